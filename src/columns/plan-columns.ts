@@ -1,0 +1,186 @@
+import type { Column } from "./column.ts";
+
+/** What may be done to a lateral. Later versions add to the end; the order is the order of listing, not of merit. */
+export const treatmentKinds = [
+  "inspect first",
+  "leave and re-inspect",
+  "clean and cut roots",
+  "sectional liner",
+  "full-length liner",
+  "connection liner",
+  "open-cut replacement",
+] as const;
+export type TreatmentKind = (typeof treatmentKinds)[number];
+
+export const conditionStates = ["surveyed", "surveyed in part", "not inspected"] as const;
+export type ConditionState = (typeof conditionStates)[number];
+
+/** The checks of ASTM F1216 Appendix X1, and what may overrule them. */
+export const wallGovernors = [
+  "buckling (X1.1)",
+  "out-of-round bending (X1.2)",
+  "soil and traffic (X1.3)",
+  "stiffness (X1.4)",
+  "greatest DR",
+] as const;
+export type WallGovernor = (typeof wallGovernors)[number];
+
+/** What decided the wall ordered. */
+export const wallDeciders = ["calculated", "specified minimum"] as const;
+export type WallDecider = (typeof wallDeciders)[number];
+
+/** What the plan works out for each lateral: filled by the stage each column names. */
+export const planColumns = [
+  {
+    key: "condition_state",
+    heading: "Survey",
+    measure: "code",
+    words: conditionStates,
+    stage: "condition",
+    help: "Whether the lateral was surveyed whole, in part, or never.",
+  },
+  {
+    key: "structural_grade",
+    heading: "Structural",
+    measure: "grade",
+    stage: "condition",
+    help: "Structural grade the plan uses: the latest complete survey's, or a worse one found since.",
+    decidable: true,
+    shownAtFirst: true,
+  },
+  {
+    key: "om_grade",
+    heading: "O&M",
+    measure: "grade",
+    stage: "condition",
+    help: "Operation and maintenance grade the plan uses.",
+    decidable: true,
+    shownAtFirst: true,
+  },
+  {
+    key: "inspection_age",
+    heading: "Survey age",
+    measure: "age",
+    stage: "condition",
+    help: "Time from the leading survey to the program's as-of date.",
+  },
+  {
+    key: "reinspect",
+    heading: "Re-inspect",
+    measure: "flag",
+    stage: "condition",
+    help: "Whether a newer incomplete survey or its age asks for another inspection.",
+  },
+  {
+    key: "likelihood",
+    heading: "Likelihood",
+    measure: "points",
+    stage: "risk",
+    help: "Likelihood of failure, 1 to 5. Relative, not a probability.",
+  },
+  {
+    key: "consequence",
+    heading: "Consequence",
+    measure: "points",
+    stage: "risk",
+    help: "Consequence of a failure, 1 to 5.",
+  },
+  {
+    key: "risk",
+    heading: "Risk",
+    measure: "points",
+    stage: "risk",
+    help: "Likelihood × consequence, 1 to 25. It orders laterals; sums of it mean nothing.",
+    shownAtFirst: true,
+  },
+  {
+    key: "treatment",
+    heading: "Treatment",
+    measure: "code",
+    words: treatmentKinds,
+    stage: "treatment",
+    help: "What the plan chooses to do.",
+    decidable: true,
+    shownAtFirst: true,
+  },
+  {
+    key: "wall_calculated",
+    heading: "Wall calc.",
+    measure: "wall",
+    stage: "liner",
+    help: "Wall that the design equations ask for.",
+  },
+  {
+    key: "wall_specified",
+    heading: "Wall spec.",
+    measure: "wall",
+    stage: "liner",
+    help: "Least wall the city's specification allows.",
+  },
+  {
+    key: "wall",
+    heading: "Wall",
+    measure: "wall",
+    stage: "liner",
+    help: "Stocked wall that satisfies both.",
+    shownAtFirst: true,
+  },
+  {
+    key: "wall_check",
+    heading: "Design check",
+    measure: "code",
+    words: wallGovernors,
+    stage: "liner",
+    help: "The design check that asks for the thickest wall.",
+  },
+  {
+    key: "wall_decider",
+    heading: "Wall from",
+    measure: "code",
+    words: wallDeciders,
+    stage: "liner",
+    help: "Whether the calculation or the specified minimum decides the wall.",
+  },
+  {
+    key: "liner_length",
+    heading: "Liner",
+    measure: "length",
+    stage: "liner",
+    help: "Length of liner installed in the host, without run-in and run-out.",
+    shownAtFirst: true,
+  },
+  {
+    key: "resin",
+    heading: "Resin",
+    measure: "volume",
+    stage: "resin",
+    help: "Mixed resin to wet out the liner, with run-in, run-out and excess.",
+    shownAtFirst: true,
+  },
+  {
+    key: "crew_minutes",
+    heading: "Crew time",
+    measure: "duration",
+    stage: "crew time",
+    help: "Time a crew is on the lateral, all steps one after another.",
+    shownAtFirst: true,
+  },
+  {
+    key: "cost",
+    heading: "Cost",
+    measure: "money",
+    stage: "cost",
+    help: "The treatment's bid items at the program's unit prices. Missing when an item has no price.",
+    shownAtFirst: true,
+  },
+  {
+    key: "rank",
+    heading: "Rank",
+    measure: "count",
+    stage: "season",
+    help: "Place in the order of risk, 1 first.",
+    shownAtFirst: true,
+  },
+] as const satisfies readonly Column[];
+
+export type PlanKey = (typeof planColumns)[number]["key"];

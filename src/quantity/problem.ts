@@ -1,0 +1,34 @@
+/**
+ * Something in a user's file that the program cannot take as it stands: where it is, what was found, what was
+ * expected, what to do. A problem is data; only {@link describeProblem} puts it into words.
+ */
+export interface Problem {
+  /** `rejected`: the row or cell is not used. `noted`: it is used as said in the remedy. */
+  readonly severity: "rejected" | "noted";
+  /** File name as the program's settings give it. */
+  readonly file: string;
+  /** Row as a spreadsheet numbers it, counting from 1 and including heading lines; null when it is about the file. */
+  readonly row: number | null;
+  /** Column heading as the file writes it; null when it is about the row. */
+  readonly column: string | null;
+  readonly found: string;
+  readonly expected: string;
+  readonly remedy: string;
+}
+
+/** `laterals.csv, row 418, column "DIAM": found "100", expected 3 to 12 in. If this is millimetres, write "100 mm".` */
+export function describeProblem(problem: Problem): string {
+  const place = [
+    problem.file,
+    problem.row === null ? "" : `row ${problem.row}`,
+    problem.column === null ? "" : `column "${problem.column}"`,
+  ].filter((part) => part !== "");
+  return `${place.join(", ")}: found ${quoted(problem.found)}, expected ${problem.expected}. ${problem.remedy}`;
+}
+
+const LONGEST_SHOWN = 60;
+
+function quoted(found: string): string {
+  const short = found.length > LONGEST_SHOWN ? `${found.slice(0, LONGEST_SHOWN)}…` : found;
+  return short === "" ? "nothing" : JSON.stringify(short);
+}

@@ -1,0 +1,68 @@
+import { isoDate } from "./calendar.ts";
+import { isQuantity, type Measure, quantities, toShown, type UnitSystem } from "./measure.ts";
+import { day } from "./si.ts";
+import { units } from "./units.ts";
+
+/** How numbers are written: the program's unit system and its currency. */
+export interface NumberStyle {
+  readonly units: UnitSystem;
+  /** ISO 4217 code. */
+  readonly currency: string;
+}
+
+/** A number as people see it, without its unit: `37.5`, `1,284.50`, `2026-03-01`. NaN, the missing number, is empty. */
+export function showNumber(value: number, measure: Measure, style: NumberStyle): string {
+  if (Number.isNaN(value)) return "";
+  if (isQuantity(measure)) {
+    return grouped(toShown(value, measure, style.units), quantities[measure].decimals[style.units]);
+  }
+  switch (measure) {
+    case "date":
+      return isoDate(day(value));
+    case "flag":
+      return value === 0 ? "no" : "yes";
+    case "year":
+    case "grade":
+    case "coordinate":
+      return String(value);
+    case "points":
+    case "factor":
+    case "days":
+      return grouped(value, 2);
+    case "count":
+      return grouped(value, 0);
+    case "code":
+    case "text":
+      throw new RangeError(`showNumber: a ${measure} is not a number, got ${value}`);
+    default:
+      return measure satisfies never;
+  }
+}
+
+/** The same with its unit: `37.5 ft`, `USD 1,284.50`, `2.0 %`. */
+export function showQuantity(value: number, measure: Measure, style: NumberStyle): string {
+  const text = showNumber(value, measure, style);
+  if (text === "" || !isQuantity(measure)) return text;
+  if (measure === "money") return `${style.currency} ${text}`;
+  return `${text} ${unitLabel(measure, style)}`;
+}
+
+/** The unit as written after a number or in a heading: `ft`, `mm`, `USD`; empty for a plain number. */
+export function unitLabel(measure: Measure, style: NumberStyle): string {
+  if (!isQuantity(measure)) return "";
+  if (measure === "money") return style.currency;
+  return units[quantities[measure][style.units]].spellings[0];
+}
+
+/**
+ * Fixed decimals with thousands commas, no locale. Written by hand because Intl costs about ten times as much per
+ * cell and follows the machine's locale data.
+ */
+function grouped(value: number, decimals: number): string {
+  const text = Math.abs(value).toFixed(decimals);
+  const point = decimals === 0 ? text.length : text.length - decimals - 1;
+  let out = text.slice(point);
+  for (let end = point; end > 0; end -= 3)
+    out = text.slice(Math.max(0, end - 3), end) + (end < point ? "," : "") + out;
+  return value < 0 && Number(text) !== 0 ? `-${out}` : out;
+}

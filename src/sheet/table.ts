@@ -1,0 +1,70 @@
+/**
+ * A table by columns. Numbers are doubles with NaN for missing, words that repeat are codes into a list (0 for
+ * missing), other text is one pool of UTF-8 bytes with an end offset a row. All of it lies in shared buffers, so a
+ * worker thread can fill or read a column without a copy.
+ */
+export interface NumberColumn {
+  readonly kind: "number";
+  readonly values: Float64Array;
+}
+export interface CodeColumn {
+  readonly kind: "code";
+  readonly codes: Uint32Array;
+  /** `words[code]`; `words[0]` stands for missing and is never shown. */
+  readonly words: readonly string[];
+}
+export interface TextColumn {
+  readonly kind: "text";
+  readonly bytes: Uint8Array;
+  /** Row r is `bytes[ends[r] … ends[r + 1])`. */
+  readonly ends: Uint32Array;
+}
+export type ColumnData = NumberColumn | CodeColumn | TextColumn;
+
+export interface Table {
+  readonly rows: number;
+  readonly columns: ReadonlyMap<string, ColumnData>;
+}
+
+const decoder = new TextDecoder();
+
+/** The number in a cell, NaN when missing. @throws RangeError when the table has no such number column. */
+export function numberAt(table: Table, key: string, row: number): number {
+  const column = table.columns.get(key);
+  if (column?.kind !== "number") throw new RangeError(`numberAt: no number column ${JSON.stringify(key)}`);
+  return column.values[row] ?? Number.NaN;
+}
+
+/** The text in a cell, "" when missing. Works for words and free text. */
+export function textAt(table: Table, key: string, row: number): string {
+  const column = table.columns.get(key);
+  switch (column?.kind) {
+    case "code": {
+      const code = column.codes[row] ?? 0;
+      return code === 0 ? "" : (column.words[code] ?? "");
+    }
+    case "text": {
+      const start = column.ends[row] ?? 0;
+      const end = column.ends[row + 1] ?? start;
+      // A decoder refuses views of shared memory, so the bytes are copied: a few dozen at a time.
+      return start === end ? "" : decoder.decode(column.bytes.slice(start, end));
+    }
+    default:
+      throw new RangeError(`textAt: no text column ${JSON.stringify(key)}`);
+  }
+}
+
+/** The same columns with some replaced or added. */
+export function withColumns(table: Table, added: Iterable<readonly [string, ColumnData]>): Table {
+  return { rows: table.rows, columns: new Map([...table.columns, ...added]) };
+}
+
+/** A column of numbers, all missing. */
+export function missingNumbers(rows: number): NumberColumn {
+  return { kind: "number", values: new Float64Array(new SharedArrayBuffer(rows * 8)).fill(Number.NaN) };
+}
+
+/** A column of words from a fixed list, all missing. Code i + 1 is `words[i]`. */
+export function missingWords(rows: number, words: readonly string[]): CodeColumn {
+  return { kind: "code", codes: new Uint32Array(new SharedArrayBuffer(rows * 4)), words: ["", ...words] };
+}
