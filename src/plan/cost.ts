@@ -1,0 +1,27 @@
+import { extend } from "../quantity/money.ts";
+import { type Cents, cents } from "../quantity/si.ts";
+import { type BidLine, bidLineKey } from "./bid-lines.ts";
+
+/** A bid line at its unit price; nulls where the program has no price for it. */
+export interface PricedLine extends BidLine {
+  readonly unitPrice: Cents | null;
+  readonly extension: Cents | null;
+}
+
+export interface Cost {
+  readonly lines: readonly PricedLine[];
+  /** Null when any line has no price: a partial sum would look like a cost. */
+  readonly total: Cents | null;
+}
+
+/** Prices the lines of one offer: a price of the variant, else one of the whole item. */
+export function priceLines(lines: readonly BidLine[], prices: Readonly<Record<string, Cents>>): Cost {
+  let total: number | null = 0;
+  const priced = lines.map((line): PricedLine => {
+    const unitPrice = prices[bidLineKey(line)] ?? prices[line.item] ?? null;
+    const extension = unitPrice === null ? null : extend(line.hundredths, unitPrice);
+    total = total === null || extension === null ? null : total + extension;
+    return { ...line, unitPrice, extension };
+  });
+  return { lines: priced, total: total === null ? null : cents(total) };
+}

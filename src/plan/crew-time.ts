@@ -1,0 +1,45 @@
+import type { TreatmentKind } from "../columns/plan-columns.ts";
+import { type Minutes, minutes } from "../quantity/si.ts";
+import type { WorkStep, WorkSteps } from "../reference/work-steps.ts";
+import type { Lateral } from "./lateral.ts";
+
+/** One step at the lateral, in whole minutes. */
+export interface TimedStep {
+  readonly step: string;
+  readonly position: WorkStep["position"];
+  readonly minutes: Minutes;
+}
+
+export interface CrewTime {
+  readonly steps: readonly TimedStep[];
+  /** All steps one after another. */
+  readonly total: Minutes;
+  /** Whole hundredths of a crew-day, so that districts add up to the program. */
+  readonly crewDayHundredths: number;
+}
+
+/** Treatments worked from the house, which need a cleanout there. */
+const worksFromHouse: ReadonlySet<TreatmentKind> = new Set([
+  "clean and cut roots",
+  "sectional liner",
+  "full-length liner",
+]);
+
+/** Time one crew is on the lateral. Steps worked along the pipe take longer in a longer one. */
+export function timeCrew(treatment: TreatmentKind, lateral: Lateral, table: WorkSteps): CrewTime {
+  const length = lateral.hostLength?.value ?? 0;
+  const needsCleanout = worksFromHouse.has(treatment) && lateral.cleanout?.value !== true;
+  const steps = [...(needsCleanout ? table.steps["new cleanout"] : []), ...table.steps[treatment]].map(
+    ({ step, position, minutes: base, perMetre }): TimedStep => ({
+      step,
+      position,
+      minutes: minutes(Math.round(base + (perMetre === undefined ? 0 : perMetre * length))),
+    }),
+  );
+  const total = steps.reduce((sum, step) => sum + step.minutes, 0);
+  return {
+    steps,
+    total: minutes(total),
+    crewDayHundredths: Math.round((total * 100) / table.shiftMinutes),
+  };
+}

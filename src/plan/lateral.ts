@@ -1,0 +1,49 @@
+import type { Building, CrossBoreState, HostMaterial, Surface } from "../columns/lateral-columns.ts";
+import type { TreatmentKind } from "../columns/plan-columns.ts";
+import type { Day, Fraction, Metres, Millimetres } from "../quantity/si.ts";
+import type { Stated } from "./stated.ts";
+
+/** A value of the city's file or a person's decision; null when neither says anything. */
+export type Given<T> = Stated<T> | null;
+
+/** One survey of a lateral by camera. Grades run from 0, no defect, to 5, worst; null is not graded. */
+export interface Inspection {
+  readonly on: Day;
+  readonly structuralGrade: number | null;
+  readonly omGrade: number | null;
+  readonly connectionGrade: number | null;
+  readonly structuralQuick: string;
+  readonly omQuick: string;
+  readonly surveyedLength: Metres | null;
+  readonly complete: boolean | null;
+  readonly stoppedBecause: string;
+  readonly ovality: Fraction | null;
+}
+
+/** One lateral as the city gives it, with a person's decisions in place. */
+export interface Lateral {
+  readonly id: string;
+  readonly district: string;
+  readonly location: string;
+  readonly hostDiameter: Given<Millimetres>;
+  readonly hostLength: Given<Metres>;
+  readonly hostMaterial: Given<HostMaterial>;
+  readonly installYear: Given<number>;
+  readonly coverAtMain: Given<Metres>;
+  readonly coverAtHouse: Given<Metres>;
+  readonly waterTableDepth: Given<Metres>;
+  readonly surface: Given<Surface>;
+  readonly mainDiameter: Given<Millimetres>;
+  readonly cleanout: Given<boolean>;
+  readonly crossBore: Given<CrossBoreState>;
+  readonly building: Given<Building>;
+  readonly backups: Given<number>;
+  /** Oldest first. */
+  readonly inspections: readonly Inspection[];
+  /** Decisions about what the plan works out itself. */
+  readonly decided: {
+    readonly structuralGrade: Given<number>;
+    readonly omGrade: Given<number>;
+    readonly treatment: Given<TreatmentKind>;
+  };
+}

@@ -1,0 +1,274 @@
+import { type TreatmentKind, treatmentKinds } from "../columns/plan-columns.ts";
+import type { LinerSystem } from "../reference/liner-systems.ts";
+import type { TreatmentRules } from "../reference/treatment-rules.ts";
+import type { Condition } from "./condition.ts";
+import type { Lateral } from "./lateral.ts";
+import type { Reason } from "./reason.ts";
+import type { DesignedWall, RefusedWall } from "./wall.ts";
+
+/** Whether a treatment may be done to this lateral, and why or why not. */
+export interface Verdict {
+  readonly treatment: TreatmentKind;
+  readonly eligible: boolean;
+  readonly reasons: readonly Reason[];
+}
+
+/**
+ * A verdict on each treatment. Eligible means that it answers what the surveys found and that nothing forbids it;
+ * what is unknown never makes a treatment eligible. At least one treatment always is: where nothing else may be
+ * done, the lateral is looked at first.
+ */
+export function judgeTreatments(
+  lateral: Lateral,
+  condition: Condition,
+  wall: DesignedWall | RefusedWall,
+  rules: TreatmentRules,
+  system: LinerSystem,
+): readonly Verdict[] {
+  const context = { lateral, condition, wall, rules, system };
+  const verdicts = treatmentKinds.map((treatment): Verdict => {
+    const { because, against } = judges[treatment](context);
+    return against.length > 0
+      ? { treatment, eligible: false, reasons: against }
+      : { treatment, eligible: true, reasons: because };
+  });
+  if (verdicts.some((verdict) => verdict.eligible)) return verdicts;
+  return verdicts.map((verdict) =>
+    verdict.treatment === "inspect first"
+      ? { treatment: "inspect first", eligible: true, reasons: [{ code: "nothing else allowed" }] }
+      : verdict,
+  );
+}
+
+interface Context {
+  readonly lateral: Lateral;
+  readonly condition: Condition;
+  readonly wall: DesignedWall | RefusedWall;
+  readonly rules: TreatmentRules;
+  readonly system: LinerSystem;
+}
+/** Reasons for, and reasons against: one against is enough. */
+interface Judgement {
+  readonly because: readonly Reason[];
+  readonly against: readonly Reason[];
+}
+
+const judges: Readonly<Record<TreatmentKind, (context: Context) => Judgement>> = {
+  "inspect first": ({ lateral, condition, rules }) => {
+    if (collapsedUnseen(condition, rules)) return refused({ code: "collapse is dug up" });
+    const because: Reason[] = [...condition.reinspect];
+    if (condition.state === "not inspected") because.push({ code: "not inspected" });
+    if (condition.state === "surveyed in part") because.push({ code: "never surveyed whole" });
+    const needsWork =
+      repairNeeded(condition, rules) || (condition.om?.value ?? 0) >= rules.thresholds.cleanFromOm;
+    if (needsWork) because.push(...crossBoreBlocks(lateral));
+    if (needsWork && lateral.hostDiameter === null) because.push({ code: "host diameter unknown" });
+    if (needsWork && lateral.hostLength === null) because.push({ code: "host length unknown" });
+    return because.length > 0 ? { because, against: [] } : refused({ code: "survey stands" });
+  },
+
+  "leave and re-inspect": ({ condition, rules }) => {
+    const { leaveUpToStructural, leaveUpToOm, connectionFrom } = rules.thresholds;
+    if (condition.state !== "surveyed") return refused({ code: "never surveyed whole" });
+    const { structural, om, connection } = condition;
+    if (structural === null) return refused({ code: "grade unknown", what: "structural" });
+    if (om === null) return refused({ code: "grade unknown", what: "operation and maintenance" });
+    const against: Reason[] = [];
+    if (structural.value > leaveUpToStructural)
+      against.push(above("structural", structural.value, leaveUpToStructural));
+    if (om.value > leaveUpToOm) against.push(above("operation and maintenance", om.value, leaveUpToOm));
+    if (connection !== null && connection.value >= connectionFrom) {
+      against.push(above("connection", connection.value, connectionFrom - 1));
+    }
+    const worst = Math.max(structural.value, om.value, connection?.value ?? 0);
+    return {
+      because: [{ code: "leave", grade: worst, years: rules.reinspectAfterYears.byGrade[worst] ?? 1 }],
+      against,
+    };
+  },
+
+  "clean and cut roots": ({ lateral, condition, rules }) => {
+    const { om } = condition;
+    if (om === null) return refused({ code: "grade unknown", what: "operation and maintenance" });
+    if (om.value < rules.thresholds.cleanFromOm) {
+      return refused({
+        code: "grade below",
+        what: "operation and maintenance",
+        grade: om.value,
+        limit: rules.thresholds.cleanFromOm,
+      });
+    }
+    const against: Reason[] = [
+      ...crossBoreBlocks(lateral),
+      ...asbestosBlocks(lateral),
+      ...lengthUnknown(lateral),
+    ];
+    if (repairNeeded(condition, rules)) against.push({ code: "repair needed, cleaning is not enough" });
+    return {
+      because: [
+        {
+          code: "grade at least",
+          what: "operation and maintenance",
+          grade: om.value,
+          limit: rules.thresholds.cleanFromOm,
+        },
+      ],
+      against,
+    };
+  },
+
+  "sectional liner": (context) => {
+    const { condition, rules } = context;
+    const against = liningBlocks(context);
+    const { lineFromStructural, sectionalMostDefects } = rules.thresholds;
+    const { structural, structuralRating } = condition;
+    const need = structuralNeed(structural?.value ?? null, lineFromStructural);
+    if (structuralRating === null) against.push({ code: "number of defects unknown" });
+    else if (need.against.length === 0) {
+      const { worst, second } = structuralRating;
+      const defects = (worst?.most ?? 0) + (second !== null && second.grade >= 3 ? second.most : 0);
+      const hidden = structuralRating.hidesGrades && second !== null && second.grade > 3;
+      if (hidden || defects > sectionalMostDefects) {
+        against.push({
+          code: "too many defects for sections",
+          most: hidden ? Number.POSITIVE_INFINITY : defects,
+          limit: sectionalMostDefects,
+        });
+      }
+    }
+    return { because: [...need.because, { code: "one defect" }], against: [...need.against, ...against] };
+  },
+
+  "full-length liner": (context) => {
+    const need = structuralNeed(
+      context.condition.structural?.value ?? null,
+      context.rules.thresholds.lineFromStructural,
+    );
+    const against = liningBlocks(context);
+    const length = context.lateral.hostLength?.value;
+    if (length !== undefined && length > context.system.longestLength) {
+      against.push({ code: "longer than system", length, limit: context.system.longestLength });
+    }
+    return { because: need.because, against: [...need.against, ...against] };
+  },
+
+  "connection liner": (context) => {
+    const { condition, rules, lateral } = context;
+    const { connection, structural } = condition;
+    const { connectionFrom, lineFromStructural } = rules.thresholds;
+    if (connection === null) return refused({ code: "grade unknown", what: "connection" });
+    if (connection.value < connectionFrom) {
+      return refused({
+        code: "grade below",
+        what: "connection",
+        grade: connection.value,
+        limit: connectionFrom,
+      });
+    }
+    const against = liningBlocks(context);
+    const main = lateral.mainDiameter?.value;
+    const host = lateral.hostDiameter?.value;
+    if (main === undefined) against.push({ code: "main diameter unknown" });
+    else if (host !== undefined && host >= main)
+      against.push({ code: "lateral wider than main", lateral: host, main });
+    if (structural !== null && structural.value >= lineFromStructural) {
+      against.push({ code: "lateral needs more than its connection", grade: structural.value });
+    }
+    return {
+      because: [
+        { code: "grade at least", what: "connection", grade: connection.value, limit: connectionFrom },
+      ],
+      against,
+    };
+  },
+
+  "open-cut replacement": ({ lateral, condition, wall, rules }) => {
+    const { digFromStructural, lineFromStructural } = rules.thresholds;
+    const { structural } = condition;
+    const against: Reason[] = lengthUnknown(lateral);
+    if (lateral.hostDiameter === null) against.push({ code: "host diameter unknown" });
+    if (lateral.crossBore?.value === "found") against.push({ code: "cross-bore found" });
+    if (structural === null) return refused({ code: "grade unknown", what: "structural" });
+    if (structural.value >= digFromStructural) {
+      return {
+        because: [
+          { code: "grade at least", what: "structural", grade: structural.value, limit: digFromStructural },
+        ],
+        against,
+      };
+    }
+    if (structural.value >= lineFromStructural && wall.kind === "refused") {
+      return { because: [{ code: "cannot be lined" }, ...wall.reasons], against };
+    }
+    return refused({
+      code: "grade below",
+      what: "structural",
+      grade: structural.value,
+      limit: digFromStructural,
+    });
+  },
+};
+
+/** Whether the surveys ask for more than cleaning. */
+function repairNeeded({ structural, connection }: Condition, rules: TreatmentRules): boolean {
+  return (
+    (structural?.value ?? 0) >= rules.thresholds.lineFromStructural ||
+    (connection?.value ?? 0) >= rules.thresholds.connectionFrom
+  );
+}
+
+/** A camera that could not pass a pipe in the worst grade has seen enough: another look finds the same collapse. */
+function collapsedUnseen({ state, structural, reinspect }: Condition, rules: TreatmentRules): boolean {
+  const stopped =
+    state === "surveyed in part" || reinspect.some((reason) => reason.code === "survey stopped");
+  return stopped && (structural?.value ?? 0) >= rules.thresholds.digFromStructural;
+}
+
+function structuralNeed(grade: number | null, limit: number): Judgement {
+  if (grade === null) return refused({ code: "grade unknown", what: "structural" });
+  return grade >= limit
+    ? { because: [{ code: "grade at least", what: "structural", grade, limit }], against: [] }
+    : refused({ code: "grade below", what: "structural", grade, limit });
+}
+
+/** What forbids placing any liner: an unclear gas cross-bore, an unseen pipe, no wall, no length. */
+function liningBlocks({ lateral, condition, wall }: Context): Reason[] {
+  const against: Reason[] = [...crossBoreBlocks(lateral), ...asbestosBlocks(lateral)];
+  if (condition.state === "not inspected") against.push({ code: "not inspected" });
+  if (condition.state === "surveyed in part") against.push({ code: "never surveyed whole" });
+  // A newer survey that could not get through says that the pipe has changed.
+  if (condition.state === "surveyed")
+    against.push(...condition.reinspect.filter((reason) => reason.code === "survey stopped"));
+  if (wall.kind === "refused") against.push(...wall.reasons);
+  against.push(...lengthUnknown(lateral));
+  return against;
+}
+
+function crossBoreBlocks({ crossBore }: Lateral): Reason[] {
+  if (crossBore === null) return [{ code: "cross-bore not cleared", known: false }];
+  switch (crossBore.value) {
+    case "cleared":
+      return [];
+    case "found":
+      return [{ code: "cross-bore found" }];
+    case "not cleared":
+      return [{ code: "cross-bore not cleared", known: true }];
+    default:
+      return crossBore.value satisfies never;
+  }
+}
+
+const asbestosBlocks = (lateral: Lateral): Reason[] =>
+  lateral.hostMaterial?.value === "asbestos cement" ? [{ code: "asbestos host" }] : [];
+
+const lengthUnknown = (lateral: Lateral): Reason[] =>
+  lateral.hostLength === null ? [{ code: "host length unknown" }] : [];
+
+const refused = (...against: Reason[]): Judgement => ({ because: [], against });
+
+const above = (what: string, grade: number, limit: number): Reason => ({
+  code: "grade above",
+  what,
+  grade,
+  limit,
+});

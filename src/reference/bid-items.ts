@@ -1,0 +1,53 @@
+import { z } from "zod";
+import data from "../../shared/bid-items.json" with { type: "json" };
+import { sourceSchema } from "./source.ts";
+
+export const bidItemKeys = [
+  "mobilization",
+  "traffic control",
+  "camera inspection",
+  "root cutting",
+  "sectional liner",
+  "full-length liner",
+  "additional liner length",
+  "connection liner",
+  "new cleanout",
+  "open-cut replacement",
+  "surface restoration",
+] as const;
+export type BidItemKey = (typeof bidItemKeys)[number];
+
+export const bidUnits = ["lump sum", "each", "length", "area"] as const;
+export type BidUnit = (typeof bidUnits)[number];
+
+const bidItemSchema = z.strictObject({
+  key: z.enum(bidItemKeys),
+  number: z.number().int().positive(),
+  wording: z.string().min(1),
+  unit: z.enum(bidUnits),
+  variant: z.enum(["none", "diameter", "diameter and length", "main diameter", "surface"]),
+  /** Measurement and payment, in our own words. */
+  payment: z.string().min(1),
+});
+
+export type BidItem = z.infer<typeof bidItemSchema>;
+
+export const bidItemsSchema = z.strictObject({
+  what: z.string(),
+  source: sourceSchema,
+  /** Length in the base price of a full-length liner: feet in a US program, metres in an SI one. */
+  includedLength: z.strictObject({
+    us: z.number().positive(),
+    si: z.number().positive(),
+    source: sourceSchema,
+  }),
+  items: z
+    .array(bidItemSchema)
+    .refine((items) => new Set(items.map((item) => item.number)).size === items.length, {
+      message: "each item has its own number",
+    }),
+});
+
+export type BidItems = z.infer<typeof bidItemsSchema>;
+
+export const houseBidItems: BidItems = bidItemsSchema.parse(data);

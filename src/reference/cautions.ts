@@ -1,0 +1,21 @@
+import { z } from "zod";
+import data from "../../shared/cautions.json" with { type: "json" };
+import { type TreatmentKind, treatmentKinds } from "../columns/plan-columns.ts";
+import { sourceSchema } from "./source.ts";
+
+const cautionSchema = z.strictObject({
+  key: z.string().min(1),
+  for: z.array(z.enum([...treatmentKinds, "all"])).min(1),
+  text: z.string().min(1),
+  source: sourceSchema,
+});
+
+export type Caution = z.infer<typeof cautionSchema>;
+
+export const cautions: readonly Caution[] = z
+  .object({ cautions: z.array(cautionSchema).min(1) })
+  .parse(data).cautions;
+
+/** The cautions to show beside work of these treatments, the general ones first. */
+export const cautionsFor = (treatments: ReadonlySet<TreatmentKind>): readonly Caution[] =>
+  cautions.filter((caution) => caution.for.some((kind) => kind === "all" || treatments.has(kind)));

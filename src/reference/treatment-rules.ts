@@ -1,0 +1,49 @@
+import { z } from "zod";
+import data from "../../shared/treatments.json" with { type: "json" };
+import { treatmentKinds } from "../columns/plan-columns.ts";
+import { sourceSchema } from "./source.ts";
+
+const grade = z.number().int().min(0).max(5);
+const metres = z.number().positive();
+
+/** Thresholds by grade, lengths in metres, ovality as a fraction, times in years. */
+export const treatmentRulesSchema = z.strictObject({
+  source: sourceSchema,
+  thresholds: z.strictObject({
+    lineFromStructural: grade,
+    digFromStructural: grade,
+    cleanFromOm: grade,
+    connectionFrom: grade,
+    leaveUpToStructural: grade,
+    leaveUpToOm: grade,
+    sectionalMostDefects: z.number().int().min(1),
+    greatestOvality: z.number().min(0).max(0.1),
+    surveyTooOldYears: z.number().positive(),
+  }),
+  thresholdSources: z.record(z.string(), sourceSchema),
+  reinspectAfterYears: z.strictObject({
+    source: sourceSchema,
+    byGrade: z.array(z.number().positive()).length(6),
+  }),
+  /** The first eligible treatment in this order is the plan's choice. */
+  order: z
+    .array(z.enum(treatmentKinds))
+    .refine(
+      (order) => new Set(order).size === treatmentKinds.length && order.length === treatmentKinds.length,
+      {
+        message: `the order names each treatment once: ${treatmentKinds.join(", ")}`,
+      },
+    ),
+  sectional: z.strictObject({
+    stockedLengths: z.strictObject({ values: z.array(metres).min(1), unit: z.literal("m") }),
+    overlapEachSide: metres,
+    defectLength: metres,
+    source: sourceSchema,
+  }),
+  connection: z.strictObject({ lengthUpLateral: metres, mainEachSide: metres, source: sourceSchema }),
+  openCut: z.strictObject({ trenchWidth: metres, source: sourceSchema }),
+});
+
+export type TreatmentRules = z.infer<typeof treatmentRulesSchema>;
+
+export const houseTreatmentRules: TreatmentRules = treatmentRulesSchema.parse(data);

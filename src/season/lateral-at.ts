@@ -1,0 +1,85 @@
+import type { DecidedValue } from "../columns/decided.ts";
+import type { InspectionKey, LateralKey } from "../columns/lateral-columns.ts";
+import type { PlanKey, TreatmentKind } from "../columns/plan-columns.ts";
+import type { Given, Inspection, Lateral } from "../plan/lateral.ts";
+import { stated } from "../plan/stated.ts";
+import { type Day, fraction, type Metres, metres } from "../quantity/si.ts";
+import { numberAt, type Table, textAt } from "../sheet/table.ts";
+import type { ProgramTables } from "./program-tables.ts";
+
+/** The record of one lateral from the tables: the city's values, a person's decisions over them, its surveys. */
+export function lateralAt(
+  { laterals, inspections, firstInspection, decisions }: ProgramTables,
+  row: number,
+): Lateral {
+  const id = textAt(laterals, "lateral", row);
+  const decided = decisions.get(id);
+  const number = <T extends number>(key: LateralKey) =>
+    given<T>(decided?.get(key), () => present<T>(numberAt(laterals, key, row)));
+  const word = <T extends string>(key: LateralKey) =>
+    given<T>(decided?.get(key), () => wordOf<T>(textAt(laterals, key, row)));
+  const over = <T extends number | string>(key: PlanKey) => given<T>(decided?.get(key), () => null);
+
+  const cleanout = number("cleanout");
+  return {
+    id,
+    district: textAt(laterals, "district", row),
+    location: textAt(laterals, "location", row),
+    hostDiameter: number("host_diameter"),
+    hostLength: number("host_length"),
+    hostMaterial: word("host_material"),
+    installYear: number("install_year"),
+    coverAtMain: number("cover_main"),
+    coverAtHouse: number("cover_house"),
+    waterTableDepth: number("water_table_depth"),
+    surface: word("surface"),
+    mainDiameter: number("main_diameter"),
+    cleanout: cleanout === null ? null : { ...cleanout, value: cleanout.value !== 0 },
+    crossBore: word("cross_bore"),
+    building: word("building"),
+    backups: number("backups"),
+    inspections: inspectionsOf(inspections, firstInspection, row),
+    decided: {
+      structuralGrade: over<number>("structural_grade"),
+      omGrade: over<number>("om_grade"),
+      treatment: over<TreatmentKind>("treatment"),
+    },
+  };
+}
+
+function given<T extends number | string>(
+  decided: DecidedValue | undefined,
+  fromCity: () => T | null,
+): Given<T> {
+  if (decided !== undefined) return stated(decided.value as T, "decided", decided.reason);
+  const value = fromCity();
+  return value === null ? null : stated(value, "city");
+}
+
+const present = <T extends number>(value: number): T | null => (Number.isNaN(value) ? null : (value as T));
+const wordOf = <T extends string>(word: string): T | null => (word === "" ? null : (word as T));
+
+function inspectionsOf(table: Table, first: Uint32Array, row: number): readonly Inspection[] {
+  const list: Inspection[] = [];
+  for (let at = first[row] ?? 0; at < (first[row + 1] ?? 0); at++) list.push(inspectionAt(table, at));
+  return list;
+}
+
+function inspectionAt(table: Table, row: number): Inspection {
+  const number = (key: InspectionKey): number | null => present(numberAt(table, key, row));
+  const length = number("surveyed_length");
+  const complete = number("survey_complete");
+  const ovality = number("ovality");
+  return {
+    on: numberAt(table, "inspected_on", row) as Day,
+    structuralGrade: number("structural_grade"),
+    omGrade: number("om_grade"),
+    connectionGrade: number("connection_grade"),
+    structuralQuick: textAt(table, "structural_quick", row),
+    omQuick: textAt(table, "om_quick", row),
+    surveyedLength: length === null ? null : (metres(length) as Metres),
+    complete: complete === null ? null : complete !== 0,
+    stoppedBecause: textAt(table, "stopped_because", row),
+    ovality: ovality === null ? null : fraction(ovality),
+  };
+}

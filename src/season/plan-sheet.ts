@@ -1,0 +1,177 @@
+import type { Column } from "../columns/column.ts";
+import { type PlanKey, planColumns, treatmentKinds } from "../columns/plan-columns.ts";
+import { bidLineKey } from "../plan/bid-lines.ts";
+import { type PlannedLateral, planLateral } from "../plan/plan-lateral.ts";
+import { isNumeric } from "../quantity/measure.ts";
+import type { Basis } from "../reference/basis.ts";
+import { GrowingNumbers, GrowingWords } from "../sheet/grow.ts";
+import { type ColumnData, missingNumbers, missingWords, type Table, withColumns } from "../sheet/table.ts";
+import { lateralAt } from "./lateral-at.ts";
+import type { ProgramTables } from "./program-tables.ts";
+
+/** The plan of the whole batch, before ranking. */
+export interface PlannedSheet {
+  /** The city's columns with the plan's beside them. */
+  readonly laterals: Table;
+  /** A row a lateral × eligible treatment: `lateral_row`, `treatment`, `cost`, `crew_minutes`, `resin_ml`, `chosen`. */
+  readonly offers: Table;
+  /** A row a bid line of a chosen treatment: `lateral_row`, `line` (see bidLineKey), `hundredths`, `extension` in cents. */
+  readonly lines: Table;
+  /** A row a lateral, for the takeoff: `nominal_diameter` mm, `resin_ml`, `end_seals`, `crew_day_hundredths`. */
+  readonly materials: Table;
+}
+
+/** Told how far the loop is, now and then. */
+export type Progress = (done: number, total: number) => void;
+
+/** Rows between two calls of the progress function: often enough to see, rare enough to cost nothing. */
+const PROGRESS_EVERY = 1024;
+
+/** Plans every lateral and keeps the numbers and codes; the full record of one lateral is worked out again when asked for. */
+export function planSheet(tables: ProgramTables, basis: Basis, progress: Progress = () => {}): PlannedSheet {
+  const { rows } = tables.laterals;
+  const columns = new Map<string, ColumnData>();
+  for (const column of planColumns as readonly Column[]) {
+    columns.set(
+      column.key,
+      isNumeric(column.measure) ? missingNumbers(rows) : missingWords(rows, column.words ?? []),
+    );
+  }
+  const offers = offerColumns();
+  const lines = lineColumns();
+  const materials = materialColumns();
+  for (let row = 0; row < rows; row++) {
+    if (row % PROGRESS_EVERY === 0) progress(row, rows);
+    const planned = planLateral(lateralAt(tables, row), basis);
+    writePlanned(columns, row, planned);
+    pushOffers(offers, row, planned);
+    pushLines(lines, row, planned);
+    pushMaterials(materials, planned);
+  }
+  progress(rows, rows);
+  return {
+    laterals: withColumns(tables.laterals, columns),
+    offers: finish(offers),
+    lines: finish(lines),
+    materials: finish(materials),
+  };
+}
+
+/** Plans one lateral again and writes its row: what an edit of its decisions changes in the sheet. */
+export function writePlanned(
+  columns: ReadonlyMap<string, ColumnData>,
+  row: number,
+  planned: PlannedLateral,
+): void {
+  const { condition, risk, wall, chosen, choice } = planned;
+  const number = (key: PlanKey, value: number | null): void => {
+    const column = columns.get(key);
+    if (column?.kind !== "number") throw new RangeError(`writePlanned: ${key} is not a number column`);
+    column.values[row] = value ?? Number.NaN;
+  };
+  const word = (key: PlanKey, value: string | null): void => {
+    const column = columns.get(key);
+    if (column?.kind !== "code") throw new RangeError(`writePlanned: ${key} is not a code column`);
+    const code = value === null ? 0 : column.words.indexOf(value);
+    if (code < 0) throw new RangeError(`writePlanned: ${key} has no word ${JSON.stringify(value)}`);
+    column.codes[row] = code;
+  };
+
+  word("condition_state", condition.state);
+  number("structural_grade", condition.structural?.value ?? null);
+  number("om_grade", condition.om?.value ?? null);
+  number("inspection_age", condition.ageYears);
+  number("reinspect", condition.reinspect.length > 0 ? 1 : 0);
+  number("likelihood", risk.likelihood.value);
+  number("consequence", risk.consequence.value);
+  number("risk", risk.score);
+  word("treatment", choice.treatment);
+
+  const placed = chosen.liner !== null && wall.kind === "designed" ? wall : null;
+  number("wall_calculated", placed?.specified.calculated ?? null);
+  number("wall_specified", placed?.specified.specifiedMinimum ?? null);
+  number("wall", placed?.specified.stocked ?? null);
+  word("wall_check", placed === null ? null : governorWords[placed.worst.design.governing]);
+  word(
+    "wall_decider",
+    placed === null
+      ? null
+      : placed.specified.governedBy === "calculation"
+        ? "calculated"
+        : "specified minimum",
+  );
+  number("liner_length", chosen.liner?.installedLength ?? null);
+  number("resin", chosen.wetOut === null ? null : chosen.wetOut.millilitres / 1000);
+  number("crew_minutes", chosen.crewTime.total);
+  number("cost", chosen.cost.total);
+}
+
+/** The checks of the design by the words of the sheet. */
+const governorWords = {
+  buckling: "buckling (X1.1)",
+  bending: "out-of-round bending (X1.2)",
+  "soil-buckling": "soil and traffic (X1.3)",
+  stiffness: "stiffness (X1.4)",
+  "largest-ratio": "greatest DR",
+} as const;
+
+const offerColumns = () => ({
+  lateral_row: new GrowingNumbers(),
+  treatment: new GrowingWords(treatmentKinds),
+  cost: new GrowingNumbers(),
+  crew_minutes: new GrowingNumbers(),
+  resin_ml: new GrowingNumbers(),
+  chosen: new GrowingNumbers(),
+});
+
+function pushOffers(
+  into: ReturnType<typeof offerColumns>,
+  row: number,
+  { offers, chosen }: PlannedLateral,
+): void {
+  for (const offer of offers) {
+    into.lateral_row.push(row);
+    into.treatment.push(offer.treatment);
+    into.cost.push(offer.cost.total ?? Number.NaN);
+    into.crew_minutes.push(offer.crewTime.total);
+    into.resin_ml.push(offer.wetOut?.millilitres ?? 0);
+    into.chosen.push(offer === chosen ? 1 : 0);
+  }
+}
+
+const lineColumns = () => ({
+  lateral_row: new GrowingNumbers(),
+  line: new GrowingWords(),
+  hundredths: new GrowingNumbers(),
+  extension: new GrowingNumbers(),
+});
+
+function pushLines(into: ReturnType<typeof lineColumns>, row: number, { chosen }: PlannedLateral): void {
+  for (const line of chosen.cost.lines) {
+    into.lateral_row.push(row);
+    into.line.push(bidLineKey(line));
+    into.hundredths.push(line.hundredths);
+    into.extension.push(line.extension ?? Number.NaN);
+  }
+}
+
+const materialColumns = () => ({
+  nominal_diameter: new GrowingNumbers(),
+  resin_ml: new GrowingNumbers(),
+  end_seals: new GrowingNumbers(),
+  crew_day_hundredths: new GrowingNumbers(),
+});
+
+function pushMaterials(into: ReturnType<typeof materialColumns>, { chosen }: PlannedLateral): void {
+  into.nominal_diameter.push(chosen.liner?.nominalDiameter ?? Number.NaN);
+  into.resin_ml.push(chosen.wetOut?.millilitres ?? 0);
+  into.end_seals.push(chosen.liner?.endSeals ?? 0);
+  into.crew_day_hundredths.push(chosen.crewTime.crewDayHundredths);
+}
+
+function finish(growing: Readonly<Record<string, GrowingNumbers | GrowingWords>>): Table {
+  const columns = new Map(Object.entries(growing).map(([key, column]) => [key, column.finish()] as const));
+  const first = columns.values().next().value;
+  if (first === undefined) throw new RangeError("finish: a table without columns");
+  return { rows: first.kind === "number" ? first.values.length : first.codes.length, columns };
+}

@@ -1,0 +1,40 @@
+import type { Problem } from "../quantity/problem.ts";
+import type { Basis } from "../reference/basis.ts";
+import { withColumns } from "../sheet/table.ts";
+import { type PlannedSheet, type Progress, planSheet } from "./plan-sheet.ts";
+import type { ProgramTables } from "./program-tables.ts";
+import { rankLaterals } from "./rank.ts";
+import { type ProgramTotals, totalByDistrict } from "./totals.ts";
+
+/** How the rows of one file are accounted for: read = kept + duplicates + rejected. */
+export interface RowTally {
+  readonly file: string;
+  readonly read: number;
+  readonly kept: number;
+  readonly duplicates: number;
+  readonly rejected: number;
+}
+
+/** A program, planned: what every output is made from. */
+export interface PlannedProgram extends PlannedSheet {
+  readonly tables: ProgramTables;
+  readonly basis: Basis;
+  /** Rows of the lateral table by rank, worst risk first. */
+  readonly order: Uint32Array;
+  readonly totals: ProgramTotals;
+  readonly problems: readonly Problem[];
+  readonly tallies: readonly RowTally[];
+}
+
+/** Plans, ranks and totals the whole batch. */
+export function planProgram(
+  tables: ProgramTables,
+  basis: Basis,
+  found: Pick<PlannedProgram, "problems" | "tallies">,
+  progress?: Progress,
+): PlannedProgram {
+  const sheet = planSheet(tables, basis, progress);
+  const { order, rank } = rankLaterals(sheet.laterals);
+  const ranked = { ...sheet, laterals: withColumns(sheet.laterals, [["rank", rank]]) };
+  return { ...ranked, tables, basis, order, totals: totalByDistrict(ranked, basis), ...found };
+}

@@ -1,0 +1,115 @@
+import { type TreatmentKind, treatmentKinds } from "../columns/plan-columns.ts";
+import { lengthHundredths } from "../plan/bid-lines.ts";
+import type { Cents } from "../quantity/si.ts";
+import { cents, metres } from "../quantity/si.ts";
+import type { Basis } from "../reference/basis.ts";
+import { numberAt, type Table, textAt } from "../sheet/table.ts";
+import type { PlannedSheet } from "./plan-sheet.ts";
+
+/**
+ * What a district, or the whole program, comes to. Every figure is a whole number (hundredths, millilitres, minutes,
+ * cents), so districts add up to the program exactly.
+ */
+export interface Totals {
+  /** "" is the laterals the city puts in no district. */
+  readonly district: string;
+  laterals: number;
+  readonly byTreatment: Record<TreatmentKind, number>;
+  /** Hundredths of the bid length unit of liner in the host, by stocked diameter in mm. Full-length and sectional. */
+  readonly linerLengthByDiameter: Map<number, number>;
+  /** Liners by stocked wall in mm. */
+  readonly linersByWall: Map<number, number>;
+  resinMillilitres: number;
+  connectionLiners: number;
+  endSeals: number;
+  crewMinutes: number;
+  crewDayHundredths: number;
+  /** Laterals whose treatment has an item without a price; they are not in the cost. */
+  unpriced: number;
+  cost: Cents;
+  /** Hundredths of each bid line, by bidLineKey. */
+  readonly bidLines: Map<string, number>;
+}
+
+export interface ProgramTotals {
+  /** In the order of the district names. */
+  readonly districts: readonly Totals[];
+  readonly program: Totals;
+}
+
+/** Totals per district and of the program, from the planned sheet. */
+export function totalByDistrict({ laterals, lines, materials }: PlannedSheet, basis: Basis): ProgramTotals {
+  const districts = new Map<string, Totals>();
+  const program = noTotals("");
+  const both: Totals[] = [program, program];
+  const totalsOf = (row: number): readonly Totals[] => {
+    const name = textAt(laterals, "district", row);
+    let totals = districts.get(name);
+    if (totals === undefined) {
+      totals = noTotals(name);
+      districts.set(name, totals);
+    }
+    both[1] = totals;
+    return both;
+  };
+
+  for (let row = 0; row < laterals.rows; row++) addLateral(totalsOf(row), laterals, materials, row, basis);
+  for (let at = 0; at < lines.rows; at++) {
+    const key = textAt(lines, "line", at);
+    const hundredths = numberAt(lines, "hundredths", at);
+    for (const totals of totalsOf(numberAt(lines, "lateral_row", at))) add(totals.bidLines, key, hundredths);
+  }
+  const names = [...districts.keys()].sort((a, b) => (a < b ? -1 : 1));
+  return { districts: names.map((name) => districts.get(name)!), program };
+}
+
+function addLateral(
+  into: readonly Totals[],
+  laterals: Table,
+  materials: Table,
+  row: number,
+  basis: Basis,
+): void {
+  const treatment = textAt(laterals, "treatment", row) as TreatmentKind;
+  const cost = numberAt(laterals, "cost", row);
+  const wall = numberAt(laterals, "wall", row);
+  const length = numberAt(laterals, "liner_length", row);
+  const diameter = numberAt(materials, "nominal_diameter", row);
+  for (const totals of into) {
+    totals.laterals++;
+    totals.byTreatment[treatment]++;
+    totals.crewMinutes += numberAt(laterals, "crew_minutes", row);
+    totals.crewDayHundredths += numberAt(materials, "crew_day_hundredths", row);
+    totals.resinMillilitres += numberAt(materials, "resin_ml", row);
+    totals.endSeals += numberAt(materials, "end_seals", row);
+    if (treatment === "connection liner") totals.connectionLiners++;
+    else if (!Number.isNaN(length)) {
+      add(totals.linerLengthByDiameter, diameter, lengthHundredths(metres(length), basis.program.units));
+    }
+    if (!Number.isNaN(wall)) add(totals.linersByWall, wall, 1);
+    if (Number.isNaN(cost)) totals.unpriced++;
+    else totals.cost = cents(totals.cost + cost);
+  }
+}
+
+const add = <Key>(into: Map<Key, number>, key: Key, amount: number): void => {
+  into.set(key, (into.get(key) ?? 0) + amount);
+};
+
+function noTotals(district: string): Totals {
+  return {
+    district,
+    laterals: 0,
+    byTreatment: Object.fromEntries(treatmentKinds.map((kind) => [kind, 0])) as Record<TreatmentKind, number>,
+    linerLengthByDiameter: new Map(),
+    linersByWall: new Map(),
+    resinMillilitres: 0,
+    connectionLiners: 0,
+    endSeals: 0,
+    crewMinutes: 0,
+    crewDayHundredths: 0,
+    unpriced: 0,
+    cost: cents(0),
+    bidLines: new Map(),
+  };
+}
