@@ -1,5 +1,10 @@
 import type { Surface } from "../columns/lateral-columns.ts";
-import { type LinerMaterial, retainedMaterial, type WallCriteria } from "../engineering/liner-wall.ts";
+import {
+  type LinerMaterial,
+  retainedMaterial,
+  type WallCriteria,
+  type WallRefusal,
+} from "../engineering/liner-wall.ts";
 import { type SpecifiedWall, specifyWall } from "../engineering/specified-wall.ts";
 import type { LiveLoadMethod } from "../engineering/surface-load.ts";
 import { findWorstCover, type WorstCover } from "../engineering/worst-cover.ts";
@@ -70,19 +75,7 @@ export function designHostWall(
   }
 
   const inputs = stateInputs(lateral, hostDiameter, condition, basis);
-  const worst = findWorstCover({
-    deterioration: criteria.deterioration,
-    hostDiameter: hostDiameter.value,
-    ovality: inputs.ovality.value,
-    coverAtHouse: inputs.coverAtHouse.value,
-    coverAtMain: inputs.coverAtMain.value,
-    groundwater: { kind: "table", depthBelowSurface: inputs.waterTableDepth.value },
-    soilUnitWeight: kilonewtonsPerCubicMetre(criteria.soilUnitWeight),
-    soilModulus: megapascals(criteria.soilModulus),
-    liveLoad: liveLoadUnder(inputs.surface.value, basis),
-    material: linerMaterial(basis),
-    criteria: wallCriteria(basis),
-  });
+  const worst = calculateWall(inputs, liveLoadUnder(inputs.surface.value, basis), basis);
   if (worst.kind === "refused") {
     return {
       kind: "refused",
@@ -98,6 +91,28 @@ export function designHostWall(
     return { kind: "refused", reasons: [{ code: "no stocked wall", refusal: specified }] };
   }
   return { kind: "designed", inputs, nominalDiameter, worst, specified };
+}
+
+/** The wall the equations ask for at the worst cover along the lateral, under one live load. */
+export function calculateWall(
+  inputs: WallInputsStated,
+  liveLoad: LiveLoadMethod,
+  basis: Pick<Basis, "criteria" | "system">,
+): WorstCover | WallRefusal {
+  const { criteria } = basis;
+  return findWorstCover({
+    deterioration: criteria.deterioration,
+    hostDiameter: inputs.hostDiameter.value,
+    ovality: inputs.ovality.value,
+    coverAtHouse: inputs.coverAtHouse.value,
+    coverAtMain: inputs.coverAtMain.value,
+    groundwater: { kind: "table", depthBelowSurface: inputs.waterTableDepth.value },
+    soilUnitWeight: kilonewtonsPerCubicMetre(criteria.soilUnitWeight),
+    soilModulus: megapascals(criteria.soilModulus),
+    liveLoad,
+    material: linerMaterial(basis),
+    criteria: wallCriteria(basis),
+  });
 }
 
 /** Short- and long-term properties of the program's liner system. */

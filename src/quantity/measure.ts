@@ -35,7 +35,7 @@ export const quantities = {
   volume: measure("L", "gal", 2, "L", 2),
   mass: measure("kg", "lb", 1, "kg", 1),
   pressure: measure("kPa", "psi", 2, "kPa", 1),
-  modulus: measure("MPa", "psi", 0, "MPa", 0),
+  modulus: measure("MPa", "psi", 0, "MPa", 1),
   force: measure("N", "lbf", 0, "N", 0),
   unit_weight: measure("kN_per_m3", "pcf", 0, "kN_per_m3", 1),
   duration: measure("min", "min", 0, "min", 0),

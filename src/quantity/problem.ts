@@ -7,21 +7,25 @@ export interface Problem {
   readonly severity: "rejected" | "noted";
   /** File name as the program's settings give it. */
   readonly file: string;
-  /** Row as a spreadsheet numbers it, counting from 1 and including heading lines; null when it is about the file. */
+  /** Row as a spreadsheet numbers it, counting from 1 and including heading lines (of JSON, the line); null when it is about the file. */
   readonly row: number | null;
-  /** Column heading as the file writes it; null when it is about the row. */
+  /** Column heading as the file writes it (of JSON, the key); null when it is about the row. */
   readonly column: string | null;
   readonly found: string;
   readonly expected: string;
   readonly remedy: string;
 }
 
-/** `laterals.csv, row 418, column "DIAM": found "100", expected 3 to 12 in. If this is millimetres, write "100 mm".` */
+/**
+ * `laterals.csv, row 418, column "DIAM": found "100", expected 3 to 12 in. If this is millimetres, write "100 mm".`
+ * A JSON file has lines and keys instead of rows and columns.
+ */
 export function describeProblem(problem: Problem): string {
+  const json = problem.file.endsWith(".json");
   const place = [
     problem.file,
-    problem.row === null ? "" : `row ${problem.row}`,
-    problem.column === null ? "" : `column "${problem.column}"`,
+    problem.row === null ? "" : `${json ? "line" : "row"} ${problem.row}`,
+    problem.column === null ? "" : `${json ? "key" : "column"} "${problem.column}"`,
   ].filter((part) => part !== "");
   return `${place.join(", ")}: found ${quoted(problem.found)}, expected ${problem.expected}. ${problem.remedy}`;
 }

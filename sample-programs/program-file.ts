@@ -1,0 +1,56 @@
+import type { CityForm, Heading } from "./city-form.ts";
+import type { City } from "./city-model.ts";
+import { siWords } from "./si-form.ts";
+import { unitPrices } from "./unit-prices.ts";
+import { usWords } from "./us-form.ts";
+
+/** The last survey season ends in October 2025; the plan is made for the season of 2026. */
+const AS_OF = "2026-03-01";
+
+const criteria = {
+  us: { design: "HS-20, water at surface", liner_system: "felt, polyester" },
+  si: { design: "H-20, thicker minimum", liner_system: "felt, epoxy" },
+} as const;
+
+/**
+ * program.json of a generated city: what a person would have settled when making the program. Clean files use the
+ * program's own words and one spelling of each district, so they need neither words nor aliases.
+ */
+export function programFile(city: City, form: CityForm, name: string, plain: boolean): string {
+  const { style, districts } = city.spec;
+  const { delimiter, encoding, decimalMark, dateOrder } = form.file;
+  const file = { delimiter, encoding, decimal_mark: decimalMark, date_order: dateOrder };
+  const program = {
+    schema: 1,
+    name,
+    as_of: AS_OF,
+    units: style,
+    currency: style === "us" ? "USD" : "EUR",
+    laterals: { file: "laterals.csv", ...file, columns: columnsOf(form.laterals.headings) },
+    inspections: {
+      file: "inspections.csv",
+      ...file,
+      worst_grade: form.worstGrade,
+      columns: columnsOf(form.inspections.headings),
+    },
+    ...(plain
+      ? {}
+      : {
+          district_aliases: Object.fromEntries(
+            districts.map((district) => [district.name, district.aliases]),
+          ),
+          words: style === "us" ? usWords : siWords,
+        }),
+    criteria: criteria[style],
+    unit_prices: unitPrices[style],
+  };
+  return `${JSON.stringify(program, null, 2)}\n`;
+}
+
+function columnsOf<Key extends string>(headings: readonly Heading<Key>[]) {
+  const columns: Record<string, { heading: string; unit?: string }> = {};
+  for (const { heading, key, unit } of headings) {
+    if (key !== undefined) columns[key] = unit === undefined ? { heading } : { heading, unit };
+  }
+  return columns;
+}

@@ -1,0 +1,51 @@
+import { type ColumnKey, findColumn } from "../columns/dictionary.ts";
+import { type Appended, appendChangeSet, type Change } from "../program/decision-log.ts";
+import { AS_GIVEN } from "../program/decision-value.ts";
+import type { DecisionState } from "../program/decisions.ts";
+import { takeLock } from "../program/lock.ts";
+import { readSettings } from "../program/settings.ts";
+import { describeProblem, type Problem } from "../quantity/problem.ts";
+import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
+
+/** Adds a change to a program's decisions as its one writer, and says what came of it. */
+export async function changeDecisions(
+  folder: string,
+  change: Change,
+  io: CommandIo,
+  who: string,
+  describe: (done: Extract<Appended, { ok: true }>) => readonly string[],
+): Promise<ExitCode> {
+  const reading = await readSettings(folder);
+  if (!reading.ok) return refuse(io, reading.problems);
+  const when = io.now();
+  const attempt = await takeLock(folder, when);
+  if (!attempt.ok) return refuse(io, attempt.problems);
+  try {
+    const done = await appendChangeSet(attempt.lock, change, { when, who });
+    if (!done.ok) return refuse(io, done.problems);
+    for (const problem of [...done.log.problems, ...done.after.problems]) io.err(`${describeProblem(problem)}\n`);
+    for (const line of describe(done)) io.out(`${line}\n`);
+    return EXIT.done;
+  } finally {
+    await attempt.lock.release();
+  }
+}
+
+/** Says what is wrong, a line a problem; nothing has been done. */
+export function refuse(io: CommandIo, problems: readonly Problem[]): ExitCode {
+  for (const problem of problems) io.err(`${describeProblem(problem)}\n`);
+  return EXIT.notDone;
+}
+
+/** `Lateral 00417, Host dia.: 6 in (decision 4), before: as given.` */
+export function describeMove(
+  { before, after }: { readonly before: DecisionState; readonly after: DecisionState },
+  { lateral, column }: { readonly lateral: string; readonly column: string },
+): string {
+  const heading = findColumn(column)?.heading ?? column;
+  const standing = ({ decisions }: DecisionState) => {
+    const decision = decisions.get(lateral)?.get(column as ColumnKey);
+    return decision === undefined ? AS_GIVEN : `${decision.written} (decision ${decision.id})`;
+  };
+  return `Lateral ${lateral}, ${heading}: ${standing(after)}, before: ${standing(before)}.`;
+}

@@ -1,0 +1,295 @@
+import type { CityFile } from "../columns/city-file.ts";
+import type { ValueWords } from "../reference/value-words.ts";
+import type { ProblemList } from "./cell-problem.ts";
+import { uniqueHeadings } from "./headings.ts";
+import { MissingWords } from "./missing-words.ts";
+import { LONGEST_RECORD, type RecordBatch, readRecords } from "./records.ts";
+import type { Tally } from "./tally.ts";
+import { TotalWords } from "./total-words.ts";
+import { trimmed } from "./trimmed.ts";
+
+/** How many rows from the top the heading row is looked for. */
+const HEADING_WITHIN = 50;
+
+/** Column in our words that both of a city's files must have. */
+const ID = "lateral";
+
+/** Where the columns of a file stand, once its heading row is found. */
+export interface Layout {
+  /** Every heading, made unique, by place. */
+  readonly headings: readonly string[];
+  /** Place of each mapped column that the file has. */
+  readonly placeOf: ReadonlyMap<string, number>;
+}
+
+export type Outcome = "kept" | "duplicate" | "rejected";
+
+/** Takes one row: its id, trimmed and not missing, its cells, and its number as a spreadsheet counts. */
+export type RowTaker = (id: string, cells: readonly string[], row: number) => Outcome;
+
+/**
+ * Reads a city's file row by row: finds the heading row by the headings the settings name, sets aside titles and
+ * blank lines, rejects what is not a row of data (totals, repeated headings, rows out of step, rows without an id)
+ * and hands over the rest. Every row is counted once.
+ *
+ * @param begin called once, when the heading row is found; makes the taker of rows
+ */
+export async function readCityRows(
+  chunks: AsyncIterable<string>,
+  file: CityFile<string>,
+  words: ValueWords,
+  problems: ProblemList,
+  begin: (layout: Layout) => RowTaker,
+): Promise<Tally> {
+  const rows = new CityRows(file, words, problems, begin);
+  for await (const batch of readRecords(chunks, file.delimiter)) if (!rows.takeBatch(batch)) break;
+  return rows.finish();
+}
+
+class CityRows {
+  readonly #file: CityFile<string>;
+  readonly #problems: ProblemList;
+  readonly #begin: (layout: Layout) => RowTaker;
+  readonly #missing: MissingWords;
+  readonly #totals: TotalWords;
+  /** Rows from the top, while the heading row is not found. */
+  #waiting: (readonly string[])[] = [];
+  #layout: Layout | null = null;
+  #take: RowTaker = () => "rejected";
+  #idPlace = -1;
+  /** The id's heading as the cell has it, to know the heading row again further down. */
+  #idCell = "";
+  #failed = false;
+  readonly #outcomes = { kept: 0, duplicate: 0, rejected: 0 };
+  readonly #count = { read: 0, subtotals: 0, repeatedHeadings: 0, titles: 0, headings: 0, blanks: 0 };
+  #damaged = { rows: 0, first: 0 };
+
+  constructor(
+    file: CityFile<string>,
+    words: ValueWords,
+    problems: ProblemList,
+    begin: (layout: Layout) => RowTaker,
+  ) {
+    this.#file = file;
+    this.#problems = problems;
+    this.#begin = begin;
+    this.#missing = new MissingWords(words.missing);
+    this.#totals = new TotalWords(words.totals);
+  }
+
+  /** False when the rest of the file cannot be read. */
+  takeBatch({ records, firstRow, ending, damaged }: RecordBatch): boolean {
+    const sound = ending === "ends" ? records.length : records.length - 1;
+    for (let i = 0; i < sound; i++) this.#takeRecord(records[i] ?? [], firstRow + i);
+    if (damaged) this.#noteDamage(records, firstRow);
+    if (ending !== "ends") this.#rejectUnended(records[sound] ?? [], firstRow + sound, ending);
+    return ending !== "runaway" && !this.#failed;
+  }
+
+  finish(): Tally {
+    if (this.#layout === null && !this.#failed) this.#findHeadings();
+    if (this.#damaged.rows > 0)
+      this.#problems.add(
+        "noted",
+        null,
+        null,
+        "\ufffd",
+        `text in ${this.#file.encoding}`,
+        `${this.#damaged.rows} rows, the first of them row ${this.#damaged.first}, have characters that cannot be read: set the file's "encoding" in program.json (often "windows-1252"), or export it as UTF-8.`,
+      );
+    const { read, subtotals, repeatedHeadings, titles, headings, blanks } = this.#count;
+    const { kept, duplicate, rejected } = this.#outcomes;
+    return {
+      read,
+      kept,
+      duplicates: duplicate,
+      rejected,
+      subtotals,
+      repeatedHeadings,
+      setAside: { titles, headings, blanks },
+    };
+  }
+
+  #takeRecord(cells: readonly string[], row: number): void {
+    if (this.#layout !== null) {
+      this.#takeRow(cells, row);
+      return;
+    }
+    if (this.#failed) return;
+    this.#waiting.push(cells);
+    if (this.#waiting.length === HEADING_WITHIN || this.#mappedIn(cells) === this.#mapped().length)
+      this.#findHeadings();
+  }
+
+  /** Settles on the waiting row that has most of the headings the settings name, and takes the rows after it. */
+  #findHeadings(): void {
+    const mapped = this.#mapped();
+    let best = 0;
+    for (const [i, cells] of this.#waiting.entries())
+      if (this.#mappedIn(cells) > this.#mappedIn(this.#waiting[best] ?? [])) best = i;
+    const headings = uniqueHeadings(this.#waiting[best] ?? []);
+    const placeOf = new Map<string, number>();
+    for (const [key, heading] of mapped) {
+      const place = headings.indexOf(heading);
+      if (place >= 0) placeOf.set(key, place);
+      else
+        this.#problems.add(
+          "rejected",
+          null,
+          heading,
+          headings.join(", "),
+          `a heading ${JSON.stringify(heading)}`,
+          `The file has no such heading in its first ${HEADING_WITHIN} rows: correct ${JSON.stringify(key)} in program.json.${key === ID ? " Nothing is read without it." : " Until then the column is missing."}`,
+        );
+    }
+    const idPlace = placeOf.get(ID);
+    if (idPlace === undefined) {
+      this.#failed = true;
+      if (!mapped.some(([key]) => key === ID))
+        this.#problems.add(
+          "rejected",
+          null,
+          null,
+          "",
+          `the heading of the column "${ID}"`,
+          `Add "${ID}" to the file's "columns" in program.json. Nothing is read without it.`,
+        );
+      return;
+    }
+    this.#idPlace = idPlace;
+    this.#idCell = this.#waiting[best]?.[idPlace]?.trim() ?? "";
+    this.#layout = { headings, placeOf };
+    this.#take = this.#begin(this.#layout);
+    const waiting = this.#waiting;
+    this.#waiting = [];
+    this.#count.headings = 1;
+    for (const [i, cells] of waiting.entries()) {
+      if (i < best) this.#count[isBlank(cells) ? "blanks" : "titles"]++;
+      else if (i > best) this.#takeRow(cells, i + 1);
+    }
+  }
+
+  #takeRow(cells: readonly string[], row: number): void {
+    if (trimmed(cells[0] ?? "") === "" && isBlank(cells)) {
+      this.#count.blanks++;
+      return;
+    }
+    this.#count.read++;
+    this.#outcomes[this.#outcomeOf(cells, row)]++;
+  }
+
+  #outcomeOf(cells: readonly string[], row: number): Outcome {
+    const { headings } = this.#layout ?? { headings: [] };
+    const width = headings.length;
+    const id = trimmed(cells[this.#idPlace] ?? "");
+    if (id === this.#idCell && this.#repeatsHeadings(cells)) {
+      this.#count.repeatedHeadings++;
+      return this.#reject(
+        row,
+        "the headings again",
+        "a row of data",
+        "Nothing is lost; remove the line if you like.",
+      );
+    }
+    const noId = this.#missing.has(id);
+    if (this.#totals.begins(id) || (noId && cells.some((cell) => this.#totals.begins(cell.trim())))) {
+      this.#count.subtotals++;
+      return this.#reject(
+        row,
+        cells.filter((cell) => cell.trim() !== "").join(", "),
+        "a lateral, not a sum of laterals",
+        "The row adds up other rows and is not used. If it is a lateral, give it an id.",
+      );
+    }
+    if (cells.length > width && cells.slice(width).some((cell) => cell.trim() !== ""))
+      return this.#reject(
+        row,
+        `${cells.length} cells`,
+        `${width} cells, as the heading row has`,
+        `A cell seems to hold the file's separator: put quote marks around it.${strayQuote(cells)}`,
+      );
+    if (cells.length === 1 && width > 1)
+      return this.#reject(
+        row,
+        cells[0] ?? "",
+        `${width} cells, as the heading row has`,
+        `A remark is not a row of data. If it is a lateral, write all its cells.${strayQuote(cells)}`,
+      );
+    if (noId) {
+      this.#problems.add(
+        "rejected",
+        row,
+        headings[this.#idPlace] ?? null,
+        id,
+        "the id of a lateral",
+        "A row without an id cannot be planned: give it one.",
+      );
+      return "rejected";
+    }
+    if (cells.length < width)
+      this.#problems.add(
+        "noted",
+        row,
+        null,
+        `${cells.length} cells`,
+        `${width} cells, as the heading row has`,
+        `The cells after the last one are taken as missing.${strayQuote(cells)}`,
+      );
+    return this.#take(id, cells, row);
+  }
+
+  #reject(row: number, found: string, expected: string, remedy: string): Outcome {
+    this.#problems.add("rejected", row, null, found, expected, remedy);
+    return "rejected";
+  }
+
+  #rejectUnended(cells: readonly string[], row: number, ending: "unclosed" | "runaway"): void {
+    // A record that has no end is a row all the same, unless no heading row was found to read it by.
+    if (this.#layout === null && !this.#failed) this.#findHeadings();
+    this.#problems.add(
+      "rejected",
+      row,
+      null,
+      cells.join(this.#file.delimiter),
+      "a closing quote mark",
+      ending === "unclosed"
+        ? "A quote mark opens a cell in this row and none closes it: everything after it is one cell. Remove it or write it twice."
+        : `A quote mark opens a cell in this row and none closes it within ${LONGEST_RECORD} characters: reading stopped here. Remove it or write it twice.`,
+    );
+    if (this.#failed) return;
+    this.#count.read++;
+    this.#outcomes.rejected++;
+  }
+
+  #noteDamage(records: readonly (readonly string[])[], firstRow: number): void {
+    for (const [i, cells] of records.entries()) {
+      if (!cells.some((cell) => cell.includes("\ufffd"))) continue;
+      this.#damaged.rows++;
+      if (this.#damaged.first === 0) this.#damaged.first = firstRow + i;
+    }
+  }
+
+  #repeatsHeadings(cells: readonly string[]): boolean {
+    const { headings, placeOf } = this.#layout ?? { headings: [], placeOf: new Map<string, number>() };
+    const again = uniqueHeadings(cells);
+    return [...placeOf.values()].every((place) => again[place] === headings[place]);
+  }
+
+  #mapped(): [key: string, heading: string][] {
+    return Object.entries(this.#file.columns).flatMap(([key, place]) =>
+      place === undefined ? [] : [[key, place.heading] as [string, string]],
+    );
+  }
+
+  #mappedIn(cells: readonly string[]): number {
+    const headings = new Set(uniqueHeadings(cells));
+    return this.#mapped().filter(([, heading]) => headings.has(heading)).length;
+  }
+}
+
+const isBlank = (cells: readonly string[]): boolean => cells.every((cell) => cell.trim() === "");
+
+const strayQuote = (cells: readonly string[]): string =>
+  cells.some((cell) => cell.includes("\n"))
+    ? " A cell of this row runs over several lines: look for a stray quote mark."
+    : "";

@@ -1,0 +1,104 @@
+import type { LateralFile } from "../columns/city-file.ts";
+import { lateralColumns } from "../columns/lateral-columns.ts";
+import type { Problem } from "../quantity/problem.ts";
+import type { ValueWords } from "../reference/value-words.ts";
+import { numberAt, type Table, textAt } from "../sheet/table.ts";
+import { ProblemList } from "./cell-problem.ts";
+import { type Layout, readCityRows } from "./city-rows.ts";
+import type { ReadingRules } from "./column-readers.ts";
+import { type DistrictAliases, DistrictReader } from "./districts.ts";
+import { MissingWords } from "./missing-words.ts";
+import { ownText } from "./own-text.ts";
+import { FILE_ROW, NO_LAYOUT, RowColumns } from "./row-columns.ts";
+import { differingColumns } from "./same-cells.ts";
+import type { Tally } from "./tally.ts";
+import { idDamage } from "./text-cells.ts";
+import type { OwnWords } from "./word-cells.ts";
+
+/** What the program's settings say about reading, besides the file itself. */
+export interface LateralReading {
+  readonly words: ValueWords;
+  /** The program's own words for code and flag columns: column key → city's word → our word. */
+  readonly ownWords: Readonly<Record<string, OwnWords>>;
+  readonly districts: DistrictAliases;
+}
+
+/** Row of a lateral in its table, by id. */
+export type LateralIndex = ReadonlyMap<string, number>;
+
+export interface LateralsRead {
+  /** All lateral columns, `file_row`, and `other:<heading>` for what the dictionary does not have. */
+  readonly table: Table;
+  readonly index: LateralIndex;
+  readonly problems: readonly Problem[];
+  readonly tally: Tally;
+}
+
+/**
+ * Reads a city's lateral file. The first row of an id is kept; later rows of the same id are duplicates and noted,
+ * and the problems of their cells are not told, since no cell of theirs is used.
+ *
+ * @param chunks the file's decoded text, cut anywhere
+ */
+export async function readLaterals(
+  chunks: AsyncIterable<string>,
+  file: LateralFile,
+  reading: LateralReading,
+): Promise<LateralsRead> {
+  const problems = new ProblemList(file.file);
+  const unheard = new ProblemList(file.file);
+  const missing = new MissingWords(reading.words.missing);
+  const rules: ReadingRules = { file, words: reading.words, ownWords: reading.ownWords };
+  const columnsFor = (layout: Layout, list: ProblemList) =>
+    new RowColumns(lateralColumns, file, layout, rules, list, {
+      district: (heading) => new DistrictReader(missing, reading.districts, heading, list),
+    });
+  const index = new Map<string, number>();
+  const again: { readonly id: string; readonly keptRow: number; readonly row: number }[] = [];
+  let kept = columnsFor(NO_LAYOUT, problems);
+  let later = columnsFor(NO_LAYOUT, unheard);
+  let idHeading = "";
+
+  const tally = await readCityRows(chunks, file, reading.words, problems, (layout) => {
+    kept = columnsFor(layout, problems);
+    later = columnsFor(layout, unheard);
+    idHeading = layout.headings[layout.placeOf.get("lateral") ?? -1] ?? "";
+    return (id, cells, row) => {
+      const keptRow = index.get(id);
+      if (keptRow !== undefined) {
+        later.take(cells, row);
+        again.push({ id: ownText(id), keptRow, row });
+        return "duplicate";
+      }
+      index.set(ownText(id), kept.take(cells, row));
+      const damage = idDamage(id);
+      if (damage !== null) problems.add(damage.severity, row, idHeading, id, damage.expected, damage.remedy);
+      return "kept";
+    };
+  });
+
+  const table = kept.finish();
+  const duplicates = later.finish();
+  for (const [i, { id, keptRow, row }] of again.entries()) {
+    const differing = differingColumns(table, keptRow, duplicates, i, new Set([FILE_ROW]));
+    const first = numberAt(table, FILE_ROW, keptRow);
+    problems.add(
+      "noted",
+      row,
+      idHeading,
+      id,
+      "an id that no other row has",
+      differing.length === 0
+        ? `Row ${first} is the same in every column: it is used, this one is not.`
+        : `Row ${first} has other values in ${differing.slice(0, 3).join(", ")}${differing.length > 3 ? ` and ${differing.length - 3} more` : ""}: it is used, this one is not. Remove one of them.`,
+    );
+  }
+  return { table, index, problems: problems.finish(), tally };
+}
+
+/** The rows of a lateral table by id, for a table that was not just read. */
+export function indexLaterals(table: Table): LateralIndex {
+  const index = new Map<string, number>();
+  for (let row = 0; row < table.rows; row++) index.set(textAt(table, "lateral", row), row);
+  return index;
+}

@@ -1,0 +1,77 @@
+import type { InspectionFile } from "../columns/city-file.ts";
+import { type DecimalMark, readNumber } from "../quantity/quantity-text.ts";
+import { type CellProblem, refusedNumber } from "./cell-problem.ts";
+import { plainDecimal } from "./plain-decimal.ts";
+
+const WORST = 5;
+
+/** A written number, NaN when it is none. */
+export function numberIn(text: string, mark: DecimalMark): number {
+  const plain = plainDecimal(text, mark);
+  if (!Number.isNaN(plain)) return plain;
+  const slow = readNumber(text, mark);
+  return slow.ok ? slow.value : Number.NaN;
+}
+
+/**
+ * A condition grade, turned to 5 = worst and 0 = no defect. By the city's worst grade w:
+ *
+ *   w = 5: g (0 to 5);   w = 1: 6 − g (1 to 5);   w = 0: 5 − g (0 to 5)
+ *
+ * On a scale from 1 (worst) a 0 is refused: cities use it for "no defect" and for "not rated", and taking one for
+ * the other would hide a bad pipe. An empty cell is not a grade 0: nobody looked.
+ */
+export function readGrade(
+  text: string,
+  worst: InspectionFile["worstGrade"],
+  mark: DecimalMark,
+): number | CellProblem<number> {
+  const grade = numberIn(text, mark);
+  const best = worst === 1 ? 1 : 0;
+  if (worst === 1 && grade === 0)
+    return refusedNumber(
+      "a whole grade from 1 (worst) to 5",
+      "A 0 may mean no defect or not rated: write 5 for no defect, or empty the cell if it was not rated.",
+    );
+  if (!Number.isInteger(grade) || grade < best || grade > WORST)
+    return refusedNumber(
+      `a whole grade from ${best} to 5`,
+      "Write the grade as one digit, or leave the cell empty if it was not rated.",
+    );
+  switch (worst) {
+    case 5:
+      return grade;
+    case 1:
+      return 6 - grade;
+    case 0:
+      return 5 - grade;
+    default:
+      return worst satisfies never;
+  }
+}
+
+/** A whole number of things, with or without thousands marks. */
+export function readCount(
+  text: string,
+  range: readonly [number, number],
+  mark: DecimalMark,
+): number | CellProblem<number> {
+  const count = numberIn(text, mark);
+  if (!Number.isInteger(count) || count < range[0] || count > range[1])
+    return refusedNumber(
+      `a whole number from ${range[0]} to ${range[1]}`,
+      "Correct the number, or leave the cell empty.",
+    );
+  return count;
+}
+
+/** A coordinate in the city's own system: any number. Exponents are refused, because they come from lost digits. */
+export function readCoordinate(text: string, mark: DecimalMark): number | CellProblem<number> {
+  const coordinate = numberIn(text, mark);
+  if (Number.isNaN(coordinate))
+    return refusedNumber(
+      "a coordinate as a plain number",
+      "Export the column as plain numbers: degrees with decimals, or feet or metres of the city's grid.",
+    );
+  return coordinate;
+}

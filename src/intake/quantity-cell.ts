@@ -1,0 +1,72 @@
+import { dimensionOf, type QuantityMeasure, quantities, toStored } from "../quantity/measure.ts";
+import { type DecimalMark, readQuantity } from "../quantity/quantity-text.ts";
+import { convert, sameDimension, type UnitKey, units } from "../quantity/units.ts";
+import { type CellProblem, type NumberReading, refusedNumber } from "./cell-problem.ts";
+import { plainDecimal } from "./plain-decimal.ts";
+
+/** Units somebody may have meant, tried in this order. */
+const LIKELY_UNITS: readonly UnitKey[] = ["mm", "in", "m", "ft", "cm", "percent", "one"];
+
+/**
+ * Makes the reader of a column of quantities; it gives the stored unit. A bare number is in the column's unit, a
+ * number may carry its own.
+ *
+ * @param range believable values, in the stored unit
+ */
+export function quantityReading(
+  measure: QuantityMeasure,
+  bareUnit: UnitKey,
+  mark: DecimalMark,
+  range: readonly [number, number],
+): NumberReading {
+  const [least, most] = range;
+  return (text) => {
+    const plain = plainDecimal(text, mark);
+    if (!Number.isNaN(plain)) {
+      const value = toStored(plain, measure, bareUnit);
+      return value >= least && value <= most ? value : outOfRange(text, plain, measure, bareUnit, range);
+    }
+    const slow = readQuantity(text, measure, bareUnit, mark);
+    if (!slow.ok) return refusedNumber(slow.expected, remedyForText(bareUnit));
+    if (slow.value >= least && slow.value <= most) return slow.value;
+    return outOfRange(text, null, measure, bareUnit, range);
+  };
+}
+
+function outOfRange(
+  text: string,
+  bare: number | null,
+  measure: QuantityMeasure,
+  unit: UnitKey,
+  range: readonly [number, number],
+): CellProblem<number> {
+  const { stored } = quantities[measure];
+  const [least, most] = range.map((end) => Number(convert(end, stored, unit).toPrecision(3)));
+  const expected = `${least} to ${most} ${spelling(unit)}`.trim();
+  const meant =
+    bare === null ? undefined : LIKELY_UNITS.find((other) => fits(bare, measure, other, unit, range));
+  if (meant === undefined) return refusedNumber(expected, "Correct the value, or leave the cell empty.");
+  return refusedNumber(
+    expected,
+    `If this is in ${spelling(meant) || "parts of one"}, write ${JSON.stringify(`${text} ${spelling(meant)}`.trim())} or set the column's "unit" to "${meant}" in program.json.`,
+  );
+}
+
+function fits(
+  bare: number,
+  measure: QuantityMeasure,
+  other: UnitKey,
+  unit: UnitKey,
+  range: readonly [number, number],
+): boolean {
+  if (other === unit || !sameDimension(units[other].dimension, dimensionOf(measure))) return false;
+  const value = toStored(bare, measure, other);
+  return value >= range[0] && value <= range[1];
+}
+
+function remedyForText(unit: UnitKey): string {
+  const example = spelling(unit) === "" ? "" : `, alone or with its unit (${spelling(unit)})`;
+  return `Write one number${example}, or leave the cell empty.`;
+}
+
+const spelling = (unit: UnitKey): string => units[unit].spellings[0];

@@ -1,0 +1,144 @@
+#!/usr/bin/env node
+import { Command } from "commander";
+import { type CommandIo, EXIT, type ExitCode } from "./commands/command-io.ts";
+
+/** What each run of the program may do to the outside world. */
+const io: CommandIo = {
+  out: (text) => void process.stdout.write(text),
+  err: (text) => void process.stderr.write(text),
+  now: () => new Date().toISOString(),
+  who: process.env["WYEPLAN_WHO"] ?? process.env["USER"] ?? process.env["USERNAME"] ?? "unknown",
+};
+
+/** Runs one command; its code is loaded only now, so that `--help` loads nothing. */
+async function run(command: () => Promise<ExitCode>): Promise<void> {
+  process.exitCode = await command();
+}
+
+const program = new Command("wyeplan")
+  .description(
+    "Plans municipal sewer-lateral rehabilitation: ranks laterals by risk, chooses a treatment, sizes liners and resin,\n" +
+      "totals materials and crew-days per district, and writes workbooks that contractors can price.",
+  )
+  .argument("[folder]", "program folder to open in the sheet")
+  .showHelpAfterError("(wyeplan --help lists the commands)")
+  .exitOverride()
+  .configureOutput({ writeOut: io.out, writeErr: io.err })
+  .action((folder: string | undefined) => {
+    if (folder === undefined) return program.help();
+    return run(async () => (await import("./commands/open.ts")).openProgram(folder, io));
+  });
+
+program
+  .command("new <folder>")
+  .description("make a program from a city's files")
+  .requiredOption("--laterals <file>", "the city's list of laterals")
+  .option("--inspections <file>", "the city's list of inspections")
+  .option("--name <name>", "what the program is called (default: the folder's name)")
+  .option("--as-of <date>", "the day the plan is made for, YYYY-MM-DD")
+  .option("--units <us|si>", "units people see and type (default: found in the file)")
+  .option("--currency <code>", "ISO 4217 code (default: USD for us, EUR for si)")
+  .option("--worst-grade <5|1|0>", "which end of the city's grade scale is worst")
+  .action((folder, options) => run(async () => (await import("./commands/new.ts")).newProgram(folder, options, io)));
+
+program
+  .command("plan <folder>")
+  .description("plan the program and print the district table, materials, problems and cautions")
+  .option("--json", "everything as JSON")
+  .action((folder, options) => run(async () => (await import("./commands/plan.ts")).planFolder(folder, options, io)));
+
+program
+  .command("workbook <folder>")
+  .description("write the bid book and the planning book")
+  .option("--out <folder>", "where to write them (default: outputs/ in the program)")
+  .action((folder, options) => run(async () => (await import("./commands/workbook.ts")).workbookOf(folder, options, io)));
+
+program
+  .command("why <folder> <lateral>")
+  .description("say why the plan treats one lateral as it does, with equations and sources")
+  .option("--json", "as JSON")
+  .action((folder, lateral, options) =>
+    run(async () => (await import("./commands/why.ts")).whyLateral(folder, lateral, options, io)),
+  );
+
+program
+  .command("check <folder>")
+  .description("list the problems in the program's files")
+  .action((folder) => run(async () => (await import("./commands/check.ts")).checkFolder(folder, io)));
+
+program
+  .command("decide <folder> <lateral> <column> <value>")
+  .description('record a decision, for example: decide my-program 00417 host_diameter "4 in" --reason "measured"')
+  .requiredOption("--reason <text>", "why")
+  .option("--who <name>", "who decides (default: the user of this machine)")
+  .action((folder, lateral, column, value, options) =>
+    run(async () =>
+      (await import("./commands/decide.ts")).decideValue({ folder, lateral, column, value, ...options }, io),
+    ),
+  );
+
+program
+  .command("undo <folder>")
+  .description("take the latest decision back")
+  .action((folder) => run(async () => (await import("./commands/undo.ts")).undoLatest(folder, io)));
+
+program
+  .command("redo <folder>")
+  .description("put the latest decision taken back in place again")
+  .action((folder) => run(async () => (await import("./commands/redo.ts")).redoLatest(folder, io)));
+
+program
+  .command("size")
+  .description("one liner wall with every intermediate value, for a check against a handbook")
+  .requiredOption("--host <diameter>", 'inside diameter of the host, "4 in"')
+  .option("--cover <depth>", 'soil over the crown, "8 ft"')
+  .option("--cover-house <depth>", "at the building, where the pipe slopes")
+  .option("--cover-main <depth>", "at the main")
+  .option("--water <depth>", "groundwater table below the surface (default: at the surface)")
+  .option("--ovality <percent>", '"3 %" (default 2 %)')
+  .option("--surface <surface>", "street, alley, driveway, sidewalk or yard (default street)")
+  .option("--length <length>", "length wet out, for the resin")
+  .option("--live-load <pressure>", 'an engineer\'s own live load, "0.35 psi"')
+  .option("--design <set>", "set of design criteria")
+  .option("--system <system>", "liner system")
+  .option("--deterioration <fully|partially>", "state of the host")
+  .option("--deterioration-by <who>", "specification or engineer who says partially")
+  .option("--edition <edition>", '"2007b and later" or "before 2007b"')
+  .option("--strength-basis <basis>", '"long term" or "short term"')
+  .option("--safety-factor <number>", "N")
+  .option("--enhancement <number>", "K")
+  .option("--poisson <number>", "Poisson's ratio")
+  .option("--soil-modulus <modulus>", 'E\'s, "500 psi"')
+  .option("--soil-weight <weight>", '"120 pcf"')
+  .option("--minimum-wall <wall>", '"3.5 mm"')
+  .option("--wheel <wheel>", "H-10 … HS-25")
+  .option("--live-load-method <method>", "boussinesq, spread, depth table or none")
+  .option("--impact <table>", "impact table")
+  .option("--modulus <modulus>", 'short-term flexural modulus, "250000 psi"')
+  .option("--strength <strength>", 'short-term flexural strength, "4500 psi"')
+  .option("--modulus-retention <percent>", "part of the modulus kept in the long term")
+  .option("--strength-retention <percent>", "part of the strength kept in the long term")
+  .option("--units <us|si>", "units shown, and of a bare --host (default us)")
+  .option("--json", "as JSON, in SI")
+  .action((options) => run(async () => (await import("./commands/size.ts")).sizeOne(options, io)));
+
+program
+  .command("try [folder]")
+  .description("copy the sample program and open it; without a terminal plan it and write its workbooks")
+  .action((folder) => run(async () => (await import("./commands/try-sample.ts")).trySample(folder, io)));
+
+try {
+  await program.parseAsync();
+} catch (error) {
+  process.exitCode = await report(error);
+}
+
+/** Commander throws to end a run (help, a wrong option) with its own code; anything else is a mistake of ours. */
+async function report(error: unknown): Promise<ExitCode> {
+  if (error instanceof Error && "exitCode" in error && "code" in error && String(error.code).startsWith("commander.")) {
+    return error.exitCode === 0 ? EXIT.done : EXIT.notDone;
+  }
+  const text = error instanceof Error ? (error.stack ?? error.message) : String(error);
+  io.err(`wyeplan: a mistake in the program, nothing was changed by it.\n${text}\n`);
+  return EXIT.broken;
+}

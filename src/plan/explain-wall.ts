@@ -1,0 +1,126 @@
+import type { WallCheck } from "../engineering/liner-wall.ts";
+import type { WorstCover } from "../engineering/worst-cover.ts";
+import type { Measure } from "../quantity/measure.ts";
+import { type NumberStyle, showQuantity } from "../quantity/show-quantity.ts";
+import type { Basis } from "../reference/basis.ts";
+import { describeSource } from "../reference/source.ts";
+import { type ExplainedLine, line } from "./explained-line.ts";
+import type { Stated } from "./stated.ts";
+import type { WallInputsStated } from "./wall.ts";
+
+/** The equation behind each check, as an explanation prints it. */
+export const wallEquations: Readonly<
+  Record<WallCheck, { readonly name: string; readonly equation: string }>
+> = {
+  buckling: { name: "buckling (X1.1)", equation: "P = 2·K·E_L/(1 − ν²) · 1/(DR − 1)³ · C/N" },
+  bending: {
+    name: "out-of-round bending (X1.2)",
+    equation: "1.5·q·(1 + q)·DR² − 0.5·(1 + q)·DR = σ/(P·N)",
+  },
+  "soil-buckling": {
+    name: "soil and traffic (X1.3)",
+    equation: "q_t = 1/N · [32·R_w·B′·E′_s·C·(E_L·I/D³)]^½",
+  },
+  stiffness: { name: "stiffness (X1.4)", equation: "E·I/D³ = E/(12·DR³) ≥ 0.093 psi (0.64 kPa)" },
+  "largest-ratio": { name: "greatest DR", equation: "t ≥ D/100, from memory, unverified" },
+};
+
+/** X1.3 as the older editions had it. From memory, unverified. */
+const OLDER_SOIL_EQUATION = "q_t = C/N · [32·R_w·B′·E′_s·(E_L·I/D³)]^½, from memory, unverified";
+
+/** What the wall was designed for, each with where it comes from. */
+export function explainWallInputs(inputs: WallInputsStated, style: NumberStyle): ExplainedLine[] {
+  const input = (label: string, value: Stated<number>, measure: Measure) =>
+    line(label, showQuantity(value.value, measure, style), value.origin, value.because);
+  return [
+    input("host diameter D", inputs.hostDiameter, "diameter"),
+    input("ovality q", inputs.ovality, "percent"),
+    input("cover at house", inputs.coverAtHouse, "length"),
+    input("cover at main", inputs.coverAtMain, "length"),
+    input("water table below surface", inputs.waterTableDepth, "length"),
+    line("surface", inputs.surface.value, inputs.surface.origin, inputs.surface.because),
+  ];
+}
+
+/** The design by ASTM F1216 Appendix X1: criteria, loads, each check with its equation, and which governs. */
+export function explainWallDesign(
+  worst: WorstCover,
+  { criteria, system }: Pick<Basis, "criteria" | "system">,
+  style: NumberStyle,
+): ExplainedLine[] {
+  const { design } = worst;
+  const load = design.externalLoad;
+  const pressure = (value: number) => showQuantity(value, "pressure", style);
+  const along = `at ${showQuantity(worst.at, "percent", style)} of the way from house to main`;
+  return [
+    line("design criteria", criteria.key, null, describeSource(criteria.source)),
+    line(
+      "host",
+      `${criteria.deterioration} deteriorated`,
+      null,
+      criteria.deteriorationBy === ""
+        ? "unless the specification or a named engineer says otherwise"
+        : criteria.deteriorationBy,
+    ),
+    line(
+      "edition of X1.3",
+      `ASTM F1216 ${design.edition}`,
+      null,
+      "Appendix X1 as restated by Najafi, 2010, p. 75-83",
+    ),
+    line(
+      "safety factor N, enhancement K, Poisson ν",
+      `${criteria.safetyFactor}, ${criteria.enhancement}, ${criteria.poissonsRatio}`,
+    ),
+    line("soil modulus E′_s", showQuantity(criteria.soilModulus, "modulus", style)),
+    line("soil unit weight", showQuantity(criteria.soilUnitWeight, "unit_weight", style)),
+    line("liner", system.label, null, describeSource(system.propertySource)),
+    line(
+      "modulus short term, long term",
+      `${showQuantity(system.shortTermModulus, "modulus", style)}, ${showQuantity(system.shortTermModulus * system.modulusRetention, "modulus", style)}`,
+    ),
+    line(
+      `strength σ, ${design.strengthBasis}`,
+      showQuantity(
+        system.flexuralStrength * (design.strengthBasis === "long term" ? system.strengthRetention : 1),
+        "modulus",
+        style,
+      ),
+    ),
+    line("worst cover", showQuantity(worst.cover, "length", style), null, along),
+    line("ovality reduction C", design.ovalityReduction.toFixed(4), null, "C = [(1 − q)/(1 + q)²]³"),
+    line("groundwater pressure P over invert", pressure(design.waterPressure)),
+    ...(load === null
+      ? []
+      : [
+          line(
+            "water buoyancy R_w",
+            load.waterBuoyancy.toFixed(4),
+            null,
+            "R_w = 1 − 0.33·H_w/H, at least 0.67",
+          ),
+          line("soil support B′", load.soilSupport.toFixed(4), null, "B′ = 1/(1 + 4·exp(−0.065·H)), H in ft"),
+          line(
+            "external load q_t",
+            pressure(load.total),
+            null,
+            `water ${pressure(load.water)} + soil ${pressure(load.soil)} + live ${pressure(load.live)}`,
+          ),
+        ]),
+    ...(Object.keys(wallEquations) as WallCheck[]).flatMap((check) => {
+      const needed = design.walls[check];
+      if (needed === null) return [];
+      const { name } = wallEquations[check];
+      const older = check === "soil-buckling" && design.edition === "before 2007b";
+      const equation = older ? OLDER_SOIL_EQUATION : wallEquations[check].equation;
+      return [
+        line(
+          name,
+          showQuantity(needed, "wall", style),
+          null,
+          check === design.governing ? `${equation} — governs` : equation,
+        ),
+      ];
+    }),
+  ];
+}

@@ -1,0 +1,245 @@
+import { isoDate } from "../quantity/calendar.ts";
+import type { Measure } from "../quantity/measure.ts";
+import { type NumberStyle, showNumber, showQuantity } from "../quantity/show-quantity.ts";
+import type { Basis } from "../reference/basis.ts";
+import { cautionsFor } from "../reference/cautions.ts";
+import { describeSource } from "../reference/source.ts";
+import { bidLineKey } from "./bid-lines.ts";
+import { explainWallDesign, explainWallInputs } from "./explain-wall.ts";
+import { type ExplainedLine, line } from "./explained-line.ts";
+import type { Given, Inspection } from "./lateral.ts";
+import type { Offer, PlannedLateral } from "./plan-lateral.ts";
+import { describeReason, type Reason } from "./reason.ts";
+import type { Stated } from "./stated.ts";
+
+/** One stage of the plan, explained. */
+export interface ExplainedStage {
+  readonly stage: string;
+  readonly lines: readonly ExplainedLine[];
+}
+
+/** Why the plan says what it says of one lateral: every stage, in order, in words, with sources. */
+export function explainLateral(planned: PlannedLateral, basis: Basis): readonly ExplainedStage[] {
+  const style: NumberStyle = basis.program;
+  return [
+    { stage: "Choice", lines: explainChoice(planned, style) },
+    { stage: "What the city gives", lines: explainGiven(planned, style) },
+    { stage: "Surveys and condition", lines: explainCondition(planned, style) },
+    { stage: "Risk", lines: explainRisk(planned, basis, style) },
+    { stage: "Treatments", lines: explainVerdicts(planned, style) },
+    { stage: "Wall", lines: explainWall(planned, basis, style) },
+    { stage: "Liner and resin", lines: explainLiner(planned.chosen, basis, style) },
+    { stage: "Crew time", lines: explainCrewTime(planned.chosen, basis, style) },
+    { stage: "Bid lines and cost", lines: explainCost(planned.chosen, basis, style) },
+    { stage: "Cautions", lines: explainCautions(planned) },
+  ];
+}
+
+const reasonLines = (reasons: readonly Reason[], style: NumberStyle): ExplainedLine[] =>
+  reasons.map((reason) => line("because", describeReason(reason, style)));
+
+function explainChoice({ choice, chosen }: PlannedLateral, style: NumberStyle): ExplainedLine[] {
+  const cost = chosen.cost.total;
+  return [
+    line("treatment", choice.treatment, choice.by === "decision" ? "decided" : null),
+    ...reasonLines(choice.reasons, style),
+    line("cost", cost === null ? "not priced" : showQuantity(cost, "money", style)),
+  ];
+}
+
+function explainGiven({ lateral }: PlannedLateral, style: NumberStyle): ExplainedLine[] {
+  const quantity = (label: string, given: Given<number>, measure: Measure) =>
+    given === null
+      ? line(label, "not given")
+      : line(label, showQuantity(given.value, measure, style), given.origin, decidedNote(given));
+  const word = (label: string, given: Given<string>) =>
+    given === null ? line(label, "not given") : line(label, given.value, given.origin, decidedNote(given));
+  return [
+    line("district", lateral.district === "" ? "not given" : lateral.district),
+    ...(lateral.location === "" ? [] : [line("location", lateral.location)]),
+    quantity("host diameter", lateral.hostDiameter, "diameter"),
+    quantity("host length", lateral.hostLength, "length"),
+    word("host material", lateral.hostMaterial),
+    quantity("installed", lateral.installYear, "year"),
+    quantity("cover at house", lateral.coverAtHouse, "length"),
+    quantity("cover at main", lateral.coverAtMain, "length"),
+    quantity("water table below surface", lateral.waterTableDepth, "length"),
+    word("surface", lateral.surface),
+    quantity("main diameter", lateral.mainDiameter, "diameter"),
+    lateral.cleanout === null
+      ? line("cleanout", "not given")
+      : line(
+          "cleanout",
+          lateral.cleanout.value ? "yes" : "no",
+          lateral.cleanout.origin,
+          decidedNote(lateral.cleanout),
+        ),
+    word("cross-bore", lateral.crossBore),
+    word("building", lateral.building),
+    quantity("backups in five years", lateral.backups, "count"),
+  ];
+}
+
+const decidedNote = ({ origin, because }: Stated<unknown>): string | null =>
+  origin === "decided" && because !== null ? `decided: ${because}` : because;
+
+function explainCondition({ lateral, condition }: PlannedLateral, style: NumberStyle): ExplainedLine[] {
+  const grade = (label: string, value: Stated<number> | null) =>
+    value === null
+      ? line(label, "not graded")
+      : line(label, String(value.value), value.origin, decidedNote(value));
+  return [
+    line("survey", condition.state),
+    ...lateral.inspections.map((survey) => surveyLine(survey, survey === condition.leading, style)),
+    grade("structural grade", condition.structural),
+    grade("operation and maintenance grade", condition.om),
+    grade("connection grade", condition.connection),
+    ...(condition.ageYears === null
+      ? []
+      : [line("age of the leading survey", `${condition.ageYears.toFixed(1)} years`)]),
+    ...reasonLines(condition.reasons, style),
+    ...condition.reinspect.map((reason) => line("re-inspect", describeReason(reason, style))),
+  ];
+}
+
+function surveyLine(survey: Inspection, leads: boolean, style: NumberStyle): ExplainedLine {
+  const grades = [
+    `structural ${survey.structuralGrade ?? "–"}`,
+    `O&M ${survey.omGrade ?? "–"}`,
+    `connection ${survey.connectionGrade ?? "–"}`,
+    ...(survey.structuralQuick === "" ? [] : [`quick ${survey.structuralQuick}`]),
+    ...(survey.surveyedLength === null
+      ? []
+      : [`${showQuantity(survey.surveyedLength, "length", style)} seen`]),
+    ...(survey.stoppedBecause === "" ? [] : [`stopped: ${survey.stoppedBecause}`]),
+  ];
+  return line(`survey of ${isoDate(survey.on)}`, grades.join(", "), "measured", leads ? "leads" : null);
+}
+
+function explainRisk({ risk }: PlannedLateral, basis: Basis, style: NumberStyle): ExplainedLine[] {
+  const { likelihood, uninspected, consequence } = basis.risk;
+  const source = risk.likelihood.origin === "assumed" ? uninspected.source : likelihood.source;
+  return [
+    line(
+      "likelihood",
+      showNumber(risk.likelihood.value, "points", style),
+      risk.likelihood.origin,
+      describeSource(source),
+    ),
+    line(
+      "consequence",
+      showNumber(risk.consequence.value, "points", style),
+      risk.consequence.origin,
+      describeSource(consequence.source),
+    ),
+    line(
+      "risk = likelihood × consequence",
+      showNumber(risk.score, "points", style),
+      null,
+      "relative: it orders, it is not a probability",
+    ),
+    ...reasonLines(risk.reasons, style),
+  ];
+}
+
+function explainVerdicts({ verdicts, offers }: PlannedLateral, style: NumberStyle): ExplainedLine[] {
+  return verdicts.map(({ treatment, eligible, reasons }) => {
+    const cost = offers.find((offer) => offer.treatment === treatment)?.cost.total ?? null;
+    const value = eligible
+      ? cost === null
+        ? "allowed"
+        : `allowed, ${showQuantity(cost, "money", style)}`
+      : "not allowed";
+    return line(treatment, value, null, reasons.map((reason) => describeReason(reason, style)).join("; "));
+  });
+}
+
+function explainWall({ wall }: PlannedLateral, basis: Basis, style: NumberStyle): ExplainedLine[] {
+  if (wall.kind === "refused")
+    return wall.reasons.map((reason) => line("no wall", describeReason(reason, style)));
+  const { criteria, system } = basis;
+  const { calculated, specifiedMinimum, stocked, governedBy } = wall.specified;
+  return [
+    ...explainWallInputs(wall.inputs, style),
+    line("stocked liner diameter", showQuantity(wall.nominalDiameter, "diameter", style)),
+    ...explainWallDesign(wall.worst, basis, style),
+    line(
+      "calculated wall",
+      showQuantity(calculated, "wall", style),
+      null,
+      `DR ${wall.worst.design.dimensionRatio.toFixed(1)}`,
+    ),
+    line(
+      "specified minimum",
+      showQuantity(specifiedMinimum, "wall", style),
+      null,
+      describeSource(criteria.source),
+    ),
+    line(
+      "wall",
+      showQuantity(stocked, "wall", style),
+      null,
+      `next stocked; the ${governedBy === "calculation" ? "calculation" : "specified minimum"} decides. ${describeSource(system.stockSource)}`,
+    ),
+  ];
+}
+
+function explainLiner(
+  { liner, wetOut, treatment }: Offer,
+  basis: Basis,
+  style: NumberStyle,
+): ExplainedLine[] {
+  if (liner === null || wetOut === null) return [line("liner", `none: ${treatment}`)];
+  const { system, resin } = basis;
+  return [
+    line("installed length", showQuantity(liner.installedLength, "length", style)),
+    line(
+      "length cut",
+      showQuantity(liner.cutLength, "length", style),
+      "assumed",
+      describeSource(system.stockSource),
+    ),
+    line("end seals", String(liner.endSeals)),
+    line(
+      "mixed resin",
+      `${showQuantity(wetOut.millilitres / 1000, "volume", style)} (${showQuantity(wetOut.mixed.mass, "mass", style)})`,
+      "assumed",
+      `π·(D − t)·t × length × void ${system.voidRatio} × (1 + ${system.excess}); density ${resin.density.used.toFixed(3)} kg/L. ${describeSource(resin.density.source)}`,
+    ),
+    line("before ordering", "confirm diameter and length in the field"),
+  ];
+}
+
+function explainCrewTime({ crewTime }: Offer, basis: Basis, style: NumberStyle): ExplainedLine[] {
+  if (crewTime.steps.length === 0) return [line("crew", "none")];
+  return [
+    ...crewTime.steps.map((step) =>
+      line(step.step, showQuantity(step.minutes, "duration", style), "assumed", `at the ${step.position}`),
+    ),
+    line(
+      "total, one after another",
+      `${showQuantity(crewTime.total, "duration", style)} = ${(crewTime.crewDayHundredths / 100).toFixed(2)} crew-days`,
+      "assumed",
+      describeSource(basis.steps.source),
+    ),
+  ];
+}
+
+function explainCost({ cost }: Offer, basis: Basis, style: NumberStyle): ExplainedLine[] {
+  const lines = cost.lines.map((priced) =>
+    line(
+      bidLineKey(priced),
+      priced.extension === null
+        ? `${(priced.hundredths / 100).toFixed(2)} at no price`
+        : `${(priced.hundredths / 100).toFixed(2)} × ${showNumber(priced.unitPrice ?? Number.NaN, "money", style)} = ${showQuantity(priced.extension, "money", style)}`,
+    ),
+  );
+  const total =
+    cost.total === null ? "not priced: an item has no price" : showQuantity(cost.total, "money", style);
+  return [...lines, line("total", total, null, basis.priceSource)];
+}
+
+const explainCautions = ({ choice }: PlannedLateral): ExplainedLine[] =>
+  cautionsFor(new Set([choice.treatment])).map((caution) =>
+    line(caution.key, caution.text, null, describeSource(caution.source)),
+  );

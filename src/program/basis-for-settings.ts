@@ -1,0 +1,74 @@
+import { dayFromIso } from "../quantity/calendar.ts";
+import type { Basis, ProgramHead } from "../reference/basis.ts";
+import { houseBidItems } from "../reference/bid-items.ts";
+import { houseSurfaceWheels } from "../reference/design-criteria.ts";
+import { liveLoads } from "../reference/live-loads.ts";
+import { layDesign, layLinerSystem, layResin } from "./changed-liner.ts";
+import { layAssumptions, layRisk, layTreatments, layWorkSteps } from "./changed-planning.ts";
+import type { Fault } from "./settings-faults.ts";
+import type { Settings } from "./settings-schema.ts";
+import { layPrices } from "./unit-prices.ts";
+
+/**
+ * Everything the calculation assumes, for this program: the reference tables with the program's changes laid over
+ * them. What a program changes says so in its source. A program that names no design set or liner system has the
+ * first of the tables, and the basis says which.
+ *
+ * @throws RangeError when the settings were not read by {@link readSettings}, which refuses what this cannot use
+ */
+export function basisForSettings(settings: Settings): Basis {
+  const { basis, faults } = layBasis(settings);
+  if (basis === null) throw new RangeError(`basisForSettings: unchecked settings, ${JSON.stringify(faults)}`);
+  return basis;
+}
+
+/** The basis, or every fault that keeps it from being one: checking and computing are the same code. */
+export function layBasis(settings: Settings): {
+  readonly basis: Basis | null;
+  readonly faults: readonly Fault[];
+} {
+  const faults: Fault[] = [];
+  const criteria = layDesign(settings, faults);
+  const system = layLinerSystem(settings, faults);
+  const resin = system === null ? null : layResin(settings, system, faults);
+  const assumptions = layAssumptions(settings, faults);
+  const risk = layRisk(settings, faults);
+  const treatments = layTreatments(settings, faults);
+  const steps = layWorkSteps(settings, faults);
+  const prices = layPrices(settings, faults);
+  if (
+    faults.length > 0 ||
+    criteria === null ||
+    system === null ||
+    resin === null ||
+    assumptions === null ||
+    risk === null ||
+    treatments === null ||
+    steps === null
+  ) {
+    return { basis: null, faults };
+  }
+  const basis: Basis = {
+    program: programHead(settings),
+    assumptions,
+    risk,
+    treatments,
+    criteria,
+    surfaceWheels: houseSurfaceWheels,
+    liveLoads,
+    system,
+    resin,
+    steps,
+    bidItems: houseBidItems,
+    prices,
+    priceSource: settings.unit_prices?.source ?? "no unit prices in program.json",
+  };
+  return { basis, faults };
+}
+
+/** @throws RangeError when the settings were not read by {@link readSettings} */
+export function programHead(settings: Settings): ProgramHead {
+  const asOf = dayFromIso(settings.as_of);
+  if (asOf === null) throw new RangeError(`programHead: ${settings.as_of} is no day`);
+  return { name: settings.name, asOf, units: settings.units, currency: settings.currency };
+}

@@ -1,0 +1,112 @@
+import { type Assumptions, assumptionsSchema, houseAssumptions } from "../reference/assumptions.ts";
+import { houseRiskTables, type RiskTables, riskTablesSchema } from "../reference/risk-tables.ts";
+import type { Source } from "../reference/source.ts";
+import {
+  houseTreatmentRules,
+  type TreatmentRules,
+  treatmentRulesSchema,
+} from "../reference/treatment-rules.ts";
+import { houseWorkSteps, type WorkSteps, workStepsSchema } from "../reference/work-steps.ts";
+import { asTable, changedSource, checkedTable, overlaid } from "./changed-table.ts";
+import { type Fault, faultAt } from "./settings-faults.ts";
+import type { Settings } from "./settings-schema.ts";
+
+const assumptionQuantities = { cover: "length", water_table_depth: "length", ovality: "percent" } as const;
+
+export function layAssumptions(settings: Settings, faults: Fault[]): Assumptions | null {
+  const changes = settings.criteria?.assumptions ?? {};
+  const at = ["criteria", "assumptions"];
+  const table: Record<string, unknown> = { ...houseAssumptions };
+  for (const [written, value] of Object.entries(changes)) {
+    const [[key, changed] = [written, value]] = Object.entries(
+      asTable({ [written]: value }, assumptionQuantities) as object,
+    );
+    const base = houseAssumptions[key as keyof Assumptions];
+    const note = `${base.label}, for this program.`;
+    table[key] = {
+      ...base,
+      value: changed,
+      source: changedSource(`${at.join(".")}.${written}`, base.source, note),
+    };
+  }
+  // The table keeps each value in a group of its own; program.json writes it under the key itself.
+  const inner: Fault[] = [];
+  const checked = checkedTable(assumptionsSchema, table, settings, at, {}, inner);
+  faults.push(
+    ...inner.map((fault) => {
+      const path = fault.path.filter((part) => part !== "value");
+      return { ...faultAt(settings, path, withUnit(fault.expected, path)) };
+    }),
+  );
+  return checked;
+}
+
+/** Lengths are kept in metres and limits are worded so. */
+const withUnit = (expected: string, path: readonly (string | number)[]): string =>
+  ["cover", "water_table_depth"].includes(String(path.at(-1))) ? `${expected} m` : expected;
+
+export function layRisk(settings: Settings, faults: Fault[]): RiskTables | null {
+  const changes = settings.criteria?.risk;
+  if (changes === undefined) return houseRiskTables;
+  const house = houseRiskTables;
+  const source = (key: string, replaced: Source, value: unknown) =>
+    value === undefined ? replaced : changedSource(`criteria.risk.${key}`, replaced, `Changes ${key}.`);
+  const table = overlaid(overlaid(house, asTable(changes, {})), {
+    likelihood: {
+      source: source("likelihood.structural", house.likelihood.source, changes.likelihood?.structural),
+      omSource: source("likelihood.om", house.likelihood.omSource, changes.likelihood?.om),
+      backupsSource: source(
+        "likelihood.backups",
+        house.likelihood.backupsSource,
+        changes.likelihood?.backups,
+      ),
+    },
+    uninspected: { source: source("uninspected", house.uninspected.source, changes.uninspected) },
+    consequence: { source: source("consequence", house.consequence.source, changes.consequence) },
+  });
+  return checkedTable(riskTablesSchema, table, settings, ["criteria", "risk"], {}, faults);
+}
+
+export function layTreatments(settings: Settings, faults: Fault[]): TreatmentRules | null {
+  const changes = settings.criteria?.treatments;
+  if (changes === undefined) return houseTreatmentRules;
+  const house = houseTreatmentRules;
+  const thresholds = asTable(changes.thresholds ?? {}, { greatest_ovality: "percent" }) as object;
+  const changed = Object.keys(changes.thresholds ?? {});
+  const thresholdSources = Object.fromEntries(
+    Object.keys(thresholds).map((key, i) => {
+      const at = `criteria.treatments.thresholds.${changed[i]}`;
+      return [key, changedSource(at, house.thresholdSources[key] ?? house.source, `Changes ${changed[i]}.`)];
+    }),
+  );
+  const table = overlaid(house, {
+    thresholds,
+    thresholdSources,
+    ...(changes.order === undefined
+      ? {}
+      : {
+          order: changes.order,
+          source: changedSource("criteria.treatments.order", house.source, "Changes the order."),
+        }),
+  });
+  return checkedTable(treatmentRulesSchema, table, settings, ["criteria", "treatments"], {}, faults);
+}
+
+export function layWorkSteps(settings: Settings, faults: Fault[]): WorkSteps | null {
+  const changes = settings.criteria?.work_steps;
+  if (changes === undefined) return houseWorkSteps;
+  const house = houseWorkSteps;
+  const at = "criteria.work_steps";
+  const named = Object.keys(changes.steps ?? {});
+  const table = overlaid(overlaid(house, asTable(changes, {})), {
+    source:
+      named.length === 0
+        ? house.source
+        : changedSource(`${at}.steps`, house.source, `Changes the steps of ${named.join(", ")}.`),
+    shiftSource:
+      changes.shift_minutes === undefined
+        ? house.shiftSource
+        : changedSource(`${at}.shift_minutes`, house.shiftSource, "Changes the shift."),
+  });
+  return checkedTable(workStepsSchema, table, settings, ["criteria", "work_steps"], {}, faults);
+}

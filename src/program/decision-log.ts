@@ -1,0 +1,179 @@
+import { open, readdir, readFile } from "node:fs/promises";
+import { join } from "node:path";
+import type { Problem } from "../quantity/problem.ts";
+import { syncFolder, writeAtomically } from "./atomic-write.ts";
+import { type ChangeSet, type NewChange, type Stamp, writeChangeSet } from "./change-sets.ts";
+import { type DecisionLog, emptyLog, readLogBytes } from "./decision-log-text.ts";
+import { AS_GIVEN, type DecisionRequest, readDecision } from "./decision-value.ts";
+import { type DecisionState, foldDecisions } from "./decisions.ts";
+import type { ProgramLock } from "./lock.ts";
+import { logHeading, ownForm } from "./log-lines.ts";
+import { DECISIONS_FILE, errorCode, fileInside } from "./program-files.ts";
+
+/** What somebody asks the log to take in. */
+export type Change =
+  | { readonly kind: "set"; readonly decisions: readonly DecisionRequest[] }
+  | { readonly kind: "undo" }
+  | { readonly kind: "redo" };
+
+export type Appended =
+  | {
+      readonly ok: true;
+      /** The change set that was written; for an undo or redo, `target` is the one it is about. */
+      readonly written: ChangeSet;
+      readonly log: DecisionLog;
+      readonly before: DecisionState;
+      readonly after: DecisionState;
+    }
+  | { readonly ok: false; readonly problems: readonly Problem[] };
+
+/** The decisions of a program folder; a program without the file has decided nothing yet. */
+export async function readDecisionLog(folder: string): Promise<DecisionLog> {
+  const { bytes, problem } = await readBytes(folder);
+  return problem === null ? readLogBytes(bytes) : { ...emptyLog, problems: [problem] };
+}
+
+/**
+ * Adds one change set and syncs it once: after a kill at any moment the whole set counts, or none of it. What an
+ * earlier kill left behind the last closed set is first put aside. A damaged log is not written to.
+ *
+ * @throws RangeError when the stamp is not ISO 8601 in UTC with a name: the command's promise
+ */
+export async function appendChangeSet(lock: ProgramLock, change: Change, stamp: Stamp): Promise<Appended> {
+  verifyStamp(stamp);
+  const { bytes, problem } = await readBytes(lock.folder);
+  if (problem !== null) return { ok: false, problems: [problem] };
+  const log = readLogBytes(bytes);
+  const damage = log.problems.filter(({ severity }) => severity === "rejected");
+  if (damage.length > 0) return { ok: false, problems: damage };
+  const before = foldDecisions(log.sets);
+  const planned = plan(change, before);
+  if (!planned.ok) return planned;
+
+  const path = join(lock.folder, DECISIONS_FILE);
+  if (log.torn) await keepAside(lock.folder, bytes.subarray(log.keep));
+  const form = log.form ?? ownForm;
+  const set = writeChangeSet(planned.change, stamp, log.nextId, log.nextSet, form);
+  const text = `${log.form === null ? logHeading : log.endsLine ? "" : form.newline}${set}`;
+  await append(path, log.keep, text);
+
+  const kept = bytes.subarray(0, log.keep);
+  const next = readLogBytes(Buffer.concat([kept, Buffer.from(text, "utf8")]));
+  const written = next.sets.at(-1);
+  if (written?.number !== log.nextSet)
+    throw new Error(`appendChangeSet: set ${log.nextSet} does not read back`);
+  return { ok: true, written, log: next, before, after: foldDecisions(next.sets) };
+}
+
+function plan(
+  change: Change,
+  state: DecisionState,
+):
+  | { readonly ok: true; readonly change: NewChange }
+  | { readonly ok: false; readonly problems: readonly Problem[] } {
+  if (change.kind !== "set") {
+    const target = change.kind === "undo" ? state.undoable : state.redoable;
+    if (target !== null) return { ok: true, change: { kind: change.kind, target: target.number } };
+    return { ok: false, problems: [nothingTo(change.kind)] };
+  }
+  if (change.decisions.length === 0) throw new RangeError("appendChangeSet: a change set without a decision");
+  const problems = change.decisions.flatMap((request) => {
+    const reading = readDecision(request);
+    if (!reading.ok) return reading.problems;
+    const { column, value } = reading.decided;
+    const standing = state.decisions.get(request.lateral)?.has(column) === true;
+    return value === null && !standing ? [nothingDecided(request)] : [];
+  });
+  if (problems.length > 0) return { ok: false, problems };
+  const records = change.decisions.map(({ lateral, column, value, reason }) => ({
+    lateral,
+    column,
+    value: value.trim(),
+    reason,
+  }));
+  return { ok: true, change: { kind: "set", records } };
+}
+
+/** Cuts what is not kept, writes, syncs once; a write that fails is cut off again. */
+async function append(path: string, keep: number, text: string): Promise<void> {
+  const { file, isNew } = await openLog(path);
+  try {
+    await file.truncate(keep);
+    try {
+      const bytes = Buffer.from(text, "utf8");
+      for (let done = 0; done < bytes.length; ) {
+        done += (await file.write(bytes, done, bytes.length - done, keep + done)).bytesWritten;
+      }
+      await file.sync();
+    } catch (error) {
+      // If even this fails, the reader finds a set without its closing line and does not count it.
+      await file.truncate(keep).catch(() => undefined);
+      throw error;
+    }
+  } finally {
+    await file.close();
+  }
+  if (isNew) await syncFolder(join(path, ".."));
+}
+
+async function openLog(path: string) {
+  try {
+    return { file: await open(path, "r+"), isNew: false };
+  } catch (error) {
+    if (errorCode(error) !== "ENOENT") throw error;
+    return { file: await open(path, "wx+"), isNew: true };
+  }
+}
+
+/** Puts torn bytes in `decisions.torn-1.csv` or the next free number, unless a kill came after that was done before. */
+async function keepAside(folder: string, bytes: Uint8Array): Promise<void> {
+  const numbers = (await readdir(folder)).flatMap((name) => {
+    const found = /^decisions\.torn-(\d+)\.csv$/.exec(name);
+    return found === null ? [] : [Number(found[1])];
+  });
+  const last = Math.max(0, ...numbers);
+  if (last > 0 && Buffer.compare(await readFile(join(folder, tornName(last))), bytes) === 0) return;
+  await writeAtomically(join(folder, tornName(last + 1)), bytes);
+}
+
+const tornName = (number: number): string => `decisions.torn-${number}.csv`;
+
+async function readBytes(
+  folder: string,
+): Promise<{ readonly bytes: Uint8Array; readonly problem: Problem | null }> {
+  try {
+    const bytes = await readFile(join(folder, DECISIONS_FILE));
+    const inside = await fileInside(folder, DECISIONS_FILE);
+    return { bytes, problem: inside.ok ? null : inside.problem };
+  } catch (error) {
+    if (errorCode(error) === "ENOENT") return { bytes: new Uint8Array(), problem: null };
+    throw error;
+  }
+}
+
+function verifyStamp({ when, who }: Stamp): void {
+  if (!/^\d{4}-\d{2}-\d{2}T\d{2}:\d{2}:\d{2}(\.\d+)?Z$/.test(when)) {
+    throw new RangeError(`appendChangeSet: ${JSON.stringify(when)} is no time in UTC`);
+  }
+  if (who.trim() === "") throw new RangeError("appendChangeSet: nobody is named");
+}
+
+const nothingTo = (kind: "undo" | "redo"): Problem => ({
+  severity: "rejected",
+  file: DECISIONS_FILE,
+  row: null,
+  column: null,
+  found: `nothing to ${kind}`,
+  expected: kind === "undo" ? "a decision that stands" : "a decision undone since the last new one",
+  remedy: "Nothing has been changed.",
+});
+
+const nothingDecided = (request: DecisionRequest): Problem => ({
+  severity: "rejected",
+  file: DECISIONS_FILE,
+  row: null,
+  column: request.column,
+  found: AS_GIVEN,
+  expected: `a decision on lateral ${request.lateral} to take back`,
+  remedy: "The value already is as given.",
+});

@@ -1,0 +1,159 @@
+import { link, readFile, realpath, rename, rm, writeFile } from "node:fs/promises";
+import { hostname } from "node:os";
+import { join } from "node:path";
+import { z } from "zod";
+import type { Problem } from "../quantity/problem.ts";
+import { errorCode, isMissing, LOCK_FILE } from "./program-files.ts";
+import { isRunning } from "./running.ts";
+
+/** Who writes: shown to whoever comes second. */
+const holderSchema = z.object({ pid: z.number().int().positive(), host: z.string(), started: z.string() });
+export type LockHolder = z.infer<typeof holderSchema>;
+
+/** Proof that this process is the one writer of a program folder; whatever writes asks for it. */
+export interface ProgramLock {
+  /** Real path of the program folder. */
+  readonly folder: string;
+  readonly release: () => Promise<void>;
+}
+
+export type LockAttempt =
+  | { readonly ok: true; readonly lock: ProgramLock }
+  | { readonly ok: false; readonly problems: readonly Problem[] };
+
+/**
+ * Folders this process holds, so that a lock with our own number that is not among them is a dead process's.
+ * Only the main thread writes programs: a worker has a list of its own.
+ */
+const heldHere = new Set<string>();
+
+/**
+ * Becomes the one writer of a program folder, or says who is. The lock of a process that no longer runs on this
+ * machine is taken over; another machine's never is, because nothing here can tell whether it still runs.
+ *
+ * @param started time of day for people, from the command
+ * @throws the system's error when the folder cannot be written
+ */
+export async function takeLock(
+  folder: string,
+  started: string,
+  self: { readonly pid: number; readonly host: string } = { pid: process.pid, host: hostname() },
+): Promise<LockAttempt> {
+  const home = await realpath(folder);
+  const path = join(home, LOCK_FILE);
+  const text = `${JSON.stringify({ ...self, started })}\n`;
+  if (heldHere.has(home)) return refused(await readHolder(path));
+  heldHere.add(home);
+  try {
+    for (let attempt = 0; attempt < 3; attempt++) {
+      if (await putLock(path, text, self.pid)) return { ok: true, lock: heldLock(home, path, text) };
+      const standing = await readHolder(path);
+      if (standing === null) continue;
+      const dead =
+        standing.holder !== null &&
+        standing.holder.host === self.host &&
+        (standing.holder.pid === self.pid || !isRunning(standing.holder.pid));
+      if (!dead || !(await removeStale(path, standing.text, self.pid))) {
+        heldHere.delete(home);
+        return refused(standing);
+      }
+    }
+  } catch (error) {
+    heldHere.delete(home);
+    throw error;
+  }
+  heldHere.delete(home);
+  return refused(await readHolder(path));
+}
+
+/** Writes the lock beside its place and links it there: it appears whole or not at all, and only if none is there. */
+async function putLock(path: string, text: string, pid: number): Promise<boolean> {
+  const part = `${path}.${pid}`;
+  await writeFile(part, text, { flush: true });
+  try {
+    await link(part, path);
+    return true;
+  } catch (error) {
+    if (errorCode(error) === "EEXIST") return false;
+    // Some shared drives have no hard links: made exclusively, then filled.
+    if (!["EPERM", "ENOTSUP", "EOPNOTSUPP", "ENOSYS", "EMLINK"].includes(errorCode(error))) throw error;
+    return await writeFile(path, text, { flag: "wx", flush: true }).then(
+      () => true,
+      (second: unknown) => {
+        if (errorCode(second) === "EEXIST") return false;
+        throw second;
+      },
+    );
+  } finally {
+    await rm(part, { force: true });
+  }
+}
+
+interface Standing {
+  readonly text: string;
+  readonly holder: LockHolder | null;
+}
+
+async function readHolder(path: string): Promise<Standing | null> {
+  try {
+    const text = await readFile(path, "utf8");
+    return { text, holder: parseHolder(text) };
+  } catch (error) {
+    if (isMissing(error)) return null;
+    throw error;
+  }
+}
+
+function parseHolder(text: string): LockHolder | null {
+  try {
+    return holderSchema.safeParse(JSON.parse(text)).data ?? null;
+  } catch {
+    return null;
+  }
+}
+
+/** Moves a dead process's lock away, unless somebody else has taken it over in the meantime. */
+async function removeStale(path: string, stale: string, pid: number): Promise<boolean> {
+  const aside = `${path}.${pid}.stale`;
+  try {
+    await rename(path, aside);
+  } catch (error) {
+    if (isMissing(error)) return true;
+    throw error;
+  }
+  const same = (await readFile(aside, "utf8")) === stale;
+  // A new holder came between reading and renaming: its lock goes back.
+  if (!same) await link(aside, path).catch(() => undefined);
+  await rm(aside, { force: true });
+  return same;
+}
+
+function heldLock(folder: string, path: string, text: string): ProgramLock {
+  return {
+    folder,
+    release: async () => {
+      if (!heldHere.delete(folder)) return;
+      if ((await readHolder(path))?.text === text) await rm(path, { force: true });
+    },
+  };
+}
+
+function refused(standing: Standing | null): LockAttempt {
+  const holder = standing?.holder ?? null;
+  const problem: Problem = {
+    severity: "rejected",
+    file: LOCK_FILE,
+    row: null,
+    column: null,
+    found:
+      holder === null
+        ? "a lock that cannot be read"
+        : `process ${holder.pid} on ${holder.host}, ${holder.started}`,
+    expected: "nobody else writing to this program",
+    remedy:
+      holder === null
+        ? "Try again; if no other wyeplan is open on this folder, delete this file."
+        : `Close the other wyeplan and try again. If ${holder.host} has stopped and will not come back, delete this file.`,
+  };
+  return { ok: false, problems: [problem] };
+}

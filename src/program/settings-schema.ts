@@ -1,0 +1,61 @@
+import { z } from "zod";
+import type { Column } from "../columns/column.ts";
+import { inspectionColumns, lateralColumns } from "../columns/lateral-columns.ts";
+import { dayFromIso } from "../quantity/calendar.ts";
+import { bidItemKeys } from "../reference/bid-items.ts";
+import { criteriaSchema } from "./criteria-schema.ts";
+import { FILE_NAME_EXPECTED, isFileName } from "./program-files.ts";
+import { list, text, words } from "./written-values.ts";
+
+const keysOf = <Key extends string>(columns: readonly { readonly key: Key }[]) =>
+  columns.map((column) => column.key) as [Key, ...Key[]];
+
+const columnPlace = z.strictObject({
+  heading: text("the column's heading as the file writes it"),
+  unit: text('the unit of bare numbers in this column, such as "in", "ft" or "mm"').optional(),
+});
+
+const cityFile = <Key extends string>(columns: readonly (Column & { readonly key: Key })[]) => ({
+  file: z.string(FILE_NAME_EXPECTED).refine(isFileName, FILE_NAME_EXPECTED),
+  delimiter: words([",", ";", "\t", "|"]),
+  encoding: words(["utf-8", "utf-16le", "utf-16be", "windows-1252"]),
+  decimal_mark: words([".", ","]),
+  date_order: words(["month first", "day first"]),
+  columns: z.partialRecord(z.enum(keysOf(columns)), columnPlace),
+});
+
+const DAY = "a day written as 2026-03-01";
+const CURRENCY = 'the three capital letters of a currency, such as "USD"';
+const PRICE = 'a price such as 350.00, or prices by size such as { "4 in": 4200 }';
+
+/** `program.json` as people write it, strict: a key the program does not know is refused, not ignored. */
+export const settingsSchema = z.strictObject({
+  schema: z.literal(1, "1, the only form of program.json this version knows"),
+  name: text("the program's name"),
+  as_of: z.string(DAY).refine((written) => dayFromIso(written) !== null, DAY),
+  units: words(["us", "si"]),
+  currency: z.string(CURRENCY).regex(/^[A-Z]{3}$/, CURRENCY),
+  laterals: z.strictObject(cityFile(lateralColumns)),
+  inspections: z
+    .strictObject({
+      ...cityFile(inspectionColumns),
+      worst_grade: z.literal([5, 1, 0], "5, 1 or 0: the worst grade of the city's scale"),
+    })
+    .optional(),
+  district_aliases: z.record(z.string(), list(text("another name of the district"))).optional(),
+  /** The city's own words for ours: column → our word → the city's words. */
+  words: z.record(z.string(), z.record(z.string(), list(text("a word of the city's file")))).optional(),
+  criteria: criteriaSchema.optional(),
+  unit_prices: z
+    .strictObject({
+      source: text("who the prices are from"),
+      items: z.partialRecord(
+        z.enum(bidItemKeys),
+        z.union([z.number(), z.record(z.string(), z.number())], PRICE),
+      ),
+    })
+    .optional(),
+});
+
+/** The settings of a program, as written: checked, and never changed on the way. */
+export type Settings = z.infer<typeof settingsSchema>;

@@ -1,0 +1,141 @@
+import { quantities as measures, type UnitSystem } from "../quantity/measure.ts";
+import { convert, units } from "../quantity/units.ts";
+import type { Basis } from "../reference/basis.ts";
+import type { BidItem, BidUnit } from "../reference/bid-items.ts";
+import { HUNDREDTHS, WHOLE } from "./number-format.ts";
+
+/** One line of the bid schedule. */
+export interface ScheduleLine {
+  /** The plan's name of the line: `full-length liner | 4 in`, or the item alone. */
+  readonly key: string;
+  readonly item: BidItem;
+  /** 6.04 is the fourth variant of item 6; 9.00 an item without variants. A real number, so that formulas can match it. */
+  readonly number: number;
+  /** `full-length liner, 4 in` */
+  readonly label: string;
+  /** The item's wording with its variant and what the wording refers to. */
+  readonly description: string;
+  readonly unit: string;
+  readonly format: string;
+  readonly hundredths: number;
+}
+
+type ScheduleBasis = Pick<Basis, "bidItems" | "treatments" | "program">;
+
+/** Two decimals of an item number hold this many variants. */
+const MOST_VARIANTS = 99;
+
+/**
+ * The bid schedule: the lump sums, and every line that the plan uses, with its quantity over the program.
+ *
+ * @param quantities hundredths by bid line key
+ */
+export function scheduleLines(
+  basis: ScheduleBasis,
+  quantities: ReadonlyMap<string, number>,
+): readonly ScheduleLine[] {
+  const used = [...quantities].map(([key, hundredths]) => ({ ...splitKey(key), key, hundredths }));
+  const items = basis.bidItems.items.toSorted((a, b) => a.number - b.number);
+  const lines = items.flatMap((item) => {
+    if (item.unit === "lump sum") return [scheduleLine(basis, item, "", item.key, 0, 100)];
+    const variants = used.filter((line) => line.item === item.key).toSorted(bySize);
+    if (variants.length > MOST_VARIANTS)
+      throw new RangeError(`scheduleLines: ${item.key} has ${variants.length} variants`);
+    return variants.map(({ variant, key, hundredths }, i) =>
+      scheduleLine(basis, item, variant, key, item.variant === "none" ? 0 : i + 1, hundredths),
+    );
+  });
+  const lost = used.find(({ key }) => !lines.some((line) => line.key === key));
+  if (lost !== undefined) throw new RangeError(`scheduleLines: no bid item for ${JSON.stringify(lost.key)}`);
+  return lines;
+}
+
+/** Item number as it is printed: 6.04. */
+export const itemNumber = (number: number): string => number.toFixed(2);
+
+function scheduleLine(
+  basis: ScheduleBasis,
+  item: BidItem,
+  variant: string,
+  key: string,
+  order: number,
+  hundredths: number,
+): ScheduleLine {
+  const system = basis.program.units;
+  const particulars = [variantWords(item, variant), referredTo(item, basis)].filter((part) => part !== "");
+  return {
+    key,
+    item,
+    number: (item.number * 100 + order) / 100,
+    label: variant === "" ? item.key : `${item.key}, ${variant}`,
+    description: [item.wording, ...particulars].join("; "),
+    unit: unitWords(item.unit, system),
+    format: item.unit === "length" || item.unit === "area" ? HUNDREDTHS : WHOLE,
+    hundredths,
+  };
+}
+
+function variantWords(item: BidItem, variant: string): string {
+  switch (item.variant) {
+    case "none":
+      return "";
+    case "diameter":
+      return `nominal diameter ${variant}`;
+    case "diameter and length":
+      return `nominal diameter and length ${variant}`;
+    case "main diameter":
+      return `main ${variant}`;
+    case "surface":
+      return `surface: ${variant}`;
+    default:
+      return item.variant satisfies never;
+  }
+}
+
+/** What an item's wording refers to as stated in the schedule. */
+function referredTo(item: BidItem, { bidItems, treatments, program }: ScheduleBasis): string {
+  const { units: system } = program;
+  const length = units[measures.length[system]].spellings[0];
+  switch (item.key) {
+    case "full-length liner":
+    case "additional liner length":
+      return `included length ${bidItems.includedLength[system]} ${length}`;
+    case "surface restoration":
+      return `trench width ${convert(treatments.openCut.trenchWidth, "m", measures.length[system]).toFixed(2)} ${length}`;
+    default:
+      return "";
+  }
+}
+
+function unitWords(unit: BidUnit, system: UnitSystem): string {
+  switch (unit) {
+    case "lump sum":
+      return system === "us" ? "LS" : "lump sum";
+    case "each":
+      return system === "us" ? "EA" : "each";
+    case "length":
+      return system === "us" ? "LF" : "m";
+    case "area":
+      return system === "us" ? "SF" : "m²";
+    default:
+      return unit satisfies never;
+  }
+}
+
+/** `full-length liner | 4 in` apart; bidLineKey of plan/bid-lines.ts put it together. */
+function splitKey(key: string): { readonly item: string; readonly variant: string } {
+  const [item = "", variant = ""] = key.split(" | ", 2);
+  return { item, variant };
+}
+
+/** Variants by the numbers in them, then by their words; those without a number last. */
+function bySize(a: { readonly variant: string }, b: { readonly variant: string }): number {
+  const [first, second] = [sizesIn(a.variant), sizesIn(b.variant)];
+  for (let i = 0; i < Math.max(first.length, second.length); i++) {
+    const difference = (first[i] ?? Number.POSITIVE_INFINITY) - (second[i] ?? Number.POSITIVE_INFINITY);
+    if (difference !== 0) return difference;
+  }
+  return a.variant < b.variant ? -1 : 1;
+}
+
+const sizesIn = (variant: string): readonly number[] => (variant.match(/\d+(\.\d+)?/g) ?? []).map(Number);

@@ -1,0 +1,89 @@
+import type { BidView } from "./bid-view.ts";
+import { sumOfLineInDistrict } from "./lateral-quantities.ts";
+import { HUNDREDTHS } from "./number-format.ts";
+import { columnLetter } from "./references.ts";
+import { type Cell, firstRow, formula, type Row, type SheetColumn, type SheetModel } from "./sheet-model.ts";
+
+/** Columns before the districts: item, bid line, unit. */
+const BEFORE = 3;
+/** Districts that fit on a page beside them. */
+const DISTRICTS_A_PAGE = 8;
+
+const notes = [
+  "Sums over the lateral quantities by district number. Lump sums are for the whole program and not listed here. " +
+    "The last column must be zero everywhere.",
+];
+
+/**
+ * Bid quantities by district, with the program's sum and its difference from the bid schedule.
+ *
+ * @param scheduleCell the quantity cell of a line in the bid schedule, with its sheet
+ */
+export function districtQuantitiesSheet(
+  { lines, districts, quantities }: BidView,
+  scheduleCell: (line: number) => string,
+): SheetModel {
+  const listed = lines
+    .map((line, at) => ({ line, at }))
+    .filter(({ line }) => line.item.unit !== "lump sum");
+  const first = firstRow(notes);
+  const letters = districts.map((_, i) => columnLetter(BEFORE + i));
+  const [programLetter, scheduleLetter, differenceLetter] = [0, 1, 2].map((i) =>
+    columnLetter(BEFORE + districts.length + i),
+  );
+
+  const rows = listed.map(({ line, at }, i): Row => {
+    const row = first + i;
+    const { format } = line;
+    return [
+      line.number,
+      line.label,
+      line.unit,
+      ...districts.map(({ number, bidLines }): Cell =>
+        formula(
+          sumOfLineInDistrict(`$A${row}`, number, quantities.length),
+          (bidLines.get(line.key) ?? 0) / 100,
+          format,
+        ),
+      ),
+      letters.length === 0
+        ? 0
+        : formula(`ROUND(SUM(${letters[0]}${row}:${letters.at(-1)}${row}),2)`, line.hundredths / 100, format),
+      formula(scheduleCell(at), line.hundredths / 100, format),
+      formula(`ROUND(${programLetter}${row}-${scheduleLetter}${row},2)`, 0, format),
+    ];
+  });
+  const quantity = (heading: string): SheetColumn => ({ heading, width: 12, format: HUNDREDTHS });
+  const last = first + Math.max(1, rows.length) - 1;
+  const differences = `${differenceLetter}${first}:${differenceLetter}${last}`;
+  const empty: Cell[] = new Array(BEFORE + districts.length).fill(null);
+  return {
+    name: "District quantities",
+    title: "District quantities",
+    notes,
+    columns: [
+      { heading: "Item", width: 8, format: "0.00" },
+      { heading: "Bid line", width: 38 },
+      { heading: "Unit", width: 10 },
+      ...districts.map(({ number, name }) => quantity(`${number}: ${name}`)),
+      quantity("Program"),
+      quantity("Bid schedule"),
+      quantity("Difference"),
+    ],
+    rows,
+    foot: [
+      [
+        null,
+        "Lines that differ from the bid schedule",
+        ...empty.slice(0, -1),
+        null,
+        rows.length === 0
+          ? 0
+          : formula(`SUMPRODUCT(--(${differences}<>0))`, 0, "0"),
+      ].slice(0, BEFORE + districts.length + 3),
+    ],
+    frozenColumns: BEFORE,
+    pagesWide: Math.max(1, Math.ceil((districts.length + 3) / (DISTRICTS_A_PAGE + 3))),
+    locked: true,
+  };
+}

@@ -1,0 +1,49 @@
+import { isQuantity, type Measure, quantities, toShown, type UnitSystem } from "../quantity/measure.ts";
+import type { Cell } from "./sheet-model.ts";
+
+/** A number format with this many decimals and thousands marks. */
+export const decimalsFormat = (decimals: number): string =>
+  decimals === 0 ? "#,##0" : `#,##0.${"0".repeat(decimals)}`;
+
+export const WHOLE = decimalsFormat(0);
+export const HUNDREDTHS = decimalsFormat(2);
+export const ISO_DATE = "yyyy-mm-dd";
+
+/** The number format in which a measure is shown; undefined for text. */
+export function formatOf(measure: Measure, units: UnitSystem): string | undefined {
+  if (isQuantity(measure)) return decimalsFormat(quantities[measure].decimals[units]);
+  switch (measure) {
+    case "count":
+      return WHOLE;
+    case "grade":
+    case "year":
+      return "0";
+    case "points":
+    case "factor":
+    case "days":
+      return HUNDREDTHS;
+    case "date":
+      return ISO_DATE;
+    case "coordinate":
+    case "flag":
+    case "code":
+    case "text":
+      return undefined;
+    default:
+      return measure satisfies never;
+  }
+}
+
+/** Days from the spreadsheets' day 0, 1899-12-30, to 1970-01-01. */
+const DAY_ZERO = 25569;
+
+/** A stored number as the cell holds it: in shown units, dates as day numbers, flags as words; missing is empty. */
+export function numberCell(value: number | null, measure: Measure, units: UnitSystem): Cell {
+  if (value === null || Number.isNaN(value)) return null;
+  if (isQuantity(measure)) return withoutNoise(toShown(value, measure, units));
+  if (measure === "flag") return value === 0 ? "no" : "yes";
+  return measure === "date" ? value + DAY_ZERO : value;
+}
+
+/** 37.5 ft comes back from metres as 37.500000000000004: the last digits of a conversion are dropped, twelve are kept. */
+const withoutNoise = (value: number): number => Number(value.toPrecision(12));

@@ -1,0 +1,84 @@
+import type { ProgramHead } from "../reference/basis.ts";
+
+/**
+ * A workbook as plain data. Builders make it, tests read it, and write-xlsx.ts alone knows how it becomes a file.
+ * Sheets are laid out alike: title, program line, notes, headings, rows, foot.
+ */
+export interface Book {
+  /** Printed at the head of every page. */
+  readonly title: string;
+  readonly head: ProgramHead;
+  readonly sheets: readonly SheetModel[];
+}
+
+export interface SheetModel {
+  readonly name: string;
+  readonly title: string;
+  /** One line each, between the title and the headings; few and short, because they stay in view. */
+  readonly notes: readonly string[];
+  readonly columns: readonly SheetColumn[];
+  readonly rows: Iterable<Row>;
+  /** Totals and checks under the rows. */
+  readonly foot?: readonly Row[];
+  /** Columns that stay in view and are printed again on each page to the right. */
+  readonly frozenColumns: number;
+  /** Pages the columns are spread over when printed. */
+  readonly pagesWide: number;
+  readonly portrait?: true;
+  /** Whether everything but the input cells is locked. */
+  readonly locked: boolean;
+  readonly filtered?: true;
+}
+
+export interface SheetColumn {
+  /** With the unit, where there is one. */
+  readonly heading: string;
+  /** In characters. */
+  readonly width: number;
+  /** Number format, as spreadsheets write it. */
+  readonly format?: string;
+  /** Long text, broken into lines. */
+  readonly wrap?: true;
+}
+
+export type Row = readonly Cell[];
+/** Text is only ever text, whatever it looks like. Null is an empty cell. */
+export type Cell = string | number | null | Formatted | Formula | Input;
+
+/** A number whose format is not its column's. */
+export interface Formatted {
+  readonly kind: "number";
+  readonly value: number;
+  readonly format: string;
+}
+
+/** A formula with the engine's own value, which the recalculation test compares with the spreadsheet's. */
+export interface Formula {
+  readonly kind: "formula";
+  /** Without a leading =. Made of our own sheet names, addresses and numbers; never of a city's text. */
+  readonly text: string;
+  readonly result: number | string;
+  readonly format?: string;
+}
+
+/** An empty cell to be filled in. */
+export interface Input {
+  readonly kind: "unit price";
+}
+
+export const formula = (text: string, result: number | string, format?: string): Formula => ({
+  kind: "formula",
+  text,
+  result,
+  ...(format === undefined ? {} : { format }),
+});
+
+export const UNIT_PRICE: Input = { kind: "unit price" };
+
+/** Title and program line come before the notes. */
+const LINES_BEFORE_NOTES = 2;
+
+/** Row of the headings, counting from 1. */
+export const headingRow = (notes: readonly string[]): number => LINES_BEFORE_NOTES + notes.length + 1;
+/** Row of the first data row, counting from 1. */
+export const firstRow = (notes: readonly string[]): number => headingRow(notes) + 1;

@@ -1,0 +1,131 @@
+import { describe, expect, it } from "vitest";
+import { readCondition } from "../../src/plan/condition.ts";
+import { describeReason } from "../../src/plan/reason.ts";
+import { fraction } from "../../src/quantity/si.ts";
+import { city, feet, lateral, on, survey, usBasis } from "./examples.ts";
+
+const asOf = on("2026-03-01");
+const read = (of: ReturnType<typeof lateral>) => readCondition(of, asOf, 10);
+const words = (of: ReturnType<typeof read>) =>
+  of.reasons.map((reason) => describeReason(reason, usBasis.program));
+
+describe("readCondition", () => {
+  it("says not inspected, which is not grade 0", () => {
+    const condition = read(lateral({ inspections: [] }));
+    expect(condition.state).toBe("not inspected");
+    expect(condition.structural).toBeNull();
+    expect(read(lateral({ inspections: [survey({ structuralGrade: 0 })] })).structural?.value).toBe(0);
+  });
+
+  it("lets the latest complete survey lead, even when it is better than an older one", () => {
+    const condition = read(
+      lateral({
+        inspections: [
+          survey({ on: on("2023-05-01"), structuralGrade: 4 }),
+          survey({ on: on("2025-05-01"), structuralGrade: 2 }),
+        ],
+      }),
+    );
+    expect(condition.structural?.value).toBe(2);
+    expect(condition.leading?.on).toBe(on("2025-05-01"));
+    expect(condition.reinspect).toEqual([]);
+  });
+
+  it("never lets a newer incomplete survey lower a grade, and asks for a re-inspection with the reason it stopped", () => {
+    const condition = read(
+      lateral({
+        inspections: [
+          survey({ on: on("2023-05-01"), structuralGrade: 4, omGrade: 3 }),
+          survey({
+            on: on("2025-05-01"),
+            structuralGrade: 1,
+            omGrade: 0,
+            complete: false,
+            stoppedBecause: "root ball",
+          }),
+        ],
+      }),
+    );
+    expect(condition.structural?.value).toBe(4);
+    expect(condition.om?.value).toBe(3);
+    expect(condition.state).toBe("surveyed");
+    expect(condition.reinspect).toEqual([
+      { code: "survey stopped", on: on("2025-05-01"), because: "root ball" },
+    ]);
+  });
+
+  it("carries a worse finding of a newer incomplete survey forward and says so", () => {
+    const condition = read(
+      lateral({
+        inspections: [
+          survey({ on: on("2023-05-01"), structuralGrade: 2 }),
+          survey({ on: on("2025-05-01"), structuralGrade: 5, complete: false, stoppedBecause: "collapse" }),
+        ],
+      }),
+    );
+    expect(condition.structural?.value).toBe(5);
+    expect(condition.leading?.on).toBe(on("2023-05-01"));
+    expect(words(condition)).toEqual([
+      "structural grade 5 carried forward from the incomplete survey of 2025-05-01",
+    ]);
+  });
+
+  it("takes the worst of all incomplete surveys when none is complete", () => {
+    const condition = read(
+      lateral({
+        inspections: [
+          survey({ on: on("2023-05-01"), structuralGrade: 4, complete: false }),
+          survey({ on: on("2025-05-01"), structuralGrade: 2, complete: false }),
+        ],
+      }),
+    );
+    expect(condition.state).toBe("surveyed in part");
+    expect(condition.structural?.value).toBe(4);
+  });
+
+  it("counts a survey that does not say as whole only when it went the length and names no reason to stop", () => {
+    const state = (differs: Parameters<typeof survey>[0]) =>
+      read(lateral({ hostLength: feet(40), inspections: [survey({ complete: null, ...differs })] })).state;
+    expect(state({})).toBe("surveyed");
+    expect(state({ surveyedLength: feet(39)!.value })).toBe("surveyed");
+    expect(state({ surveyedLength: feet(30)!.value })).toBe("surveyed in part");
+    expect(state({ stoppedBecause: "water level" })).toBe("surveyed in part");
+  });
+
+  it("takes the worse of a grade and its quick rating", () => {
+    const condition = read(
+      lateral({ inspections: [survey({ structuralGrade: 2, structuralQuick: "4132" })] }),
+    );
+    expect(condition.structural?.value).toBe(4);
+    expect(condition.structuralRating?.worst).toEqual({ grade: 4, least: 1, most: 1 });
+  });
+
+  it("does not look into the future, and says how many surveys it left out", () => {
+    const condition = read(
+      lateral({ inspections: [survey(), survey({ on: on("2026-04-01"), structuralGrade: 5 })] }),
+    );
+    expect(condition.structural?.value).toBe(1);
+    expect(condition.reasons).toEqual([{ code: "survey after as-of", count: 1 }]);
+  });
+
+  it("asks for another look when the leading survey is older than the limit", () => {
+    const condition = read(lateral({ inspections: [survey({ on: on("2014-01-01") })] }));
+    expect(condition.reinspect[0]?.code).toBe("survey too old");
+    // 4,442 days between the two dates.
+    expect(condition.ageYears).toBeCloseTo(4442 / 365.2425, 9);
+  });
+
+  it("keeps the worst measured ovality and puts a decided grade first", () => {
+    const condition = read(
+      lateral({
+        inspections: [
+          survey({ ovality: fraction(0.03) }),
+          survey({ ovality: fraction(0.06), complete: false }),
+        ],
+        decided: { structuralGrade: city(3), omGrade: null, treatment: null },
+      }),
+    );
+    expect(condition.ovality?.value).toBe(0.06);
+    expect(condition.structural?.value).toBe(3);
+  });
+});

@@ -1,0 +1,104 @@
+import type { Given, Inspection, Lateral } from "../../src/plan/lateral.ts";
+import { stated } from "../../src/plan/stated.ts";
+import { dayFromIso } from "../../src/quantity/calendar.ts";
+import {
+  type Cents,
+  cents,
+  type Day,
+  type Metres,
+  type Millimetres,
+  metres,
+  millimetres,
+} from "../../src/quantity/si.ts";
+import { convert } from "../../src/quantity/units.ts";
+import { houseAssumptions } from "../../src/reference/assumptions.ts";
+import type { Basis } from "../../src/reference/basis.ts";
+import { houseBidItems } from "../../src/reference/bid-items.ts";
+import { designCriteriaSets, houseSurfaceWheels } from "../../src/reference/design-criteria.ts";
+import { linerSystems } from "../../src/reference/liner-systems.ts";
+import { liveLoads } from "../../src/reference/live-loads.ts";
+import { resins } from "../../src/reference/resins.ts";
+import { houseRiskTables } from "../../src/reference/risk-tables.ts";
+import { houseTreatmentRules } from "../../src/reference/treatment-rules.ts";
+import { houseWorkSteps } from "../../src/reference/work-steps.ts";
+
+/** A day that must exist. */
+export function on(iso: string): Day {
+  const found = dayFromIso(iso);
+  if (found === null) throw new RangeError(`no such day: ${iso}`);
+  return found;
+}
+
+export const city = <T>(value: T): Given<T> => stated(value, "city");
+export const feet = (n: number): Given<Metres> => city(metres(convert(n, "ft", "m")));
+export const inches = (n: number): Given<Millimetres> => city(millimetres(convert(n, "in", "mm")));
+
+/** Invented unit prices, in whole cents, for tests only. */
+const prices: Readonly<Record<string, Cents>> = {
+  "camera inspection": cents(35_000),
+  "root cutting": cents(1_200),
+  "sectional liner": cents(220_000),
+  "full-length liner": cents(420_000),
+  "additional liner length": cents(7_050),
+  "connection liner": cents(310_000),
+  "new cleanout": cents(180_000),
+  "open-cut replacement": cents(26_000),
+  "surface restoration": cents(1_875),
+};
+
+/** The house tables in a US program as of 1 March 2026. */
+export const usBasis: Basis = {
+  program: { name: "Test program", asOf: on("2026-03-01"), units: "us", currency: "USD" },
+  assumptions: houseAssumptions,
+  risk: houseRiskTables,
+  treatments: houseTreatmentRules,
+  criteria: designCriteriaSets[0]!,
+  surfaceWheels: houseSurfaceWheels,
+  liveLoads,
+  system: linerSystems[0]!,
+  resin: resins.find((resin) => resin.key === linerSystems[0]!.resin)!,
+  steps: houseWorkSteps,
+  bidItems: houseBidItems,
+  prices,
+  priceSource: "Invented prices for tests",
+};
+
+export const siBasis: Basis = { ...usBasis, program: { ...usBasis.program, units: "si", currency: "EUR" } };
+
+/** A complete survey of a sound pipe; a test says what differs. */
+export const survey = (differs: Partial<Inspection> = {}): Inspection => ({
+  on: on("2025-06-15"),
+  structuralGrade: 1,
+  omGrade: 1,
+  connectionGrade: 1,
+  structuralQuick: "",
+  omQuick: "",
+  surveyedLength: null,
+  complete: true,
+  stoppedBecause: "",
+  ovality: null,
+  ...differs,
+});
+
+/** A 4 in clay lateral, 40 ft long under a street, cleared of cross-bores, with a cleanout; a test says what differs. */
+export const lateral = (differs: Partial<Lateral> = {}): Lateral => ({
+  id: "00417",
+  district: "LS-14",
+  location: "12 Sample Street",
+  hostDiameter: inches(4),
+  hostLength: feet(40),
+  hostMaterial: city("clay"),
+  installYear: city(1958),
+  coverAtMain: feet(8),
+  coverAtHouse: feet(5),
+  waterTableDepth: feet(4),
+  surface: city("street"),
+  mainDiameter: inches(8),
+  cleanout: city(true),
+  crossBore: city("cleared"),
+  building: city("house"),
+  backups: city(0),
+  inspections: [survey()],
+  decided: { structuralGrade: null, omGrade: null, treatment: null },
+  ...differs,
+});

@@ -1,0 +1,188 @@
+import fc from "fast-check";
+import { describe, expect, it } from "vitest";
+import { crossBoreStates } from "../../src/columns/lateral-columns.ts";
+import type { TreatmentKind } from "../../src/columns/plan-columns.ts";
+import { planLateral } from "../../src/plan/plan-lateral.ts";
+import { describeReason } from "../../src/plan/reason.ts";
+import { stated } from "../../src/plan/stated.ts";
+import { fraction, type Metres, type Millimetres } from "../../src/quantity/si.ts";
+import { city, feet, inches, lateral, on, survey, usBasis } from "./examples.ts";
+
+const plan = (differs: Parameters<typeof lateral>[0]) => planLateral(lateral(differs), usBasis);
+const eligible = (differs: Parameters<typeof lateral>[0]) =>
+  plan(differs)
+    .verdicts.filter((verdict) => verdict.eligible)
+    .map((verdict) => verdict.treatment);
+const against = (differs: Parameters<typeof lateral>[0], treatment: TreatmentKind) =>
+  plan(differs)
+    .verdicts.find((verdict) => verdict.treatment === treatment)!
+    .reasons.map((reason) => describeReason(reason, usBasis.program));
+
+const grade4 = [survey({ structuralGrade: 4, structuralQuick: "4332" })];
+const collapse = [survey({ structuralGrade: 5, complete: false, stoppedBecause: "collapse" })];
+
+describe("judgeTreatments", () => {
+  it("never lines a pipe nobody has looked into: it is inspected first", () => {
+    expect(eligible({ inspections: [] })).toEqual(["inspect first"]);
+  });
+
+  it("leaves a sound pipe, with the date to look again", () => {
+    const planned = plan({ inspections: [survey({ structuralGrade: 2 })] });
+    expect(planned.choice.treatment).toBe("leave and re-inspect");
+    expect(planned.choice.reasons).toEqual([{ code: "leave", grade: 2, years: 7 }]);
+  });
+
+  it("lines a grade 4 pipe over its full length when the quick rating counts several defects", () => {
+    expect(eligible({ inspections: grade4 })).toEqual(["full-length liner"]);
+    expect(against({ inspections: grade4 }, "sectional liner")).toContain(
+      "up to 5 defects, sections are for 1",
+    );
+  });
+
+  it("places one section where the quick rating counts one defect, and offers the full length beside it", () => {
+    const inspections = [survey({ structuralGrade: 4, structuralQuick: "4100" })];
+    expect(eligible({ inspections })).toEqual(["sectional liner", "full-length liner"]);
+    expect(plan({ inspections }).choice.treatment).toBe("sectional liner");
+  });
+
+  it("takes a letter in the quick rating as a range, so its pipe gets no section", () => {
+    const inspections = [survey({ structuralGrade: 4, structuralQuick: "4A00" })];
+    expect(eligible({ inspections })).toEqual(["full-length liner"]);
+  });
+
+  it.each(["not cleared", null] as const)(
+    "blocks cutting and every liner while the cross-bore status is %s, and looks first",
+    (state) => {
+      const crossBore = state === null ? null : city(state);
+      expect(eligible({ inspections: grade4, crossBore })).toEqual(["inspect first"]);
+      expect(eligible({ inspections: [survey({ omGrade: 4 })], crossBore })).toEqual(["inspect first"]);
+      expect(eligible({ inspections: [survey({ connectionGrade: 4 })], crossBore })).toEqual([
+        "inspect first",
+      ]);
+    },
+  );
+
+  it("stops all work, digging too, where a cross-bore was found", () => {
+    expect(eligible({ inspections: collapse, crossBore: city("found") })).toEqual(["inspect first"]);
+    expect(against({ inspections: collapse, crossBore: city("found") }, "open-cut replacement")).toEqual([
+      "a cross-bore was found: no work until the utility has removed it",
+    ]);
+  });
+
+  it("digs up a collapse the camera could not pass", () => {
+    expect(plan({ inspections: collapse }).choice.treatment).toBe("open-cut replacement");
+  });
+
+  it("lines no pipe whose newest survey could not get through, though an older one was complete", () => {
+    const inspections = [
+      survey({ on: on("2024-01-01"), structuralGrade: 4, structuralQuick: "4332" }),
+      survey({ on: on("2025-09-01"), structuralGrade: 4, complete: false, stoppedBecause: "water level" }),
+    ];
+    expect(eligible({ inspections })).toEqual(["inspect first"]);
+  });
+
+  it("cuts roots for an O&M grade of 3 or worse, and not where the pipe needs repair", () => {
+    expect(eligible({ inspections: [survey({ omGrade: 3 })] })).toEqual(["clean and cut roots"]);
+    expect(eligible({ inspections: [survey({ omGrade: 4, structuralGrade: 4 })] })).not.toContain(
+      "clean and cut roots",
+    );
+  });
+
+  it("lines only the connection where only the connection is bad", () => {
+    expect(eligible({ inspections: [survey({ connectionGrade: 4 })] })).toEqual(["connection liner"]);
+    expect(
+      against({ inspections: [survey({ connectionGrade: 4 })], mainDiameter: null }, "connection liner"),
+    ).toContain("diameter of the main not known");
+    expect(
+      against({ inspections: [survey({ connectionGrade: 4 })], mainDiameter: inches(4) }, "connection liner"),
+    ).toContain("the lateral (4.0 in) is not narrower than the main (4.0 in)");
+  });
+
+  it("replaces by open cut what is too oval to line", () => {
+    const inspections = [survey({ structuralGrade: 4, structuralQuick: "4332", ovality: fraction(0.12) })];
+    expect(eligible({ inspections })).toEqual(["open-cut replacement"]);
+    expect(against({ inspections }, "full-length liner")[0]).toContain("outside ASTM F1216 Appendix X1");
+  });
+
+  it("cuts and lines no asbestos-cement host, and says why", () => {
+    const differs = { inspections: grade4, hostMaterial: city("asbestos cement" as const) };
+    expect(eligible(differs)).toEqual(["inspect first"]);
+    expect(against(differs, "full-length liner")[0]).toContain("asbestos-cement");
+  });
+
+  it("asks for a measurement where the host's size or length is not known", () => {
+    expect(eligible({ inspections: grade4, hostDiameter: null })).toEqual(["inspect first"]);
+    expect(eligible({ inspections: grade4, hostLength: null })).toEqual(["inspect first"]);
+  });
+
+  it("does not follow a decision that a rule forbids, and says so", () => {
+    const decided = {
+      structuralGrade: null,
+      omGrade: null,
+      treatment: stated("full-length liner" as const, "decided", "cheap"),
+    };
+    const planned = plan({ inspections: [], decided });
+    expect(planned.choice.treatment).toBe("inspect first");
+    expect(planned.choice.reasons[0]).toEqual({
+      code: "decision not allowed",
+      treatment: "full-length liner",
+    });
+    const allowed = plan({ inspections: [survey({ structuralGrade: 4, structuralQuick: "4100" })], decided });
+    expect(allowed.choice).toMatchObject({ treatment: "full-length liner", by: "decision" });
+  });
+
+  it("always allows something, and never cuts or lines under an unclear cross-bore, whatever is known", () => {
+    const maybe = <T>(arbitrary: fc.Arbitrary<T>) => fc.option(arbitrary, { nil: null });
+    const grade = maybe(fc.integer({ min: 0, max: 5 }));
+    const inspection = fc
+      .record({
+        structuralGrade: grade,
+        omGrade: grade,
+        connectionGrade: grade,
+        structuralQuick: fc.constantFrom("", "4100", "5236", "3A21", "0000"),
+        complete: maybe(fc.boolean()),
+        stoppedBecause: fc.constantFrom("", "collapse"),
+        ovality: maybe(fc.double({ min: 0, max: 0.2, noNaN: true }).map(fraction)),
+        surveyedLength: maybe(fc.double({ min: 0, max: 60, noNaN: true }).map((m) => m as Metres)),
+      })
+      .map((differs) => survey(differs));
+    fc.assert(
+      fc.property(
+        fc.array(inspection, { maxLength: 3 }),
+        maybe(fc.constantFrom(...crossBoreStates)),
+        maybe(fc.double({ min: 50, max: 400, noNaN: true })),
+        maybe(fc.double({ min: 1, max: 100, noNaN: true })),
+        maybe(fc.double({ min: 0.1, max: 12, noNaN: true })),
+        maybe(fc.double({ min: 80, max: 600, noNaN: true })),
+        (inspections, crossBore, diameter, length, cover, main) => {
+          const planned = plan({
+            inspections,
+            crossBore: crossBore === null ? null : city(crossBore),
+            hostDiameter: diameter === null ? null : city(diameter as Millimetres),
+            hostLength: length === null ? null : city(length as Metres),
+            coverAtMain: cover === null ? null : city(cover as Metres),
+            mainDiameter: main === null ? null : city(main as Millimetres),
+          });
+          const allowed = planned.offers.map((offer) => offer.treatment);
+          expect(allowed).toContain(planned.choice.treatment);
+          if (crossBore !== "cleared") {
+            const blocked = [
+              "clean and cut roots",
+              "sectional liner",
+              "full-length liner",
+              "connection liner",
+            ];
+            expect(allowed.filter((treatment) => blocked.includes(treatment))).toEqual([]);
+          }
+        },
+      ),
+      { numRuns: 500 },
+    );
+  });
+
+  it("keeps a longer pipe than the system reaches out of the liner, with both lengths", () => {
+    expect(against({ inspections: grade4, hostLength: feet(160) }, "full-length liner")).toEqual([
+      "160.0 ft long, the system reaches 150.0 ft",
+    ]);
+  });
+});
