@@ -30,8 +30,8 @@ export function programFile(city: City, form: CityForm, name: string, plain: boo
     inspections: {
       file: "inspections.csv",
       ...file,
-      worst_grade: form.worstGrade,
       columns: columnsOf(form.inspections.headings),
+      worst_grade: form.worstGrade,
     },
     ...(plain
       ? {}

@@ -269,7 +269,7 @@ const plantedInspections: readonly Planted<SurveyRow>[] = [
   },
   {
     what: "an id that lost its leading zeros on the way through a spreadsheet",
-    at: 0.78,
+    at: 0.79,
     turn: (cells) => [withCell(cells, on.lateral, String(Number(cells[on.lateral])))],
   },
 ];

@@ -10,6 +10,9 @@ const io: CommandIo = {
   who: process.env["WYEPLAN_WHO"] ?? process.env["USER"] ?? process.env["USERNAME"] ?? "unknown",
 };
 
+/** Whether a person sits at a terminal. */
+const atTerminal = process.stdin.isTTY === true && process.stdout.isTTY === true;
+
 /** Runs one command; its code is loaded only now, so that `--help` loads nothing. */
 async function run(command: () => Promise<ExitCode>): Promise<void> {
   process.exitCode = await command();
@@ -39,19 +42,33 @@ program
   .option("--units <us|si>", "units people see and type (default: found in the file)")
   .option("--currency <code>", "ISO 4217 code (default: USD for us, EUR for si)")
   .option("--worst-grade <5|1|0>", "which end of the city's grade scale is worst")
-  .action((folder, options) => run(async () => (await import("./commands/new.ts")).newProgram(folder, options, io)));
+  .option("--settings <file>", "JSON with the columns that the headings alone do not settle")
+  .action((folder, options) =>
+    run(async () =>
+      (await import("./commands/new.ts")).newProgram(
+        folder,
+        options,
+        io,
+        (await import("./commands/ask.ts")).askAtTerminal(),
+      ),
+    ),
+  );
 
 program
   .command("plan <folder>")
   .description("plan the program and print the district table, materials, problems and cautions")
   .option("--json", "everything as JSON")
-  .action((folder, options) => run(async () => (await import("./commands/plan.ts")).planFolder(folder, options, io)));
+  .action((folder, options) =>
+    run(async () => (await import("./commands/plan.ts")).planFolder(folder, options, io)),
+  );
 
 program
   .command("workbook <folder>")
   .description("write the bid book and the planning book")
   .option("--out <folder>", "where to write them (default: outputs/ in the program)")
-  .action((folder, options) => run(async () => (await import("./commands/workbook.ts")).workbookOf(folder, options, io)));
+  .action((folder, options) =>
+    run(async () => (await import("./commands/workbook.ts")).workbookOf(folder, options, io)),
+  );
 
 program
   .command("why <folder> <lateral>")
@@ -68,24 +85,30 @@ program
 
 program
   .command("decide <folder> <lateral> <column> <value>")
-  .description('record a decision, for example: decide my-program 00417 host_diameter "4 in" --reason "measured"')
+  .description(
+    'record a decision, for example: decide my-program 00417 host_diameter "4 in" --reason "measured"',
+  )
   .requiredOption("--reason <text>", "why")
   .option("--who <name>", "who decides (default: the user of this machine)")
   .action((folder, lateral, column, value, options) =>
     run(async () =>
-      (await import("./commands/decide.ts")).decideValue({ folder, lateral, column, value, ...options }, io),
+      (await import("./commands/decide.ts")).decideValue(
+        { folder, lateral, column, value, ...options },
+        io,
+        async (id: string) => (await import("./commands/load-program.ts")).hasLateral(folder, id),
+      ),
     ),
   );
 
 program
   .command("undo <folder>")
   .description("take the latest decision back")
-  .action((folder) => run(async () => (await import("./commands/undo.ts")).undoLatest(folder, io)));
+  .action((folder) => run(async () => (await import("./commands/undo.ts")).undoLatest({ folder }, io)));
 
 program
   .command("redo <folder>")
   .description("put the latest decision taken back in place again")
-  .action((folder) => run(async () => (await import("./commands/redo.ts")).redoLatest(folder, io)));
+  .action((folder) => run(async () => (await import("./commands/redo.ts")).redoLatest({ folder }, io)));
 
 program
   .command("size")
@@ -125,7 +148,9 @@ program
 program
   .command("try [folder]")
   .description("copy the sample program and open it; without a terminal plan it and write its workbooks")
-  .action((folder) => run(async () => (await import("./commands/try-sample.ts")).trySample(folder, io)));
+  .action((folder) =>
+    run(async () => (await import("./commands/try-sample.ts")).trySample(folder, io, atTerminal)),
+  );
 
 try {
   await program.parseAsync();
@@ -135,7 +160,12 @@ try {
 
 /** Commander throws to end a run (help, a wrong option) with its own code; anything else is a mistake of ours. */
 async function report(error: unknown): Promise<ExitCode> {
-  if (error instanceof Error && "exitCode" in error && "code" in error && String(error.code).startsWith("commander.")) {
+  if (
+    error instanceof Error &&
+    "exitCode" in error &&
+    "code" in error &&
+    String(error.code).startsWith("commander.")
+  ) {
     return error.exitCode === 0 ? EXIT.done : EXIT.notDone;
   }
   const text = error instanceof Error ? (error.stack ?? error.message) : String(error);

@@ -8,6 +8,9 @@ export interface CommandIo {
   readonly who: string;
 }
 
-/** Exit codes: the work is done; something the user must mend kept it from being done; a mistake of the program. */
-export const EXIT = { done: 0, notDone: 1, broken: 2 } as const;
+/**
+ * Exit codes, the same for every command: done; done, but something in the city's files was rejected; not done,
+ * because of something the user must mend; a mistake of the program.
+ */
+export const EXIT = { done: 0, doneWithProblems: 1, notDone: 2, broken: 3 } as const;
 export type ExitCode = (typeof EXIT)[keyof typeof EXIT];

@@ -183,8 +183,10 @@ class Walk {
         return { kind: "name", name: text, at, end };
       case "text":
         return { kind: "text", value: text.slice(1, -1), at, end };
-      case "unit":
       case "sign":
+        // mathjs takes and, or and not for names where a value should stand.
+        throw new FormulaFault(at, quoted(text), "a value", "");
+      case "unit":
         throw new Error(`readTree: ${quoted(text)} stands at ${at} where mathjs read a value`);
       default:
         return kind satisfies never;

@@ -4,8 +4,9 @@ import { convert, sameDimension, type UnitKey, units } from "../quantity/units.t
 import { type CellProblem, type NumberReading, refusedNumber } from "./cell-problem.ts";
 import { plainDecimal } from "./plain-decimal.ts";
 
-/** Units somebody may have meant, tried in this order. */
-const LIKELY_UNITS: readonly UnitKey[] = ["mm", "in", "m", "ft", "cm", "percent", "one"];
+/** Units somebody may have meant, likeliest first: pipes are measured in millimetres and inches, lengths in feet and metres. */
+const LIKELY_FOR_PIPES: readonly UnitKey[] = ["mm", "in", "ft", "m", "cm"];
+const LIKELY: readonly UnitKey[] = ["ft", "m", "in", "cm", "mm", "percent", "one"];
 
 /**
  * Makes the reader of a column of quantities; it gives the stored unit. A bare number is in the column's unit, a
@@ -43,8 +44,8 @@ function outOfRange(
   const { stored } = quantities[measure];
   const [least, most] = range.map((end) => Number(convert(end, stored, unit).toPrecision(3)));
   const expected = `${least} to ${most} ${spelling(unit)}`.trim();
-  const meant =
-    bare === null ? undefined : LIKELY_UNITS.find((other) => fits(bare, measure, other, unit, range));
+  const likely = measure === "diameter" ? LIKELY_FOR_PIPES : LIKELY;
+  const meant = bare === null ? undefined : likely.find((other) => fits(bare, measure, other, unit, range));
   if (meant === undefined) return refusedNumber(expected, "Correct the value, or leave the cell empty.");
   return refusedNumber(
     expected,

@@ -3,15 +3,15 @@ import { houseBidItems } from "../reference/bid-items.ts";
 import { type Fault, faultAt } from "./settings-faults.ts";
 import type { Settings } from "./settings-schema.ts";
 
-/** Above this a double no longer keeps every cent as it was typed: 15 digits in all. */
-const GREATEST = 9_999_999_999_999;
+/** From here on a double no longer keeps every cent as it was typed: 15 digits in all are safe. */
+const TOO_GREAT = 1e13;
 
 /**
  * A price in whole cents, from the digits people typed and never by multiplying: `4900.5` is 490050 ¢ because its
  * text is. Null when it is below nothing, has more than two decimals, or is too great to be exact.
  */
 export function priceInCents(price: number): Cents | null {
-  if (!(price >= 0 && price <= GREATEST)) return null;
+  if (!(price >= 0 && price < TOO_GREAT)) return null;
   // The shortest text that reads back as the same number: what was typed, up to 15 digits.
   const found = /^(\d+)(?:\.(\d{1,2}))?$/.exec(String(price));
   return found === null ? null : cents(Number(`${found[1]}${(found[2] ?? "").padEnd(2, "0")}`));

@@ -1,6 +1,6 @@
 import type { BidView } from "./bid-view.ts";
 import { sumOfLineInDistrict } from "./lateral-quantities.ts";
-import { HUNDREDTHS } from "./number-format.ts";
+import { HUNDREDTHS, WHOLE } from "./number-format.ts";
 import { columnLetter } from "./references.ts";
 import { type Cell, firstRow, formula, type Row, type SheetColumn, type SheetModel } from "./sheet-model.ts";
 
@@ -54,33 +54,28 @@ export function districtQuantitiesSheet(
     ];
   });
   const quantity = (heading: string): SheetColumn => ({ heading, width: 12, format: HUNDREDTHS });
-  const last = first + Math.max(1, rows.length) - 1;
-  const differences = `${differenceLetter}${first}:${differenceLetter}${last}`;
-  const empty: Cell[] = new Array(BEFORE + districts.length).fill(null);
+  const columns: readonly SheetColumn[] = [
+    { heading: "Item", width: 8, format: "0.00" },
+    { heading: "Bid line", width: 38 },
+    { heading: "Unit", width: 10 },
+    ...districts.map(({ number, name }) => quantity(`${number}: ${name}`)),
+    quantity("Program"),
+    quantity("Bid schedule"),
+    quantity("Difference"),
+  ];
+  const differences = `${differenceLetter}${first}:${differenceLetter}${first + rows.length - 1}`;
+  const disagreeing = rows.length === 0 ? 0 : formula(`SUMPRODUCT(--(${differences}<>0))`, 0, WHOLE);
   return {
     name: "District quantities",
     title: "District quantities",
     notes,
-    columns: [
-      { heading: "Item", width: 8, format: "0.00" },
-      { heading: "Bid line", width: 38 },
-      { heading: "Unit", width: 10 },
-      ...districts.map(({ number, name }) => quantity(`${number}: ${name}`)),
-      quantity("Program"),
-      quantity("Bid schedule"),
-      quantity("Difference"),
-    ],
+    columns,
     rows,
     foot: [
-      [
-        null,
-        "Lines that differ from the bid schedule",
-        ...empty.slice(0, -1),
-        null,
-        rows.length === 0
-          ? 0
-          : formula(`SUMPRODUCT(--(${differences}<>0))`, 0, "0"),
-      ].slice(0, BEFORE + districts.length + 3),
+      columns.map((_, i): Cell => {
+        if (i === 1) return "Lines that differ from the bid schedule";
+        return i === columns.length - 1 ? disagreeing : null;
+      }),
     ],
     frozenColumns: BEFORE,
     pagesWide: Math.max(1, Math.ceil((districts.length + 3) / (DISTRICTS_A_PAGE + 3))),

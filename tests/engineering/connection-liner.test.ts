@@ -94,6 +94,16 @@ describe("a connection liner", () => {
     expect((sized(small).opening * 1e6) / (Math.PI / Math.SQRT1_2) - 1).toBeCloseTo(1.25e-7, 12);
   });
 
+  it("is found for any width of lateral", () => {
+    // The mean that gives the integrals must settle for every modulus, not circle around its last bit.
+    for (let width = 10; width <= 200; width += 0.01) {
+      const { opening } = sized({ ...tee, lateralDiameter: millimetres(width) });
+      const flat = (Math.PI * width ** 2) / 4e6;
+      // Between the flat ellipse and 4/π of it, its value when the lateral is as wide as the main.
+      expect(opening / flat >= 1 && opening / flat <= 4 / Math.PI + 1e-12).toBe(true);
+    }
+  });
+
   it("counts only the seals asked for", () => {
     expect(sized({ ...tee, seals: { mainEdges: false, lateralEnd: true } }).endSeals).toBe(1);
     expect(sized({ ...tee, seals: { mainEdges: true, lateralEnd: false } }).endSeals).toBe(2);

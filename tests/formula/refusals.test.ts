@@ -1,3 +1,4 @@
+import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { readFormula } from "../../src/formula/formula.ts";
 import { DEEPEST, LONGEST, MOST_TOKENS } from "../../src/formula/tokens.ts";
@@ -51,6 +52,9 @@ describe("what is outside the language", () => {
     ["0x1F", 1],
     ["3./risk", 1],
     ["1.5.5", 3],
+    ["and", 0],
+    ["and(true, true)", 0],
+    ["risk + or", 7],
     ["risk # note", 5],
     ["`risk`", 0],
     ["risk \\ 2", 5],
@@ -128,6 +132,46 @@ describe("what is outside the language", () => {
     const formula = formulaOf(`district == '${text}'`);
     expect(formula.evaluate(record({ district: text }))).toBe(1);
     expect(formula.evaluate(record({ district: "North" }))).toBe(0);
+  });
+});
+
+describe("any text at all", () => {
+  const soup = fc.array(
+    fc.constantFrom(
+      ..."+ - * / ^ ( ) , ? : == != < <= > >= and or not to in mod xor . ; = ! % [ ] { } & | ~ ' \" # @".split(
+        " ",
+      ),
+      ..."risk host_length cleanout surface as_of constructor __proto__ NaN null e min max abs known pow".split(
+        " ",
+      ),
+      ..."1 2.5 .5 1e3 0x1 ft mm years usd percent degC 'yard' \"street\" true false".split(" "),
+      " ",
+      "\n",
+      "\u00a0",
+      "é",
+      "🦆",
+    ),
+    { maxLength: 14 },
+  );
+  it("gives a formula or a problem inside the text, and never throws", () => {
+    let taken = 0;
+    fc.assert(
+      fc.property(
+        fc.oneof(
+          soup.map((parts) => parts.join(" ")),
+          soup.map((parts) => parts.join("")),
+          fc.string(),
+        ),
+        (text) => {
+          const read = readFormula(text, vocabulary, null);
+          if (read.ok) taken += 1;
+          else expect(read.problem.at).toBeGreaterThanOrEqual(0);
+          if (!read.ok) expect(read.problem.at).toBeLessThanOrEqual(text.length);
+        },
+      ),
+      { numRuns: 20_000 },
+    );
+    expect(taken).toBeGreaterThan(50);
   });
 });
 

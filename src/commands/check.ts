@@ -1,0 +1,21 @@
+import { describeProblem } from "../quantity/problem.ts";
+import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
+import { gatherProgram } from "./load-program.ts";
+
+/** `wyeplan check FOLDER`: every problem of the program's files, and the account of their rows. */
+export async function checkFolder(folder: string, io: CommandIo): Promise<ExitCode> {
+  const gathered = await gatherProgram(folder);
+  if (!gathered.ok) {
+    for (const problem of gathered.problems) io.err(`${describeProblem(problem)}\n`);
+    return EXIT.notDone;
+  }
+  const { problems, tallies } = gathered;
+  for (const problem of problems)
+    io.out(`${problem.severity === "rejected" ? "rejected" : "noted   "}  ${describeProblem(problem)}\n`);
+  for (const { file, read, kept, duplicates, rejected } of tallies) {
+    io.out(`${file}: ${read} rows read = ${kept} kept + ${duplicates} duplicates + ${rejected} rejected\n`);
+  }
+  const rejected = problems.filter((problem) => problem.severity === "rejected").length;
+  io.out(`${problems.length} problem(s), ${rejected} of them rejected values or rows.\n`);
+  return rejected > 0 ? EXIT.doneWithProblems : EXIT.done;
+}

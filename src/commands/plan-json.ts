@@ -1,0 +1,38 @@
+import { sheetColumns } from "../columns/dictionary.ts";
+import { isoDate } from "../quantity/calendar.ts";
+import { isNumeric } from "../quantity/measure.ts";
+import { describeProblem } from "../quantity/problem.ts";
+import type { PlannedProgram } from "../season/planned-program.ts";
+import type { Totals } from "../season/totals.ts";
+import { numberAt, textAt } from "../sheet/table.ts";
+
+/** The plan for other programs: SI units throughout, money in whole cents, missing as null. */
+export function planAsJson(program: PlannedProgram): unknown {
+  const { laterals, order, totals, basis, tallies, problems } = program;
+  const { name, asOf, units, currency } = basis.program;
+  return {
+    program: { name, as_of: isoDate(asOf), units_shown: units, currency, price_source: basis.priceSource },
+    units:
+      "SI: diameters and walls in mm, lengths in m, resin in L, times in min, dates in days since 1970-01-01, money in cents",
+    rows: tallies,
+    totals: totalsAsJson(totals.program),
+    districts: totals.districts.map(totalsAsJson),
+    laterals: Array.from(order, (row) =>
+      Object.fromEntries(
+        sheetColumns.map(({ key, measure }) => {
+          if (!isNumeric(measure)) return [key, textAt(laterals, key, row) || null];
+          const value = numberAt(laterals, key, row);
+          return [key, Number.isNaN(value) ? null : value];
+        }),
+      ),
+    ),
+    problems: problems.map((problem) => ({ ...problem, message: describeProblem(problem) })),
+  };
+}
+
+const totalsAsJson = (of: Totals) => ({
+  ...of,
+  linerLengthByDiameter: Object.fromEntries(of.linerLengthByDiameter),
+  linersByWall: Object.fromEntries(of.linersByWall),
+  bidLines: Object.fromEntries(of.bidLines),
+});

@@ -1,0 +1,139 @@
+import { treatmentKinds } from "../columns/plan-columns.ts";
+import { sizeLabel } from "../plan/bid-lines.ts";
+import { isoDate } from "../quantity/calendar.ts";
+import { describeProblem } from "../quantity/problem.ts";
+import { showNumber } from "../quantity/show-quantity.ts";
+import { millimetres } from "../quantity/si.ts";
+import { cautionsFor } from "../reference/cautions.ts";
+import type { PlannedProgram } from "../season/planned-program.ts";
+import type { Totals } from "../season/totals.ts";
+import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
+import { loadProgram } from "./load-program.ts";
+import { plainTable } from "./plain-table.ts";
+import { planAsJson } from "./plan-json.ts";
+import { progressBar } from "./progress-bar.ts";
+
+/** `wyeplan plan FOLDER [--json]`: plans the program and prints what it comes to. */
+export async function planFolder(
+  folder: string,
+  options: { readonly json?: boolean },
+  io: CommandIo,
+): Promise<ExitCode> {
+  const loaded = await loadProgram(
+    folder,
+    progressBar("planning", process.stderr, () => performance.now()),
+  );
+  if (!loaded.ok) {
+    for (const problem of loaded.problems) io.err(`${describeProblem(problem)}\n`);
+    return EXIT.notDone;
+  }
+  const { program } = loaded;
+  io.out(
+    options.json === true ? `${JSON.stringify(planAsJson(program), null, 2)}\n` : `${planText(program)}\n`,
+  );
+  return program.problems.some((problem) => problem.severity === "rejected")
+    ? EXIT.doneWithProblems
+    : EXIT.done;
+}
+
+/** The plan on a page: districts, materials, rows and problems, cautions. */
+export function planText(program: PlannedProgram): string {
+  const { name, asOf } = program.basis.program;
+  return [
+    `${name}, as of ${isoDate(asOf)}`,
+    districtTable(program),
+    materialsTable(program),
+    accounting(program),
+    cautions(program),
+  ].join("\n\n");
+}
+
+function districtTable({ totals, basis }: PlannedProgram): string {
+  const { currency, units } = basis.program;
+  const used = treatmentKinds.filter((kind) => totals.program.byTreatment[kind] > 0);
+  const row = (name: string, of: Totals) => [
+    name,
+    String(of.laterals),
+    ...used.map((kind) => String(of.byTreatment[kind])),
+    hundredths(sum(of.linerLengthByDiameter)),
+    showNumber(of.resinMillilitres / 1000, "volume", basis.program),
+    hundredths(of.crewDayHundredths),
+    showNumber(of.cost, "money", basis.program) + (of.unpriced > 0 ? "*" : ""),
+  ];
+  const table = plainTable(
+    [
+      { heading: "District", align: "left" },
+      { heading: "Laterals", align: "right" },
+      ...used.map((kind) => ({ heading: shortName[kind], align: "right" as const })),
+      { heading: `Liner ${units === "us" ? "ft" : "m"}`, align: "right" },
+      { heading: `Resin ${units === "us" ? "gal" : "L"}`, align: "right" },
+      { heading: "Crew-days", align: "right" },
+      { heading: `Cost ${currency}`, align: "right" },
+    ],
+    [
+      ...totals.districts.map((of) => row(of.district === "" ? "(no district)" : of.district, of)),
+      null,
+      row("Program", totals.program),
+    ],
+  );
+  const notes = [
+    `Prices: ${basis.priceSource}`,
+    "Crew-days from assumed step times, one crew, one lateral after another.",
+    ...(totals.program.unpriced > 0
+      ? [`* ${totals.program.unpriced} lateral(s) not in the cost: an item has no unit price.`]
+      : []),
+  ];
+  return `${table}\n${notes.join("\n")}`;
+}
+
+/** Treatments in few letters, for a table that must fit. */
+const shortName = {
+  "inspect first": "Inspect",
+  "leave and re-inspect": "Leave",
+  "clean and cut roots": "Clean",
+  "sectional liner": "Section",
+  "full-length liner": "Full",
+  "connection liner": "Connect",
+  "open-cut replacement": "Open cut",
+} as const;
+
+function materialsTable({ totals, basis }: PlannedProgram): string {
+  const { program } = totals;
+  const { units } = basis.program;
+  const lengths = [...program.linerLengthByDiameter].sort(([a], [b]) => a - b);
+  const walls = [...program.linersByWall].sort(([a], [b]) => a - b);
+  return [
+    "Materials (takeoff; not bid quantities)",
+    ...lengths.map(
+      ([size, length]) =>
+        `  liner ${sizeLabel(millimetres(size), units)}: ${hundredths(length)} ${units === "us" ? "ft" : "m"} installed`,
+    ),
+    ...walls.map(([wall, count]) => `  liners of ${wall} mm wall: ${count}`),
+    `  mixed resin: ${showNumber(program.resinMillilitres / 1000, "volume", basis.program)} ${units === "us" ? "gal" : "L"} (${basis.resin.label}, with excess)`,
+    `  end seals: ${program.endSeals}`,
+    `  connection liners: ${program.connectionLiners}`,
+    "  Confirm inside diameter and length in the field before ordering and again before wet-out.",
+  ].join("\n");
+}
+
+function accounting({ tallies, problems }: PlannedProgram): string {
+  const rejected = problems.filter((problem) => problem.severity === "rejected").length;
+  return [
+    "Rows",
+    ...tallies.map(
+      (t) =>
+        `  ${t.file}: ${t.read} read = ${t.kept} kept + ${t.duplicates} duplicates + ${t.rejected} rejected`,
+    ),
+    `  ${problems.length} problem(s), ${rejected} of them rejected values or rows; wyeplan check lists them`,
+  ].join("\n");
+}
+
+function cautions({ totals }: PlannedProgram): string {
+  const used = new Set(treatmentKinds.filter((kind) => totals.program.byTreatment[kind] > 0));
+  return ["Cautions", ...cautionsFor(used).map((caution) => `  ${caution.text}`)].join("\n");
+}
+
+const sum = (of: ReadonlyMap<number, number>): number => [...of.values()].reduce((a, b) => a + b, 0);
+
+const hundredths = (value: number): string =>
+  showNumber(value / 100, "points", { units: "us", currency: "" });

@@ -1,0 +1,87 @@
+import { type TreatmentKind, treatmentKinds } from "../columns/plan-columns.ts";
+import { type NumberStyle, showNumber, unitLabel } from "../quantity/show-quantity.ts";
+import type { ProgramTotals, Totals } from "../season/totals.ts";
+import { wrap } from "./cell-text.ts";
+import { type Line, lineOf } from "./line.ts";
+import { type TextColumn, type TextRow, tableLines } from "./text-table.ts";
+
+/** Treatments in a word or two, where eight of them stand side by side. */
+const treatmentHeadings: Readonly<Record<TreatmentKind, string>> = {
+  "inspect first": "Inspect",
+  "leave and re-inspect": "Leave",
+  "clean and cut roots": "Clean",
+  "sectional liner": "Section",
+  "full-length liner": "Full liner",
+  "connection liner": "Connection",
+  "open-cut replacement": "Open cut",
+};
+
+/** What each district comes to, and the program as their sum. */
+export function districtLines(
+  { districts, program }: ProgramTotals,
+  style: NumberStyle,
+  priceSource: string,
+  width: number,
+): readonly Line[] {
+  const left = (heading: string): TextColumn => ({ heading, align: "left" });
+  const right = (heading: string): TextColumn => ({ heading, align: "right" });
+  const columns = [
+    left("District"),
+    right("Laterals"),
+    ...treatmentKinds.map((kind) => right(treatmentHeadings[kind])),
+    right(`Liner (${unitLabel("length", style)})`),
+    right(`Resin (${unitLabel("volume", style)})`),
+    right("Crew-days"),
+    right(`Cost (${style.currency})`),
+    right("Without a price"),
+  ];
+  const row = (name: string, totals: Totals, look: TextRow["look"]): TextRow => ({
+    cells: [name, ...figures(totals, style)],
+    look,
+  });
+  return [
+    ...tableLines(
+      columns,
+      [
+        ...districts.map((totals) => row(nameOf(totals), totals, "plain")),
+        row("All districts", program, "bold"),
+      ],
+      width,
+    ),
+    lineOf(""),
+    ...notes(program, priceSource).flatMap((note) => wrap(note, width).map((text) => lineOf(text, "dim"))),
+  ];
+}
+
+const nameOf = ({ district }: Totals): string => (district === "" ? "(no district)" : district);
+
+function figures(totals: Totals, style: NumberStyle): readonly string[] {
+  const count = (value: number) => showNumber(value, "count", style);
+  return [
+    count(totals.laterals),
+    ...treatmentKinds.map((kind) => count(totals.byTreatment[kind])),
+    // Lengths are kept in hundredths of the unit people see, so the districts add up as printed.
+    showHundredths(
+      [...totals.linerLengthByDiameter.values()].reduce((sum, hundredths) => sum + hundredths, 0),
+      style,
+    ),
+    showNumber(totals.resinMillilitres / 1000, "volume", style),
+    showHundredths(totals.crewDayHundredths, style),
+    showNumber(totals.cost, "money", style),
+    count(totals.unpriced),
+  ];
+}
+
+/** Hundredths of any unit, with two decimals. */
+export const showHundredths = (hundredths: number, style: NumberStyle): string =>
+  showNumber(hundredths / 100, "factor", style);
+
+function notes(program: Totals, priceSource: string): readonly string[] {
+  return [
+    "Liner: full-length and sectional liners in the host. Connection liners are counted, not measured.",
+    `Cost at unit prices from: ${priceSource}.`,
+    ...(program.unpriced === 0
+      ? []
+      : ["Laterals whose treatment has an item without a price are not in the cost."]),
+  ];
+}

@@ -1,0 +1,103 @@
+import { cut, fitTo, visible, widthOf } from "./cell-text.ts";
+import { drawGrid } from "./draw-grid.ts";
+import { bindings, keyLabel, type Showing } from "./keymap.ts";
+import { isTooSmall, type Layout, layOut, SMALLEST } from "./layout.ts";
+import { type Line, lineOf, padLine, span } from "./line.ts";
+import { columnUnderCursor, rowUnderCursor, type Session } from "./session.ts";
+import type { SheetView, Size } from "./sheet-view.ts";
+
+/** The whole window: exactly `size.rows` lines of at most `size.columns` cells. */
+export function drawFrame(session: Session, sheet: SheetView, size: Size): readonly Line[] {
+  if (isTooSmall(size)) return tooSmall(size);
+  const layout = layOut(session.pane, size);
+  return [
+    title(session, sheet, size),
+    ...body(session, sheet, layout),
+    lineOf(joined(sheet.totals, size.columns), "bold"),
+    cellInFull(session, sheet, size),
+    hints(layout, size),
+  ];
+}
+
+function tooSmall(size: Size): readonly Line[] {
+  const words = `Window too small: ${SMALLEST.columns} × ${SMALLEST.rows} at least. q leaves.`;
+  return Array.from({ length: size.rows }, (_, i) => (i === 0 ? lineOf(cut(words, size.columns)) : []));
+}
+
+function title(session: Session, sheet: SheetView, size: Size): Line {
+  const place = session.order.length === 0 ? "no laterals" : `${session.row + 1} of ${session.order.length}`;
+  const right = `  ${place}`;
+  const room = Math.max(0, size.columns - widthOf(right));
+  const left = fitTo(joined([...sheet.title, describeOrder(session, sheet)], room), room, "left");
+  return [span(left, "bold"), span(right)];
+}
+
+/** `by Rank`, `by Cost, largest first`, `by District, Z to A`. */
+function describeOrder({ sort }: Session, sheet: SheetView): string {
+  return `by ${sort
+    .map(({ column, descending }) => {
+      const { heading, align } = sheet.columns[column]!;
+      if (column === sheet.firstSort.column && descending === sheet.firstSort.descending) return heading;
+      const words = align === "right" ? ["smallest first", "largest first"] : ["A to Z", "Z to A"];
+      return `${heading}, ${words[descending ? 1 : 0]}`;
+    })
+    .join(", then ")}`;
+}
+
+function body(session: Session, sheet: SheetView, { grid, pane }: Layout): readonly Line[] {
+  const gridLines = grid === null ? [] : drawGrid(session, sheet, grid);
+  if (pane === null) return gridLines;
+  const paneLines = drawPane(session, sheet, pane);
+  return pane.place === "beside" && grid !== null
+    ? gridLines.map((line, i) => [...padLine(line, grid.columns), span("│"), ...(paneLines[i] ?? [])])
+    : [...gridLines, ...paneLines];
+}
+
+/** The pane's title, which says where in the text one is and whether the arrows move it, and its lines. */
+function drawPane(session: Session, sheet: SheetView, area: NonNullable<Layout["pane"]>): readonly Line[] {
+  const { title: name, lines } = sheet.pane(session.pane!, rowUnderCursor(session), area.columns);
+  const high = area.lines - 1;
+  const last = Math.min(session.paneTop + high, lines.length);
+  const place = lines.length > high ? ` ${session.paneTop + 1}–${last} of ${lines.length} ─` : "";
+  const start = `─ ${cut(name, area.columns - widthOf(place) - 4)} `;
+  const rule = "─".repeat(Math.max(0, area.columns - widthOf(start) - widthOf(place)));
+  const inView = lines.slice(session.paneTop, last);
+  return [
+    lineOf(`${start}${rule}${place}`, session.focus === "pane" ? "reverse" : "bold"),
+    ...inView,
+    ...Array.from({ length: high - inView.length }, (): Line => []),
+  ];
+}
+
+/** Everything about the cell under the cursor, which its column may be too narrow for. */
+function cellInFull(session: Session, sheet: SheetView, { columns }: Size): Line {
+  const row = rowUnderCursor(session);
+  if (row === null) return lineOf(cut("No laterals. Press p for the problems found in the files.", columns));
+  const at = columnUnderCursor(session);
+  const { heading, unit, help } = sheet.columns[at]!;
+  const text = sheet.cell(row, at);
+  const value = text === "" ? "no value" : unit === "" ? text : `${text} ${unit}`;
+  const shown = cut(`${heading}: ${value}`, columns);
+  const room = columns - widthOf(shown) - 3;
+  return [span(shown), ...(room < 12 ? [] : [span(`   ${cut(help, room)}`, "dim")])];
+}
+
+/** The keys that matter now. */
+function hints({ grid, pane }: Layout, { columns }: Size): Line {
+  const showing: Showing = pane === null ? "sheet" : grid === null ? "pane" : "both";
+  const spans = bindings.flatMap(({ keys, hint }) =>
+    hint?.when.includes(showing) ? [`${keyLabel(keys[0]!)} ${hint.words}`] : [],
+  );
+  return lineOf(joined(spans, columns), "dim");
+}
+
+/** As many of the parts as fitTo, three blanks between, the first ones first. */
+function joined(parts: readonly string[], width: number): string {
+  let line = "";
+  for (const part of parts) {
+    const more = line === "" ? visible(part) : `${line}   ${visible(part)}`;
+    if (widthOf(more) > width) return line === "" ? cut(more, width) : line;
+    line = more;
+  }
+  return line;
+}

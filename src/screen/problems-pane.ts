@@ -1,0 +1,35 @@
+import { describeProblem, type Problem } from "../quantity/problem.ts";
+import type { NumberStyle } from "../quantity/show-quantity.ts";
+import { showNumber } from "../quantity/show-quantity.ts";
+import type { RowTally } from "../season/planned-program.ts";
+import { wrap } from "./cell-text.ts";
+import { type Line, lineOf, span } from "./line.ts";
+
+/** How every row of the city's files is accounted for, then what was found in them. */
+export function problemLines(
+  problems: readonly Problem[],
+  tallies: readonly RowTally[],
+  style: NumberStyle,
+  width: number,
+): readonly Line[] {
+  return [
+    ...tallies.flatMap((tally) => wrap(describeTally(tally, style), width).map((text) => lineOf(text))),
+    lineOf(""),
+    ...(problems.length === 0 ? [lineOf("No problems found in the program's files.")] : []),
+    ...problems.flatMap((problem) => oneProblem(problem, width)),
+  ];
+}
+
+function describeTally({ file, read, kept, duplicates, rejected }: RowTally, style: NumberStyle): string {
+  const count = (value: number) => showNumber(value, "count", style);
+  return `${file}: ${count(read)} rows read = ${count(kept)} kept + ${count(duplicates)} duplicates + ${count(rejected)} rejected`;
+}
+
+const SEVERITY_WIDTH = "rejected ".length;
+
+function oneProblem(problem: Problem, width: number): readonly Line[] {
+  return wrap(describeProblem(problem), width - SEVERITY_WIDTH).map((text, i) => [
+    i === 0 ? span(problem.severity.padEnd(SEVERITY_WIDTH), "bold") : span(" ".repeat(SEVERITY_WIDTH)),
+    span(text),
+  ]);
+}

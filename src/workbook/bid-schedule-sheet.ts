@@ -1,0 +1,103 @@
+import type { BidView } from "./bid-view.ts";
+import { sumOfLine } from "./lateral-quantities.ts";
+import { HUNDREDTHS, WHOLE } from "./number-format.ts";
+import { lettersOf } from "./references.ts";
+import {
+  type Cell,
+  firstRow,
+  formula,
+  type Row,
+  type SheetColumn,
+  type SheetModel,
+  UNIT_PRICE,
+} from "./sheet-model.ts";
+
+const NAME = "Bid schedule";
+
+const columnsIn = (currency: string) =>
+  ({
+    item: { heading: "Item", width: 8, format: "0.00" },
+    description: { heading: "Description", width: 58, wrap: true },
+    unit: { heading: "Unit", width: 10 },
+    quantity: { heading: "Quantity", width: 12, format: HUNDREDTHS },
+    price: { heading: `Unit price (${currency})`, width: 14, format: HUNDREDTHS },
+    extension: { heading: `Extension (${currency})`, width: 16, format: HUNDREDTHS },
+  }) as const satisfies Record<string, SheetColumn>;
+
+const at = lettersOf(columnsIn(""));
+
+const notes = [
+  "Type a unit price into each yellow cell. Quantities are sums over the sheet of lateral quantities.",
+  "An extension is quantity × unit price, rounded to the cent; it stays empty until the price is there.",
+];
+
+/** Every line to be priced, with its quantity by formula and its price blank. */
+export function bidScheduleSheet({ head, lines, quantities }: BidView): SheetModel {
+  const columns = columnsIn(head.currency);
+  const first = firstRow(notes);
+  const last = first + lines.length - 1;
+  const prices = `${at.price}${first}:${at.price}${last}`;
+  const extensions = `${at.extension}${first}:${at.extension}${last}`;
+  const lump = (line: BidView["lines"][number]): boolean => line.item.unit === "lump sum";
+  return {
+    name: NAME,
+    title: "Bid schedule",
+    notes,
+    columns: Object.values(columns),
+    rows: lines.map((line, i): Row => {
+      const row = first + i;
+      const quantity: Cell = lump(line)
+        ? { kind: "number", value: 1, format: WHOLE }
+        : formula(sumOfLine(`$${at.item}${row}`, quantities.length), line.hundredths / 100, line.format);
+      const price = `${at.price}${row}`;
+      return [
+        line.number,
+        line.description,
+        line.unit,
+        quantity,
+        UNIT_PRICE,
+        formula(`IF(${price}="","",ROUND(${at.quantity}${row}*${price},2))`, "", HUNDREDTHS),
+      ];
+    }),
+    foot: [
+      [null, "Total of the priced lines", null, null, null, formula(`SUM(${extensions})`, 0, HUNDREDTHS)],
+      [
+        null,
+        "Lines still without a unit price",
+        null,
+        null,
+        null,
+        formula(`COUNTBLANK(${prices})`, lines.length, WHOLE),
+      ],
+    ],
+    frozenColumns: 0,
+    pagesWide: 1,
+    portrait: true,
+    locked: true,
+  };
+}
+
+/** The quantity of the line at this place of the schedule, as other sheets refer to it. */
+export const scheduleQuantityCell = (line: number): string =>
+  `'${NAME}'!$${at.quantity}$${firstRow(notes) + line}`;
+
+/** How each item is measured and what its price includes. */
+export function paymentSheet({ lines }: BidView): SheetModel {
+  const items = new Map(lines.map((line) => [line.item.key, line]));
+  return {
+    name: "Measurement and payment",
+    title: "Measurement and payment",
+    notes: ["In the program's own words; the specification governs where it says otherwise."],
+    columns: [
+      { heading: "Items", width: 8, format: "0" },
+      { heading: "Wording", width: 44, wrap: true },
+      { heading: "Unit", width: 10 },
+      { heading: "How it is measured and paid", width: 56, wrap: true },
+    ],
+    rows: [...items.values()].map(({ item, unit }): Row => [item.number, item.wording, unit, item.payment]),
+    frozenColumns: 0,
+    pagesWide: 1,
+    portrait: true,
+    locked: true,
+  };
+}

@@ -1,0 +1,57 @@
+import type { Alignment, Borders, Fill, Font, Style } from "exceljs";
+
+/** Dark blue-green; white on it has a contrast of about 9 to 1. */
+const ACCENT = "FF1F4E5F";
+const PALE_YELLOW = "FFFFF6CC";
+const PALE_GREY = "FFF2F4F5";
+const LINE = "FFC9D1D5";
+
+const solid = (argb: string): Fill => ({ type: "pattern", pattern: "solid", fgColor: { argb } });
+const font = (more: Partial<Font> = {}): Partial<Font> => ({ name: "Arial", size: 9, ...more });
+const line = { style: "thin", color: { argb: LINE } } as const;
+const boxed: Partial<Borders> = { top: line, bottom: line, left: line, right: line };
+
+/** Styles by what a cell is for. Shared objects: the writer keeps one copy of each in the file. */
+export const styles = {
+  title: { font: font({ size: 14, bold: true, color: { argb: ACCENT } }), alignment: { vertical: "middle" } },
+  subtitle: { font: font({ color: { argb: "FF555555" } }) },
+  note: { font: font(), alignment: { wrapText: true, vertical: "top" } },
+  heading: {
+    font: font({ bold: true, color: { argb: "FFFFFFFF" } }),
+    fill: solid(ACCENT),
+    border: boxed,
+    alignment: { wrapText: true, vertical: "middle", horizontal: "center" },
+  },
+} as const satisfies Record<string, Partial<Style>>;
+
+export interface CellLook {
+  readonly format: string | undefined;
+  readonly wrap: boolean;
+  readonly numeric: boolean;
+  readonly foot: boolean;
+  readonly input: boolean;
+}
+
+const made = new Map<string, Partial<Style>>();
+
+/** The style of a data cell. */
+export function cellStyle(look: CellLook): Partial<Style> {
+  const key = JSON.stringify(look);
+  const known = made.get(key);
+  if (known !== undefined) return known;
+  const alignment: Partial<Alignment> = {
+    vertical: "top",
+    horizontal: look.numeric ? "right" : "left",
+    ...(look.wrap ? { wrapText: true } : {}),
+  };
+  const style: Partial<Style> = {
+    font: font(look.foot ? { bold: true } : {}),
+    border: boxed,
+    alignment,
+    ...(look.format === undefined ? {} : { numFmt: look.format }),
+    ...(look.input ? { fill: solid(PALE_YELLOW), protection: { locked: false } } : {}),
+    ...(look.foot ? { fill: solid(PALE_GREY) } : {}),
+  };
+  made.set(key, style);
+  return style;
+}

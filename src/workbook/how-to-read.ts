@@ -1,0 +1,56 @@
+import { unitLabel } from "../quantity/show-quantity.ts";
+import type { BidView } from "./bid-view.ts";
+import type { Row, SheetModel } from "./sheet-model.ts";
+
+/** What the bid book holds and how to price it. */
+export function howToReadSheet({ head, laterals, districts }: BidView): SheetModel {
+  const length = unitLabel("length", head);
+  const rows: readonly Row[] = [
+    [
+      "What this is",
+      `Quantities for bidding on ${laterals.length} sewer lateral(s) in ${districts.length} district(s). ` +
+        "The contract documents govern; local codes, the specification and a licensed engineer decide what is built.",
+    ],
+    [
+      "How to price it",
+      "Type a unit price into each yellow cell of the bid schedule: a number, zero or more, with no more than two " +
+        "decimals. Extensions and the total follow. Nothing else can be typed; no password is set.",
+    ],
+    [
+      "How it is rounded",
+      "A quantity is a sum of the lateral quantities, in hundredths of its unit. An extension is the quantity times " +
+        "the unit price, rounded once to the whole cent. The total is the sum of the printed extensions.",
+    ],
+    [
+      "How to check it",
+      "Each quantity in the bid schedule is a formula over the sheet of lateral quantities, one row for each bid " +
+        "line of each lateral. District quantities are sums over the same rows and are compared with the schedule.",
+    ],
+    [
+      "What is not known",
+      "An empty cell is not known to the city. A cross-bore or cleanout that is not known is called so: treat the " +
+        "lateral as not cleared, and as without a cleanout.",
+    ],
+    ["Units", `Lengths are in ${length}, diameters in ${unitLabel("diameter", head)}, walls in ${unitLabel("wall", head)}, money in ${head.currency}.`],
+    ["Bid schedule", "Every line to be priced: item, wording, unit, quantity, unit price, extension, total."],
+    ["Measurement and payment", "How each item is measured and what its price includes."],
+    ["Lateral schedule", "One row for each lateral with paid work: where it is, what it is, what is to be done."],
+    ["Lateral quantities", "One row for each bid line of each lateral."],
+    ["District quantities", "Each bid line by district, compared with the bid schedule."],
+    ["Basis and sources", "Design criteria, assumptions and lengths the quantities rest on, each with its source."],
+    ["Cautions", "Where this work can hurt someone."],
+  ];
+  return {
+    name: "How to read this",
+    title: "How to read this book",
+    notes: [],
+    columns: [
+      { heading: "Topic", width: 26 },
+      { heading: "In words", width: 92, wrap: true },
+    ],
+    rows,
+    frozenColumns: 0,
+    pagesWide: 1,
+    locked: true,
+  };
+}

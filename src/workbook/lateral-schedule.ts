@@ -1,0 +1,85 @@
+import { columnOf, headingWithUnit } from "../columns/dictionary.ts";
+import type { LateralKey } from "../columns/lateral-columns.ts";
+import type { PlanKey } from "../columns/plan-columns.ts";
+import type { NumberStyle } from "../quantity/show-quantity.ts";
+import { itemNumber } from "./bid-schedule.ts";
+import type { BidLateral, BidView } from "./bid-view.ts";
+import { formatOf, numberCell } from "./number-format.ts";
+import { lettersOf, sumBelow } from "./references.ts";
+import { type Cell, firstRow, type Row, type SheetColumn, type SheetModel } from "./sheet-model.ts";
+
+const notes = [
+  "Laterals with paid work, by district and id. An empty cell is not known. Confirm diameter and length in the field.",
+];
+
+/** One row for each lateral with paid work. */
+export function lateralScheduleSheet({ head, laterals }: BidView): SheetModel {
+  const columns = columnsIn(head);
+  const at = lettersOf(columns);
+  const { units } = head;
+  const first = firstRow(notes);
+  const total = laterals.reduce((sum, { hostLength }) => sum + (hostLength ?? 0), 0);
+  const totalShown = numberCell(total, "length", units);
+  return {
+    name: "Lateral schedule",
+    title: "Lateral schedule",
+    notes,
+    columns: Object.values(columns),
+    rows: laterals.map((lateral): Row => [
+      lateral.id,
+      lateral.district,
+      lateral.location,
+      numberCell(lateral.hostDiameter, "diameter", units),
+      numberCell(lateral.hostLength, "length", units),
+      lateral.hostMaterial,
+      numberCell(lateral.coverAtMain, "length", units),
+      numberCell(lateral.coverAtHouse, "length", units),
+      lateral.surface,
+      lateral.treatment,
+      lateral.lines.map((line) => itemNumber(line.number)).join(", "),
+      numberCell(lateral.specifiedMinimumWall, "wall", units),
+      lateral.crossBore ?? "not known",
+      cleanoutWords(lateral),
+    ]),
+    foot: [
+      Object.keys(columns).map((key): Cell => {
+        if (key === "lateral") return "All";
+        if (key !== "host_length" || typeof totalShown !== "number") return null;
+        return sumBelow(at.host_length, first, laterals.length, totalShown);
+      }),
+    ],
+    frozenColumns: 1,
+    pagesWide: 1,
+    locked: true,
+    filtered: true,
+  };
+}
+
+function columnsIn(style: NumberStyle) {
+  const column = (key: LateralKey | PlanKey, width: number): SheetColumn => {
+    const declared = columnOf(key);
+    const format = formatOf(declared.measure, style.units);
+    return { heading: headingWithUnit(declared, style), width, ...(format === undefined ? {} : { format }) };
+  };
+  return {
+    lateral: column("lateral", 13),
+    district: column("district", 16),
+    location: { ...column("location", 26), wrap: true },
+    host_diameter: column("host_diameter", 9),
+    host_length: column("host_length", 9),
+    host_material: column("host_material", 13),
+    cover_main: column("cover_main", 9),
+    cover_house: column("cover_house", 9),
+    surface: column("surface", 10),
+    treatment: column("treatment", 21),
+    items: { heading: "Bid items", width: 18, wrap: true },
+    wall_specified: column("wall_specified", 10),
+    cross_bore: column("cross_bore", 12),
+    cleanout: column("cleanout", 10),
+  } as const satisfies Record<string, SheetColumn>;
+}
+
+function cleanoutWords({ cleanout }: BidLateral): string {
+  if (cleanout === null) return "not known";
+  return cleanout ? "yes" : "no";
+}

@@ -1,0 +1,42 @@
+import { toShown } from "../quantity/measure.ts";
+import { showQuantity, unitLabel } from "../quantity/show-quantity.ts";
+import { type BookContents, styleOf } from "./book-contents.ts";
+import { type DistrictColumn, districtSheet } from "./district-table.ts";
+import { HUNDREDTHS, WHOLE } from "./number-format.ts";
+import type { SheetModel } from "./sheet-model.ts";
+import { planningNote } from "./summary.ts";
+
+/** What the crews need to bring, by district. Apart from bid quantities: nobody is paid by it. */
+export function materialsSheet(contents: BookContents): SheetModel {
+  const style = styleOf(contents);
+  const { program } = contents.program.totals;
+  const diameters = [...program.linerLengthByDiameter.keys()].sort((a, b) => a - b);
+  const walls = [...program.linersByWall.keys()].sort((a, b) => a - b);
+  const columns: readonly DistrictColumn[] = [
+    ...diameters.map((diameter) => ({
+      heading: `Liner ${showQuantity(diameter, "diameter", style)} (${unitLabel("length", style)})`,
+      width: 13,
+      format: HUNDREDTHS,
+      of: (totals: typeof program) => (totals.linerLengthByDiameter.get(diameter) ?? 0) / 100,
+    })),
+    ...walls.map((wall) => ({
+      heading: `Liners, wall ${showQuantity(wall, "wall", style)}`,
+      width: 12,
+      format: WHOLE,
+      of: (totals: typeof program) => totals.linersByWall.get(wall) ?? 0,
+    })),
+    {
+      heading: `Mixed resin (${unitLabel("volume", style)})`,
+      width: 13,
+      format: HUNDREDTHS,
+      of: (totals) => toShown(totals.resinMillilitres / 1000, "volume", style.units),
+    },
+    { heading: "End seals", width: 10, format: WHOLE, of: (totals) => totals.endSeals },
+    { heading: "Connection liners", width: 12, format: WHOLE, of: (totals) => totals.connectionLiners },
+  ];
+  const notes = [
+    planningNote,
+    "Liner length is that installed in the host, by stocked diameter, without run-in and run-out; sections are in it, connection liners are counted apart. Resin is for the cut length, with excess.",
+  ];
+  return districtSheet(contents, { name: "Materials", title: "Material takeoff", notes }, columns);
+}

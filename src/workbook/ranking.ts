@@ -1,0 +1,129 @@
+import type { Column } from "../columns/column.ts";
+import { headingWithUnit } from "../columns/dictionary.ts";
+import { lateralColumns } from "../columns/lateral-columns.ts";
+import { planColumns } from "../columns/plan-columns.ts";
+import type { Lateral } from "../plan/lateral.ts";
+import type { PlannedLateral } from "../plan/plan-lateral.ts";
+import { isNumeric, toShown } from "../quantity/measure.ts";
+import type { NumberStyle } from "../quantity/show-quantity.ts";
+import { numberAt, textAt } from "../sheet/table.ts";
+import { type BookContents, styleOf } from "./book-contents.ts";
+import { formatOf, numberCell } from "./number-format.ts";
+import { columnLetter, rangeIn, sumBelow } from "./references.ts";
+import { type Cell, firstRow, type Row, type SheetColumn, type SheetModel } from "./sheet-model.ts";
+import { planningNote, priceNote } from "./summary.ts";
+
+const NAME = "Ranking";
+
+/** The city's columns shown beside the plan's; the rest is in the city's own file. */
+const given = {
+  lateral: ({ id }) => id,
+  district: ({ district }) => district,
+  location: ({ location }) => location,
+  host_diameter: ({ hostDiameter }) => hostDiameter?.value ?? null,
+  host_length: ({ hostLength }) => hostLength?.value ?? null,
+  host_material: ({ hostMaterial }) => hostMaterial?.value ?? null,
+  install_year: ({ installYear }) => installYear?.value ?? null,
+  surface: ({ surface }) => surface?.value ?? null,
+  cross_bore: ({ crossBore }) => crossBore?.value ?? null,
+} as const satisfies Partial<
+  Record<(typeof lateralColumns)[number]["key"], (lateral: Lateral) => string | number | null>
+>;
+
+const [rankColumn] = planColumns.filter((column) => column.key === "rank");
+const columns: readonly Column[] = [
+  ...(rankColumn === undefined ? [] : [rankColumn]),
+  ...lateralColumns.filter((column) => column.key in given),
+  ...planColumns.filter((column) => column.key !== "rank"),
+];
+const summed: readonly string[] = ["resin", "crew_minutes", "cost"];
+
+/** Every lateral in the order of risk, with what the plan says of it. */
+export function rankingSheet(contents: BookContents): SheetModel {
+  const style = styleOf(contents);
+  const { order } = contents.program;
+  const notes = notesOf(contents);
+  return {
+    name: NAME,
+    title: "Ranking",
+    notes,
+    columns: columns.map((column) => sheetColumn(column, style)),
+    rows: { [Symbol.iterator]: () => rowsInOrder(contents, style) },
+    foot: [
+      columns.map((column, i): Cell => {
+        if (column.key === "lateral") return "All";
+        if (!summed.includes(column.key)) return null;
+        return sumBelow(columnLetter(i), firstRow(notes), order.length, programTotal(contents, column));
+      }),
+    ],
+    frozenColumns: 2,
+    pagesWide: 2,
+    locked: false,
+    filtered: true,
+  };
+}
+
+/** The costs of all laterals, as other sheets refer to them. */
+export function costRange(contents: BookContents): string {
+  const at = columns.findIndex((column) => column.key === "cost");
+  return rangeIn(NAME, columnLetter(at), firstRow(notesOf(contents)), contents.program.order.length);
+}
+
+const notesOf = (contents: BookContents): readonly string[] => [
+  `${planningNote} Risk is relative: it orders laterals, and sums of it mean nothing.`,
+  priceNote(contents),
+];
+
+/** Rows are worked out as they are written: a big program is never here as a whole. */
+function* rowsInOrder({ program, recordAt }: BookContents, style: NumberStyle): Generator<Row> {
+  for (const row of program.order) {
+    const record = recordAt(row);
+    yield columns.map((column): Cell => {
+      if (column.key in given) return givenCell(record, column, style);
+      if (!isNumeric(column.measure)) return textAt(program.laterals, column.key, row);
+      return numberCell(numberAt(program.laterals, column.key, row), column.measure, style.units);
+    });
+  }
+}
+
+/** As planned with: a decision stands over the city's value. */
+function givenCell({ lateral }: PlannedLateral, column: Column, style: NumberStyle): Cell {
+  const value = given[column.key as keyof typeof given](lateral);
+  return typeof value === "number" ? numberCell(value, column.measure, style.units) : value;
+}
+
+function programTotal({ program: { totals, basis } }: BookContents, column: Column): number {
+  const { resinMillilitres, crewMinutes, cost } = totals.program;
+  switch (column.key) {
+    case "resin":
+      return toShown(resinMillilitres / 1000, "volume", basis.program.units);
+    case "crew_minutes":
+      return crewMinutes;
+    case "cost":
+      return cost / 100;
+    default:
+      throw new RangeError(`programTotal: ${column.key} is not summed`);
+  }
+}
+
+function sheetColumn(column: Column, style: NumberStyle): SheetColumn {
+  const format = formatOf(column.measure, style.units);
+  return {
+    heading: headingWithUnit(column, style),
+    width: widths[column.key] ?? (isNumeric(column.measure) ? 10 : 14),
+    ...(format === undefined ? {} : { format }),
+    ...(column.key === "location" ? { wrap: true as const } : {}),
+  };
+}
+
+const widths: Readonly<Record<string, number>> = {
+  rank: 7,
+  location: 24,
+  condition_state: 16,
+  treatment: 21,
+  wall_check: 22,
+  wall_decider: 17,
+  cost: 13,
+  surface: 10,
+  cross_bore: 11,
+};

@@ -1,0 +1,79 @@
+import type { PlannedLateral } from "../plan/plan-lateral.ts";
+import type { Stated } from "../plan/stated.ts";
+import { type BookContents, districtName } from "./book-contents.ts";
+import { WHOLE } from "./number-format.ts";
+import type { Row, SheetModel } from "./sheet-model.ts";
+
+/** Why each lateral is treated as it is, why not otherwise, and what had to be assumed for it. */
+export function reasonsSheet(contents: BookContents): SheetModel {
+  return {
+    name: "Reasons",
+    title: "Reasons",
+    notes: ["In the order of the ranking. An assumed value stands where the city's files say nothing: it is to be measured."],
+    columns: [
+      { heading: "Rank", width: 7, format: WHOLE },
+      { heading: "Lateral", width: 13 },
+      { heading: "District", width: 15 },
+      { heading: "Treatment", width: 21 },
+      { heading: "Chosen by", width: 10 },
+      { heading: "Why", width: 38, wrap: true },
+      { heading: "Risk", width: 38, wrap: true },
+      { heading: "Condition", width: 32, wrap: true },
+      { heading: "Refused treatments, and why", width: 58, wrap: true },
+      { heading: "Assumed", width: 26, wrap: true },
+      { heading: "Decided by a person", width: 26, wrap: true },
+    ],
+    rows: { [Symbol.iterator]: () => rowsInOrder(contents) },
+    frozenColumns: 2,
+    pagesWide: 1,
+    locked: false,
+    filtered: true,
+  };
+}
+
+function* rowsInOrder({ program, recordAt, reasonInWords }: BookContents): Generator<Row> {
+  let rank = 0;
+  for (const row of program.order) {
+    const record = recordAt(row);
+    const { lateral, condition, risk, verdicts, choice } = record;
+    const lines = (reasons: readonly Parameters<typeof reasonInWords>[0][]) =>
+      reasons.map(reasonInWords).join("\n");
+    yield [
+      ++rank,
+      lateral.id,
+      districtName(lateral.district),
+      choice.treatment,
+      choice.by,
+      lines(choice.reasons),
+      lines(risk.reasons),
+      lines([...condition.reasons, ...condition.reinspect]),
+      verdicts
+        .filter((verdict) => !verdict.eligible)
+        .map(({ treatment, reasons }) => `${treatment}: ${reasons.map(reasonInWords).join("; ")}`)
+        .join("\n"),
+      assumedFor(record).join("\n"),
+      decidedFor(record).join("\n"),
+    ];
+  }
+}
+
+/** The assumptions that the plan of this lateral rests on, each once. */
+function assumedFor({ wall, chosen, risk }: PlannedLateral): readonly string[] {
+  // The wall is designed for every host of known size; it matters where a liner is placed.
+  const inputs = wall.kind === "designed" && chosen.liner !== null ? Object.values(wall.inputs) : [];
+  const used: readonly Stated<unknown>[] = [...inputs, risk.likelihood, risk.consequence];
+  return [...new Set(used.flatMap(({ origin, because }) => (origin === "assumed" ? [because ?? "assumed"] : [])))];
+}
+
+/** The values that a person decided for this lateral, with the reasons given. */
+function decidedFor({ lateral }: PlannedLateral): readonly string[] {
+  const { decided, inspections: _, ...values } = lateral;
+  return Object.entries({ ...values, ...decided }).flatMap(([key, value]) =>
+    value !== null && typeof value === "object" && value.origin === "decided"
+      ? [`${inWords(key)}: ${value.because ?? "no reason given"}`]
+      : [],
+  );
+}
+
+/** `hostDiameter` as `host diameter`. */
+const inWords = (key: string): string => key.replace(/[A-Z]/g, (letter) => ` ${letter.toLowerCase()}`);

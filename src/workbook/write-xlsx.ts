@@ -1,0 +1,202 @@
+import type { Writable } from "node:stream";
+import { finished } from "node:stream/promises";
+import ExcelJS from "exceljs";
+import { isoDate } from "../quantity/calendar.ts";
+import type { ProgramHead } from "../reference/basis.ts";
+import { cellStyle, styles } from "./cell-styles.ts";
+import { columnLetter } from "./references.ts";
+import { cellText, footerText, looksLikeFormula } from "./safe-text.ts";
+import { type Book, type Cell, headingRow, type Row, type SheetColumn, type SheetModel } from "./sheet-model.ts";
+
+/** Paper sizes by the numbers of the file format. */
+const LETTER = 1;
+const A4 = 9;
+const MOST_ROWS = 1_048_576;
+const MILLISECONDS_PER_DAY = 86_400_000;
+
+/** Writes a book into the stream and waits until the stream has taken all of it. */
+export async function writeXlsx(book: Book, stream: Writable): Promise<void> {
+  const workbook = new ExcelJS.Workbook();
+  // The file says when the plan was made for, not when it was written: same program, same file.
+  const asOf = new Date(book.head.asOf * MILLISECONDS_PER_DAY);
+  workbook.created = asOf;
+  workbook.modified = asOf;
+  workbook.creator = "wyeplan";
+  workbook.lastModifiedBy = "wyeplan";
+  workbook.title = book.title;
+  for (const sheet of book.sheets) await addSheet(workbook, book, sheet);
+  await Promise.all([finished(stream), workbook.xlsx.write(stream)]);
+}
+
+async function addSheet(workbook: ExcelJS.Workbook, { head, title }: Book, sheet: SheetModel): Promise<void> {
+  const heading = headingRow(sheet.notes);
+  const { columns, frozenColumns } = sheet;
+  const worksheet = workbook.addWorksheet(sheet.name, {
+    pageSetup: {
+      paperSize: (head.units === "us" ? LETTER : A4) as ExcelJS.PaperSize,
+      orientation: sheet.portrait ? "portrait" : "landscape",
+      fitToPage: true,
+      fitToWidth: sheet.pagesWide,
+      fitToHeight: 0,
+      horizontalCentered: false,
+      margins: { left: 0.5, right: 0.5, top: 0.6, bottom: 0.7, header: 0.3, footer: 0.35 },
+      printTitlesRow: `${heading}:${heading}`,
+      ...(frozenColumns > 0 && sheet.pagesWide > 1
+        ? { printTitlesColumn: `A:${columnLetter(frozenColumns - 1)}` }
+        : {}),
+    },
+    headerFooter: {
+      oddHeader: `&L${footerText(title)}&R${footerText(sheet.title)}`,
+      oddFooter: `&L${footerText(head.name)}, as of ${isoDate(head.asOf)}&RPage &P of &N`,
+    },
+    views: [{ state: "frozen", xSplit: frozenColumns, ySplit: heading, showGridLines: false }],
+  });
+  for (const [i, column] of columns.entries()) worksheet.getColumn(i + 1).width = column.width;
+
+  addHead(worksheet, head, sheet);
+  let at = heading;
+  for (const row of sheet.rows) addRow(worksheet, ++at, row, columns, false);
+  const last = at;
+  for (const row of sheet.foot ?? []) addRow(worksheet, ++at, row, columns, true);
+
+  if (sheet.filtered && last > heading) {
+    worksheet.autoFilter = `A${heading}:${columnLetter(columns.length - 1)}${last}`;
+  }
+  // Without a password: it is there against slips, not against people.
+  if (sheet.locked)
+    await worksheet.protect("", { autoFilter: true, sort: true, formatColumns: true, formatRows: true });
+}
+
+/** Title, program line, notes, headings. */
+function addHead(worksheet: ExcelJS.Worksheet, { name, asOf }: ProgramHead, sheet: SheetModel): void {
+  put(worksheet, 1, 1, sheet.title, styles.title);
+  worksheet.getRow(1).height = 22;
+  put(worksheet, 2, 1, `${name}, as of ${isoDate(asOf)}`, styles.subtitle);
+  const across = columnsAcross(sheet.columns);
+  for (const [i, note] of sheet.notes.entries()) {
+    const row = 3 + i;
+    put(worksheet, row, 1, note, styles.note);
+    if (across.columns > 1) worksheet.mergeCells(row, 1, row, across.columns);
+    worksheet.getRow(row).height = LINE_HEIGHT * Math.ceil(note.length / (across.width * CHARACTERS_A_WIDTH)) + 2;
+  }
+  const row = headingRow(sheet.notes);
+  for (const [i, { heading }] of sheet.columns.entries()) put(worksheet, row, i + 1, heading, styles.heading);
+  const lines = Math.max(...sheet.columns.map(headingLines));
+  worksheet.getRow(row).height = LINE_HEIGHT * lines + 4;
+}
+
+/** Points a line of 9-point text takes. */
+const LINE_HEIGHT = 12.5;
+/** Characters of 9-point running text in one unit of column width, on the safe side. */
+const CHARACTERS_A_WIDTH = 1.05;
+/** Notes are merged over columns of this many characters together, so that they are read without scrolling. */
+const NOTE_WIDTH = 110;
+
+/** How many of the first columns a note is written across, and their width together. */
+function columnsAcross(columns: readonly SheetColumn[]): { readonly columns: number; readonly width: number } {
+  let width = 0;
+  for (const [i, column] of columns.entries()) {
+    width += column.width;
+    if (width >= NOTE_WIDTH) return { columns: i + 1, width };
+  }
+  return { columns: columns.length, width };
+}
+
+/** Lines a heading takes when its words are broken to the column's width. */
+function headingLines({ heading, width }: SheetColumn): number {
+  let lines = 1;
+  let used = 0;
+  for (const word of heading.split(" ")) {
+    const length = word.length * 1.1;
+    if (used > 0 && used + 1 + length > width - 1) {
+      lines++;
+      used = 0;
+    }
+    used += (used > 0 ? 1 : 0) + length;
+    if (used > width) {
+      lines += Math.ceil(used / width) - 1;
+      used = width;
+    }
+  }
+  return lines;
+}
+
+function addRow(
+  worksheet: ExcelJS.Worksheet,
+  at: number,
+  row: Row,
+  columns: readonly SheetColumn[],
+  foot: boolean,
+): void {
+  if (at > MOST_ROWS) throw new RangeError(`${worksheet.name}: a sheet holds ${MOST_ROWS} rows and no more`);
+  for (const [i, column] of columns.entries()) {
+    const cell = row[i] ?? null;
+    put(worksheet, at, i + 1, valueOf(cell, worksheet.name, at), styleOf(cell, column, foot));
+    if (cell !== null && typeof cell === "object" && cell.kind === "unit price") {
+      worksheet.getCell(at, i + 1).dataValidation = unitPriceRule(`${columnLetter(i)}${at}`);
+    }
+  }
+}
+
+/** What may be typed as a unit price. */
+const unitPriceRule = (address: string): ExcelJS.DataValidation => ({
+  type: "custom",
+  allowBlank: true,
+  formulae: [`AND(ISNUMBER(${address}),${address}>=0,ROUND(${address},2)=${address})`],
+  showErrorMessage: true,
+  errorStyle: "stop",
+  errorTitle: "Unit price",
+  error: "A number, zero or more, with no more than two decimals.",
+});
+
+type Written = string | number | { readonly formula: string; readonly result: number | string } | null;
+
+function put(
+  worksheet: ExcelJS.Worksheet,
+  row: number,
+  column: number,
+  value: Written,
+  style: Partial<ExcelJS.Style>,
+): void {
+  const cell = worksheet.getCell(row, column);
+  cell.style = style;
+  cell.value = typeof value === "string" ? cellText(value) : value;
+}
+
+function valueOf(cell: Cell, sheet: string, row: number): Written {
+  if (cell === null || cell === "") return null;
+  if (typeof cell === "string") return cell;
+  if (typeof cell === "number") return finite(cell, sheet, row);
+  switch (cell.kind) {
+    case "number":
+      return finite(cell.value, sheet, row);
+    case "formula":
+      if (typeof cell.result === "number" && !Number.isFinite(cell.result))
+        throw new RangeError(`${sheet}, row ${row}: ${cell.text} has the result ${cell.result}`);
+      return { formula: cell.text, result: cell.result };
+    case "unit price":
+      return null;
+    default:
+      return cell satisfies never;
+  }
+}
+
+/** NaN is the missing number, and missing is an empty cell. */
+function finite(value: number, sheet: string, row: number): number | null {
+  if (Number.isNaN(value)) return null;
+  if (!Number.isFinite(value)) throw new RangeError(`${sheet}, row ${row}: ${value} is no number for a cell`);
+  return value;
+}
+
+function styleOf(cell: Cell, column: SheetColumn, foot: boolean): Partial<ExcelJS.Style> {
+  const isText = typeof cell === "string";
+  const own = cell !== null && typeof cell === "object" && "format" in cell ? cell.format : undefined;
+  return cellStyle({
+    // The text format keeps such text from becoming a formula when somebody edits the cell.
+    format: isText ? (looksLikeFormula(cell) ? "@" : undefined) : (own ?? column.format),
+    wrap: column.wrap === true && isText,
+    numeric: !isText,
+    foot,
+    input: cell !== null && typeof cell === "object" && cell.kind === "unit price",
+  });
+}

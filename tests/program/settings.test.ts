@@ -1,0 +1,232 @@
+import { readFile, symlink, writeFile } from "node:fs/promises";
+import { join } from "node:path";
+import { describe, expect, it } from "vitest";
+import { takeLock } from "../../src/program/lock.ts";
+import {
+  inspectionFile,
+  lateralFile,
+  readSettings,
+  readSettingsText,
+  settingsText,
+  writeSettings,
+} from "../../src/program/settings.ts";
+import type { Settings } from "../../src/program/settings-schema.ts";
+import { describeProblem } from "../../src/quantity/problem.ts";
+import { bytesOf, emptyFolder, programFolder, smallSettings } from "./sample-settings.ts";
+
+/** The messages for the small program with something written over it. */
+function messages(changes: object): readonly string[] {
+  const reading = readSettingsText(bytesOf(JSON.stringify({ ...smallSettings, ...changes }, null, 2)));
+  return reading.ok ? [] : reading.problems.map(describeProblem);
+}
+const laterals = (changes: object) => ({ laterals: { ...smallSettings.laterals, ...changes } });
+const columns = (changes: object) => laterals({ columns: { ...smallSettings.laterals.columns, ...changes } });
+
+describe("reading program.json", () => {
+  it("reads what it writes, and writes the same bytes again", () => {
+    const reading = readSettingsText(bytesOf(settingsText(smallSettings)));
+    expect(reading).toEqual({ ok: true, settings: smallSettings });
+    const { schema, ...rest } = smallSettings;
+    expect(settingsText({ ...rest, schema })).toBe(settingsText(smallSettings));
+    expect(settingsText(smallSettings).startsWith('{\n  "schema": 1,\n  "name": ')).toBe(true);
+  });
+
+  it("bears the byte order mark and line ends of another editor", () => {
+    const text = `\ufeff${settingsText(smallSettings).replaceAll("\n", "\r\n")}`;
+    expect(readSettingsText(bytesOf(text)).ok).toBe(true);
+  });
+
+  it("gives the city's files as intake takes them", () => {
+    const settings: Settings = {
+      ...smallSettings,
+      inspections: {
+        ...smallSettings.laterals,
+        file: "cctv.csv",
+        columns: {
+          lateral: { heading: "LAT_ID" },
+          inspected_on: { heading: "DATE" },
+          ovality: { heading: "OVAL", unit: "%" },
+        },
+        worst_grade: 1,
+      },
+    };
+    expect(lateralFile(settings).columns.host_diameter).toEqual({ heading: "DIAM", unit: "in" });
+    expect(lateralFile(settings).columns.lateral).toEqual({ heading: "LAT_ID" });
+    expect(inspectionFile(settings)).toMatchObject({
+      worstGrade: 1,
+      columns: { ovality: { unit: "percent" } },
+    });
+    expect(inspectionFile(smallSettings)).toBeNull();
+  });
+
+  it("names line, character and the line itself when the file is no JSON", () => {
+    const reading = readSettingsText(bytesOf('{\n  "schema": 1\n  "name": "x"\n}'));
+    expect(reading.ok ? [] : reading.problems.map(describeProblem)).toEqual([
+      'program.json, line 3: found "\\"name\\": \\"x\\"", expected a comma or } after the value, at character 3. Look at character 3 of line 3; nothing has been changed.',
+    ]);
+  });
+
+  it("names the line of a key it does not know, and the key that was meant", () => {
+    const [message] = messages({ criteria: { desing: "x" } });
+    expect(message).toMatch(
+      /^program\.json, line \d+, key "criteria\.desing": found "desing", expected one of the keys design, /,
+    );
+    expect(message).toMatch(/Write "design"\.$/);
+    const text = JSON.stringify({ ...smallSettings, criteria: { desing: "x" } }, null, 2);
+    const line = text.split("\n").findIndex((found) => found.includes("desing")) + 1;
+    expect(message).toContain(`line ${line},`);
+  });
+
+  it("names every fault at once", () => {
+    expect(messages({ units: "uss", currency: "usd", as_of: "2026-02-30" })).toHaveLength(3);
+    expect(messages({ units: "uss" })[0]).toMatch(/found "uss", expected one of "us", "si"\. Write "us"\.$/);
+  });
+
+  it("refuses a file of a later schema instead of guessing", () => {
+    expect(messages({ schema: 2 })[0]).toContain("the only form of program.json this version knows");
+  });
+
+  it.each([
+    "/etc/passwd",
+    "../laterals.csv",
+    "a/../../b.csv",
+    "C:\\x.csv",
+    "C:x.csv",
+    "a\\b.csv",
+    "",
+    "a//b",
+    "./a",
+    "program.json",
+    "Decisions.csv",
+    " a.csv",
+    "a\u0000.csv",
+  ])("refuses %j as a city's file", (file) => {
+    expect(messages(laterals({ file }))[0]).toContain("the name of a file inside the program folder");
+  });
+
+  it("accepts a file in a folder of the program", () => {
+    expect(messages(laterals({ file: "from city/laterals 2026..csv" }))).toEqual([]);
+  });
+
+  it("asks for the unit of bare numbers, and refuses one that does not fit", () => {
+    expect(messages(columns({ host_diameter: { heading: "DIAM" } }))[0]).toContain(
+      'such as "in" or "mm". Add "unit" here.',
+    );
+    expect(messages(columns({ host_diameter: { heading: "DIAM", unit: "psi" } }))[0]).toContain(
+      'found "psi"',
+    );
+    expect(messages(columns({ host_material: { heading: "MAT", unit: "in" } }))[0]).toContain(
+      'Take "unit" out.',
+    );
+  });
+
+  it("asks for the column of lateral ids", () => {
+    expect(messages(laterals({ columns: {} }))[0]).toContain("the column of Lateral");
+  });
+
+  it("refuses a district alias or a word that means two things", () => {
+    expect(messages({ district_aliases: { "LS-14": ["LS14"], "LS-15": ["ls14 "] } })[0]).toContain(
+      'a name that is not already "LS-14"',
+    );
+    expect(messages({ words: { host_material: { clay: ["VC"], PVC: ["vc"] } } })[0]).toContain(
+      'not already "clay"',
+    );
+    expect(messages({ words: { host_material: { clay: ["PVC"] } } })[0]).toContain('not already "PVC"');
+    expect(messages({ words: { host_material: { clayy: ["VCP"] } } })[0]).toContain('Write "clay".');
+    expect(messages({ words: { host_materiel: {} } })[0]).toContain('Write "host_material".');
+    expect(
+      messages({ words: { cleanout: { yes: ["CO"], no: ["-"] }, host_material: { clay: ["VCP", "VCP2"] } } }),
+    ).toEqual([]);
+  });
+
+  it("asks what a bare number is instead of taking a unit for it", () => {
+    const said = messages({ criteria: { assumptions: { cover: 8 } } })[0];
+    expect(said).toContain('key "criteria.assumptions.cover": found "8", expected a number with its unit');
+    expect(said).toContain('Write "8 ft" or "8 m", whichever it is.');
+    expect(messages({ criteria: { assumptions: { cover: "8" } } })[0]).toContain('Write "8 ft" or "8 m"');
+    expect(messages({ criteria: { assumptions: { cover: "8 psi" } } })[0]).toContain(
+      "a number with its unit",
+    );
+  });
+
+  it("refuses a partially deteriorated host that nobody stands for", () => {
+    expect(messages({ criteria: { design_changes: { deterioration: "partially" } } })[0]).toContain(
+      'Add "deterioration_by".',
+    );
+    const named = { deterioration: "partially", deterioration_by: "City specification 02760, 2.3" };
+    expect(messages({ criteria: { design_changes: named } })).toEqual([]);
+  });
+
+  it("holds changes to the limits of the tables, in their unit", () => {
+    expect(messages({ criteria: { design_changes: { safety_factor: 9 } } })[0]).toMatch(
+      /key "criteria\.design_changes\.safety_factor": found "9", expected at most 5\. /,
+    );
+    expect(messages({ criteria: { design_changes: { minimum_wall: "60 mm" } } })[0]).toContain(
+      "at most 50 mm",
+    );
+    expect(messages({ criteria: { assumptions: { cover: "60 ft" } } })[0]).toContain(
+      'key "criteria.assumptions.cover": found "60 ft", expected at most 15 m',
+    );
+    expect(messages({ criteria: { risk: { likelihood: { structural: [1, 2, 3] } } } })[0]).toContain(
+      "6 values",
+    );
+    expect(messages({ criteria: { risk: { consequence: { weights: { building: 0.9 } } } } })[0]).toContain(
+      "add up to 1",
+    );
+    expect(messages({ criteria: { treatments: { order: ["inspect first"] } } })[0]).toContain(
+      "names each treatment once",
+    );
+    expect(messages({ criteria: { design: "HS20, water at surface" } })[0]).toContain(
+      'Write "HS-20, water at surface".',
+    );
+    expect(messages({ criteria: { design_changes: { wheel: "HS20" } } })[0]).toContain('Write "HS-20".');
+    expect(messages({ criteria: { liner_system_changes: { resin: "glue" } } })[0]).toContain('"polyester"');
+  });
+
+  it("refuses __proto__ and two equal keys, which JSON.parse would quietly drop", () => {
+    const text = settingsText(smallSettings);
+    for (const put of ['"name": "again", ', '"__proto__": {}, ']) {
+      expect(readSettingsText(bytesOf(text.replace('"units"', `${put}"units"`))).ok).toBe(false);
+    }
+  });
+});
+
+describe("program.json on disk", () => {
+  it("wants the city's files there", async () => {
+    const folder = await programFolder({ ...smallSettings, ...laterals({ file: "other.csv" }) });
+    const reading = await readSettings(folder);
+    expect(reading.ok ? [] : reading.problems.map(({ file, found }) => [file, found])).toEqual([
+      ["other.csv", "no such file"],
+    ]);
+  });
+
+  it("does not follow a link out of the folder", async () => {
+    const folder = await programFolder({ ...smallSettings, ...laterals({ file: "link.csv" }) });
+    const outside = join(await emptyFolder(), "secret.csv");
+    await writeFile(outside, "x");
+    await symlink(outside, join(folder, "link.csv"));
+    const reading = await readSettings(folder);
+    expect(reading.ok ? "" : reading.problems[0]?.found).toBe("a link that leads out of the folder");
+  });
+
+  it("says so when the folder is no program", async () => {
+    const reading = await readSettings(await emptyFolder());
+    expect(reading.ok ? "" : reading.problems[0]?.found).toBe("no such file");
+  });
+
+  it("never writes over a damaged file, nor writes unusable settings", async () => {
+    const folder = await programFolder();
+    const attempt = await takeLock(folder, "2026-03-01T08:00:00Z");
+    if (!attempt.ok) throw new Error("locked");
+    const path = join(folder, "program.json");
+    expect((await writeSettings(attempt.lock, { ...smallSettings, name: "B" })).ok).toBe(true);
+    const whole = await readFile(path, "utf8");
+    expect(whole).toBe(settingsText({ ...smallSettings, name: "B" }));
+    const unusable = { ...smallSettings, criteria: { design: "none such" } };
+    expect((await writeSettings(attempt.lock, unusable)).ok).toBe(false);
+    await writeFile(path, `${whole.slice(0, -4)}`);
+    expect((await writeSettings(attempt.lock, smallSettings)).ok).toBe(false);
+    expect(await readFile(path, "utf8")).toBe(whole.slice(0, -4));
+    await attempt.lock.release();
+  });
+});
