@@ -212,7 +212,12 @@ function quantile(values: readonly number[], part: number): number {
 
 const percent = (count: number, of: number) => `${((100 * count) / of).toFixed(1)} %`;
 
+/** Cells padded to one width a column, as the formatter of this project's Markdown pads them. */
 function markdown(headings: readonly string[], rows: readonly (readonly string[])[]): string {
-  const line = (cells: readonly string[]) => `| ${cells.join(" | ")} |`;
-  return [line(headings), line(headings.map(() => "---")), ...rows.map(line)].join("\n");
+  const widths = headings.map((heading, i) =>
+    Math.max(3, heading.length, ...rows.map((row) => row[i]!.length)),
+  );
+  const line = (cells: readonly string[]) =>
+    `| ${cells.map((cell, i) => cell.padEnd(widths[i]!)).join(" | ")} |`;
+  return [line(headings), line(widths.map((width) => "-".repeat(width))), ...rows.map(line)].join("\n");
 }

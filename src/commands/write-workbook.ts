@@ -1,11 +1,8 @@
-import { mkdir } from "node:fs/promises";
+import { type FileHandle, mkdir } from "node:fs/promises";
 import { join } from "node:path";
-import type { TreatmentKind } from "../columns/plan-columns.ts";
+import { Writable } from "node:stream";
 import { planLateral } from "../plan/plan-lateral.ts";
-import { describeReason } from "../plan/reason.ts";
 import { writeAtomically } from "../program/atomic-write.ts";
-import { cautionsFor } from "../reference/cautions.ts";
-import { describeSource, isAssumption } from "../reference/source.ts";
 import { lateralAt } from "../season/lateral-at.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import { buildBidBook } from "../workbook/bid-book.ts";
@@ -36,21 +33,25 @@ export async function writeWorkbook(program: PlannedProgram, folder: string): Pr
   const { writeXlsx } = await import("../workbook/write-xlsx.ts");
   await mkdir(folder, { recursive: true });
   for (const { path, book } of [bidBook, planningBook]) {
-    await writeAtomically(path, (file) => writeXlsx(book, file.createWriteStream({ autoClose: false })));
+    await writeAtomically(path, (file) => writeXlsx(book, streamInto(file)));
   }
   return { bidBook: bidBook.path, planningBook: planningBook.path };
 }
 
+/**
+ * A stream into an open file that leaves it open. The file's own write stream either closes it or, told not to,
+ * keeps close() waiting for ever.
+ */
+const streamInto = (file: FileHandle): Writable =>
+  new Writable({
+    write: (chunk: Uint8Array, _encoding, done) => {
+      // writeFile goes on where the last write ended, and writes all of the chunk.
+      file.writeFile(chunk).then(() => done(), done);
+    },
+  });
+
 /** The plan with what the books need beside it. */
-export function bookContents(program: PlannedProgram): BookContents {
-  const { basis, tables, totals } = program;
-  const planned = Object.entries(totals.program.byTreatment) as [TreatmentKind, number][];
-  return {
-    program,
-    recordAt: (row) => planLateral(lateralAt(tables, row), basis),
-    reasonInWords: (reason) => describeReason(reason, basis.program),
-    sourceInWords: describeSource,
-    isAssumption,
-    cautions: cautionsFor(new Set(planned.filter(([, count]) => count > 0).map(([treatment]) => treatment))),
-  };
-}
+export const bookContents = (program: PlannedProgram): BookContents => ({
+  program,
+  recordAt: (row) => planLateral(lateralAt(program.tables, row), program.basis),
+});

@@ -62,7 +62,7 @@ export function writeQuickRating(occurrences: Occurrences): string {
 
 /**
  * Pipe rating, PR = Σ g·n_g, over the surveyed length only: not per metre.
- * Source: published grading scheme, public explanation of 12 July 2023, in words (nassco.org, "PACP Condition Grading System").
+ * Source: published grading scheme, public explanation of 12 July 2023, in words (National Association of Sewer Service Companies).
  */
 export function pipeRating(occurrences: Occurrences): number {
   verifyOccurrences(occurrences);

@@ -79,6 +79,6 @@ function deliver({ step }: Checked, measure: Measure): Step {
   const { scale } = units[quantities[measure].stored];
   // A column as it is stays as it is, to the last bit.
   if (step.do === "column" && step.scale === scale) return { ...step, scale: 1 };
-  const stored = step;
+  const stored = dividedBy(step, scale);
   return measure === "money" ? { do: "one number", name: "whole", of: stored } : stored;
 }

@@ -11,6 +11,9 @@ import { trimmed } from "./trimmed.ts";
 /** How many rows from the top the heading row is looked for. */
 const HEADING_WITHIN = 50;
 
+/** Cells from which on a remark is unlikely to have as many separators as a row. */
+const WIDE = 4;
+
 /** Column in our words that both of a city's files must have. */
 const ID = "lateral";
 
@@ -60,6 +63,8 @@ class CityRows {
   /** The id's heading as the cell has it, to know the heading row again further down. */
   #idCell = "";
   #failed = false;
+  /** Whether rows now taken may have cells with line breaks. Waiting rows are few and always may. */
+  #multiline = true;
   readonly #outcomes = { kept: 0, duplicate: 0, rejected: 0 };
   readonly #count = { read: 0, subtotals: 0, repeatedHeadings: 0, titles: 0, headings: 0, blanks: 0 };
   #damaged = { rows: 0, first: 0 };
@@ -78,7 +83,8 @@ class CityRows {
   }
 
   /** False when the rest of the file cannot be read. */
-  takeBatch({ records, firstRow, ending, damaged }: RecordBatch): boolean {
+  takeBatch({ records, firstRow, ending, multiline, damaged }: RecordBatch): boolean {
+    this.#multiline = multiline;
     const sound = ending === "ends" ? records.length : records.length - 1;
     for (let i = 0; i < sound; i++) this.#takeRecord(records[i] ?? [], firstRow + i);
     if (damaged) this.#noteDamage(records, firstRow);
@@ -160,6 +166,7 @@ class CityRows {
     this.#idCell = this.#waiting[best]?.[idPlace]?.trim() ?? "";
     this.#layout = { headings, placeOf };
     this.#take = this.#begin(this.#layout);
+    this.#multiline = true;
     const waiting = this.#waiting;
     this.#waiting = [];
     this.#count.headings = 1;
@@ -208,6 +215,13 @@ class CityRows {
         `${width} cells, as the heading row has`,
         `A cell seems to hold the file's separator: put quote marks around it.${strayQuote(cells)}`,
       );
+    if (this.#multiline && cells.some((cell) => this.#holdsRows(cell, width)))
+      return this.#reject(
+        row,
+        cells.find((cell) => this.#holdsRows(cell, width)) ?? "",
+        "one row",
+        "A cell of this row holds the end of one row and the beginning of another: look for a stray quote mark.",
+      );
     if (cells.length === 1 && width > 1)
       return this.#reject(
         row,
@@ -236,6 +250,16 @@ class CityRows {
         `The cells after the last one are taken as missing.${strayQuote(cells)}`,
       );
     return this.#take(id, cells, row);
+  }
+
+  /**
+   * Whether a stray pair of quote marks made one cell of the end of a row and the beginning of the next: then each line
+   * break in it comes with exactly the separators of one row. In a narrow file a remark may well have as many.
+   */
+  #holdsRows(cell: string, width: number): boolean {
+    if (width < WIDE || !cell.includes("\n")) return false;
+    const lineBreaks = cell.split("\n").length - 1;
+    return cell.split(this.#file.delimiter).length - 1 === lineBreaks * (width - 1);
   }
 
   #reject(row: number, found: string, expected: string, remedy: string): Outcome {

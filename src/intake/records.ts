@@ -16,6 +16,8 @@ export interface RecordBatch {
    * record, which has no end within {@link LONGEST_RECORD} characters.
    */
   readonly ending: "ends" | "unclosed" | "runaway";
+  /** Some cell has a line break. */
+  readonly multiline: boolean;
   /** Some character could not be decoded. */
   readonly damaged: boolean;
 }
@@ -39,11 +41,13 @@ export async function* readRecords(
     const { data, meta } = parser.parse(text, 0, true) as Papa.ParseResult<string[]>;
     carried = text.slice(meta.cursor);
     if (data.length > 0) {
-      yield { firstRow, records: data, ending: "ends", damaged: text.includes("\ufffd") };
+      const multiline = text.includes('"') && lineEnds(text, meta.cursor) > data.length;
+      yield { firstRow, records: data, ending: "ends", multiline, damaged: text.includes("\ufffd") };
       firstRow += data.length;
     }
     if (carried.length > LONGEST_RECORD) {
-      yield { firstRow, records: [[carried.slice(0, 200)]], ending: "runaway", damaged: false };
+      const records = [[carried.slice(0, 200)]];
+      yield { firstRow, records, ending: "runaway", multiline: true, damaged: false };
       return;
     }
   }
@@ -55,6 +59,13 @@ export async function* readRecords(
     firstRow,
     records: data,
     ending: unclosed ? "unclosed" : "ends",
+    multiline: carried.includes("\n"),
     damaged: carried.includes("\ufffd"),
   };
+}
+
+function lineEnds(text: string, before: number): number {
+  let count = 0;
+  for (let at = text.indexOf("\n"); at >= 0 && at < before; at = text.indexOf("\n", at + 1)) count++;
+  return count;
 }

@@ -4,7 +4,7 @@ import { type NumberStyle, showNumber, showQuantity } from "../quantity/show-qua
 import type { Basis } from "../reference/basis.ts";
 import { cautionsFor } from "../reference/cautions.ts";
 import { describeSource } from "../reference/source.ts";
-import { bidLineKey } from "./bid-lines.ts";
+import { bidLineKey, sizeLabel } from "./bid-lines.ts";
 import { explainWallDesign, explainWallInputs } from "./explain-wall.ts";
 import { type ExplainedLine, line } from "./explained-line.ts";
 import type { Given, Inspection } from "./lateral.ts";
@@ -161,7 +161,7 @@ function explainWall({ wall }: PlannedLateral, basis: Basis, style: NumberStyle)
   const { calculated, specifiedMinimum, stocked, governedBy } = wall.specified;
   return [
     ...explainWallInputs(wall.inputs, style),
-    line("stocked liner diameter", showQuantity(wall.nominalDiameter, "diameter", style)),
+    line("stocked liner size", sizeLabel(wall.nominalDiameter, basis.program.units)),
     ...explainWallDesign(wall.worst, basis, style),
     line(
       "calculated wall",

@@ -1,4 +1,5 @@
-import type { ExplainedLine, ExplainedStage } from "../plan/explain.ts";
+import type { ExplainedStage } from "../plan/explain.ts";
+import type { ExplainedLine } from "../plan/explained-line.ts";
 import { fitTo, wrap } from "./cell-text.ts";
 import { type Line, lineOf, span } from "./line.ts";
 

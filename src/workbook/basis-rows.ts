@@ -1,12 +1,11 @@
 import type { TreatmentKind } from "../columns/plan-columns.ts";
 import { isoDate } from "../quantity/calendar.ts";
-import { type QuantityMeasure, quantities as measures, toShown } from "../quantity/measure.ts";
+import { quantities as measures, type QuantityMeasure, toShown } from "../quantity/measure.ts";
 import { showNumber, unitLabel } from "../quantity/show-quantity.ts";
 import { convert, units } from "../quantity/units.ts";
 import type { AssumptionKey } from "../reference/assumptions.ts";
 import type { Basis } from "../reference/basis.ts";
-import type { Source } from "../reference/source.ts";
-import type { BookContents } from "./book-contents.ts";
+import { describeSource, isAssumption, type Source } from "../reference/source.ts";
 import { decimalsFormat, numberCell } from "./number-format.ts";
 import type { Cell } from "./sheet-model.ts";
 
@@ -20,30 +19,27 @@ export interface BasisRow {
   readonly assumed: boolean;
 }
 
-/** The basis with the words for its sources. */
-export type SourcedBasis = Pick<BookContents, "sourceInWords" | "isAssumption"> & { readonly basis: Basis };
-
 /** Every value of the basis, group by group. A test changes each in turn and asks for a different sheet. */
-export function allBasisRows(contents: SourcedBasis): readonly BasisRow[] {
+export function allBasisRows(basis: Basis): readonly BasisRow[] {
   return [
-    ...programRows(contents),
-    ...assumptionRows(contents, Object.keys(contents.basis.assumptions) as AssumptionKey[]),
-    ...criteriaRows(contents),
-    ...surfaceWheelRows(contents),
-    ...liveLoadRows(contents),
-    ...systemRows(contents),
-    ...resinRows(contents),
-    ...thresholdRows(contents),
-    ...sectionRows(contents),
-    ...placementRows(contents),
-    ...riskRows(contents),
-    ...crewTimeRows(contents),
-    ...paymentRows(contents),
-    ...priceRows(contents),
+    ...programRows(basis),
+    ...assumptionRows(basis, Object.keys(basis.assumptions) as AssumptionKey[]),
+    ...criteriaRows(basis),
+    ...surfaceWheelRows(basis),
+    ...liveLoadRows(basis),
+    ...systemRows(basis),
+    ...resinRows(basis),
+    ...thresholdRows(basis),
+    ...sectionRows(basis),
+    ...placementRows(basis),
+    ...riskRows(basis),
+    ...crewTimeRows(basis),
+    ...paymentRows(basis),
+    ...priceRows(basis),
   ];
 }
 
-export function programRows({ basis: { program } }: SourcedBasis): readonly BasisRow[] {
+export function programRows({ program }: Basis): readonly BasisRow[] {
   const row = (what: string, value: string): BasisRow => ({
     group: "Program",
     what,
@@ -61,23 +57,20 @@ export function programRows({ basis: { program } }: SourcedBasis): readonly Basi
 }
 
 /** Values used where the city's files say nothing. */
-export function assumptionRows(
-  contents: SourcedBasis,
-  keys: readonly AssumptionKey[],
-): readonly BasisRow[] {
-  const row = rowsOf(contents, "Where the city's files say nothing");
+export function assumptionRows(basis: Basis, keys: readonly AssumptionKey[]): readonly BasisRow[] {
+  const row = rowsOf(basis, "Where the city's files say nothing");
   return keys.map((key) => {
-    const { label, value, source } = contents.basis.assumptions[key];
+    const { label, value, source } = basis.assumptions[key];
     if (typeof value === "string") return row.plain(label, value, "", source);
     return row.quantity(label, value, key === "ovality" ? "percent" : "length", source);
   });
 }
 
 /** What a liner wall is designed for. */
-export function criteriaRows(contents: SourcedBasis): readonly BasisRow[] {
-  const { criteria } = contents.basis;
+export function criteriaRows(basis: Basis): readonly BasisRow[] {
+  const { criteria } = basis;
   const { source } = criteria;
-  const row = rowsOf(contents, "Design criteria");
+  const row = rowsOf(basis, "Design criteria");
   return [
     row.plain("Set of criteria", criteria.key, "", source),
     row.plain("Deterioration of the host", criteria.deterioration, "", source),
@@ -96,38 +89,43 @@ export function criteriaRows(contents: SourcedBasis): readonly BasisRow[] {
   ];
 }
 
-export function surfaceWheelRows(contents: SourcedBasis): readonly BasisRow[] {
-  const { values, source } = contents.basis.surfaceWheels;
-  const row = rowsOf(contents, "Wheel over each surface");
+export function surfaceWheelRows(basis: Basis): readonly BasisRow[] {
+  const { values, source } = basis.surfaceWheels;
+  const row = rowsOf(basis, "Wheel over each surface");
   return Object.entries(values).map(([surface, wheel]) =>
     row.plain(capital(surface), wheel === "design" ? `design wheel (${wheel})` : wheel, "", source),
   );
 }
 
 /** Lengths and widths that the specification asks for and bid quantities are measured by. */
-export function placementRows(contents: SourcedBasis): readonly BasisRow[] {
-  const { sectional, connection, openCut } = contents.basis.treatments;
-  const row = rowsOf(contents, "Placement");
+export function placementRows(basis: Basis): readonly BasisRow[] {
+  const { sectional, connection, openCut } = basis.treatments;
+  const row = rowsOf(basis, "Placement");
   return [
-    row.quantity("Sectional liner, overlap on each side", sectional.overlapEachSide, "length", sectional.source),
+    row.quantity(
+      "Sectional liner, overlap on each side",
+      sectional.overlapEachSide,
+      "length",
+      sectional.source,
+    ),
     row.quantity("Connection liner, up the lateral", connection.lengthUpLateral, "length", connection.source),
     row.quantity("Connection liner, main each side", connection.mainEachSide, "length", connection.source),
     row.quantity("Open cut, trench width", openCut.trenchWidth, "length", openCut.source),
   ];
 }
 
-function sectionRows(contents: SourcedBasis): readonly BasisRow[] {
-  const { stockedLengths, defectLength, source } = contents.basis.treatments.sectional;
-  const row = rowsOf(contents, "Sectional liners");
+function sectionRows(basis: Basis): readonly BasisRow[] {
+  const { stockedLengths, defectLength, source } = basis.treatments.sectional;
+  const row = rowsOf(basis, "Sectional liners");
   return [
     row.quantities("Stocked lengths", stockedLengths.values, "length", source),
     row.quantity("Length taken for one defect", defectLength, "length", source),
   ];
 }
 
-export function paymentRows(contents: SourcedBasis): readonly BasisRow[] {
-  const { bidItems, program } = contents.basis;
-  const row = rowsOf(contents, "Measurement and payment");
+export function paymentRows(basis: Basis): readonly BasisRow[] {
+  const { bidItems, program } = basis;
+  const row = rowsOf(basis, "Measurement and payment");
   const length = unitLabel("length", program);
   return [
     row.plain("Bid items and their wording", bidItems.items.length, "items", bidItems.source),
@@ -140,11 +138,11 @@ export function paymentRows(contents: SourcedBasis): readonly BasisRow[] {
   ];
 }
 
-function liveLoadRows(contents: SourcedBasis): readonly BasisRow[] {
-  const { liveLoads } = contents.basis;
-  const row = rowsOf(contents, "Live loads");
+function liveLoadRows(basis: Basis): readonly BasisRow[] {
+  const { liveLoads } = basis;
+  const row = rowsOf(basis, "Live loads");
   const { spread, spreadSource } = liveLoads;
-  const coverWords = (cover: number) => `${shown(contents, cover, "length")}`;
+  const coverWords = (cover: number) => `${shown(basis, cover, "length")}`;
   return [
     ...Object.values(liveLoads.wheels).map((wheel) =>
       row.quantity(`Wheel ${wheel.name}`, wheel.load, "force", liveLoads.wheelSource),
@@ -157,7 +155,12 @@ function liveLoadRows(contents: SourcedBasis): readonly BasisRow[] {
     ),
     ...Object.values(liveLoads.impact).flatMap((table) =>
       table.steps.map((step) =>
-        row.plain(`Impact, ${table.name}: from cover of ${coverWords(step.from)}`, step.factor, "", table.source),
+        row.plain(
+          `Impact, ${table.name}: from cover of ${coverWords(step.from)}`,
+          step.factor,
+          "",
+          table.source,
+        ),
       ),
     ),
     row.quantity("Spread, patch length", spread.patchLength, "diameter", spreadSource),
@@ -166,7 +169,12 @@ function liveLoadRows(contents: SourcedBasis): readonly BasisRow[] {
       row.plain(`Spread, growth with depth: ${soil}`, growth, "", spreadSource),
     ),
     row.plain("Spread, several wheels at once", spread.multiplePresence, "", spreadSource),
-    row.quantity("Spread, dynamic allowance at the surface", spread.dynamicAtSurface, "percent", spreadSource),
+    row.quantity(
+      "Spread, dynamic allowance at the surface",
+      spread.dynamicAtSurface,
+      "percent",
+      spreadSource,
+    ),
     row.quantity("Spread, dynamic allowance ends at cover", spread.dynamicVanishesAt, "length", spreadSource),
     ...Object.values(liveLoads.depthTables).flatMap((table) =>
       table.rows.map((line) =>
@@ -181,10 +189,10 @@ function liveLoadRows(contents: SourcedBasis): readonly BasisRow[] {
   ];
 }
 
-function systemRows(contents: SourcedBasis): readonly BasisRow[] {
-  const { system } = contents.basis;
+function systemRows(basis: Basis): readonly BasisRow[] {
+  const { system } = basis;
   const { propertySource, stockSource } = system;
-  const row = rowsOf(contents, "Liner system");
+  const row = rowsOf(basis, "Liner system");
   return [
     row.plain("System", `${system.label} (${system.key})`, "", propertySource),
     row.plain("Its resin", system.resin, "", propertySource),
@@ -203,9 +211,9 @@ function systemRows(contents: SourcedBasis): readonly BasisRow[] {
   ];
 }
 
-function resinRows(contents: SourcedBasis): readonly BasisRow[] {
-  const { key, label, cure, density, mix } = contents.basis.resin;
-  const row = rowsOf(contents, "Resin");
+function resinRows(basis: Basis): readonly BasisRow[] {
+  const { key, label, cure, density, mix } = basis.resin;
+  const row = rowsOf(basis, "Resin");
   return [
     row.plain("Resin", `${label} (${key})`, "", density.source),
     row.plain("Cure", cure, "", density.source),
@@ -222,14 +230,24 @@ function resinRows(contents: SourcedBasis): readonly BasisRow[] {
   ];
 }
 
-function thresholdRows(contents: SourcedBasis): readonly BasisRow[] {
-  const { treatments } = contents.basis;
+function thresholdRows(basis: Basis): readonly BasisRow[] {
+  const { treatments } = basis;
   const { thresholds, thresholdSources, reinspectAfterYears } = treatments;
-  const row = rowsOf(contents, "Treatment rules");
+  const row = rowsOf(basis, "Treatment rules");
   const from = (key: keyof typeof thresholds): Source => thresholdSources[key] ?? treatments.source;
   return [
-    row.plain("Line from structural grade", thresholds.lineFromStructural, "grade", from("lineFromStructural")),
-    row.plain("Replace from structural grade", thresholds.digFromStructural, "grade", from("digFromStructural")),
+    row.plain(
+      "Line from structural grade",
+      thresholds.lineFromStructural,
+      "grade",
+      from("lineFromStructural"),
+    ),
+    row.plain(
+      "Replace from structural grade",
+      thresholds.digFromStructural,
+      "grade",
+      from("digFromStructural"),
+    ),
     row.plain("Clean from O&M grade", thresholds.cleanFromOm, "grade", from("cleanFromOm")),
     row.plain("Line the connection from grade", thresholds.connectionFrom, "grade", from("connectionFrom")),
     row.plain(
@@ -256,10 +274,10 @@ function thresholdRows(contents: SourcedBasis): readonly BasisRow[] {
   ];
 }
 
-function riskRows(contents: SourcedBasis): readonly BasisRow[] {
-  const { likelihood, uninspected, consequence } = contents.basis.risk;
-  const likely = rowsOf(contents, "Likelihood of failure");
-  const serious = rowsOf(contents, "Consequence of failure");
+function riskRows(basis: Basis): readonly BasisRow[] {
+  const { likelihood, uninspected, consequence } = basis.risk;
+  const likely = rowsOf(basis, "Likelihood of failure");
+  const serious = rowsOf(basis, "Consequence of failure");
   return [
     ...likelihood.structural.map((points, grade) =>
       likely.plain(`Structural grade ${grade}`, points, "points", likelihood.source),
@@ -276,7 +294,12 @@ function riskRows(contents: SourcedBasis): readonly BasisRow[] {
       ),
     ),
     ...uninspected.bands.map((band) =>
-      likely.plain(`Not inspected, from age ${band.fromAge} years`, band.points, "points", uninspected.source),
+      likely.plain(
+        `Not inspected, from age ${band.fromAge} years`,
+        band.points,
+        "points",
+        uninspected.source,
+      ),
     ),
     likely.plain("Not inspected, age unknown", uninspected.ageUnknown, "points", uninspected.source),
     ...Object.entries(consequence.building).map(([building, points]) =>
@@ -290,9 +313,9 @@ function riskRows(contents: SourcedBasis): readonly BasisRow[] {
   ];
 }
 
-function crewTimeRows(contents: SourcedBasis): readonly BasisRow[] {
-  const { steps, program } = contents.basis;
-  const row = rowsOf(contents, "Crew time");
+function crewTimeRows(basis: Basis): readonly BasisRow[] {
+  const { steps, program } = basis;
+  const row = rowsOf(basis, "Crew time");
   const length = measures.length[program.units];
   const perLength = (perMetre: number) => Number((perMetre * convert(1, length, "m")).toPrecision(12));
   return [
@@ -315,7 +338,7 @@ function crewTimeRows(contents: SourcedBasis): readonly BasisRow[] {
   ];
 }
 
-function priceRows({ basis }: SourcedBasis): readonly BasisRow[] {
+function priceRows(basis: Basis): readonly BasisRow[] {
   const { prices, priceSource, program } = basis;
   return Object.entries(prices).map(([line, price]) => ({
     group: "Unit prices",
@@ -332,15 +355,15 @@ function priceRows({ basis }: SourcedBasis): readonly BasisRow[] {
 }
 
 /** Makers of rows of one group. */
-function rowsOf(contents: SourcedBasis, group: string) {
-  const { program } = contents.basis;
+function rowsOf(basis: Basis, group: string) {
+  const { program } = basis;
   const row = (what: string, value: Cell, unit: string, source: Source): BasisRow => ({
     group,
     what,
     value,
     unit,
-    source: contents.sourceInWords(source),
-    assumed: contents.isAssumption(source),
+    source: describeSource(source),
+    assumed: isAssumption(source),
   });
   return {
     plain: row,
@@ -351,7 +374,11 @@ function rowsOf(contents: SourcedBasis, group: string) {
       const decimals = Math.max(measures[measure].decimals[program.units], 2);
       return row(
         what,
-        { kind: "number", value, format: measure === "modulus" || measure === "force" ? decimalsFormat(0) : decimalsFormat(decimals) },
+        {
+          kind: "number",
+          value,
+          format: measure === "modulus" || measure === "force" ? decimalsFormat(0) : decimalsFormat(decimals),
+        },
         unitLabel(measure, program),
         source,
       );
@@ -371,7 +398,7 @@ function rowsOf(contents: SourcedBasis, group: string) {
   };
 }
 
-const shown = ({ basis: { program } }: SourcedBasis, value: number, measure: QuantityMeasure): string =>
+const shown = ({ program }: Basis, value: number, measure: QuantityMeasure): string =>
   `${showNumber(value, measure, program)} ${unitLabel(measure, program)}`;
 
 const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);

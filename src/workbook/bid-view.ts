@@ -1,7 +1,9 @@
 import type { CrossBoreState, HostMaterial, Surface } from "../columns/lateral-columns.ts";
-import type { TreatmentKind } from "../columns/plan-columns.ts";
+import { type TreatmentKind, treatmentKinds } from "../columns/plan-columns.ts";
 import type { Metres, Millimetres } from "../quantity/si.ts";
 import type { ProgramHead } from "../reference/basis.ts";
+import { type Caution, cautionsFor } from "../reference/cautions.ts";
+import type { Totals } from "../season/totals.ts";
 import { numberAt, type Table, textAt } from "../sheet/table.ts";
 import {
   assumptionRows,
@@ -27,7 +29,7 @@ export interface BidView {
   readonly quantities: readonly BidQuantity[];
   readonly districts: readonly BidDistrict[];
   readonly basis: readonly BasisRow[];
-  readonly cautions: readonly { readonly text: string; readonly source: string }[];
+  readonly cautions: readonly Caution[];
 }
 
 export interface BidLateral {
@@ -73,7 +75,6 @@ export function readBidView(contents: BookContents): BidView {
   const lineByKey = new Map(lines.map((line) => [line.key, line]));
   const numbers = districtNumbers(contents);
   const paid = paidRows(program.laterals, program.lines);
-  const sourced = { ...contents, basis };
   return {
     head: { name, asOf, units, currency },
     lines,
@@ -111,15 +112,18 @@ export function readBidView(contents: BookContents): BidView {
       bidLines,
     })),
     basis: [
-      ...assumptionRows(sourced, ["cover", "water_table_depth", "ovality", "surface"]),
-      ...criteriaRows(sourced),
-      ...surfaceWheelRows(sourced),
-      ...placementRows(sourced),
-      ...paymentRows(sourced),
+      ...assumptionRows(basis, ["cover", "water_table_depth", "ovality", "surface"]),
+      ...criteriaRows(basis),
+      ...surfaceWheelRows(basis),
+      ...placementRows(basis),
+      ...paymentRows(basis),
     ],
-    cautions: contents.cautions.map(({ text, source }) => ({ text, source: contents.sourceInWords(source) })),
+    cautions: cautionsFor(plannedTreatments(totals.program)),
   };
 }
+
+const plannedTreatments = ({ byTreatment }: Totals): ReadonlySet<TreatmentKind> =>
+  new Set(treatmentKinds.filter((kind) => byTreatment[kind] > 0));
 
 interface PaidRow {
   readonly row: number;

@@ -1,20 +1,12 @@
 import type { PlannedLateral } from "../plan/plan-lateral.ts";
-import type { Reason } from "../plan/reason.ts";
 import type { NumberStyle } from "../quantity/show-quantity.ts";
-import type { Caution } from "../reference/cautions.ts";
-import type { Source } from "../reference/source.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 
-/** What the books are made from: the plan, and what the command gathers beside it. */
+/** What the books are made from. */
 export interface BookContents {
   readonly program: PlannedProgram;
-  /** The full record of one lateral by its row, worked out again. */
+  /** The full record of one lateral by its row, worked out again: planLateral of lateralAt. */
   readonly recordAt: (row: number) => PlannedLateral;
-  readonly reasonInWords: (reason: Reason) => string;
-  readonly sourceInWords: (source: Source) => string;
-  readonly isAssumption: (source: Source) => boolean;
-  /** The cautions for the treatments of this plan, the general ones first. */
-  readonly cautions: readonly Caution[];
 }
 
 export const styleOf = ({ program }: BookContents): NumberStyle => program.basis.program;

@@ -23,9 +23,7 @@ export function districtQuantitiesSheet(
   { lines, districts, quantities }: BidView,
   scheduleCell: (line: number) => string,
 ): SheetModel {
-  const listed = lines
-    .map((line, at) => ({ line, at }))
-    .filter(({ line }) => line.item.unit !== "lump sum");
+  const listed = lines.map((line, at) => ({ line, at })).filter(({ line }) => line.item.unit !== "lump sum");
   const first = firstRow(notes);
   const letters = districts.map((_, i) => columnLetter(BEFORE + i));
   const [programLetter, scheduleLetter, differenceLetter] = [0, 1, 2].map((i) =>
@@ -39,12 +37,13 @@ export function districtQuantitiesSheet(
       line.number,
       line.label,
       line.unit,
-      ...districts.map(({ number, bidLines }): Cell =>
-        formula(
-          sumOfLineInDistrict(`$A${row}`, number, quantities.length),
-          (bidLines.get(line.key) ?? 0) / 100,
-          format,
-        ),
+      ...districts.map(
+        ({ number, bidLines }): Cell =>
+          formula(
+            sumOfLineInDistrict(`$A${row}`, number, quantities.length),
+            (bidLines.get(line.key) ?? 0) / 100,
+            format,
+          ),
       ),
       letters.length === 0
         ? 0

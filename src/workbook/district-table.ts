@@ -19,7 +19,9 @@ export function districtSheet(
   return {
     ...sheet,
     columns: [{ heading: "District", width: 20 }, ...columns],
-    rows: districts.map((totals): Row => [districtName(totals.district), ...columns.map(({ of }) => of(totals))]),
+    rows: districts.map(
+      (totals): Row => [districtName(totals.district), ...columns.map(({ of }) => of(totals))],
+    ),
     foot: [
       [
         "Program",

@@ -1,7 +1,7 @@
 import { extend } from "../quantity/money.ts";
 import { cents } from "../quantity/si.ts";
-import type { BidView } from "./bid-view.ts";
 import type { ScheduleLine } from "./bid-schedule.ts";
+import type { BidView } from "./bid-view.ts";
 import { type BookContents, styleOf } from "./book-contents.ts";
 import { sumOfLine } from "./lateral-quantities.ts";
 import { HUNDREDTHS, WHOLE } from "./number-format.ts";

@@ -31,13 +31,22 @@ export function howToReadSheet({ head, laterals, districts }: BidView): SheetMod
       "An empty cell is not known to the city. A cross-bore or cleanout that is not known is called so: treat the " +
         "lateral as not cleared, and as without a cleanout.",
     ],
-    ["Units", `Lengths are in ${length}, diameters in ${unitLabel("diameter", head)}, walls in ${unitLabel("wall", head)}, money in ${head.currency}.`],
+    [
+      "Units",
+      `Lengths are in ${length}, diameters in ${unitLabel("diameter", head)}, walls in ${unitLabel("wall", head)}, money in ${head.currency}.`,
+    ],
     ["Bid schedule", "Every line to be priced: item, wording, unit, quantity, unit price, extension, total."],
     ["Measurement and payment", "How each item is measured and what its price includes."],
-    ["Lateral schedule", "One row for each lateral with paid work: where it is, what it is, what is to be done."],
+    [
+      "Lateral schedule",
+      "One row for each lateral with paid work: where it is, what it is, what is to be done.",
+    ],
     ["Lateral quantities", "One row for each bid line of each lateral."],
     ["District quantities", "Each bid line by district, compared with the bid schedule."],
-    ["Basis and sources", "Design criteria, assumptions and lengths the quantities rest on, each with its source."],
+    [
+      "Basis and sources",
+      "Design criteria, assumptions and lengths the quantities rest on, each with its source.",
+    ],
     ["Cautions", "Where this work can hurt someone."],
   ];
   return {

@@ -12,7 +12,10 @@ export function offersSheet(contents: BookContents): SheetModel {
   return {
     name: "Eligible treatments",
     title: "Eligible treatments",
-    notes: ["In the order of the ranking. An empty cost has an item without a unit price.", priceNote(contents)],
+    notes: [
+      "In the order of the ranking. An empty cost has an item without a unit price.",
+      priceNote(contents),
+    ],
     columns: [
       { heading: "Rank", width: 7, format: WHOLE },
       { heading: "Lateral", width: 14 },

@@ -32,7 +32,7 @@ export function buildPlanningBook(contents: BookContents): Book {
       offersSheet(contents),
       rowsReadSheet(contents),
       problemsSheet(contents),
-      basisSheet("Basis", allBasisRows({ ...contents, basis }), false),
+      basisSheet("Basis", allBasisRows(basis), false),
       cautionsSheet(view.cautions, false),
     ],
   };

@@ -26,15 +26,19 @@ export function rowsReadSheet({ program }: BookContents): SheetModel {
       })),
       { heading: "Unaccounted for", width: 14, format: WHOLE },
     ],
-    rows: program.tallies.map((tally, i): Row => [
-      tally.file,
-      ...counts.map((count) => tally[count]),
-      unaccounted(first + i, (count) => tally[count]),
-    ]),
+    rows: program.tallies.map(
+      (tally, i): Row => [
+        tally.file,
+        ...counts.map((count) => tally[count]),
+        unaccounted(first + i, (count) => tally[count]),
+      ],
+    ),
     foot: [
       [
         "All files",
-        ...counts.map((count, i) => sumBelow(columnLetter(i + 1), first, program.tallies.length, total(count))),
+        ...counts.map((count, i) =>
+          sumBelow(columnLetter(i + 1), first, program.tallies.length, total(count)),
+        ),
         unaccounted(first + program.tallies.length, total),
       ],
     ],
@@ -62,13 +66,15 @@ export function problemsSheet({ program }: BookContents): SheetModel {
       { heading: "Column", width: 18, wrap: true },
       { heading: "What, and what to do", width: 96, wrap: true },
     ],
-    rows: program.problems.map((problem): Row => [
-      problem.severity,
-      problem.file,
-      problem.row,
-      problem.column,
-      describeProblem(problem),
-    ]),
+    rows: program.problems.map(
+      (problem): Row => [
+        problem.severity,
+        problem.file,
+        problem.row,
+        problem.column,
+        describeProblem(problem),
+      ],
+    ),
     frozenColumns: 0,
     pagesWide: 1,
     locked: false,

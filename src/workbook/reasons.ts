@@ -1,4 +1,5 @@
 import type { PlannedLateral } from "../plan/plan-lateral.ts";
+import { describeReason, type Reason } from "../plan/reason.ts";
 import type { Stated } from "../plan/stated.ts";
 import { type BookContents, districtName } from "./book-contents.ts";
 import { WHOLE } from "./number-format.ts";
@@ -9,7 +10,9 @@ export function reasonsSheet(contents: BookContents): SheetModel {
   return {
     name: "Reasons",
     title: "Reasons",
-    notes: ["In the order of the ranking. An assumed value stands where the city's files say nothing: it is to be measured."],
+    notes: [
+      "In the order of the ranking. An assumed value stands where the city's files say nothing: it is to be measured.",
+    ],
     columns: [
       { heading: "Rank", width: 7, format: WHOLE },
       { heading: "Lateral", width: 13 },
@@ -31,13 +34,13 @@ export function reasonsSheet(contents: BookContents): SheetModel {
   };
 }
 
-function* rowsInOrder({ program, recordAt, reasonInWords }: BookContents): Generator<Row> {
+function* rowsInOrder({ program, recordAt }: BookContents): Generator<Row> {
+  const inWords = (reason: Reason) => describeReason(reason, program.basis.program);
+  const lines = (reasons: readonly Reason[]) => reasons.map(inWords).join("\n");
   let rank = 0;
   for (const row of program.order) {
     const record = recordAt(row);
     const { lateral, condition, risk, verdicts, choice } = record;
-    const lines = (reasons: readonly Parameters<typeof reasonInWords>[0][]) =>
-      reasons.map(reasonInWords).join("\n");
     yield [
       ++rank,
       lateral.id,
@@ -49,7 +52,7 @@ function* rowsInOrder({ program, recordAt, reasonInWords }: BookContents): Gener
       lines([...condition.reasons, ...condition.reinspect]),
       verdicts
         .filter((verdict) => !verdict.eligible)
-        .map(({ treatment, reasons }) => `${treatment}: ${reasons.map(reasonInWords).join("; ")}`)
+        .map(({ treatment, reasons }) => `${treatment}: ${reasons.map(inWords).join("; ")}`)
         .join("\n"),
       assumedFor(record).join("\n"),
       decidedFor(record).join("\n"),
@@ -62,7 +65,9 @@ function assumedFor({ wall, chosen, risk }: PlannedLateral): readonly string[] {
   // The wall is designed for every host of known size; it matters where a liner is placed.
   const inputs = wall.kind === "designed" && chosen.liner !== null ? Object.values(wall.inputs) : [];
   const used: readonly Stated<unknown>[] = [...inputs, risk.likelihood, risk.consequence];
-  return [...new Set(used.flatMap(({ origin, because }) => (origin === "assumed" ? [because ?? "assumed"] : [])))];
+  return [
+    ...new Set(used.flatMap(({ origin, because }) => (origin === "assumed" ? [because ?? "assumed"] : []))),
+  ];
 }
 
 /** The values that a person decided for this lateral, with the reasons given. */
@@ -70,10 +75,10 @@ function decidedFor({ lateral }: PlannedLateral): readonly string[] {
   const { decided, inspections: _, ...values } = lateral;
   return Object.entries({ ...values, ...decided }).flatMap(([key, value]) =>
     value !== null && typeof value === "object" && value.origin === "decided"
-      ? [`${inWords(key)}: ${value.because ?? "no reason given"}`]
+      ? [`${spaced(key)}: ${value.because ?? "no reason given"}`]
       : [],
   );
 }
 
 /** `hostDiameter` as `host diameter`. */
-const inWords = (key: string): string => key.replace(/[A-Z]/g, (letter) => ` ${letter.toLowerCase()}`);
+const spaced = (key: string): string => key.replace(/[A-Z]/g, (letter) => ` ${letter.toLowerCase()}`);

@@ -12,10 +12,7 @@ const LOOKS_ESCAPED = /_(?=x[0-9A-Fa-f]{4}_)/g;
  * is too long ends in …. A formula in it stays text, because the writer gives text only to text cells.
  */
 export function cellText(text: string): string {
-  const plain = text
-    .replace(/\r\n?/g, "\n")
-    .replace(NOT_XML, "\ufffd")
-    .replace(LONE_SURROGATE, "\ufffd");
+  const plain = text.replace(/\r\n?/g, "\n").replace(NOT_XML, "\ufffd").replace(LONE_SURROGATE, "\ufffd");
   const fitting = plain.length > LONGEST_TEXT ? `${cut(plain, LONGEST_TEXT - 1)}…` : plain;
   return fitting.replace(LOOKS_ESCAPED, "_x005F_");
 }
@@ -31,5 +28,4 @@ export const footerText = (text: string): string =>
 const LONGEST_FOOTER = 60;
 
 /** The first characters, never half of a pair. */
-const cut = (text: string, most: number): string =>
-  text.slice(0, most).replace(/[\ud800-\udbff]$/, "");
+const cut = (text: string, most: number): string => text.slice(0, most).replace(/[\ud800-\udbff]$/, "");

@@ -53,7 +53,9 @@ export const planningNote =
 /** Who the prices are from, wherever a cost is shown. */
 export function priceNote({ program: { basis } }: Pick<BookContents, "program">): string {
   const { prices, priceSource } = basis;
-  return Object.keys(prices).length === 0 ? "No unit prices are set: nothing has a cost." : `Prices: ${priceSource}`;
+  return Object.keys(prices).length === 0
+    ? "No unit prices are set: nothing has a cost."
+    : `Prices: ${priceSource}`;
 }
 
 /** Liner of all diameters, connection liners not included. */

@@ -6,7 +6,14 @@ import type { ProgramHead } from "../reference/basis.ts";
 import { cellStyle, styles } from "./cell-styles.ts";
 import { columnLetter } from "./references.ts";
 import { cellText, footerText, looksLikeFormula } from "./safe-text.ts";
-import { type Book, type Cell, headingRow, type Row, type SheetColumn, type SheetModel } from "./sheet-model.ts";
+import {
+  type Book,
+  type Cell,
+  headingRow,
+  type Row,
+  type SheetColumn,
+  type SheetModel,
+} from "./sheet-model.ts";
 
 /** Paper sizes by the numbers of the file format. */
 const LETTER = 1;
@@ -77,7 +84,8 @@ function addHead(worksheet: ExcelJS.Worksheet, { name, asOf }: ProgramHead, shee
     const row = 3 + i;
     put(worksheet, row, 1, note, styles.note);
     if (across.columns > 1) worksheet.mergeCells(row, 1, row, across.columns);
-    worksheet.getRow(row).height = LINE_HEIGHT * Math.ceil(note.length / (across.width * CHARACTERS_A_WIDTH)) + 2;
+    worksheet.getRow(row).height =
+      LINE_HEIGHT * Math.ceil(note.length / (across.width * CHARACTERS_A_WIDTH)) + 2;
   }
   const row = headingRow(sheet.notes);
   for (const [i, { heading }] of sheet.columns.entries()) put(worksheet, row, i + 1, heading, styles.heading);
@@ -93,7 +101,10 @@ const CHARACTERS_A_WIDTH = 1.05;
 const NOTE_WIDTH = 110;
 
 /** How many of the first columns a note is written across, and their width together. */
-function columnsAcross(columns: readonly SheetColumn[]): { readonly columns: number; readonly width: number } {
+function columnsAcross(columns: readonly SheetColumn[]): {
+  readonly columns: number;
+  readonly width: number;
+} {
   let width = 0;
   for (const [i, column] of columns.entries()) {
     width += column.width;
@@ -131,7 +142,7 @@ function addRow(
   if (at > MOST_ROWS) throw new RangeError(`${worksheet.name}: a sheet holds ${MOST_ROWS} rows and no more`);
   for (const [i, column] of columns.entries()) {
     const cell = row[i] ?? null;
-    put(worksheet, at, i + 1, valueOf(cell, worksheet.name, at), styleOf(cell, column, foot));
+    put(worksheet, at, i + 1, written(cell, worksheet.name, at), styleOf(cell, column, foot));
     if (cell !== null && typeof cell === "object" && cell.kind === "unit price") {
       worksheet.getCell(at, i + 1).dataValidation = unitPriceRule(`${columnLetter(i)}${at}`);
     }
@@ -163,7 +174,7 @@ function put(
   cell.value = typeof value === "string" ? cellText(value) : value;
 }
 
-function valueOf(cell: Cell, sheet: string, row: number): Written {
+function written(cell: Cell, sheet: string, row: number): Written {
   if (cell === null || cell === "") return null;
   if (typeof cell === "string") return cell;
   if (typeof cell === "number") return finite(cell, sheet, row);

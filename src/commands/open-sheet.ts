@@ -1,0 +1,75 @@
+import { constants } from "node:os";
+import { explainLateral } from "../plan/explain.ts";
+import { planLateral } from "../plan/plan-lateral.ts";
+import { viewProgram } from "../screen/program-view.ts";
+import { type Ending, runScreen } from "../screen/run-screen.tsx";
+import { lateralAt } from "../season/lateral-at.ts";
+import type { PlannedProgram } from "../season/planned-program.ts";
+
+/** Where the sheet runs: the process's own streams. */
+export interface SheetStreams {
+  readonly stdin: NodeJS.ReadStream;
+  readonly stdout: NodeJS.WriteStream;
+  readonly stderr: NodeJS.WritableStream;
+}
+
+/**
+ * Opens the sheet and returns the exit code when somebody leaves. However it ends, the terminal is given back first
+ * and the message comes after.
+ *
+ * @throws whatever went wrong in the sheet, or anywhere else in the process while it was open
+ */
+export async function openSheet(
+  program: PlannedProgram,
+  { stdin, stdout, stderr }: SheetStreams,
+  environment: Readonly<Record<string, string | undefined>>,
+): Promise<number> {
+  if (!stdin.isTTY || !stdout.isTTY) {
+    stderr.write("The sheet needs a terminal for its input and output; neither may be a file or a pipe.\n");
+    return 2;
+  }
+  const sheet = viewProgram(program, (row) =>
+    explainLateral(planLateral(lateralAt(program.tables, row), program.basis), program.basis),
+  );
+  // Bold, dim and reverse are no colours, so NO_COLOR has nothing to switch off here.
+  const screen = runScreen(sheet, { input: stdin, output: stdout }, environment["TERM"] !== "dumb");
+
+  const onSignal = (signal: NodeJS.Signals) => screen.end({ kind: "signal", signal });
+  const onError = (error: unknown) => screen.end({ kind: "failed", error });
+  const onContinue = () => screen.resume();
+  // Somebody calls process.exit: the last moment at which the terminal can be given back.
+  const onExit = () => screen.end({ kind: "left" });
+  for (const signal of endingSignals) process.on(signal, onSignal);
+  process.on("SIGCONT", onContinue);
+  process.on("uncaughtException", onError);
+  process.on("unhandledRejection", onError);
+  process.on("exit", onExit);
+  try {
+    return exitCode(await screen.ended, stderr);
+  } finally {
+    for (const signal of endingSignals) process.off(signal, onSignal);
+    process.off("SIGCONT", onContinue);
+    process.off("uncaughtException", onError);
+    process.off("unhandledRejection", onError);
+    process.off("exit", onExit);
+  }
+}
+
+const endingSignals = ["SIGINT", "SIGTERM", "SIGHUP"] as const;
+
+function exitCode(ending: Ending, stderr: NodeJS.WritableStream): number {
+  switch (ending.kind) {
+    case "left":
+      return 0;
+    case "hung up":
+      return 128 + constants.signals.SIGHUP;
+    case "signal":
+      stderr.write(`The sheet was closed by ${ending.signal}.\n`);
+      // The way shells tell of a program ended by a signal.
+      return 128 + constants.signals[ending.signal];
+    case "failed":
+      throw ending.error;
+    default:
+      return ending satisfies never;
+  }
+}

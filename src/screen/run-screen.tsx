@@ -1,0 +1,177 @@
+import { EventEmitter } from "node:events";
+import { render } from "ink";
+import { drawFrame } from "./draw-frame.ts";
+import { actionOf } from "./keymap.ts";
+import { type Decoded, decodeKeys, decodeNoMore, ESCAPE_WAIT, isWaiting, noKeyBytes } from "./keys.ts";
+import { paintLine } from "./line.ts";
+import { paintFrame } from "./paint-frame.ts";
+import { Screen } from "./screen.tsx";
+import { type Action, type Effect, startSession } from "./session.ts";
+import type { SheetView } from "./sheet-view.ts";
+import { step } from "./step.ts";
+import { restoreTerminal, sizeOf, type Terminal, takeTerminal } from "./terminal.ts";
+
+/** How the sheet came to its end. */
+export type Ending =
+  | { readonly kind: "left" }
+  /** The terminal is gone. */
+  | { readonly kind: "hung up" }
+  | { readonly kind: "signal"; readonly signal: NodeJS.Signals }
+  | { readonly kind: "failed"; readonly error: unknown };
+
+export interface RunningScreen {
+  /** Settles when the terminal has been given back. */
+  readonly ended: Promise<Ending>;
+  /** Ends it from outside; the first ending counts. */
+  end(ending: Ending): void;
+  /** After the process was stopped and goes on: the terminal may have been used by others. */
+  resume(): void;
+}
+
+/** Runs the sheet in a terminal until somebody leaves. */
+export function runScreen(sheet: SheetView, terminal: Terminal, attributes: boolean): RunningScreen {
+  const { input, output } = terminal;
+  let session = startSession(sheet);
+  let size = sizeOf(output);
+  let bytes = noKeyBytes;
+  let escapeWait: NodeJS.Timeout | undefined;
+  let running = true;
+  let settle: (ending: Ending) => void;
+  const ended = new Promise<Ending>((resolve) => {
+    settle = resolve;
+  });
+
+  const screen = new PaintedScreen((text) => output.write(text));
+  const frame = () => {
+    screen.columns = size.columns;
+    screen.rows = size.rows;
+    const lines = drawFrame(session, sheet, size).map((line) => paintLine(line, attributes));
+    return <Screen lines={lines} size={size} />;
+  };
+  const draw = () => ink.rerender(frame());
+
+  const act = (action: Action) => {
+    const stepped = step(session, action, size, sheet);
+    session = stepped.session;
+    for (const effect of stepped.effects) perform(effect);
+  };
+  const perform = (effect: Effect) => {
+    switch (effect.kind) {
+      case "leave":
+        return end({ kind: "left" });
+      case "redraw":
+        return screen.forget();
+      default:
+        return effect satisfies never;
+    }
+  };
+
+  const press = ({ keys, bytes: rest }: Decoded) => {
+    bytes = rest;
+    for (const key of keys) {
+      const action = actionOf(key);
+      if (action !== null && running) act(action);
+    }
+    if (running && keys.length > 0) draw();
+  };
+  const onData = (chunk: Uint8Array) =>
+    guarded(() => {
+      clearTimeout(escapeWait);
+      press(decodeKeys(bytes, chunk));
+      if (running && isWaiting(bytes))
+        escapeWait = setTimeout(() => guarded(() => press(decodeNoMore(bytes))), ESCAPE_WAIT);
+    });
+  const onResize = () =>
+    guarded(() => {
+      size = sizeOf(output);
+      act({ kind: "fit window" });
+      screen.forget();
+      draw();
+    });
+  const onHangup = () => end({ kind: "hung up" });
+
+  /** A mistake of the program must not leave the terminal in raw mode. */
+  const guarded = (work: () => void) => {
+    try {
+      if (running) work();
+    } catch (error) {
+      end({ kind: "failed", error });
+    }
+  };
+
+  function end(ending: Ending): void {
+    if (!running) return;
+    running = false;
+    clearTimeout(escapeWait);
+    screen.close();
+    ink.unmount();
+    input.off("data", onData);
+    input.off("end", onHangup);
+    output.off("resize", onResize);
+    restoreTerminal(terminal);
+    // The error listeners stay: a terminal that is gone may still say so, and nobody else would hear it.
+    input.pause();
+    settle(ending);
+  }
+
+  act({ kind: "fit window" });
+  const first = frame();
+  takeTerminal(terminal);
+  // Ink's debug mode writes each frame as one text and leaves the cursor alone; where it goes on the screen is ours.
+  const ink = render(first, {
+    stdout: screen as unknown as NodeJS.WriteStream,
+    stdin: input as unknown as NodeJS.ReadStream,
+    debug: true,
+    exitOnCtrlC: false,
+    patchConsole: false,
+  });
+  ink.waitUntilExit().catch((error: unknown) => end({ kind: "failed", error }));
+  input.on("error", onHangup);
+  output.on("error", onHangup);
+  input.on("end", onHangup);
+  input.on("data", onData);
+  output.on("resize", onResize);
+  input.resume();
+
+  return {
+    ended,
+    end,
+    resume: () =>
+      guarded(() => {
+        takeTerminal(terminal);
+        onResize();
+      }),
+  };
+}
+
+/** What ink takes for its terminal: it is given whole frames, and paints what changed. */
+class PaintedScreen extends EventEmitter {
+  columns = 0;
+  rows = 0;
+  readonly #write: (text: string) => void;
+  #shown: readonly string[] | null = null;
+  #open = true;
+
+  constructor(write: (text: string) => void) {
+    super();
+    this.#write = write;
+  }
+
+  write(frame: string): boolean {
+    if (!this.#open) return true;
+    const lines = frame.split("\n");
+    const text = paintFrame(this.#shown, lines, this.columns);
+    this.#shown = lines;
+    if (text !== "") this.#write(text);
+    return true;
+  }
+
+  /** What is on the screen is not known any more. */
+  forget(): void {
+    this.#shown = null;
+  }
+
+  close(): void {
+    this.#open = false;
+  }
+}

@@ -1,0 +1,79 @@
+import { mkdtemp, readdir, readFile, rm, writeFile } from "node:fs/promises";
+import { hostname, tmpdir } from "node:os";
+import { join } from "node:path";
+import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import type { CommandIo } from "../../src/commands/command-io.ts";
+import { decideValue } from "../../src/commands/decide.ts";
+import { redoLatest } from "../../src/commands/redo.ts";
+import { undoLatest } from "../../src/commands/undo.ts";
+import { smallSettings } from "../program/sample-settings.ts";
+
+let folder = "";
+let out = "";
+let err = "";
+const io: CommandIo = {
+  out: (text) => void (out += text),
+  err: (text) => void (err += text),
+  now: () => "2026-03-01T08:00:00.000Z",
+  who: "R. Ames",
+};
+
+beforeEach(async () => {
+  [out, err] = ["", ""];
+  folder = await mkdtemp(join(tmpdir(), "wyeplan-test-"));
+  await writeFile(join(folder, "program.json"), JSON.stringify(smallSettings));
+  await writeFile(join(folder, "laterals.csv"), "LAT_ID,DIAM,LEN,MAT\n00417,4,37.5,VCP\n");
+});
+afterEach(() => rm(folder, { recursive: true, force: true }));
+
+const decide = (value: string, more: object = {}) =>
+  decideValue(
+    { folder, lateral: "00417", column: "host_diameter", value, reason: "measured", ...more },
+    io,
+    async (id) => id === "00417",
+  );
+
+describe("wyeplan decide, undo, redo", () => {
+  it("write a decision down, take it back and put it in place again, and say what holds", async () => {
+    expect(await decide("6 in")).toBe(0);
+    expect(await decide("8 in", { who: "city engineer" })).toBe(0);
+    expect(out).toContain("Lateral 00417, Host dia.: 8 in (decision 3), before: 6 in (decision 1).\n");
+    out = "";
+    expect(await undoLatest({ folder }, io)).toBe(0);
+    expect(out).toContain("Change set 2 is undone");
+    expect(out).toContain("Lateral 00417, Host dia.: 6 in (decision 1), before: 8 in (decision 3).\n");
+    out = "";
+    expect(await redoLatest({ folder }, io)).toBe(0);
+    expect(out).toContain("Change set 2 holds again");
+    expect(out).toContain("Host dia.: 8 in (decision 3), before: 6 in (decision 1).\n");
+    expect(err).toBe("");
+    const log = await readFile(join(folder, "decisions.csv"), "utf8");
+    expect(log).toContain(
+      "3,2,set,,2026-03-01T08:00:00.000Z,city engineer,00417,host_diameter,8 in,measured\n",
+    );
+    expect((await readdir(folder)).sort()).toEqual(["decisions.csv", "laterals.csv", "program.json"]);
+  });
+
+  it("refuse what may not stand, and write nothing", async () => {
+    expect(await decide("6")).toBe(1);
+    expect(err).toContain('Write "6 in" or "6 mm", whichever it is.\n');
+    expect(await decide("6 in", { reason: "" })).toBe(1);
+    expect(await decide("6 in", { lateral: "417" })).toBe(1);
+    expect(err).toContain("leading zeros and marks count");
+    expect(await undoLatest({ folder }, io)).toBe(1);
+    expect(err).toContain("nothing to undo");
+    expect(await redoLatest({ folder }, io)).toBe(1);
+    expect(out).toBe("");
+    expect((await readdir(folder)).sort()).toEqual(["laterals.csv", "program.json"]);
+  });
+
+  it("say who is writing, and what is wrong with the settings", async () => {
+    const held = { pid: process.ppid, host: hostname(), started: "2026-03-01T07:00:00Z" };
+    await writeFile(join(folder, ".wyeplan-lock"), JSON.stringify(held));
+    expect(await decide("6 in")).toBe(1);
+    expect(err).toContain(`process ${process.ppid}`);
+    await writeFile(join(folder, "program.json"), "{");
+    expect(await decide("6 in")).toBe(1);
+    expect(err).toContain("program.json, line 1");
+  });
+});
