@@ -1,6 +1,6 @@
 #!/usr/bin/env node
 import { Command } from "commander";
-import { type CommandIo, EXIT, type ExitCode } from "./commands/command-io.ts";
+import { type CommandIo, EXIT } from "./commands/command-io.ts";
 
 /** What each run of the program may do to the outside world. */
 const io: CommandIo = {
@@ -14,7 +14,7 @@ const io: CommandIo = {
 const atTerminal = process.stdin.isTTY === true && process.stdout.isTTY === true;
 
 /** Runs one command; its code is loaded only now, so that `--help` loads nothing. */
-async function run(command: () => Promise<ExitCode>): Promise<void> {
+async function run(command: () => Promise<number>): Promise<void> {
   process.exitCode = await command();
 }
 
@@ -159,7 +159,7 @@ try {
 }
 
 /** Commander throws to end a run (help, a wrong option) with its own code; anything else is a mistake of ours. */
-async function report(error: unknown): Promise<ExitCode> {
+async function report(error: unknown): Promise<number> {
   if (
     error instanceof Error &&
     "exitCode" in error &&

@@ -31,6 +31,10 @@ export type Building = (typeof buildings)[number];
 export const crossBoreStates = ["cleared", "not cleared", "found"] as const;
 export type CrossBoreState = (typeof crossBoreStates)[number];
 
+/** What the sewage carries that a liner resin must stand; one word, the hardest on the resin. */
+export const effluents = ["domestic", "grease", "acid", "caustic", "hydrocarbon"] as const;
+export type EffluentKind = (typeof effluents)[number];
+
 /** What the city's lateral file gives: one row a lateral. Believable ranges are ours, wide enough for any lateral. */
 export const lateralColumns = [
   {
@@ -174,6 +178,69 @@ export const lateralColumns = [
     stage: "given",
     help: "Sewer backups reported for this lateral in the last five years.",
     range: [0, 200],
+    decidable: true,
+  },
+  {
+    key: "bends",
+    heading: "Bends",
+    measure: "count",
+    stage: "given",
+    help: "Bends along the lateral that a liner must pass.",
+    range: [0, 50],
+    decidable: true,
+  },
+  {
+    key: "sharpest_bend",
+    heading: "Sharpest bend",
+    measure: "degrees",
+    stage: "given",
+    help: "Turn of the sharpest bend, 0 for a straight lateral.",
+    range: [0, 180],
+    decidable: true,
+  },
+  {
+    key: "size_change",
+    heading: "Size change",
+    measure: "percent",
+    stage: "given",
+    help: "Greatest change of inside diameter along the host: (largest − smallest) ÷ smallest.",
+    range: [0, 1],
+    decidable: true,
+  },
+  {
+    key: "slope",
+    heading: "Slope",
+    measure: "percent",
+    stage: "given",
+    help: "Fall of the lateral towards the main over its length.",
+    range: [0, 1],
+    decidable: true,
+  },
+  {
+    key: "fixture_units",
+    heading: "Fixture units",
+    measure: "count",
+    stage: "given",
+    help: "Drainage fixture units of the building by the local plumbing code.",
+    range: [0, 100000],
+    decidable: true,
+  },
+  {
+    key: "effluent",
+    heading: "Effluent",
+    measure: "code",
+    words: effluents,
+    stage: "given",
+    help: "What the sewage carries that a liner resin must stand; of several, the hardest.",
+    decidable: true,
+  },
+  {
+    key: "effluent_temperature",
+    heading: "Effluent temp.",
+    measure: "temperature",
+    stage: "given",
+    help: "Highest temperature of the sewage in the lateral.",
+    range: [0, 150],
     decidable: true,
   },
   {

@@ -1,6 +1,6 @@
 import { cp, stat } from "node:fs/promises";
 import { fileURLToPath } from "node:url";
-import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
+import { type CommandIo, EXIT } from "./command-io.ts";
 import { planFolder } from "./plan.ts";
 
 /** The sample program that ships with wyeplan, seen from dist/. */
@@ -15,7 +15,7 @@ export async function trySample(
   folder: string | undefined,
   io: CommandIo,
   atTerminal: boolean,
-): Promise<ExitCode> {
+): Promise<number> {
   const copy = folder ?? "working-copy";
   if (await exists(copy)) io.err(`Using the working copy in ${copy}/ that is there already.\n`);
   else {

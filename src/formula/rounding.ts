@@ -6,7 +6,7 @@ import { day } from "../quantity/si.ts";
  * means here what it means there: two numbers a part in 10¹² apart are equal. Without it a pipe given as 152.4 mm
  * would be larger than 6 in, which is 152.39999999999998 mm to a computer.
  */
-const RELATIVE = 1e-15;
+const RELATIVE = 1e-12;
 const ABSOLUTE = 1e-15;
 
 /** Whether two numbers are equal for all purposes. Takes the smaller as yardstick, so infinity equals only itself. */

@@ -8,7 +8,7 @@ import { type ColumnData, missingNumbers, missingWords } from "../sheet/table.ts
 import type { NumberReading, ProblemList, TextReading } from "./cell-problem.ts";
 import { readDate, readYear } from "./date-cell.ts";
 import { MissingWords } from "./missing-words.ts";
-import { readCoordinate, readCount, readGrade } from "./number-cells.ts";
+import { readCoordinate, readCount, readDegrees, readGrade } from "./number-cells.ts";
 import { quantityReading } from "./quantity-cell.ts";
 import { readQuickRating } from "./text-cells.ts";
 import { trimmed } from "./trimmed.ts";
@@ -73,6 +73,8 @@ export function columnReader(
       return numbers((text) => readDate(text, dateOrder));
     case "count":
       return numbers((text) => readCount(text, range, decimalMark));
+    case "degrees":
+      return numbers((text) => readDegrees(text, range, decimalMark));
     case "coordinate":
     case "points":
     case "factor":

@@ -65,6 +65,22 @@ export function readCount(
   return count;
 }
 
+/** A turn in degrees, `45`, `45°` or `45 deg`. */
+export function readDegrees(
+  text: string,
+  range: readonly [number, number],
+  mark: DecimalMark,
+): number | CellProblem<number> {
+  const turn = numberIn(text.replace(/ *(°|deg\.?|degrees?)$/i, ""), mark);
+  // Not `turn < least`: a text that is no number is refused too.
+  if (!(turn >= range[0] && turn <= range[1]))
+    return refusedNumber(
+      `degrees from ${range[0]} to ${range[1]}`,
+      "Write the turn as a plain number: 45 for a 1/8 bend, 22.5 for a 1/16 bend.",
+    );
+  return turn;
+}
+
 /** A coordinate in the city's own system: any number. Exponents are refused, because they come from lost digits. */
 export function readCoordinate(text: string, mark: DecimalMark): number | CellProblem<number> {
   const coordinate = numberIn(text, mark);

@@ -1,6 +1,12 @@
-import type { Building, CrossBoreState, HostMaterial, Surface } from "../columns/lateral-columns.ts";
+import type {
+  Building,
+  CrossBoreState,
+  EffluentKind,
+  HostMaterial,
+  Surface,
+} from "../columns/lateral-columns.ts";
 import type { TreatmentKind } from "../columns/plan-columns.ts";
-import type { Day, Fraction, Metres, Millimetres } from "../quantity/si.ts";
+import type { Celsius, Day, Fraction, Metres, Millimetres } from "../quantity/si.ts";
 import type { Stated } from "./stated.ts";
 
 /** A value of the city's file or a person's decision; null when neither says anything. */
@@ -38,6 +44,16 @@ export interface Lateral {
   readonly crossBore: Given<CrossBoreState>;
   readonly building: Given<Building>;
   readonly backups: Given<number>;
+  readonly bends: Given<number>;
+  /** Degrees. */
+  readonly sharpestBend: Given<number>;
+  /** (largest − smallest) ÷ smallest inside diameter along the host. */
+  readonly sizeChange: Given<Fraction>;
+  /** Fall over length. */
+  readonly slope: Given<Fraction>;
+  readonly fixtureUnits: Given<number>;
+  readonly effluent: Given<EffluentKind>;
+  readonly effluentTemperature: Given<Celsius>;
   /** Oldest first. */
   readonly inspections: readonly Inspection[];
   /** Decisions about what the plan works out itself. */

@@ -51,7 +51,7 @@ export async function appendChangeSet(lock: ProgramLock, change: Change, stamp: 
   if (!planned.ok) return planned;
 
   const path = join(lock.folder, DECISIONS_FILE);
-  if (log.torn) await keepAside(lock.folder, bytes.subarray(log.keep));
+  
   const form = log.form ?? ownForm;
   const set = writeChangeSet(planned.change, stamp, log.nextId, log.nextSet, form);
   const text = `${log.form === null ? logHeading : log.endsLine ? "" : form.newline}${set}`;

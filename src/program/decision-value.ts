@@ -77,6 +77,10 @@ function readValue(column: Column, written: string): Read<number | string> {
       if (!number.ok || !Number.isInteger(number.value)) return unread(`a whole number${rangeText(column)}`);
       return inRange(column, number.value);
     }
+    case "degrees": {
+      const number = readNumber(written.replace(/ *(°|deg|degrees)$/i, ""), ".");
+      return number.ok ? inRange(column, number.value) : unread(`a number of degrees${rangeText(column)}`);
+    }
     case "points":
     case "factor":
     case "days":

@@ -28,7 +28,7 @@ import {
   isMissing,
   SETTINGS_FILE,
 } from "./program-files.ts";
-import { readSettingsText, settingsText } from "./settings.ts";
+import { checkSettings, settingsText } from "./settings.ts";
 import type { Settings } from "./settings-schema.ts";
 
 /** A city's file where it is now, and how it is to be read; the mapping's own `file` is not used. */
@@ -58,7 +58,7 @@ export async function makeProgram(wanted: NewProgram): Promise<Made> {
   const settings = firstSettings(wanted);
   const problems = [...nameProblems(sources), ...(await sourceProblems(sources))];
   if (problems.length > 0) return { ok: false, problems };
-  const reading = readSettingsText(new TextEncoder().encode(settingsText(settings)));
+  const reading = checkSettings(settings);
   if (!reading.ok) return reading;
   const folder = resolve(wanted.folder);
   const taken = await folderProblem(folder);

@@ -56,6 +56,10 @@ export function readSettingsText(bytes: Uint8Array): SettingsReading {
   return { ok: false, problems: faults.map((fault) => faultProblem(fault, scan.placeOf)) };
 }
 
+/** What reading these settings back would say, with the lines they would have. */
+export const checkSettings = (settings: Settings): SettingsReading =>
+  readSettingsText(new TextEncoder().encode(JSON.stringify(settings, null, 2)));
+
 /**
  * program.json for these settings: always the same bytes for the same settings, keys in the order of the schema.
  *
@@ -73,10 +77,9 @@ export async function writeSettings(
   if (!standing.ok) return { ok: false, problems: [standing.problem] };
   const before = readSettingsText(await readFile(standing.path));
   if (!before.ok) return before;
-  const text = settingsText(settings);
-  const after = readSettingsText(new TextEncoder().encode(text));
+  const after = checkSettings(settings);
   if (!after.ok) return after;
-  await writeAtomically(standing.path, text);
+  await writeAtomically(standing.path, settingsText(after.settings));
   return { ok: true };
 }
 

@@ -48,12 +48,13 @@ export const quantities = {
 
 export type QuantityMeasure = keyof typeof quantities;
 
-/** Measures without a unit: plain numbers, dates, text. `code` is one of a fixed list of words. */
+/** Measures without a unit to convert: plain numbers, degrees of turn, dates, text. `code` is one of a fixed list of words. */
 export type PlainMeasure =
   | "count"
   | "grade"
   | "points"
   | "factor"
+  | "degrees"
   | "days"
   | "year"
   | "coordinate"

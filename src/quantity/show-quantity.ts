@@ -30,6 +30,7 @@ export function showNumber(value: number, measure: Measure, style: NumberStyle):
     case "days":
       return grouped(value, 2);
     case "count":
+    case "degrees":
       return grouped(value, 0);
     case "code":
     case "text":
@@ -42,13 +43,14 @@ export function showNumber(value: number, measure: Measure, style: NumberStyle):
 /** The same with its unit: `37.5 ft`, `USD 1,284.50`, `2.0 %`. */
 export function showQuantity(value: number, measure: Measure, style: NumberStyle): string {
   const text = showNumber(value, measure, style);
-  if (text === "" || !isQuantity(measure)) return text;
-  if (measure === "money") return `${style.currency} ${text}`;
-  return `${text} ${unitLabel(measure, style)}`;
+  if (text === "" || measure === "money") return text === "" ? text : `${style.currency} ${text}`;
+  const unit = unitLabel(measure, style);
+  return unit === "" ? text : `${text} ${unit}`;
 }
 
 /** The unit as written after a number or in a heading: `ft`, `mm`, `USD`; empty for a plain number. */
 export function unitLabel(measure: Measure, style: NumberStyle): string {
+  if (measure === "degrees") return "degrees";
   if (!isQuantity(measure)) return "";
   if (measure === "money") return style.currency;
   return units[quantities[measure][style.units]].spellings[0];

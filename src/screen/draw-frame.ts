@@ -25,7 +25,10 @@ function tooSmall(size: Size): readonly Line[] {
 }
 
 function title(session: Session, sheet: SheetView, size: Size): Line {
-  const place = session.order.length === 0 ? "no laterals" : `${session.row + 1} of ${session.order.length}`;
+  const place =
+    session.order.length === 0
+      ? "no laterals"
+      : `lateral ${session.row + 1} of ${session.order.length}, column ${session.column + 1} of ${session.columns.length}`;
   const right = `  ${place}`;
   const room = Math.max(0, size.columns - widthOf(right));
   const left = fitTo(joined([...sheet.title, describeOrder(session, sheet)], room), room, "left");

@@ -1,6 +1,6 @@
 import { type Align, fitTo } from "./cell-text.ts";
 import { type Area, columnsInView, HEADING_LINES, type PlacedColumn } from "./layout.ts";
-import { type Line, type Span, span } from "./line.ts";
+import { type Line, lineOf, type Span, span } from "./line.ts";
 import type { Session } from "./session.ts";
 import type { SheetColumn, SheetView } from "./sheet-view.ts";
 
@@ -8,6 +8,9 @@ import type { SheetColumn, SheetView } from "./sheet-view.ts";
 const MISSING = "·";
 /** The line under the cursor can be told without reverse video, and so can the cell, by its brackets. */
 const CURSOR_ROW = ">";
+/** At the ends of the headings: there are more columns on that side. */
+const MORE_LEFT = "‹";
+const MORE_RIGHT = "›";
 
 /** Headings, units and rows in exactly `area.lines` lines. */
 export function drawGrid(session: Session, sheet: SheetView, area: Area): readonly Line[] {
@@ -20,17 +23,19 @@ export function drawGrid(session: Session, sheet: SheetView, area: Area): readon
 }
 
 function headings(placed: readonly PlacedColumn[], session: Session, sheet: SheetView): readonly Line[] {
-  const line = (textOf: (column: SheetColumn, placed: PlacedColumn) => string): Line => [
-    span(" "),
-    ...placed.map((one) => {
+  const line = (textOf: (column: SheetColumn, placed: PlacedColumn) => string, before = " ", after = " ") => {
+    const texts = placed.map((one) => {
       const column = sheet.columns[one.column]!;
-      return span(` ${fitTo(textOf(column, one), one.width, column.align)} `, "bold");
-    }),
-  ];
+      return ` ${fitTo(textOf(column, one), one.width, column.align)}`;
+    });
+    return lineOf(`${before}${texts.join(" ")}${after}`, "bold");
+  };
   const [sorted] = session.sort;
   const mark = (at: number) => (sorted?.column !== at ? "" : sorted.descending ? "▼" : "▲");
   const units = line(({ unit }, { column }) => [unit === "" ? "" : `(${unit})`, mark(column)].join(""));
-  return [line(({ heading }) => heading), units].slice(0, HEADING_LINES);
+  const before = session.left > 1 ? MORE_LEFT : " ";
+  const after = placed.at(-1)!.place < session.columns.length - 1 ? MORE_RIGHT : " ";
+  return [line(({ heading }) => heading, before, after), units].slice(0, HEADING_LINES);
 }
 
 function row(at: number, placed: readonly PlacedColumn[], session: Session, sheet: SheetView): Line {

@@ -7,6 +7,7 @@ const signs = [
   ["> [ ]", "the lateral and the cell under the cursor"],
   ["·", "no value; a zero is written 0"],
   ["…", "does not fit; the line below the totals shows the cell under the cursor in full"],
+  ["‹ ›", "there are more columns on that side"],
   ["▲ ▼", "the column the rows are sorted by, rising or falling; rows without a value come last"],
 ] as const;
 

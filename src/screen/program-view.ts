@@ -102,9 +102,13 @@ function extremes(table: Table, { key, measure }: Column, style: NumberStyle): s
   return least > most ? [] : [showNumber(least, measure, style), showNumber(most, measure, style)];
 }
 
+/** The words that occur in a column of words. */
 function wordsOf(table: Table, key: string): string[] {
   const column = table.columns.get(key);
-  return column?.kind === "code" ? column.words.slice(1) : [];
+  if (column?.kind !== "code") return [];
+  const occurs = new Uint8Array(column.words.length);
+  for (const code of column.codes) occurs[code] = 1;
+  return column.words.filter((_, code) => code > 0 && occurs[code] === 1);
 }
 
 /** Sorts the table's rows, and remembers each column as numbers that sort like it. */

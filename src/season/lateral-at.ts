@@ -38,6 +38,13 @@ export function lateralAt(
     crossBore: word("cross_bore"),
     building: word("building"),
     backups: number("backups"),
+    bends: number("bends"),
+    sharpestBend: number("sharpest_bend"),
+    sizeChange: number("size_change"),
+    slope: number("slope"),
+    fixtureUnits: number("fixture_units"),
+    effluent: word("effluent"),
+    effluentTemperature: number("effluent_temperature"),
     inspections: inspectionsOf(inspections, firstInspection, row),
     decided: {
       structuralGrade: over<number>("structural_grade"),

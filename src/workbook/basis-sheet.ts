@@ -16,7 +16,7 @@ export function basisSheet(name: string, rows: readonly BasisRow[], locked: bool
       { heading: "Value", width: 20, wrap: true },
       { heading: "Unit", width: 9 },
       { heading: "Assumed", width: 11 },
-      { heading: "Source", width: 70, wrap: true },
+      { heading: "Source", width: 84, wrap: true },
     ],
     rows: rows.map(
       ({ group, what, value, unit, source, assumed }): Row => [

@@ -89,7 +89,7 @@ export function paymentSheet({ lines }: BidView): SheetModel {
     title: "Measurement and payment",
     notes: ["In the program's own words; the specification governs where it says otherwise."],
     columns: [
-      { heading: "Items", width: 8, format: "0" },
+      { heading: "Item", width: 8, format: "0" },
       { heading: "Wording", width: 44, wrap: true },
       { heading: "Unit", width: 10 },
       { heading: "How it is measured and paid", width: 56, wrap: true },

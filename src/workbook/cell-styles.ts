@@ -42,6 +42,7 @@ export function cellStyle(look: CellLook): Partial<Style> {
   const alignment: Partial<Alignment> = {
     vertical: "top",
     horizontal: look.numeric ? "right" : "left",
+    indent: 1,
     ...(look.wrap ? { wrapText: true } : {}),
   };
   const style: Partial<Style> = {

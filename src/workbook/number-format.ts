@@ -14,6 +14,7 @@ export function formatOf(measure: Measure, units: UnitSystem): string | undefine
   if (isQuantity(measure)) return decimalsFormat(quantities[measure].decimals[units]);
   switch (measure) {
     case "count":
+    case "degrees":
       return WHOLE;
     case "grade":
     case "year":

@@ -14,11 +14,16 @@ import {
   type SheetColumn,
   type SheetModel,
 } from "./sheet-model.ts";
+import { linesIn, rowHeight } from "./text-height.ts";
 
 /** Paper sizes by the numbers of the file format. */
 const LETTER = 1;
 const A4 = 9;
 const MOST_ROWS = 1_048_576;
+/** Font of headers and footers, in their own code. A space follows it, or a name that begins with a digit would be a size. */
+const MARGIN_FONT = '&"Arial,Regular"&8';
+/** Points; a row cannot be taller. */
+const TALLEST_ROW = 409;
 const MILLISECONDS_PER_DAY = 86_400_000;
 
 /** Writes a book into the stream and waits until the stream has taken all of it. */
@@ -53,8 +58,8 @@ async function addSheet(workbook: ExcelJS.Workbook, { head, title }: Book, sheet
         : {}),
     },
     headerFooter: {
-      oddHeader: `&L${footerText(title)}&R${footerText(sheet.title)}`,
-      oddFooter: `&L${footerText(head.name)}, as of ${isoDate(head.asOf)}&RPage &P of &N`,
+      oddHeader: `&L${MARGIN_FONT} ${footerText(title)}&R${MARGIN_FONT} ${footerText(sheet.title)}`,
+      oddFooter: `&L${MARGIN_FONT} ${footerText(head.name)}, as of ${isoDate(head.asOf)}&R${MARGIN_FONT} Page &P of &N`,
     },
     views: [{ state: "frozen", xSplit: frozenColumns, ySplit: heading, showGridLines: false }],
   });
@@ -84,19 +89,14 @@ function addHead(worksheet: ExcelJS.Worksheet, { name, asOf }: ProgramHead, shee
     const row = 3 + i;
     put(worksheet, row, 1, note, styles.note);
     if (across.columns > 1) worksheet.mergeCells(row, 1, row, across.columns);
-    worksheet.getRow(row).height =
-      LINE_HEIGHT * Math.ceil(note.length / (across.width * CHARACTERS_A_WIDTH)) + 2;
+    worksheet.getRow(row).height = rowHeight(linesIn(note, across.width, "plain"));
   }
   const row = headingRow(sheet.notes);
   for (const [i, { heading }] of sheet.columns.entries()) put(worksheet, row, i + 1, heading, styles.heading);
-  const lines = Math.max(...sheet.columns.map(headingLines));
-  worksheet.getRow(row).height = LINE_HEIGHT * lines + 4;
+  const lines = sheet.columns.map(({ heading, width }) => linesIn(heading, width, "bold"));
+  worksheet.getRow(row).height = rowHeight(Math.max(...lines)) + 4;
 }
 
-/** Points a line of 9-point text takes. */
-const LINE_HEIGHT = 12.5;
-/** Characters of 9-point running text in one unit of column width, on the safe side. */
-const CHARACTERS_A_WIDTH = 1.05;
 /** Notes are merged over columns of this many characters together, so that they are read without scrolling. */
 const NOTE_WIDTH = 110;
 
@@ -113,25 +113,6 @@ function columnsAcross(columns: readonly SheetColumn[]): {
   return { columns: columns.length, width };
 }
 
-/** Lines a heading takes when its words are broken to the column's width. */
-function headingLines({ heading, width }: SheetColumn): number {
-  let lines = 1;
-  let used = 0;
-  for (const word of heading.split(" ")) {
-    const length = word.length * 1.1;
-    if (used > 0 && used + 1 + length > width - 1) {
-      lines++;
-      used = 0;
-    }
-    used += (used > 0 ? 1 : 0) + length;
-    if (used > width) {
-      lines += Math.ceil(used / width) - 1;
-      used = width;
-    }
-  }
-  return lines;
-}
-
 function addRow(
   worksheet: ExcelJS.Worksheet,
   at: number,
@@ -140,13 +121,17 @@ function addRow(
   foot: boolean,
 ): void {
   if (at > MOST_ROWS) throw new RangeError(`${worksheet.name}: a sheet holds ${MOST_ROWS} rows and no more`);
+  let lines = 1;
   for (const [i, column] of columns.entries()) {
     const cell = row[i] ?? null;
+    if (column.wrap && typeof cell === "string")
+      lines = Math.max(lines, linesIn(cell, column.width, "plain"));
     put(worksheet, at, i + 1, written(cell, worksheet.name, at), styleOf(cell, column, foot));
     if (cell !== null && typeof cell === "object" && cell.kind === "unit price") {
       worksheet.getCell(at, i + 1).dataValidation = unitPriceRule(`${columnLetter(i)}${at}`);
     }
   }
+  worksheet.getRow(at).height = Math.min(TALLEST_ROW, rowHeight(lines));
 }
 
 /** What may be typed as a unit price. */

@@ -2,7 +2,7 @@ import { mkdtemp, readdir, readFile, rm, writeFile } from "node:fs/promises";
 import { hostname, tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
-import type { CommandIo } from "../../src/commands/command-io.ts";
+import { type CommandIo, EXIT } from "../../src/commands/command-io.ts";
 import { decideValue } from "../../src/commands/decide.ts";
 import { redoLatest } from "../../src/commands/redo.ts";
 import { undoLatest } from "../../src/commands/undo.ts";
@@ -12,8 +12,12 @@ let folder = "";
 let out = "";
 let err = "";
 const io: CommandIo = {
-  out: (text) => void (out += text),
-  err: (text) => void (err += text),
+  out: (text) => {
+    out += text;
+  },
+  err: (text) => {
+    err += text;
+  },
   now: () => "2026-03-01T08:00:00.000Z",
   who: "R. Ames",
 };
@@ -35,15 +39,15 @@ const decide = (value: string, more: object = {}) =>
 
 describe("wyeplan decide, undo, redo", () => {
   it("write a decision down, take it back and put it in place again, and say what holds", async () => {
-    expect(await decide("6 in")).toBe(0);
-    expect(await decide("8 in", { who: "city engineer" })).toBe(0);
+    expect(await decide("6 in")).toBe(EXIT.done);
+    expect(await decide("8 in", { who: "city engineer" })).toBe(EXIT.done);
     expect(out).toContain("Lateral 00417, Host dia.: 8 in (decision 3), before: 6 in (decision 1).\n");
     out = "";
-    expect(await undoLatest({ folder }, io)).toBe(0);
+    expect(await undoLatest({ folder }, io)).toBe(EXIT.done);
     expect(out).toContain("Change set 2 is undone");
     expect(out).toContain("Lateral 00417, Host dia.: 6 in (decision 1), before: 8 in (decision 3).\n");
     out = "";
-    expect(await redoLatest({ folder }, io)).toBe(0);
+    expect(await redoLatest({ folder }, io)).toBe(EXIT.done);
     expect(out).toContain("Change set 2 holds again");
     expect(out).toContain("Host dia.: 8 in (decision 3), before: 6 in (decision 1).\n");
     expect(err).toBe("");
@@ -55,14 +59,14 @@ describe("wyeplan decide, undo, redo", () => {
   });
 
   it("refuse what may not stand, and write nothing", async () => {
-    expect(await decide("6")).toBe(1);
+    expect(await decide("6")).toBe(EXIT.notDone);
     expect(err).toContain('Write "6 in" or "6 mm", whichever it is.\n');
-    expect(await decide("6 in", { reason: "" })).toBe(1);
-    expect(await decide("6 in", { lateral: "417" })).toBe(1);
+    expect(await decide("6 in", { reason: "" })).toBe(EXIT.notDone);
+    expect(await decide("6 in", { lateral: "417" })).toBe(EXIT.notDone);
     expect(err).toContain("leading zeros and marks count");
-    expect(await undoLatest({ folder }, io)).toBe(1);
+    expect(await undoLatest({ folder }, io)).toBe(EXIT.notDone);
     expect(err).toContain("nothing to undo");
-    expect(await redoLatest({ folder }, io)).toBe(1);
+    expect(await redoLatest({ folder }, io)).toBe(EXIT.notDone);
     expect(out).toBe("");
     expect((await readdir(folder)).sort()).toEqual(["laterals.csv", "program.json"]);
   });
@@ -70,10 +74,10 @@ describe("wyeplan decide, undo, redo", () => {
   it("say who is writing, and what is wrong with the settings", async () => {
     const held = { pid: process.ppid, host: hostname(), started: "2026-03-01T07:00:00Z" };
     await writeFile(join(folder, ".wyeplan-lock"), JSON.stringify(held));
-    expect(await decide("6 in")).toBe(1);
+    expect(await decide("6 in")).toBe(EXIT.notDone);
     expect(err).toContain(`process ${process.ppid}`);
     await writeFile(join(folder, "program.json"), "{");
-    expect(await decide("6 in")).toBe(1);
+    expect(await decide("6 in")).toBe(EXIT.notDone);
     expect(err).toContain("program.json, line 1");
   });
 });

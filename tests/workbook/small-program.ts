@@ -70,7 +70,12 @@ function wanted(i: number): Wanted {
     case 4:
       // Nothing known but where it is.
       return {
-        lateral: { lateral: id, district: common.district, location: common.location, host_length: common.host_length },
+        lateral: {
+          lateral: id,
+          district: common.district,
+          location: common.location,
+          host_length: common.host_length,
+        },
         survey: null,
       };
     case 5:
@@ -125,7 +130,10 @@ export function smallProgram(
       ...tables,
       laterals: withColumns(tables.laterals, [["other:TENANT", other.finish()]]),
       decisions: new Map([
-        [String(rows[0]?.["lateral"]), new Map([["host_diameter", { value: 152.4, reason: SECRETS.decisionReason }]])],
+        [
+          String(rows[0]?.["lateral"]),
+          new Map([["host_diameter", { value: 152.4, reason: SECRETS.decisionReason }]]),
+        ],
       ]),
     },
     { ...house, program: { ...house.program, name }, prices, priceSource: SECRETS.priceSource },
