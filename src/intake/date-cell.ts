@@ -77,7 +77,7 @@ export function readDay(text: string, order: DateOrder): Day | CellProblem<numbe
   if (month > 12 && (dayFirst ? a : b) <= 12)
     return refusedNumber(
       `a date with the ${dayFirst ? "day" : "month"} first`,
-      `If this file writes the ${dayFirst ? "month" : "day"} first, set "dateOrder": "${dayFirst ? "month" : "day"} first" for it in program.json.`,
+      `If this file writes the ${dayFirst ? "month" : "day"} first, set "date_order": "${dayFirst ? "month" : "day"} first" for it in program.json.`,
     );
   return existing(c, month, dayFirst ? a : b);
 }

@@ -89,7 +89,7 @@ export class DistrictReader implements ColumnReader {
         this.#heading,
         others.map(({ label, rows }) => `${label} (${rows})`).join(", "),
         "one spelling of a district",
-        `Taken as ${JSON.stringify(name)}. If that is right, say so in program.json: "districts": { ${JSON.stringify(name)}: ${JSON.stringify(others.map(({ label }) => label))} }.`,
+        `Taken as ${JSON.stringify(name)}. If that is right, say so in program.json: "district_aliases": { ${JSON.stringify(name)}: ${JSON.stringify(others.map(({ label }) => label))} }.`,
       );
     if (Object.keys(this.#aliases).length > 0)
       this.#problems.add(
@@ -98,7 +98,7 @@ export class DistrictReader implements ColumnReader {
         this.#heading,
         name,
         "a district of the program's alias table",
-        `Kept as a district of its own, ${spellings.reduce((sum, { rows }) => sum + rows, 0)} rows. Add it to "districts" in program.json, as a name or as an alias.`,
+        `Kept as a district of its own, ${spellings.reduce((sum, { rows }) => sum + rows, 0)} rows. Add it to "district_aliases" in program.json, as a name or as an alias.`,
       );
   }
 }

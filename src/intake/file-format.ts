@@ -131,13 +131,13 @@ function findDecimalMark(
   if (commas > 0 && points > 0)
     return {
       mark: commas > points ? "," : ".",
-      note: `Decimals with a comma (${commas} cells) and with a point (${points} cells): the ${commas > points ? "comma" : "point"} is taken. Check "decimalMark".`,
+      note: `Decimals with a comma (${commas} cells) and with a point (${points} cells): the ${commas > points ? "comma" : "point"} is taken. Check "decimal_mark".`,
     };
   if (commas > 0) return { mark: ",", note: null };
   if (either > 0 && points === 0 && delimiter !== ",")
     return {
       mark: ".",
-      note: 'Numbers like 1,234 are taken as thousands. If the comma marks decimals, set "decimalMark" to ",".',
+      note: 'Numbers like 1,234 are taken as thousands. If the comma marks decimals, set "decimal_mark" to ",".',
     };
   return { mark: ".", note: null };
 }
@@ -162,7 +162,7 @@ function findDateOrder(
   if (dayFirst > 0 && monthFirst > 0)
     return {
       order,
-      note: `Dates with the day first (${dayFirst}) and with the month first (${monthFirst}): ${order} is taken. Check "dateOrder".`,
+      note: `Dates with the day first (${dayFirst}) and with the month first (${monthFirst}): ${order} is taken. Check "date_order".`,
     };
   if (dayFirst > 0) return { order: "day first", note: null };
   if (monthFirst > 0) return { order: "month first", note: null };
@@ -171,7 +171,7 @@ function findDateOrder(
     note:
       seen === 0
         ? `No dates like 3/4/2025 in the sample: ${order} is taken if any come.`
-        : `Dates like 3/4/2025 do not show whether day or month is first: ${order} is taken. Check "dateOrder".`,
+        : `Dates like 3/4/2025 do not show whether day or month is first: ${order} is taken. Check "date_order".`,
   };
 }
 

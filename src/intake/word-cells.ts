@@ -54,6 +54,6 @@ export function readWord(
     severity: "rejected",
     value: "",
     expected: words.join(", "),
-    remedy: `Taken as missing. If it is one of these, say which in program.json: "words": { ${JSON.stringify(key)}: { ${JSON.stringify(text)}: ${JSON.stringify(words[0])} } }.`,
+    remedy: `Taken as missing. If it is one of these, say which in program.json: "words": { ${JSON.stringify(key)}: { ${JSON.stringify(words[0])}: [${JSON.stringify(text)}] } }.`,
   };
 }

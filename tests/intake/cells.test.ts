@@ -68,8 +68,8 @@ describe("dates", () => {
   });
 
   it("are never turned round to make them fit", () => {
-    expect(iso("13/4/2025")).toContain('set "dateOrder": "day first"');
-    expect(iso("4/13/2025", "day first")).toContain('set "dateOrder": "month first"');
+    expect(iso("13/4/2025")).toContain('set "date_order": "day first"');
+    expect(iso("4/13/2025", "day first")).toContain('set "date_order": "month first"');
   });
 
   it("are refused with a two-digit year", () => {
@@ -270,7 +270,7 @@ describe("words", () => {
 
   it("that are not known are missing, with the setting to write", () => {
     expect(word("brick")).toBe(
-      'rejected: clay, PVC. Taken as missing. If it is one of these, say which in program.json: "words": { "host_material": { "brick": "clay" } }.',
+      'rejected: clay, PVC. Taken as missing. If it is one of these, say which in program.json: "words": { "host_material": { "clay": ["brick"] } }.',
     );
   });
 

@@ -21,7 +21,7 @@ describe("districts", () => {
     const { table, problems } = await laterals(rowsIn("LS14", "LS-14", "L.S. 14", "LS14", "Oak"));
     expect(column(table, "district")).toEqual(["LS14", "LS14", "LS14", "LS14", "Oak"]);
     expect(problems.map(describeProblem)).toEqual([
-      'laterals.csv, column "BASIN": found "L.S. 14 (1), LS-14 (1)", expected one spelling of a district. Taken as "LS14". If that is right, say so in program.json: "districts": { "LS14": ["L.S. 14","LS-14"] }.',
+      'laterals.csv, column "BASIN": found "L.S. 14 (1), LS-14 (1)", expected one spelling of a district. Taken as "LS14". If that is right, say so in program.json: "district_aliases": { "LS14": ["L.S. 14","LS-14"] }.',
     ]);
   });
 

@@ -62,7 +62,7 @@ describe("finding how a file is written", () => {
   it("goes by the program's units, or by the semicolon, when dates show nothing, and says so", () => {
     const us = format("ID,DATE\n1,3/4/2025\n");
     expect(us.dateOrder).toBe("month first");
-    expect(us.notes.join()).toContain('Check "dateOrder"');
+    expect(us.notes.join()).toContain('Check "date_order"');
     expect(format("ID,DATE\n1,3/4/2025\n", "si").dateOrder).toBe("day first");
     expect(format("ID;DATE\n1;3/4/2025\n").dateOrder).toBe("day first");
   });
