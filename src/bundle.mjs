@@ -33,9 +33,10 @@ await build({
     js: [
       "import { createRequire as __createRequire } from 'node:module';",
       "import { fileURLToPath as __fileURLToPath } from 'node:url';",
+      "import { dirname as __dirnameOf } from 'node:path';",
       "const require = __createRequire(import.meta.url);",
       "const __filename = __fileURLToPath(import.meta.url);",
-      "const __dirname = __fileURLToPath(new URL('.', import.meta.url));",
+      "const __dirname = __dirnameOf(__filename);",
     ].join("\n"),
   },
 });

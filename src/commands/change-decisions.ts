@@ -23,8 +23,7 @@ export async function changeDecisions(
   try {
     const done = await appendChangeSet(attempt.lock, change, { when, who });
     if (!done.ok) return refuse(io, done.problems);
-    for (const problem of [...done.log.problems, ...done.after.problems])
-      io.err(`${describeProblem(problem)}\n`);
+    for (const problem of done.after.problems) io.err(`${describeProblem(problem)}\n`);
     for (const line of describe(done)) io.out(`${line}\n`);
     return EXIT.done;
   } finally {

@@ -40,8 +40,8 @@ const GOLDEN = (Math.sqrt(5) - 1) / 2;
  * - X1.1 and X1.2 grow with the head over the invert, which grows with cover: their worst place is the deep end.
  *   X1.4 and the largest ratio do not change along the run.
  * - X1.3 asks for t ∝ [q_t² / (R_w · B′)]^(1/3) in both editions, so only that quotient is searched: every smooth
- *   stretch between the breaks of the live load and of the water is sampled up to both ends, and a top found inside
- *   one is refined by golden section.
+ *   stretch between the breaks of the live load is sampled up to both ends, and a top found inside one is refined by
+ *   golden section. Where the crown enters the water the load bends upward, which makes no top, so that is no break.
  * Without live load, and without water standing on the surface, q_t² / (R_w · B′) only grows with cover (soil alone:
  * 2 > (4y − 8)·e^(−y) for every y = 0.065·H), so one design at the deep end answers. A constant load on top (stated
  * live load, standing water) breaks that: soil support then grows faster than load.
@@ -53,9 +53,9 @@ export function findWorstCover(lateral: SlopingLateral): WorstCover | WallRefusa
   const shallow = metres(Math.min(coverAtHouse, coverAtMain));
   const deep = metres(Math.max(coverAtHouse, coverAtMain));
 
-  if (!Number.isFinite(shallow) || !Number.isFinite(deep))
+  if (!Number.isFinite(shallow) || !Number.isFinite(deep)) {
     return { kind: "refused", because: "no-cover", cover: shallow };
-
+  }
   const atDeep = designAt(lateral, deep);
   if (atDeep.kind === "refused") return atDeep;
   if (lateral.deterioration === "partially") return found(lateral, atDeep, deep, 1);
@@ -69,12 +69,13 @@ export function findWorstCover(lateral: SlopingLateral): WorstCover | WallRefusa
     return demandAt(lateral, cover);
   };
   // A method that says nothing does so at the shallow end or nowhere.
-  if (Number.isNaN(demand(shallow)))
+  if (Number.isNaN(demand(shallow))) {
     return { kind: "refused", because: "live-load-undefined", cover: shallow };
+  }
   let worst: number = deep;
   let worstDemand = demand(deep);
   for (let start: number = shallow; start < deep; ) {
-    const end = Math.min(deep, nextLoadBreak(method, start), nextWaterBreak(lateral, start));
+    const end = Math.min(deep, nextLoadBreak(method, start));
     // The deep end itself is counted already, so that every stretch can end on the shallow side of its break.
     const top = topOfStretch(demand, start, Math.max(start, end - NUDGE));
     const topDemand = demand(top);
@@ -154,13 +155,6 @@ function demandAt(lateral: SlopingLateral, cover: number): number {
 }
 
 const isFlooded = (water: Groundwater): boolean => water.kind === "table" && water.depthBelowSurface < 0;
-
-/** The cover at which the crown enters the water: the load bends there. */
-function nextWaterBreak({ groundwater }: SlopingLateral, after: number): number {
-  return groundwater.kind === "table" && groundwater.depthBelowSurface > after
-    ? groundwater.depthBelowSurface
-    : Number.POSITIVE_INFINITY;
-}
 
 function found(
   { coverAtHouse, coverAtMain }: SlopingLateral,

@@ -247,7 +247,7 @@ class Writer {
 
   /** One name for a computed value; the same computation in reach gets the name it has. */
   #name(block: Block, computation: string): string {
-    for (let each: Block | null = block; each !== null; each = null) {
+    for (let each: Block | null = block; each !== null; each = each.outer) {
       const known = each.names.get(computation);
       if (known !== undefined) return known;
     }

@@ -9,10 +9,13 @@ import { day } from "../quantity/si.ts";
 const RELATIVE = 1e-12;
 const ABSOLUTE = 1e-15;
 
-/** Whether two numbers are equal for all purposes. Takes the smaller as yardstick, so infinity equals only itself. */
+/** Whether two numbers are equal for all purposes. An infinity equals only itself. */
 export function near(a: number, b: number): boolean {
   if (a === b) return true;
-  return Math.abs(a - b) <= Math.max(RELATIVE * Math.min(Math.abs(a), Math.abs(b)), ABSOLUTE);
+  const gap = Math.abs(a - b);
+  return (
+    gap < Number.POSITIVE_INFINITY && gap <= Math.max(RELATIVE * Math.max(Math.abs(a), Math.abs(b)), ABSOLUTE)
+  );
 }
 
 /** The smaller, exactly; missing when either is. */

@@ -1,4 +1,4 @@
-import { checksum, type LogForm, type LogLine, writeLine } from "./log-lines.ts";
+import { checksum, type LogLine } from "./log-lines.ts";
 
 /** One value a person decided, as the log keeps it. */
 export interface SetRecord {
@@ -34,14 +34,13 @@ export interface Stamp {
   readonly who: string;
 }
 
-/** The text of a change set: its records and its closing line, which carries their number and the checksum. */
-export function writeChangeSet(
+/** The lines of a change set: its records and its closing line, which carries their number and the checksum. */
+export function changeSetLines(
   change: NewChange,
   stamp: Stamp,
   firstId: number,
   number: number,
-  form: LogForm,
-): string {
+): readonly LogLine[] {
   const blank = { target: "", lateral: "", column: "", value: "", reason: "", ...stamp };
   const given: readonly Partial<LogLine>[] =
     change.kind === "set" ? change.records : [{ target: String(change.target) }];
@@ -61,8 +60,7 @@ export function writeChangeSet(
     kind: "close",
     value: countText(records.length),
   };
-  const close: LogLine = { ...open, reason: checksum(records, open) };
-  return [...records, close].map((line) => writeLine(line, form)).join("");
+  return [...records, { ...open, reason: checksum(records, open) }];
 }
 
 /** A line with its numbers read: what the log's reader groups by change set. */

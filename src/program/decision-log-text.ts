@@ -19,6 +19,8 @@ export interface DecisionLog {
   readonly torn: boolean;
   /** Whether the bytes to keep end in a line end. */
   readonly endsLine: boolean;
+  /** Lines among the bytes to keep. */
+  readonly rows: number;
 }
 
 export const emptyLog: DecisionLog = {
@@ -30,6 +32,7 @@ export const emptyLog: DecisionLog = {
   keep: 0,
   torn: false,
   endsLine: true,
+  rows: 0,
 };
 
 interface PhysicalLine {
@@ -65,7 +68,7 @@ export function readLogBytes(bytes: Uint8Array): DecisionLog {
 
   const groups = groupBySet(entries);
   const closed = [...groups.values()].filter((group) => isClosed(group));
-  const keep = Math.max(heading.end, ...closed.flatMap((group) => group.map(({ at }) => at.end)));
+  const keep = closed.flat().reduce((end, { at }) => Math.max(end, at.end), heading.end);
   const torn = entries.filter(({ at }) => at.start >= keep);
   const kept = entries.filter(({ at }) => at.start < keep);
 
@@ -101,6 +104,7 @@ export function readLogBytes(bytes: Uint8Array): DecisionLog {
     keep: end,
     torn: torn.length > 0,
     endsLine: bytes[end - 1] === NEWLINE,
+    rows: lines.filter((line) => line.start < end).length,
   };
 }
 

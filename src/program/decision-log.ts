@@ -2,12 +2,19 @@ import { open, readdir, readFile } from "node:fs/promises";
 import { join } from "node:path";
 import type { Problem } from "../quantity/problem.ts";
 import { syncFolder, writeAtomically } from "./atomic-write.ts";
-import { type ChangeSet, type NewChange, type Stamp, writeChangeSet } from "./change-sets.ts";
+import {
+  type ChangeSet,
+  changeSetLines,
+  type NewChange,
+  numberedLine,
+  readChangeSet,
+  type Stamp,
+} from "./change-sets.ts";
 import { type DecisionLog, emptyLog, readLogBytes } from "./decision-log-text.ts";
 import { AS_GIVEN, type DecisionRequest, readDecision } from "./decision-value.ts";
 import { type DecisionState, foldDecisions } from "./decisions.ts";
 import type { ProgramLock } from "./lock.ts";
-import { logHeading, ownForm } from "./log-lines.ts";
+import { logHeading, ownForm, writeLine } from "./log-lines.ts";
 import { DECISIONS_FILE, errorCode, fileInside } from "./program-files.ts";
 
 /** What somebody asks the log to take in. */
@@ -21,7 +28,6 @@ export type Appended =
       readonly ok: true;
       /** The change set that was written; for an undo or redo, `target` is the one it is about. */
       readonly written: ChangeSet;
-      readonly log: DecisionLog;
       readonly before: DecisionState;
       readonly after: DecisionState;
     }
@@ -51,18 +57,16 @@ export async function appendChangeSet(lock: ProgramLock, change: Change, stamp: 
   if (!planned.ok) return planned;
 
   const path = join(lock.folder, DECISIONS_FILE);
-  
+  if (log.torn) await keepAside(lock.folder, bytes.subarray(log.keep));
   const form = log.form ?? ownForm;
-  const set = writeChangeSet(planned.change, stamp, log.nextId, log.nextSet, form);
-  const text = `${log.form === null ? logHeading : log.endsLine ? "" : form.newline}${set}`;
-  await append(path, log.keep, text);
+  const lines = changeSetLines(planned.change, stamp, log.nextId, log.nextSet);
+  const start = log.form === null ? logHeading : log.endsLine ? "" : form.newline;
+  await append(path, log.keep, start + lines.map((line) => writeLine(line, form)).join(""));
 
-  const kept = bytes.subarray(0, log.keep);
-  const next = readLogBytes(Buffer.concat([kept, Buffer.from(text, "utf8")]));
-  const written = next.sets.at(-1);
-  if (written?.number !== log.nextSet)
-    throw new Error(`appendChangeSet: set ${log.nextSet} does not read back`);
-  return { ok: true, written, log: next, before, after: foldDecisions(next.sets) };
+  const firstRow = log.form === null ? 2 : log.rows + 1;
+  const written = readChangeSet(lines.flatMap((line, i) => numberedLine(line, firstRow + i) ?? []));
+  if (written === null) throw new Error(`appendChangeSet: set ${log.nextSet} does not read back`);
+  return { ok: true, written, before, after: foldDecisions([...log.sets, written]) };
 }
 
 function plan(

@@ -33,7 +33,7 @@ export function districtLines(
     right(`Resin (${unitLabel("volume", style)})`),
     right("Crew-days"),
     right(`Cost (${style.currency})`),
-    right("Without a price"),
+    ...(program.unpriced === 0 ? [] : [right("Without a price")]),
   ];
   const row = (name: string, totals: Totals, look: TextRow["look"]): TextRow => ({
     cells: [name, ...figures(totals, style)],

@@ -1,4 +1,4 @@
-import { cut, fitTo, visible, widthOf } from "./cell-text.ts";
+import { cut, fitTo, visible, widthOf, wrap } from "./cell-text.ts";
 import { drawGrid } from "./draw-grid.ts";
 import { bindings, keyLabel, type Showing } from "./keymap.ts";
 import { isTooSmall, type Layout, layOut, SMALLEST } from "./layout.ts";
@@ -19,18 +19,21 @@ export function drawFrame(session: Session, sheet: SheetView, size: Size): reado
   ];
 }
 
-function tooSmall(size: Size): readonly Line[] {
+function tooSmall({ columns, rows }: Size): readonly Line[] {
   const words = `Window too small: ${SMALLEST.columns} × ${SMALLEST.rows} at least. q leaves.`;
-  return Array.from({ length: size.rows }, (_, i) => (i === 0 ? lineOf(cut(words, size.columns)) : []));
+  const lines = wrap(words, columns).map((text) => lineOf(text));
+  return Array.from({ length: rows }, (_, i) => lines[i] ?? []);
 }
 
-function title(session: Session, sheet: SheetView, size: Size): Line {
-  const place =
-    session.order.length === 0
-      ? "no laterals"
-      : `lateral ${session.row + 1} of ${session.order.length}, column ${session.column + 1} of ${session.columns.length}`;
-  const right = `  ${place}`;
-  const room = Math.max(0, size.columns - widthOf(right));
+/** From this width the title says where the cursor is in words. */
+const ROOMY = 70;
+
+function title(session: Session, sheet: SheetView, { columns }: Size): Line {
+  const row = `${session.row + 1} of ${session.order.length}`;
+  const column = `${session.column + 1} of ${session.columns.length}`;
+  const place = columns < ROOMY ? row : `lateral ${row}, column ${column}`;
+  const right = `  ${session.order.length === 0 ? "no laterals" : place}`;
+  const room = Math.max(0, columns - widthOf(right));
   const left = fitTo(joined([...sheet.title, describeOrder(session, sheet)], room), room, "left");
   return [span(left, "bold"), span(right)];
 }
@@ -85,13 +88,18 @@ function cellInFull(session: Session, sheet: SheetView, { columns }: Size): Line
   return [span(shown), ...(room < 12 ? [] : [span(`   ${cut(help, room)}`, "dim")])];
 }
 
-/** The keys that matter now. */
+/** The keys that matter now; those that always do come first, for they are the last to give way to a narrow window. */
 function hints({ grid, pane }: Layout, { columns }: Size): Line {
   const showing: Showing = pane === null ? "sheet" : grid === null ? "pane" : "both";
-  const spans = bindings.flatMap(({ keys, hint }) =>
-    hint?.when.includes(showing) ? [`${keyLabel(keys[0]!)} ${hint.words}`] : [],
+  const shown = bindings.filter(({ hint }) => hint?.when.includes(showing));
+  const inOrder = shown.toSorted((a, b) => b.hint!.when.length - a.hint!.when.length);
+  return lineOf(
+    joined(
+      inOrder.map(({ keys, hint }) => `${keyLabel(keys[0]!)} ${hint!.words}`),
+      columns,
+    ),
+    "dim",
   );
-  return lineOf(joined(spans, columns), "dim");
 }
 
 /** As many of the parts as fitTo, three blanks between, the first ones first. */

@@ -5,7 +5,7 @@ import { showNumber, unitLabel } from "../quantity/show-quantity.ts";
 import { convert, units } from "../quantity/units.ts";
 import type { AssumptionKey } from "../reference/assumptions.ts";
 import type { Basis } from "../reference/basis.ts";
-import { describeSource, isAssumption, type Source } from "../reference/source.ts";
+import type { Source } from "../reference/source.ts";
 import { decimalsFormat, numberCell } from "./number-format.ts";
 import type { Cell } from "./sheet-model.ts";
 
@@ -15,8 +15,7 @@ export interface BasisRow {
   readonly what: string;
   readonly value: Cell;
   readonly unit: string;
-  readonly source: string;
-  readonly assumed: boolean;
+  readonly source: Source;
 }
 
 /** Every value of the basis, group by group. A test changes each in turn and asks for a different sheet. */
@@ -45,8 +44,7 @@ export function programRows({ program }: Basis): readonly BasisRow[] {
     what,
     value,
     unit: "",
-    source: "the program's settings",
-    assumed: false,
+    source: { document: "Settings of the program" },
   });
   return [
     row("Name", program.name),
@@ -349,8 +347,7 @@ function priceRows(basis: Basis): readonly BasisRow[] {
       format: decimalsFormat(2),
     },
     unit: program.currency,
-    source: priceSource,
-    assumed: false,
+    source: { document: priceSource },
   }));
 }
 
@@ -362,8 +359,7 @@ function rowsOf(basis: Basis, group: string) {
     what,
     value,
     unit,
-    source: describeSource(source),
-    assumed: isAssumption(source),
+    source,
   });
   return {
     plain: row,

@@ -1,36 +1,56 @@
+import { describeSource, isAssumption } from "../reference/source.ts";
 import type { BasisRow } from "./basis-rows.ts";
+import { WHOLE } from "./number-format.ts";
 import type { Row, SheetModel } from "./sheet-model.ts";
 
-/** Every value with its unit and source; assumptions are marked. */
-export function basisSheet(name: string, rows: readonly BasisRow[], locked: boolean): SheetModel {
-  return {
-    name,
-    title: name,
-    notes: [
-      "What the plan rests on. An assumption has no published source, or one from memory: it is to be confirmed. " +
-        "The specification governs where it says otherwise.",
-    ],
-    columns: [
-      { heading: "Group", width: 22, wrap: true },
-      { heading: "Value of", width: 38, wrap: true },
-      { heading: "Value", width: 20, wrap: true },
-      { heading: "Unit", width: 9 },
-      { heading: "Assumed", width: 11 },
-      { heading: "Source", width: 84, wrap: true },
-    ],
-    rows: rows.map(
-      ({ group, what, value, unit, source, assumed }): Row => [
-        group,
-        what,
-        value,
-        unit,
-        assumed ? "assumption" : "",
-        source,
+/** Every value with its unit and source, and the sources in full, by number; assumptions are marked. */
+export function basisSheets(rows: readonly BasisRow[], locked: boolean): readonly SheetModel[] {
+  const sources = [...new Map(rows.map(({ source }) => [describeSource(source), source]))];
+  const numbers = new Map(sources.map(([words], i) => [words, i + 1]));
+  return [
+    {
+      name: "Basis",
+      title: "Basis",
+      notes: [
+        "What the plan rests on. An assumption has no published source: it is to be confirmed. Sources are written out, by number, on the next sheet. The specification governs where it says otherwise.",
       ],
-    ),
-    frozenColumns: 0,
-    pagesWide: 1,
-    locked,
-    filtered: true,
-  };
+      columns: [
+        { heading: "Group", width: 32 },
+        { heading: "Value of", width: 56, wrap: true },
+        { heading: "Value", width: 26, wrap: true },
+        { heading: "Unit", width: 9 },
+        { heading: "Assumed", width: 13 },
+        { heading: "Source no.", width: 8, format: WHOLE },
+        { heading: "Source", width: 52, wrap: true },
+      ],
+      rows: rows.map(
+        ({ group, what, value, unit, source }): Row => [
+          group,
+          what,
+          value,
+          unit,
+          isAssumption(source) ? "assumption" : "",
+          numbers.get(describeSource(source)) ?? null,
+          source.document,
+        ],
+      ),
+      frozenColumns: 0,
+      pagesWide: 1,
+      locked,
+      filtered: true,
+    },
+    {
+      name: "Sources",
+      title: "Sources",
+      notes: ["The sources of the values on the sheet Basis, by number."],
+      columns: [
+        { heading: "No.", width: 7, format: WHOLE },
+        { heading: "Source", width: 120, wrap: true },
+      ],
+      rows: sources.map(([words], i): Row => [i + 1, words]),
+      frozenColumns: 0,
+      pagesWide: 1,
+      locked,
+    },
+  ];
 }

@@ -1,4 +1,4 @@
-import { basisSheet } from "./basis-sheet.ts";
+import { basisSheets } from "./basis-sheet.ts";
 import { bidScheduleSheet, paymentSheet, scheduleQuantityCell } from "./bid-schedule-sheet.ts";
 import type { BidView } from "./bid-view.ts";
 import { cautionsSheet } from "./cautions-sheet.ts";
@@ -20,7 +20,7 @@ export function buildBidBook(view: BidView): Book {
       lateralScheduleSheet(view),
       lateralQuantitiesSheet(view.quantities),
       districtQuantitiesSheet(view, scheduleQuantityCell),
-      basisSheet("Basis and sources", view.basis, true),
+      ...basisSheets(view.basis, true),
       cautionsSheet(view.cautions, true),
     ],
   };

@@ -41,8 +41,8 @@ export function cellStyle(look: CellLook): Partial<Style> {
   if (known !== undefined) return known;
   const alignment: Partial<Alignment> = {
     vertical: "top",
-    horizontal: look.numeric ? "right" : "left",
-    indent: 1,
+    // Text keeps off the number before it. Numbers get no indent: one program draws it in some cells only.
+    ...(look.numeric ? { horizontal: "right" } : { horizontal: "left", indent: 1 }),
     ...(look.wrap ? { wrapText: true } : {}),
   };
   const style: Partial<Style> = {

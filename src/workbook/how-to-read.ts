@@ -44,9 +44,10 @@ export function howToReadSheet({ head, laterals, districts }: BidView): SheetMod
     ["Lateral quantities", "One row for each bid line of each lateral."],
     ["District quantities", "Each bid line by district, compared with the bid schedule."],
     [
-      "Basis and sources",
-      "Design criteria, assumptions and lengths the quantities rest on, each with its source.",
+      "Basis",
+      "Design criteria, assumptions and lengths the quantities rest on, with the number of the source.",
     ],
+    ["Sources", "The sources in full, by number."],
     ["Cautions", "Where this work can hurt someone."],
   ];
   return {

@@ -18,7 +18,7 @@ const columns = {
 const at = lettersOf(columns);
 
 const notes = [
-  "One row for each bid line of each lateral. The bid schedule and the district quantities are sums over this sheet.",
+  "One row for each bid line of each lateral. Quantities on the other sheets are sums over this one.",
 ];
 
 /** The long list that every bid quantity is summed from. */

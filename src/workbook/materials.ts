@@ -1,5 +1,7 @@
+import { sizeLabel } from "../plan/bid-lines.ts";
 import { toShown } from "../quantity/measure.ts";
 import { showQuantity, unitLabel } from "../quantity/show-quantity.ts";
+import { millimetres } from "../quantity/si.ts";
 import { type BookContents, styleOf } from "./book-contents.ts";
 import { type DistrictColumn, districtSheet } from "./district-table.ts";
 import { HUNDREDTHS, WHOLE } from "./number-format.ts";
@@ -14,7 +16,7 @@ export function materialsSheet(contents: BookContents): SheetModel {
   const walls = [...program.linersByWall.keys()].sort((a, b) => a - b);
   const columns: readonly DistrictColumn[] = [
     ...diameters.map((diameter) => ({
-      heading: `Liner ${showQuantity(diameter, "diameter", style)} (${unitLabel("length", style)})`,
+      heading: `Liner ${sizeLabel(millimetres(diameter), style.units)} (${unitLabel("length", style)})`,
       width: 13,
       format: HUNDREDTHS,
       of: (totals: typeof program) => (totals.linerLengthByDiameter.get(diameter) ?? 0) / 100,

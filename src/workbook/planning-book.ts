@@ -1,5 +1,5 @@
 import { allBasisRows } from "./basis-rows.ts";
-import { basisSheet } from "./basis-sheet.ts";
+import { basisSheets } from "./basis-sheet.ts";
 import { readBidView } from "./bid-view.ts";
 import type { BookContents } from "./book-contents.ts";
 import { cautionsSheet } from "./cautions-sheet.ts";
@@ -32,7 +32,7 @@ export function buildPlanningBook(contents: BookContents): Book {
       offersSheet(contents),
       rowsReadSheet(contents),
       problemsSheet(contents),
-      basisSheet("Basis", allBasisRows(basis), false),
+      ...basisSheets(allBasisRows(basis), false),
       cautionsSheet(view.cautions, false),
     ],
   };

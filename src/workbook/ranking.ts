@@ -7,7 +7,7 @@ import type { PlannedLateral } from "../plan/plan-lateral.ts";
 import { isNumeric, toShown } from "../quantity/measure.ts";
 import type { NumberStyle } from "../quantity/show-quantity.ts";
 import { numberAt, textAt } from "../sheet/table.ts";
-import { type BookContents, styleOf } from "./book-contents.ts";
+import { type BookContents, districtName, styleOf } from "./book-contents.ts";
 import { formatOf, numberCell } from "./number-format.ts";
 import { columnLetter, rangeIn, sumBelow } from "./references.ts";
 import { type Cell, firstRow, type Row, type SheetColumn, type SheetModel } from "./sheet-model.ts";
@@ -18,7 +18,7 @@ const NAME = "Ranking";
 /** The city's columns shown beside the plan's; the rest is in the city's own file. */
 const given = {
   lateral: ({ id }) => id,
-  district: ({ district }) => district,
+  district: ({ district }) => districtName(district),
   location: ({ location }) => location,
   host_diameter: ({ hostDiameter }) => hostDiameter?.value ?? null,
   host_length: ({ hostLength }) => hostLength?.value ?? null,
@@ -118,6 +118,8 @@ function sheetColumn(column: Column, style: NumberStyle): SheetColumn {
 
 const widths: Readonly<Record<string, number>> = {
   rank: 7,
+  likelihood: 11,
+  consequence: 13,
   location: 24,
   condition_state: 16,
   treatment: 21,

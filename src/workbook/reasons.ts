@@ -16,15 +16,12 @@ export function reasonsSheet(contents: BookContents): SheetModel {
     columns: [
       { heading: "Rank", width: 7, format: WHOLE },
       { heading: "Lateral", width: 13 },
-      { heading: "District", width: 15 },
-      { heading: "Treatment", width: 21 },
-      { heading: "Chosen by", width: 10 },
-      { heading: "Why", width: 38, wrap: true },
-      { heading: "Risk", width: 38, wrap: true },
-      { heading: "Condition", width: 32, wrap: true },
-      { heading: "Refused treatments, and why", width: 58, wrap: true },
-      { heading: "Assumed", width: 26, wrap: true },
-      { heading: "Decided by a person", width: 26, wrap: true },
+      { heading: "District", width: 15, wrap: true },
+      { heading: "Treatment", width: 20, wrap: true },
+      { heading: "Why", width: 34, wrap: true },
+      { heading: "Condition and risk", width: 36, wrap: true },
+      { heading: "Refused treatments, and why", width: 54, wrap: true },
+      { heading: "Assumed or decided", width: 26, wrap: true },
     ],
     rows: { [Symbol.iterator]: () => rowsInOrder(contents) },
     frozenColumns: 2,
@@ -46,16 +43,13 @@ function* rowsInOrder({ program, recordAt }: BookContents): Generator<Row> {
       lateral.id,
       districtName(lateral.district),
       choice.treatment,
-      choice.by,
       lines(choice.reasons),
-      lines(risk.reasons),
-      lines([...condition.reasons, ...condition.reinspect]),
+      lines([...condition.reasons, ...condition.reinspect, ...risk.reasons]),
       verdicts
         .filter((verdict) => !verdict.eligible)
         .map(({ treatment, reasons }) => `${treatment}: ${reasons.map(inWords).join("; ")}`)
         .join("\n"),
-      assumedFor(record).join("\n"),
-      decidedFor(record).join("\n"),
+      [...assumedFor(record), ...decidedFor(record)].join("\n"),
     ];
   }
 }
@@ -66,7 +60,11 @@ function assumedFor({ wall, chosen, risk }: PlannedLateral): readonly string[] {
   const inputs = wall.kind === "designed" && chosen.liner !== null ? Object.values(wall.inputs) : [];
   const used: readonly Stated<unknown>[] = [...inputs, risk.likelihood, risk.consequence];
   return [
-    ...new Set(used.flatMap(({ origin, because }) => (origin === "assumed" ? [because ?? "assumed"] : []))),
+    ...new Set(
+      used.flatMap(({ origin, because }) =>
+        origin === "assumed" ? [`assumed: ${because ?? "no label"}`] : [],
+      ),
+    ),
   ];
 }
 
@@ -75,7 +73,7 @@ function decidedFor({ lateral }: PlannedLateral): readonly string[] {
   const { decided, inspections: _, ...values } = lateral;
   return Object.entries({ ...values, ...decided }).flatMap(([key, value]) =>
     value !== null && typeof value === "object" && value.origin === "decided"
-      ? [`${spaced(key)}: ${value.because ?? "no reason given"}`]
+      ? [`decided: ${spaced(key)}, ${value.because ?? "no reason given"}`]
       : [],
   );
 }

@@ -76,7 +76,7 @@ export const formula = (text: string, result: number | string, format?: string):
 export const UNIT_PRICE: Input = { kind: "unit price" };
 
 /** Title and program line come before the notes. */
-const LINES_BEFORE_NOTES = 2;
+export const LINES_BEFORE_NOTES = 2;
 
 /** Row of the headings, counting from 1. */
 export const headingRow = (notes: readonly string[]): number => LINES_BEFORE_NOTES + notes.length + 1;

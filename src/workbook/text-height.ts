@@ -8,7 +8,7 @@ const PIXELS_A_UNIT = 7;
 /** Pixels at both sides of a column that text does not reach: margins and indent. */
 const PIXELS_BESIDE = 14;
 /** Mean pixels of a character in 9-point running text, on the wide side; a bold one is wider. */
-const PIXELS_A_CHARACTER = { plain: 6.1, bold: 6.8 } as const;
+const PIXELS_A_CHARACTER = { plain: 5.3, bold: 6.2 } as const;
 
 /** Points that a row of this many lines takes. */
 export const rowHeight = (lines: number): number => Math.round((lines * LINE_HEIGHT + ROW_MARGIN) * 4) / 4;

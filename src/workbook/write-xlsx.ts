@@ -10,6 +10,7 @@ import {
   type Book,
   type Cell,
   headingRow,
+  LINES_BEFORE_NOTES,
   type Row,
   type SheetColumn,
   type SheetModel,
@@ -83,12 +84,14 @@ async function addSheet(workbook: ExcelJS.Workbook, { head, title }: Book, sheet
 function addHead(worksheet: ExcelJS.Worksheet, { name, asOf }: ProgramHead, sheet: SheetModel): void {
   put(worksheet, 1, 1, sheet.title, styles.title);
   worksheet.getRow(1).height = 22;
-  put(worksheet, 2, 1, `${name}, as of ${isoDate(asOf)}`, styles.subtitle);
-  const across = columnsAcross(sheet.columns);
+  // Over several pages the first columns are printed on each: notes stand beside them, or they would be cut there.
+  const start = sheet.pagesWide > 1 ? sheet.frozenColumns + 1 : 1;
+  put(worksheet, 2, start, `${name}, as of ${isoDate(asOf)}`, styles.subtitle);
+  const across = columnsAcross(sheet.columns.slice(start - 1));
   for (const [i, note] of sheet.notes.entries()) {
-    const row = 3 + i;
-    put(worksheet, row, 1, note, styles.note);
-    if (across.columns > 1) worksheet.mergeCells(row, 1, row, across.columns);
+    const row = LINES_BEFORE_NOTES + 1 + i;
+    put(worksheet, row, start, note, styles.note);
+    if (across.columns > 1) worksheet.mergeCells(row, start, row, start + across.columns - 1);
     worksheet.getRow(row).height = rowHeight(linesIn(note, across.width, "plain"));
   }
   const row = headingRow(sheet.notes);

@@ -22,7 +22,7 @@ const names = ["cond", "age", "len", "diam", "root", "infil", "depth"] as const;
 type Values = Readonly<Record<(typeof names)[number], Float64Array>>;
 
 const near = (a: number, b: number) =>
-  a === b || Math.abs(a - b) <= Math.max(1e-12 * Math.min(Math.abs(a), Math.abs(b)), 1e-15);
+  a === b || Math.abs(a - b) <= Math.max(1e-12 * Math.max(Math.abs(a), Math.abs(b)), 1e-15);
 
 /** Each expression beside what a programmer would write for it, missing values going through as NaN. */
 const cases: readonly {

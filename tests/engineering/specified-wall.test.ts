@@ -23,7 +23,9 @@ describe("specified wall", () => {
   });
 
   it("takes a stocked thickness that is just met, whatever the last bit", () => {
-    expect(specifyWall(millimetres(0.1 + 0.2 + 4.2), millimetres(3), stock)).toMatchObject({ stocked: 4.5 });
+    const justOver = 3 * 1.5 * (1 + Number.EPSILON);
+    expect(justOver).toBeGreaterThan(4.5);
+    expect(specifyWall(millimetres(justOver), millimetres(3), stock)).toMatchObject({ stocked: 4.5 });
     expect(specifyWall(millimetres(4.5001), millimetres(3), stock)).toMatchObject({ stocked: 6 });
   });
 

@@ -112,7 +112,9 @@ describe("where a sloping lateral is worst", () => {
     };
     const result = worst({ ...lateral, liveLoad: method, coverAtHouse: metres(3), coverAtMain: metres(3.8) });
     expect(result.cover).toBeLessThan(3.6);
-    expect(result.cover).toBeGreaterThan(3.6 - 2e-6);
+    expect(result.cover).toBeGreaterThan(3.6 - 1.1e-6);
+    // Heard at the step's shallow side, not crept up to: two stretches of eight loads, both ends, two designs.
+    expect(result.evaluations).toBeLessThanOrEqual(2 * 8 + 2 + 2);
   });
 
   it("is inside a smooth stretch under a large stated load, and the golden section finds the top", () => {
@@ -224,6 +226,27 @@ describe("the search", () => {
     );
   });
 
+  it("is not misled where the load bends at the water table beside a flat top", () => {
+    const close = fc.record({
+      load: number(200, 224),
+      depth: number(0.2, 1.6),
+      house: number(0.1, 1),
+      main: number(0.4, 2),
+    });
+    fc.assert(
+      fc.property(close, ({ load, depth, house, main }) => {
+        const input = {
+          ...lateral,
+          liveLoad: stated(load),
+          groundwater: tableAt(depth),
+          coverAtHouse: metres(house),
+          coverAtMain: metres(main),
+        };
+        expect(worst(input).design.wall / bruteForce(input, 400)).toBeGreaterThan(1 - 1e-9);
+      }),
+    );
+  });
+
   it("names the place by a part of the run that leads back to the cover", () => {
     fc.assert(
       fc.property(run, (input) => {
@@ -238,8 +261,8 @@ describe("the search", () => {
     expect(worst(lateral).evaluations).toBeLessThanOrEqual(12);
     fc.assert(
       fc.property(run, (input) => {
-        // Stretches: at most 8 rows of the depth table and one entry into the water, plus one; each 8 or, refined, 34.
-        expect(worst(input).evaluations).toBeLessThanOrEqual(4 + 10 * 34);
+        // Stretches: at most 8 rows of the depth table, plus one; each 8 or, refined, 34.
+        expect(worst(input).evaluations).toBeLessThanOrEqual(4 + 9 * 34);
       }),
     );
   });

@@ -2,12 +2,12 @@ import { appendFile, readdir, readFile, symlink, truncate, writeFile } from "nod
 import { join } from "node:path";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { type ChangeSet, type NewChange, writeChangeSet } from "../../src/program/change-sets.ts";
+import { type ChangeSet, changeSetLines, type NewChange } from "../../src/program/change-sets.ts";
 import { appendChangeSet, readDecisionLog } from "../../src/program/decision-log.ts";
 import { readLogBytes } from "../../src/program/decision-log-text.ts";
 import { currentDecisions } from "../../src/program/decisions.ts";
 import { takeLock } from "../../src/program/lock.ts";
-import { escaped, logHeading, ownForm, unescaped } from "../../src/program/log-lines.ts";
+import { escaped, logHeading, ownForm, unescaped, writeLine } from "../../src/program/log-lines.ts";
 import { bytesOf, emptyFolder } from "./sample-settings.ts";
 
 const stamp = { when: "2026-03-01T08:00:00Z", who: "R. Ames" };
@@ -55,7 +55,9 @@ function logOf(changes: readonly NewChange[], who = stamp.who) {
   let id = 1;
   const wholeAt: number[] = [];
   changes.forEach((one, i) => {
-    text += writeChangeSet(one, { ...stamp, who }, id, i + 1, ownForm);
+    text += changeSetLines(one, { ...stamp, who }, id, i + 1)
+      .map((line) => writeLine(line, ownForm))
+      .join("");
     id += (one.kind === "set" ? one.records.length : 1) + 1;
     wholeAt.push(bytesOf(text).length - 1);
   });
@@ -197,12 +199,14 @@ describe("a log that somebody saved in a spreadsheet", () => {
     await writeFile(join(folder, "decisions.csv"), saved);
     const attempt = await takeLock(folder, stamp.when);
     if (!attempt.ok) throw new Error("locked");
-    expect((await appendChangeSet(attempt.lock, set("7", "4 in"), stamp)).ok).toBe(true);
+    const appended = await appendChangeSet(attempt.lock, set("7", "4 in"), stamp);
+    expect(appended.ok).toBe(true);
     await attempt.lock.release();
     const after = await readFile(join(folder, "decisions.csv"), "utf8");
     expect(after.startsWith(saved)).toBe(true);
     const again = await readDecisionLog(folder);
     expect(again.problems).toEqual([]);
+    expect(again.sets).toContainEqual(appended.ok && appended.written);
     expect(again.sets).toHaveLength(4);
   });
 

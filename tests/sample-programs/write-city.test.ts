@@ -1,7 +1,9 @@
 import { execFileSync } from "node:child_process";
+import { mkdtempSync, rmSync } from "node:fs";
+import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { build } from "esbuild";
-import { beforeAll, describe, expect, it } from "vitest";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { sampleStyles } from "../../sample-programs/city-spec.ts";
 import { describeSamples } from "../../sample-programs/describe-samples.ts";
 import { type Order, trackedSamples, writeCity } from "../../sample-programs/write-city.ts";
@@ -82,9 +84,11 @@ describe.each(sampleStyles)("the tracked %s sample", (style) => {
 });
 
 describe("the generator as a program", () => {
+  let folder = "";
   let program = "";
   beforeAll(async () => {
-    program = join(SAMPLES, "../node_modules/.cache/generate-under-test.mjs");
+    folder = mkdtempSync(join(tmpdir(), "generator-"));
+    program = join(folder, "generate.mjs");
     await build({
       entryPoints: [`${SAMPLES}generate.ts`],
       outfile: program,
@@ -95,6 +99,7 @@ describe("the generator as a program", () => {
       logLevel: "silent",
     });
   });
+  afterAll(() => rmSync(folder, { recursive: true, force: true }));
   const run = (args: string[], env: Record<string, string> = {}) =>
     execFileSync(process.execPath, [program, ...args], {
       encoding: "utf8",

@@ -1,0 +1,122 @@
+/**
+ * `npm run bench [-- N …]`: times the main job on invented cities of N laterals (10,000 and 100,000 unless given) and
+ * prints a table. The floor is papaparse alone reading the same bytes in its fastest correct use. Times are of the
+ * machine it runs on, once, after one small run to warm up.
+ */
+import { createReadStream } from "node:fs";
+import { mkdtemp, rm, stat } from "node:fs/promises";
+import { cpus, tmpdir } from "node:os";
+import { join } from "node:path";
+import Papa from "papaparse";
+import { writeCity } from "../../sample-programs/write-city.ts";
+import { gatherProgram } from "../../src/commands/load-program.ts";
+import { plainTable } from "../../src/commands/plain-table.ts";
+import { writeWorkbook } from "../../src/commands/write-workbook.ts";
+import { basisForSettings } from "../../src/program/basis-for-settings.ts";
+import { planSheet } from "../../src/season/plan-sheet.ts";
+import { planProgram } from "../../src/season/planned-program.ts";
+import { rankLaterals } from "../../src/season/rank.ts";
+import { totalByDistrict } from "../../src/season/totals.ts";
+import { withColumns } from "../../src/sheet/table.ts";
+
+const WARM_UP = 500;
+const SIZES = [10_000, 100_000];
+/** Above this the workbook is left out: document mode holds the whole book in memory. */
+const LARGEST_BOOK = 20_000;
+
+interface Measured {
+  readonly step: string;
+  readonly seconds: number;
+}
+
+async function timed<T>(measured: Measured[], step: string, work: () => T | Promise<T>): Promise<T> {
+  const started = performance.now();
+  const result = await work();
+  measured.push({ step, seconds: (performance.now() - started) / 1000 });
+  return result;
+}
+
+function papaparseAlone(path: string): Promise<number> {
+  return new Promise((resolve, reject) => {
+    let cells = 0;
+    Papa.parse(createReadStream(path, { encoding: "utf8", highWaterMark: 65_536 }) as never, {
+      delimiter: ",",
+      newline: "\r\n",
+      header: false,
+      chunk: ({ data }: Papa.ParseResult<string[]>) => {
+        for (const row of data) cells += row.length;
+      },
+      complete: () => resolve(cells),
+      error: reject,
+    });
+  });
+}
+
+async function measureCity(laterals: number): Promise<readonly string[][]> {
+  const folder = await mkdtemp(join(tmpdir(), "wyeplan-bench-"));
+  try {
+    const city = join(folder, "city");
+    await writeCity(city, {
+      style: "us",
+      laterals,
+      seed: 1,
+      plain: true,
+      name: `Invented city of ${laterals}`,
+    });
+    const files = ["laterals.csv", "inspections.csv"].map((file) => join(city, file));
+    let bytes = 0;
+    for (const file of files) bytes += (await stat(file)).size;
+
+    const measured: Measured[] = [];
+    await timed(measured, "papaparse alone (floor)", async () => {
+      for (const file of files) await papaparseAlone(file);
+    });
+    const floor = measured[0]?.seconds ?? Number.NaN;
+    const gathered = await timed(measured, "import", () => gatherProgram(city));
+    if (!gathered.ok) throw new Error(`the bench city cannot be read: ${JSON.stringify(gathered.problems)}`);
+    const basis = basisForSettings(gathered.settings);
+    const sheet = await timed(measured, "plan", () => planSheet(gathered.tables, basis));
+    const ranked = await timed(measured, "rank", () => rankLaterals(sheet.laterals));
+    await timed(measured, "totals", () =>
+      totalByDistrict({ ...sheet, laterals: withColumns(sheet.laterals, [["rank", ranked.rank]]) }, basis),
+    );
+    if (laterals <= LARGEST_BOOK) {
+      const program = planProgram(gathered.tables, basis, { problems: [], tallies: [] });
+      await timed(measured, "both workbooks", () => writeWorkbook(program, join(folder, "out")));
+    }
+    const memory = process.resourceUsage().maxRSS / 1024;
+    return measured.map(({ step, seconds }, i) => [
+      i === 0 ? laterals.toLocaleString("en-US") : "",
+      step,
+      seconds.toFixed(2),
+      ((seconds / laterals) * 1e6).toFixed(1),
+      (seconds / floor).toFixed(1),
+      i === 0 ? (bytes / 1e6).toFixed(1) : "",
+      i === measured.length - 1 ? memory.toFixed(0) : "",
+    ]);
+  } finally {
+    await rm(folder, { recursive: true, force: true });
+  }
+}
+
+const sizes = process.argv.slice(2).map(Number);
+if (sizes.some((size) => !Number.isInteger(size) || size < 1))
+  throw new RangeError("npm run bench -- 10000 100000");
+await measureCity(WARM_UP);
+const rows: (readonly string[])[] = [];
+for (const size of sizes.length > 0 ? sizes : SIZES) rows.push(...(await measureCity(size)));
+console.log(`Node ${process.version}, ${cpus().length} × ${cpus()[0]?.model ?? "unknown processor"}`);
+console.log(
+  plainTable(
+    [
+      { heading: "Laterals", align: "right" },
+      { heading: "Step", align: "left" },
+      { heading: "Seconds", align: "right" },
+      { heading: "µs a lateral", align: "right" },
+      { heading: "× floor", align: "right" },
+      { heading: "MB read", align: "right" },
+      { heading: "Peak MB so far", align: "right" },
+    ],
+    rows,
+  ),
+);

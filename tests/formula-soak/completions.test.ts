@@ -1,0 +1,39 @@
+import { expect, it } from "vitest";
+import { completions } from "../../src/formula/completions.ts";
+import { functions } from "../../src/formula/vocabulary.ts";
+import { formulaOf, vocabulary } from "./sheet-vocabulary.ts";
+
+const names = (before: string) => completions(before, vocabulary).map(({ name }) => name);
+
+it("offers columns, functions and words that start so, with what they are", () => {
+  expect(completions("1 m + host", vocabulary)).toEqual([
+    { name: "host_diameter", shows: "a length" },
+    { name: "host_length", shows: "a length" },
+    { name: "host_material", shows: "text" },
+  ]);
+  expect(names("kno")).toEqual(["known"]);
+  expect(names("as")).toEqual(["as_of"]);
+  expect(names("host_length > 3 ft an")).toEqual(["and"]);
+});
+
+it("offers only columns of earlier stages", () => {
+  const atRisk = completions("", { ...vocabulary, stage: "risk" }).map(({ name }) => name);
+  expect(atRisk).toContain("structural_grade");
+  expect(atRisk).not.toContain("risk");
+  expect(atRisk).not.toContain("cost");
+});
+
+it("offers units after a number and words of the column in quotes", () => {
+  expect(names("host_diameter > 6 i")).toEqual(["in"]);
+  expect(names("cost > 500 u")).toEqual(["usd"]);
+  expect(names("5 y")).toEqual(["yd", "years"]);
+  expect(names('surface == "')).toEqual(['street"', 'alley"', 'driveway"', 'sidewalk"', 'yard"']);
+  expect(names("surface != 'ya")).toEqual(["yard'"]);
+  expect(names("x1")).toEqual([]);
+});
+
+it("offers no unit that a formula does not take, and no function without its explanation", () => {
+  for (const { name } of completions("1 ", vocabulary))
+    expect(formulaOf(`1 ${name} / (1 ${name})`).measure).toBe("factor");
+  for (const [name, { shows }] of Object.entries(functions)) expect(shows.startsWith(`${name}(`)).toBe(true);
+});

@@ -1,0 +1,63 @@
+import { lineOf } from "../../src/screen/line.ts";
+import type { SheetColumn, SheetView, SortKey } from "../../src/screen/sheet-view.ts";
+import { placesOf, stableOrder } from "../../src/screen/sort-rows.ts";
+
+const column = (key: string, width: number, differs: Partial<SheetColumn> = {}): SheetColumn => ({
+  key,
+  heading: key,
+  unit: "",
+  help: `What ${key} is.`,
+  align: "left",
+  width,
+  ...differs,
+});
+
+/** A sheet of plain cells, for tests: an id, a rank, and what else is asked for. */
+export function plainSheet(
+  cells: readonly (readonly string[])[],
+  {
+    widths = [6, 4, 8, 8, 8],
+    paneLines = 40,
+  }: { readonly widths?: readonly number[]; readonly paneLines?: number } = {},
+): SheetView {
+  const columns = widths.map((width, i) =>
+    column(["Lateral", "Rank", "District", "Length", "Cost"][i] ?? `Col ${i}`, width, {
+      align: i === 1 || i > 2 ? "right" : "left",
+      unit: i === 3 ? "ft" : "",
+    }),
+  );
+  const values = columns.map(({ align }, at) =>
+    align === "right"
+      ? Float64Array.from(cells, (row) => (row[at] ? Number(row[at]) : Number.NaN))
+      : placesOf(cells.map((row) => row[at] ?? "")),
+  );
+  const rows = Uint32Array.from({ length: cells.length }, (_, row) => row);
+  return {
+    title: ["Plain town", "as of 2026-03-01"],
+    rows: cells.length,
+    columns,
+    shownAtFirst: columns.map((_, at) => at),
+    firstSort: { column: 1, descending: false },
+    totals: [`All ${cells.length} laterals`, "cost USD 1.00"],
+    cell: (row, at) => cells[row]?.[at] ?? "",
+    sorted: (keys: readonly SortKey[]) =>
+      keys.reduceRight(
+        (order, key) => stableOrder(values[key.column]!, order, key.descending),
+        stableOrder(values[0]!, rows, false),
+      ),
+    pane: (name, row, width) => ({
+      title: name === "why" ? `Why row ${row}` : name,
+      lines: Array.from({ length: paneLines }, (_, i) => lineOf(`${name} line ${i + 1}`.slice(0, width))),
+    }),
+  };
+}
+
+/** `count` laterals L001, L002, … of rank 1, 2, …, in two districts, every third without a length. */
+export const numbered = (count: number): string[][] =>
+  Array.from({ length: count }, (_, i) => [
+    `L${String(i + 1).padStart(3, "0")}`,
+    String(i + 1),
+    i % 2 === 0 ? "Harbour" : "Mill",
+    i % 3 === 2 ? "" : String((i * 7) % 11),
+    String(1000 - i),
+  ]);

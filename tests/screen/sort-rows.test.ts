@@ -1,0 +1,42 @@
+import fc from "fast-check";
+import { describe, expect, it } from "vitest";
+import { placesOf, stableOrder } from "../../src/screen/sort-rows.ts";
+
+const inPlace = (count: number) => Uint32Array.from({ length: count }, (_, row) => row);
+
+describe("stableOrder", () => {
+  it("puts the smallest first, the missing last, and keeps the order of equals", () => {
+    const values = Float64Array.of(3, Number.NaN, -1, 3, 0, -0, -2.5);
+    expect([...stableOrder(values, inPlace(7), false)]).toEqual([6, 2, 4, 5, 0, 3, 1]);
+    expect([...stableOrder(values, inPlace(7), true)]).toEqual([0, 3, 4, 5, 2, 6, 1]);
+  });
+
+  it("agrees with a comparison sort for all doubles, infinities and subnormals among them", () => {
+    const values = fc.array(fc.oneof(fc.double(), fc.integer({ min: -3, max: 3 }).map(Number)));
+    fc.assert(
+      fc.property(values, fc.boolean(), (numbers, descending) => {
+        const compare = (a: number, b: number): number => {
+          const [x, y] = [numbers[a]!, numbers[b]!];
+          if (Number.isNaN(x) || Number.isNaN(y)) return Number(Number.isNaN(x)) - Number(Number.isNaN(y));
+          return (x < y ? -1 : x > y ? 1 : 0) * (descending ? -1 : 1);
+        };
+        const expected = [...inPlace(numbers.length)].sort(compare);
+        expect([...stableOrder(Float64Array.from(numbers), inPlace(numbers.length), descending)]).toEqual(
+          expected,
+        );
+      }),
+    );
+  });
+
+  it("leaves what it is given as it was", () => {
+    const base = Uint32Array.of(2, 0, 1);
+    stableOrder(Float64Array.of(5, 4, 3), base, false);
+    expect([...base]).toEqual([2, 0, 1]);
+  });
+});
+
+describe("placesOf", () => {
+  it("orders texts by code points, the same text in the same place", () => {
+    expect([...placesOf(["b", "a", "B", "b", ""])]).toEqual([3, 2, 1, 3, 0]);
+  });
+});
