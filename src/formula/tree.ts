@@ -245,16 +245,21 @@ class Walk {
         "one number before a unit",
         `Write * 1 ${unit.text}.`,
       );
-    const power = second.type === "OperatorNode" ? this.#unitPower(second as OperatorNode, unit) : 1;
+    const power = second.type === "SymbolNode" ? 1 : this.#unitPower(second, unit);
     return { kind: "quantity", value, unit: unit.unit, power, at: left.at, end: this.#end() };
   }
 
-  #unitPower(node: OperatorNode, unit: Token): number {
-    if (node.op !== "^") throw new Error(`readTree: ${node.op} beside the unit at ${unit.at}`);
+  #unitPower(node: MathNode, unit: Token): number {
+    const [base, exponentNode] = node.type === "OperatorNode" ? (node as OperatorNode).args : [];
+    if (base?.type !== "SymbolNode") {
+      const after = this.#take();
+      const remedy = `To multiply, write 1 ${unit.text} * (…).`;
+      throw new FormulaFault(after.at, quoted(after.text), "an operator after a unit", remedy);
+    }
     this.#takeSign("^");
     const exponent = this.#take();
     const power = Number(exponent.text);
-    if (exponent.kind !== "number" || node.args[1]?.type !== "ConstantNode" || !Number.isInteger(power))
+    if (exponent.kind !== "number" || exponentNode?.type !== "ConstantNode" || !Number.isInteger(power))
       throw new FormulaFault(
         exponent.at,
         quoted(exponent.text),

@@ -1,4 +1,5 @@
 import { expect, it } from "vitest";
+import { surfaces } from "../../src/columns/lateral-columns.ts";
 import { completions } from "../../src/formula/completions.ts";
 import { functions } from "../../src/formula/vocabulary.ts";
 import { formulaOf, vocabulary } from "./sheet-vocabulary.ts";
@@ -27,7 +28,7 @@ it("offers units after a number and words of the column in quotes", () => {
   expect(names("host_diameter > 6 i")).toEqual(["in"]);
   expect(names("cost > 500 u")).toEqual(["usd"]);
   expect(names("5 y")).toEqual(["yd", "years"]);
-  expect(names('surface == "')).toEqual(['street"', 'alley"', 'driveway"', 'sidewalk"', 'yard"']);
+  expect(names('surface == "')).toEqual(surfaces.map((word) => `${word}"`));
   expect(names("surface != 'ya")).toEqual(["yard'"]);
   expect(names("x1")).toEqual([]);
 });

@@ -52,6 +52,8 @@ describe("what is outside the language", () => {
     ["0x1F", 1],
     ["3./risk", 1],
     ["1.5.5", 3],
+    ["6 ft(2)", 4],
+    ["6 ft()^2", 4],
     ["and", 0],
     ["and(true, true)", 0],
     ["risk + or", 7],
