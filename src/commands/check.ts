@@ -1,12 +1,12 @@
 import { describeProblem } from "../quantity/problem.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
-import { gatherProgram } from "./load-program.ts";
+import { exitCodeOf, gatherProgram, sayProblems } from "./load-program.ts";
 
 /** `wyeplan check FOLDER`: every problem of the program's files, and the account of their rows. */
 export async function checkFolder(folder: string, io: CommandIo): Promise<ExitCode> {
   const gathered = await gatherProgram(folder);
   if (!gathered.ok) {
-    for (const problem of gathered.problems) io.err(`${describeProblem(problem)}\n`);
+    sayProblems(gathered.problems, io);
     return EXIT.notDone;
   }
   const { problems, tallies } = gathered;
@@ -17,5 +17,5 @@ export async function checkFolder(folder: string, io: CommandIo): Promise<ExitCo
   }
   const rejected = problems.filter((problem) => problem.severity === "rejected").length;
   io.out(`${problems.length} problem(s), ${rejected} of them rejected values or rows.\n`);
-  return rejected > 0 ? EXIT.doneWithProblems : EXIT.done;
+  return exitCodeOf(gathered);
 }

@@ -9,13 +9,15 @@ import { readDecisionLog } from "../program/decision-log.ts";
 import { foldDecisions } from "../program/decisions.ts";
 import { inspectionFile, lateralFile, readSettings } from "../program/settings.ts";
 import type { Settings } from "../program/settings-schema.ts";
-import type { Problem } from "../quantity/problem.ts";
+import { describeProblem, type Problem } from "../quantity/problem.ts";
 import { valueWords } from "../reference/value-words.ts";
 import type { Progress } from "../season/plan-sheet.ts";
 import { type PlannedProgram, planProgram, type RowTally } from "../season/planned-program.ts";
 import type { ProgramTables } from "../season/program-tables.ts";
 import { emptyTable } from "../sheet/empty-table.ts";
 import { textAt } from "../sheet/table.ts";
+import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
+import { progressBar } from "./progress-bar.ts";
 
 /** A program folder as read: the city's files, the settings, the decisions; or why it cannot be. */
 export type Gathered =
@@ -131,3 +133,23 @@ const decidedForNobody = (id: string): Problem => ({
   expected: "the id of a lateral of the city's file",
   remedy: "The decision has no effect while the lateral is not in the file.",
 });
+
+/** The planned program with a progress bar on a terminal; null when it cannot be read, and then the problems are said. */
+export async function loadOrSay(folder: string, io: CommandIo): Promise<PlannedProgram | null> {
+  const loaded = await loadProgram(
+    folder,
+    progressBar("planning", process.stderr, () => performance.now()),
+  );
+  if (loaded.ok) return loaded.program;
+  sayProblems(loaded.problems, io);
+  return null;
+}
+
+/** Each problem on a line of standard error. */
+export function sayProblems(problems: readonly Problem[], io: CommandIo): void {
+  for (const problem of problems) io.err(`${describeProblem(problem)}\n`);
+}
+
+/** Whether something of the city's files was left out: the exit code says so. */
+export const exitCodeOf = ({ problems }: { readonly problems: readonly Problem[] }): ExitCode =>
+  problems.some((problem) => problem.severity === "rejected") ? EXIT.doneWithProblems : EXIT.done;

@@ -14,12 +14,12 @@ import { type FilePart, linesForAssumedUnits, linesForUncertain } from "../intak
 import { makeProgram } from "../program/new-program.ts";
 import { dayFromIso } from "../quantity/calendar.ts";
 import type { UnitSystem } from "../quantity/measure.ts";
-import { describeProblem } from "../quantity/problem.ts";
 import type { Day } from "../quantity/si.ts";
 import { unitWritten } from "../quantity/units.ts";
 import { type HeadingWords, headerWords } from "../reference/header-words.ts";
 import type { Ask } from "./ask.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
+import { sayProblems } from "./load-program.ts";
 
 export interface NewOptions {
   readonly laterals: string;
@@ -118,7 +118,7 @@ async function make(folder: string, options: NewOptions, io: CommandIo, ask: Ask
           },
   });
   if (!made.ok) {
-    for (const problem of made.problems) io.err(`${describeProblem(problem)}\n`);
+    sayProblems(made.problems, io);
     return EXIT.notDone;
   }
   io.out(

@@ -1,7 +1,5 @@
-import { describeProblem } from "../quantity/problem.ts";
 import { type CommandIo, EXIT } from "./command-io.ts";
-import { loadProgram } from "./load-program.ts";
-import { progressBar } from "./progress-bar.ts";
+import { loadOrSay } from "./load-program.ts";
 
 /** `wyeplan FOLDER`: opens the program in the sheet. */
 export async function openProgram(folder: string, io: CommandIo): Promise<number> {
@@ -11,14 +9,8 @@ export async function openProgram(folder: string, io: CommandIo): Promise<number
     );
     return EXIT.notDone;
   }
-  const loaded = await loadProgram(
-    folder,
-    progressBar("planning", process.stderr, () => performance.now()),
-  );
-  if (!loaded.ok) {
-    for (const problem of loaded.problems) io.err(`${describeProblem(problem)}\n`);
-    return EXIT.notDone;
-  }
+  const program = await loadOrSay(folder, io);
+  if (program === null) return EXIT.notDone;
   const { openSheet } = await import("./open-sheet.ts");
-  return openSheet(loaded.program, process, process.env);
+  return openSheet(program, process, process.env);
 }

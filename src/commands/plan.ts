@@ -1,17 +1,15 @@
 import { treatmentKinds } from "../columns/plan-columns.ts";
 import { sizeLabel } from "../plan/bid-lines.ts";
 import { isoDate } from "../quantity/calendar.ts";
-import { describeProblem } from "../quantity/problem.ts";
 import { showNumber } from "../quantity/show-quantity.ts";
 import { millimetres } from "../quantity/si.ts";
 import { cautionsFor } from "../reference/cautions.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import type { Totals } from "../season/totals.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
-import { loadProgram } from "./load-program.ts";
+import { exitCodeOf, loadOrSay } from "./load-program.ts";
 import { plainTable } from "./plain-table.ts";
 import { planAsJson } from "./plan-json.ts";
-import { progressBar } from "./progress-bar.ts";
 
 /** `wyeplan plan FOLDER [--json]`: plans the program and prints what it comes to. */
 export async function planFolder(
@@ -19,21 +17,12 @@ export async function planFolder(
   options: { readonly json?: boolean },
   io: CommandIo,
 ): Promise<ExitCode> {
-  const loaded = await loadProgram(
-    folder,
-    progressBar("planning", process.stderr, () => performance.now()),
-  );
-  if (!loaded.ok) {
-    for (const problem of loaded.problems) io.err(`${describeProblem(problem)}\n`);
-    return EXIT.notDone;
-  }
-  const { program } = loaded;
+  const program = await loadOrSay(folder, io);
+  if (program === null) return EXIT.notDone;
   io.out(
     options.json === true ? `${JSON.stringify(planAsJson(program), null, 2)}\n` : `${planText(program)}\n`,
   );
-  return program.problems.some((problem) => problem.severity === "rejected")
-    ? EXIT.doneWithProblems
-    : EXIT.done;
+  return exitCodeOf(program);
 }
 
 /** The plan on a page: districts, materials, rows and problems, cautions. */
@@ -97,6 +86,10 @@ const shortName = {
   "open-cut replacement": "Open cut",
 } as const;
 
+/** The resins of the chosen systems, each once. */
+const resinLabels = ({ liners }: PlannedProgram["basis"]): string =>
+  [...new Set(Object.values(liners).map(({ resin }) => resin.label))].join(", ");
+
 function materialsTable({ totals, basis }: PlannedProgram): string {
   const { program } = totals;
   const { units } = basis.program;
@@ -109,7 +102,7 @@ function materialsTable({ totals, basis }: PlannedProgram): string {
         `  liner ${sizeLabel(millimetres(size), units)}: ${hundredths(length)} ${units === "us" ? "ft" : "m"} installed`,
     ),
     ...walls.map(([wall, count]) => `  liners of ${wall} mm wall: ${count}`),
-    `  mixed resin: ${showNumber(program.resinMillilitres / 1000, "volume", basis.program)} ${units === "us" ? "gal" : "L"} (${basis.resin.label}, with excess)`,
+    `  mixed resin: ${showNumber(program.resinMillilitres / 1000, "volume", basis.program)} ${units === "us" ? "gal" : "L"} (${resinLabels(basis)}, with excess)`,
     `  end seals: ${program.endSeals}`,
     `  connection liners: ${program.connectionLiners}`,
     "  Confirm inside diameter and length in the field before ordering and again before wet-out.",

@@ -1,27 +1,29 @@
 import { surfaces } from "../columns/lateral-columns.ts";
-import { resinForFelt } from "../engineering/resin.ts";
+import { resinForFelt, resinForGlass } from "../engineering/resin.ts";
 import { specifyWall } from "../engineering/specified-wall.ts";
 import type { LiveLoadMethod } from "../engineering/surface-load.ts";
 import { wallVolume } from "../engineering/wall-volume.ts";
-import { explainWallDesign, explainWallInputs } from "../plan/explain-wall.ts";
+import { explainLiveLoad, explainWallDesign, explainWallInputs } from "../plan/explain-wall.ts";
 import { line } from "../plan/explained-line.ts";
+import { materialAt } from "../plan/liner-material.ts";
 import { describeReason } from "../plan/reason.ts";
 import { type Stated, stated } from "../plan/stated.ts";
 import { calculateWall, liveLoadUnder, type WallInputsStated } from "../plan/wall.ts";
 import { type QuantityMeasure, quantities, type UnitSystem } from "../quantity/measure.ts";
 import { readNumber, readQuantity } from "../quantity/quantity-text.ts";
 import { type NumberStyle, showQuantity } from "../quantity/show-quantity.ts";
-import { fraction, kilogramsPerLitre, kilopascals, metres, millimetres } from "../quantity/si.ts";
+import { celsius, fraction, kilogramsPerLitre, kilopascals, metres, millimetres } from "../quantity/si.ts";
 import { houseAssumptions } from "../reference/assumptions.ts";
 import { cautionsFor } from "../reference/cautions.ts";
 import {
   designCriteriaSchema,
   designCriteriaSets,
   houseSurfaceWheels,
+  RAIL,
 } from "../reference/design-criteria.ts";
-import { linerSystemSchema, linerSystems } from "../reference/liner-systems.ts";
+import { type LinerSystem, linerSystemSchema, linerSystems } from "../reference/liner-systems.ts";
 import { liveLoads } from "../reference/live-loads.ts";
-import { resins } from "../reference/resins.ts";
+import { type Resin, resins } from "../reference/resins.ts";
 import { describeSource } from "../reference/source.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { explainedText } from "./explained-text.ts";
@@ -84,7 +86,16 @@ function print(options: SizeOptions, io: CommandIo): ExitCode {
   const criteria = chooseCriteria(options);
   const inputs = readInputs(options, units);
   const liveLoad = chooseLiveLoad(options, inputs, criteria);
-  const worst = calculateWall(inputs, liveLoad, { criteria, system });
+  const temperature = celsius(houseAssumptions.effluent_temperature.value);
+  const material = materialAt(system, temperature);
+  if (material === null) {
+    const reason = { code: "no long-term modulus", system: system.label, temperature } as const;
+    io.err(
+      `No wall: ${describeReason(reason, style)}. Give --modulus-retention and --strength-retention from the owner's creep tests.\n`,
+    );
+    return EXIT.notDone;
+  }
+  const worst = calculateWall(inputs, liveLoad, material, criteria);
   if (worst.kind === "refused") {
     io.err(`No wall: ${describeReason({ code: "wall design refused", refusal: worst }, style)}.\n`);
     return EXIT.notDone;
@@ -98,11 +109,7 @@ function print(options: SizeOptions, io: CommandIo): ExitCode {
   const mixed =
     length === null || specified.kind === "refused"
       ? null
-      : resinForFelt(wallVolume(inputs.hostDiameter.value, specified.stocked, length), {
-          voids: fraction(system.voidRatio),
-          excess: fraction(system.excess),
-          density: kilogramsPerLitre(resin.density.used),
-        });
+      : resinOf(system, resin, wallVolume(inputs.hostDiameter.value, specified.stocked, length));
   if (options.json === true) {
     io.out(
       `${JSON.stringify({ units: "SI: m, mm, kPa, MPa, L, kg", inputs, criteria, system, liveLoad, worst, specified, resin: mixed }, null, 2)}\n`,
@@ -114,7 +121,10 @@ function print(options: SizeOptions, io: CommandIo): ExitCode {
     { stage: "Inputs", lines: explainWallInputs(inputs, style) },
     {
       stage: "Design by ASTM F1216, Appendix X1",
-      lines: [liveLoadLine(liveLoad), ...explainWallDesign(worst, { criteria, system }, style)],
+      lines: [
+        explainLiveLoad(liveLoad, criteria, style),
+        ...explainWallDesign(worst, { system, material }, criteria, style),
+      ],
     },
     {
       stage: "Wall",
@@ -151,7 +161,7 @@ function print(options: SizeOptions, io: CommandIo): ExitCode {
                 `for ${showQuantity(length ?? 0, "length", style)} wet out`,
                 `${showQuantity(mixed.volume, "volume", style)} (${showQuantity(mixed.mass, "mass", style)})`,
                 "assumed" as const,
-                `void ${system.voidRatio}, excess ${system.excess}, ${resin.density.used.toFixed(3)} kg/L`,
+                `${system.tube.kind}, excess ${system.excess}, ${resin.density.used.toFixed(3)} kg/L`,
               ),
             ],
           },
@@ -167,26 +177,16 @@ function print(options: SizeOptions, io: CommandIo): ExitCode {
 
 const inches = (wall: number): string => `${(wall / 25.4).toFixed(4)} in`;
 
-function liveLoadLine(method: LiveLoadMethod) {
-  switch (method.kind) {
-    case "none":
-      return line("live load", "none under this surface");
-    case "stated":
-      return line("live load", `${method.pressure.toFixed(2)} kPa, stated`, "decided");
-    case "boussinesq":
-      return line(
-        "live load",
-        `${method.wheel.name} wheel, Boussinesq over the pipe's plan area`,
-        null,
-        `impact: ${method.impact.name}`,
-      );
-    case "spread":
-      return line("live load", `${method.wheel.name} wheel, spread through the soil, service load`);
-    case "depth table":
-      return line("live load", method.table.name);
-    default:
-      return method satisfies never;
-  }
+function resinOf(system: LinerSystem, resin: Resin, wall: ReturnType<typeof wallVolume>) {
+  const { tube } = system;
+  const poured = { excess: fraction(system.excess), density: kilogramsPerLitre(resin.density.used) };
+  if (tube.kind === "felt") return resinForFelt(wall, { voids: fraction(tube.voidRatio), ...poured });
+  const fibreDensity = kilogramsPerLitre(tube.fibreDensity);
+  return resinForGlass(wall, {
+    fibreMassFraction: fraction(tube.fibreMassFraction),
+    fibreDensity,
+    ...poured,
+  });
 }
 
 function readInputs(options: SizeOptions, units: UnitSystem): WallInputsStated {
@@ -228,9 +228,16 @@ function chooseLiveLoad(
   if (options.liveLoad !== undefined) {
     return { kind: "stated", pressure: kilopascals(quantity(options.liveLoad, "pressure", "--live-load")) };
   }
-  oneOf(criteria.wheel, Object.keys(liveLoads.wheels), "--wheel");
+  oneOf(criteria.wheel, [...Object.keys(liveLoads.wheels), RAIL], "--wheel");
   oneOf(criteria.impactTable, Object.keys(liveLoads.impact), "--impact");
-  return liveLoadUnder(inputs.surface.value, { criteria, surfaceWheels: houseSurfaceWheels, liveLoads });
+  const method = liveLoadUnder(inputs.surface.value, {
+    criteria,
+    surfaceWheels: houseSurfaceWheels,
+    liveLoads,
+  });
+  if (method === null)
+    throw new OptionError("--live-load: a railway's load is left to an engineer. State it with its unit.");
+  return method;
 }
 
 function chooseCriteria(options: SizeOptions) {

@@ -1,4 +1,4 @@
-import { cp, stat } from "node:fs/promises";
+import { cp, mkdtemp, rename, rm, stat } from "node:fs/promises";
 import { fileURLToPath } from "node:url";
 import { type CommandIo, EXIT } from "./command-io.ts";
 import { planFolder } from "./plan.ts";
@@ -19,7 +19,14 @@ export async function trySample(
   const copy = folder ?? "working-copy";
   if (await exists(copy)) io.err(`Using the working copy in ${copy}/ that is there already.\n`);
   else {
-    await cp(SAMPLE, copy, { recursive: true, errorOnExist: true, force: false });
+    // Copied beside its place and renamed there, so that a copy cut short is never taken for a program.
+    const building = await mkdtemp(`${copy}.new-`);
+    try {
+      await cp(SAMPLE, building, { recursive: true });
+      await rename(building, copy);
+    } finally {
+      await rm(building, { recursive: true, force: true });
+    }
     io.err(`Made a working copy of the sample program in ${copy}/.\n`);
   }
   if (atTerminal) return (await import("./open.ts")).openProgram(copy, io);

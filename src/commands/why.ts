@@ -1,12 +1,11 @@
 import { explainLateral } from "../plan/explain.ts";
 import { planLateral } from "../plan/plan-lateral.ts";
 import { basisForSettings } from "../program/basis-for-settings.ts";
-import { describeProblem } from "../quantity/problem.ts";
 import { lateralAt } from "../season/lateral-at.ts";
 import { textAt } from "../sheet/table.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { explainedText } from "./explained-text.ts";
-import { gatherProgram } from "./load-program.ts";
+import { gatherProgram, sayProblems } from "./load-program.ts";
 
 /** `wyeplan why FOLDER LATERAL [--json]`: every stage of one lateral's plan, with equations and sources. */
 export async function whyLateral(
@@ -17,7 +16,7 @@ export async function whyLateral(
 ): Promise<ExitCode> {
   const gathered = await gatherProgram(folder);
   if (!gathered.ok) {
-    for (const problem of gathered.problems) io.err(`${describeProblem(problem)}\n`);
+    sayProblems(gathered.problems, io);
     return EXIT.notDone;
   }
   const { laterals } = gathered.tables;

@@ -1,8 +1,6 @@
 import { join } from "node:path";
-import { describeProblem } from "../quantity/problem.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
-import { loadProgram } from "./load-program.ts";
-import { progressBar } from "./progress-bar.ts";
+import { exitCodeOf, loadOrSay } from "./load-program.ts";
 import { writeWorkbook } from "./write-workbook.ts";
 
 /** Where a program's outputs go unless the user says otherwise. */
@@ -14,20 +12,12 @@ export async function workbookOf(
   options: { readonly out?: string },
   io: CommandIo,
 ): Promise<ExitCode> {
-  const loaded = await loadProgram(
-    folder,
-    progressBar("planning", process.stderr, () => performance.now()),
-  );
-  if (!loaded.ok) {
-    for (const problem of loaded.problems) io.err(`${describeProblem(problem)}\n`);
-    return EXIT.notDone;
-  }
-  const written = await writeWorkbook(loaded.program, options.out ?? join(folder, OUTPUTS));
+  const program = await loadOrSay(folder, io);
+  if (program === null) return EXIT.notDone;
+  const written = await writeWorkbook(program, options.out ?? join(folder, OUTPUTS));
   io.out(
     `${written.bidBook}  for bidders: quantities and the lateral schedule, no estimate\n` +
       `${written.planningBook}  for the city: ranking, reasons, estimate, materials; never send it to bidders\n`,
   );
-  return loaded.program.problems.some((problem) => problem.severity === "rejected")
-    ? EXIT.doneWithProblems
-    : EXIT.done;
+  return exitCodeOf(program);
 }
