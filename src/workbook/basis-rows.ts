@@ -6,37 +6,61 @@ import { convert, units } from "../quantity/units.ts";
 import type { AssumptionKey } from "../reference/assumptions.ts";
 import type { Basis } from "../reference/basis.ts";
 import type { Source } from "../reference/source.ts";
-import { decimalsFormat, numberCell } from "./number-format.ts";
+import { capital } from "./book-contents.ts";
+import { decimalsFormat, trimmed } from "./number-format.ts";
 import type { Cell } from "./sheet-model.ts";
-
-/** One value that the plan rests on. */
-export interface BasisRow {
-  readonly group: string;
-  readonly what: string;
-  readonly value: Cell;
-  readonly unit: string;
-  readonly source: Source;
-}
+import { type BasisRow, tableRows } from "./table-rows.ts";
 
 /** Every value of the basis, group by group. A test changes each in turn and asks for a different sheet. */
 export function allBasisRows(basis: Basis): readonly BasisRow[] {
   return [
     ...programRows(basis),
     ...assumptionRows(basis, Object.keys(basis.assumptions) as AssumptionKey[]),
-    ...criteriaRows(basis),
+    ...criteriaRows(basis, Object.keys(basis.criteria) as CriterionKey[]),
     ...surfaceWheelRows(basis),
     ...liveLoadRows(basis),
-    ...systemRows(basis),
-    ...resinRows(basis),
+    ...linerRows(basis),
     ...thresholdRows(basis),
-    ...sectionRows(basis),
     ...placementRows(basis),
+    ...plannedPlacementRows(basis),
     ...riskRows(basis),
     ...crewTimeRows(basis),
+    ...otherTableRows(basis),
     ...paymentRows(basis),
     ...priceRows(basis),
   ];
 }
+
+/** Tables that have rows of their own wording here. */
+const worded: ReadonlySet<string> = new Set<keyof Basis>([
+  "program",
+  "assumptions",
+  "risk",
+  "treatments",
+  "criteria",
+  "surfaceWheels",
+  "liveLoads",
+  "liners",
+  "steps",
+  "bidItems",
+  "prices",
+  "priceSource",
+]);
+
+/** Every other table as it is, so that a new one is never missing. */
+function otherTableRows(basis: Basis): readonly BasisRow[] {
+  return Object.entries(basis)
+    .filter(([key]) => !worded.has(key))
+    .flatMap(([key, table]) => {
+      const group = capital(key.replace(/[A-Z]/g, (letter) => ` ${letter.toLowerCase()}`));
+      // A table that the program leaves out is null, and that is something to know.
+      const values: object = typeof table === "object" && table !== null ? table : { given: table };
+      return tableRows(group, values, basis.program, SETTINGS);
+    });
+}
+
+/** Where a value stands that no table gives. */
+const SETTINGS: Source = { document: "Settings of the program" };
 
 export function programRows({ program }: Basis): readonly BasisRow[] {
   const row = (what: string, value: string): BasisRow => ({
@@ -44,7 +68,7 @@ export function programRows({ program }: Basis): readonly BasisRow[] {
     what,
     value,
     unit: "",
-    source: { document: "Settings of the program" },
+    source: SETTINGS,
   });
   return [
     row("Name", program.name),
@@ -58,66 +82,69 @@ export function programRows({ program }: Basis): readonly BasisRow[] {
 export function assumptionRows(basis: Basis, keys: readonly AssumptionKey[]): readonly BasisRow[] {
   const row = rowsOf(basis, "Where the city's files say nothing");
   return keys.map((key) => {
-    const { label, value, source } = basis.assumptions[key];
+    const { label, value, unit, source } = basis.assumptions[key];
     if (typeof value === "string") return row.plain(label, value, "", source);
-    return row.quantity(label, value, key === "ovality" ? "percent" : "length", source);
+    return row.quantity(label, value, measureOfUnit(unit), source);
   });
 }
 
+function measureOfUnit(unit: string): QuantityMeasure {
+  switch (unit) {
+    case "m":
+      return "length";
+    case "fraction":
+      return "percent";
+    case "°C":
+      return "temperature";
+    default:
+      throw new RangeError(`measureOfUnit: no measure is stored in ${JSON.stringify(unit)}`);
+  }
+}
+
+export type CriterionKey = keyof Basis["criteria"];
+
 /** What a liner wall is designed for. */
-export function criteriaRows(basis: Basis): readonly BasisRow[] {
-  const { criteria } = basis;
-  const { source } = criteria;
-  const row = rowsOf(basis, "Design criteria");
-  return [
-    row.plain("Set of criteria", criteria.key, "", source),
-    row.plain("Deterioration of the host", criteria.deterioration, "", source),
-    row.plain("Deterioration stated by", criteria.deteriorationBy || "nobody: the safe side", "", source),
-    row.plain("Edition of the wall equations", criteria.edition, "", source),
-    row.plain("Strength used in the equations", criteria.strengthBasis, "", source),
-    row.plain("Safety factor", criteria.safetyFactor, "", source),
-    row.plain("Enhancement factor", criteria.enhancement, "", source),
-    row.plain("Poisson's ratio", criteria.poissonsRatio, "", source),
-    row.quantity("Soil modulus", criteria.soilModulus, "modulus", source),
-    row.quantity("Soil unit weight", criteria.soilUnitWeight, "unit_weight", source),
-    row.quantity("Specified minimum wall", criteria.minimumWall, "wall", source),
-    row.plain("Design wheel", criteria.wheel, "", source),
-    row.plain("Live-load method", criteria.liveLoadMethod, "", source),
-    row.plain("Impact table", criteria.impactTable, "", source),
-  ];
+export function criteriaRows(
+  { criteria, program }: Basis,
+  keys: readonly CriterionKey[],
+): readonly BasisRow[] {
+  const picked = Object.fromEntries(keys.map((key) => [key, criteria[key]]));
+  return tableRows("Design criteria", { ...picked, source: criteria.source }, program, SETTINGS);
 }
 
 export function surfaceWheelRows(basis: Basis): readonly BasisRow[] {
   const { values, source } = basis.surfaceWheels;
   const row = rowsOf(basis, "Wheel over each surface");
   return Object.entries(values).map(([surface, wheel]) =>
-    row.plain(capital(surface), wheel === "design" ? `design wheel (${wheel})` : wheel, "", source),
+    row.plain(capital(surface), wheel === "design" ? "design wheel" : wheel, "", source),
   );
 }
 
-/** Lengths and widths that the specification asks for and bid quantities are measured by. */
-export function placementRows(basis: Basis): readonly BasisRow[] {
-  const { sectional, connection, openCut } = basis.treatments;
-  const row = rowsOf(basis, "Placement");
+/** What is asked of a placed liner or a trench, and bid quantities are measured by: a bidder sees these. */
+export function placementRows({ treatments, program }: Basis): readonly BasisRow[] {
+  const { sectional, connection, openCut } = treatments;
+  const { overlapEachSide } = sectional;
+  const { lengthUpLateral, mainEachSide } = connection;
+  const { trenchWidth } = openCut;
+  const rows = (group: string, values: object, source: Source) =>
+    tableRows(group, { ...values, source }, program, source);
   return [
-    row.quantity(
-      "Sectional liner, overlap on each side",
-      sectional.overlapEachSide,
-      "length",
-      sectional.source,
-    ),
-    row.quantity("Connection liner, up the lateral", connection.lengthUpLateral, "length", connection.source),
-    row.quantity("Connection liner, main each side", connection.mainEachSide, "length", connection.source),
-    row.quantity("Open cut, trench width", openCut.trenchWidth, "length", openCut.source),
+    ...rows("Sectional liner", { overlapEachSide }, sectional.source),
+    ...rows("Connection liner", { lengthUpLateral, mainEachSide }, connection.source),
+    ...rows("Open cut", { trenchWidth }, openCut.source),
   ];
 }
 
-function sectionRows(basis: Basis): readonly BasisRow[] {
-  const { stockedLengths, defectLength, source } = basis.treatments.sectional;
-  const row = rowsOf(basis, "Sectional liners");
+/** The rest of those tables: what the plan counts on. */
+function plannedPlacementRows({ treatments, program }: Basis): readonly BasisRow[] {
+  const { overlapEachSide: _, stockedLengths, ...section } = treatments.sectional;
+  const { lengthUpLateral: _length, mainEachSide: _main, ...connection } = treatments.connection;
+  const { trenchWidth: _width, ...openCut } = treatments.openCut;
+  const sectional = { stockedLengths: { values: stockedLengths.values }, ...section };
   return [
-    row.quantities("Stocked lengths", stockedLengths.values, "length", source),
-    row.quantity("Length taken for one defect", defectLength, "length", source),
+    ...tableRows("Sectional liner", sectional, program, section.source),
+    ...tableRows("Connection liner", connection, program, connection.source),
+    ...tableRows("Open cut", openCut, program, openCut.source),
   ];
 }
 
@@ -187,45 +214,25 @@ function liveLoadRows(basis: Basis): readonly BasisRow[] {
   ];
 }
 
-function systemRows(basis: Basis): readonly BasisRow[] {
-  const { system } = basis;
-  const { propertySource, stockSource } = system;
-  const row = rowsOf(basis, "Liner system");
-  return [
-    row.plain("System", `${system.label} (${system.key})`, "", propertySource),
-    row.plain("Its resin", system.resin, "", propertySource),
-    row.quantity("Short-term modulus", system.shortTermModulus, "modulus", propertySource),
-    row.quantity("Flexural strength", system.flexuralStrength, "modulus", propertySource),
-    row.quantity("Modulus kept in the long term", system.modulusRetention, "percent", propertySource),
-    row.quantity("Strength kept in the long term", system.strengthRetention, "percent", propertySource),
-    row.quantities("Stocked diameters", system.stockedDiameters, "diameter", stockSource),
-    row.quantity("Host may differ from stock by", system.diameterTolerance, "percent", stockSource),
-    row.quantities("Stocked walls", system.stockedWalls, "wall", stockSource),
-    row.quantity("Longest liner", system.longestLength, "length", stockSource),
-    row.quantity("Run-in", system.runIn, "length", stockSource),
-    row.quantity("Run-out", system.runOut, "length", stockSource),
-    row.quantity("Voids in the felt", system.voidRatio, "percent", stockSource),
-    row.quantity("Excess resin", system.excess, "percent", stockSource),
-  ];
-}
-
-function resinRows(basis: Basis): readonly BasisRow[] {
-  const { key, label, cure, density, mix } = basis.resin;
-  const row = rowsOf(basis, "Resin");
-  return [
-    row.plain("Resin", `${label} (${key})`, "", density.source),
-    row.plain("Cure", cure, "", density.source),
-    row.plain("Density of the mix", density.used, "kg/L", density.source),
-    ...(mix === undefined
-      ? []
-      : [
-          row.plain("Mix ratio stated", mix.basis, "", mix.source),
-          row.plain("Base", mix.base, "parts", mix.source),
-          row.plain("Hardener", mix.hardener, "parts", mix.source),
-          row.plain("Density of the base", mix.baseDensity, "kg/L", mix.source),
-          row.plain("Density of the hardener", mix.hardenerDensity, "kg/L", mix.source),
-        ]),
-  ];
+/** What is chosen for each use; what several uses share is told once. */
+function linerRows({ liners, program }: Basis): readonly BasisRow[] {
+  const parts = new Map<string, { readonly part: string; readonly value: object; readonly uses: string[] }>();
+  for (const [use, chosen] of Object.entries(liners)) {
+    for (const [part, value] of Object.entries(chosen) as [string, object][]) {
+      const same = `${part} ${JSON.stringify(value)}`;
+      const known = parts.get(same);
+      if (known === undefined) parts.set(same, { part, value, uses: [use] });
+      else known.uses.push(use);
+    }
+  }
+  return [...parts.values()].flatMap(({ part, value, uses }) =>
+    tableRows(
+      uses.length === Object.keys(liners).length ? `Liner ${part}` : `Liner ${part}: ${uses.join(", ")}`,
+      value,
+      program,
+      SETTINGS,
+    ),
+  );
 }
 
 function thresholdRows(basis: Basis): readonly BasisRow[] {
@@ -315,22 +322,18 @@ function crewTimeRows(basis: Basis): readonly BasisRow[] {
   const { steps, program } = basis;
   const row = rowsOf(basis, "Crew time");
   const length = measures.length[program.units];
-  const perLength = (perMetre: number) => Number((perMetre * convert(1, length, "m")).toPrecision(12));
+  const perLength = (perMetre: number) => trimmed(perMetre * convert(1, length, "m"));
+  const unit = `min/${units[length].spellings[0]}`;
   return [
     row.plain("Productive time of a crew-day", steps.shiftMinutes, "min", steps.shiftSource),
     ...(Object.keys(steps.steps) as (TreatmentKind | "new cleanout")[]).flatMap((work) =>
-      steps.steps[work].flatMap((step) => {
-        const what = `${capital(work)}: ${step.step} (${step.position})`;
-        const fixed = row.plain(what, step.minutes, "min", steps.source);
-        if (step.perMetre === undefined) return [fixed];
-        const unit = `min/${units[length].spellings[0]}`;
-        return [
-          fixed,
-          {
-            ...row.plain(`${what}, along the pipe`, 0, unit, steps.source),
-            value: { kind: "number" as const, value: perLength(step.perMetre), format: decimalsFormat(3) },
-          },
-        ];
+      steps.steps[work].flatMap(({ step, position, minutes, perMetre, plus }) => {
+        const what = `${capital(work)}: ${step} (${position})`;
+        const worked = plus === undefined ? "" : `, with ${plus.join(" and ")} as worked out for the liner`;
+        const fixed = row.plain(`${what}${worked}`, minutes, "min", steps.source);
+        return perMetre === undefined
+          ? [fixed]
+          : [fixed, row.plain(`${what}, along the pipe`, perLength(perMetre), unit, steps.source)];
       }),
     ),
   ];
@@ -363,38 +366,10 @@ function rowsOf(basis: Basis, group: string) {
   });
   return {
     plain: row,
-    quantity: (what: string, stored: number, measure: QuantityMeasure, source: Source): BasisRow => {
-      const value = numberCell(stored, measure, program.units);
-      if (typeof value !== "number")
-        throw new RangeError(`basis row ${JSON.stringify(what)}: not a number, ${stored}`);
-      const decimals = Math.max(measures[measure].decimals[program.units], 2);
-      return row(
-        what,
-        {
-          kind: "number",
-          value,
-          format: measure === "modulus" || measure === "force" ? decimalsFormat(0) : decimalsFormat(decimals),
-        },
-        unitLabel(measure, program),
-        source,
-      );
-    },
-    quantities: (
-      what: string,
-      stored: readonly number[],
-      measure: QuantityMeasure,
-      source: Source,
-    ): BasisRow =>
-      row(
-        what,
-        stored.map((value) => showNumber(value, measure, program)).join(", "),
-        unitLabel(measure, program),
-        source,
-      ),
+    quantity: (what: string, stored: number, measure: QuantityMeasure, source: Source): BasisRow =>
+      row(what, trimmed(toShown(stored, measure, program.units)), unitLabel(measure, program), source),
   };
 }
 
 const shown = ({ program }: Basis, value: number, measure: QuantityMeasure): string =>
   `${showNumber(value, measure, program)} ${unitLabel(measure, program)}`;
-
-const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);

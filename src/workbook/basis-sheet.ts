@@ -1,7 +1,8 @@
 import { describeSource, isAssumption } from "../reference/source.ts";
-import type { BasisRow } from "./basis-rows.ts";
+
 import { WHOLE } from "./number-format.ts";
 import type { Row, SheetModel } from "./sheet-model.ts";
+import type { BasisRow } from "./table-rows.ts";
 
 /** Every value with its unit and source, and the sources in full, by number; assumptions are marked. */
 export function basisSheets(rows: readonly BasisRow[], locked: boolean): readonly SheetModel[] {
@@ -15,7 +16,7 @@ export function basisSheets(rows: readonly BasisRow[], locked: boolean): readonl
         "What the plan rests on. An assumption has no published source: it is to be confirmed. Sources are written out, by number, on the next sheet. The specification governs where it says otherwise.",
       ],
       columns: [
-        { heading: "Group", width: 32 },
+        { heading: "Group", width: 34, wrap: true },
         { heading: "Value of", width: 56, wrap: true },
         { heading: "Value", width: 26, wrap: true },
         { heading: "Unit", width: 9 },

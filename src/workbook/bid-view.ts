@@ -7,7 +7,7 @@ import type { Totals } from "../season/totals.ts";
 import { numberAt, type Table, textAt } from "../sheet/table.ts";
 import {
   assumptionRows,
-  type BasisRow,
+  type CriterionKey,
   criteriaRows,
   paymentRows,
   placementRows,
@@ -15,6 +15,7 @@ import {
 } from "./basis-rows.ts";
 import { type ScheduleLine, scheduleLines } from "./bid-schedule.ts";
 import { type BookContents, districtName, districtNumbers } from "./book-contents.ts";
+import type { BasisRow } from "./table-rows.ts";
 
 /**
  * The allow-list: all that a bidder may see. The bid book is built from this and from nothing else, so that what is
@@ -113,7 +114,7 @@ export function readBidView(contents: BookContents): BidView {
     })),
     basis: [
       ...assumptionRows(basis, ["cover", "water_table_depth", "ovality", "surface"]),
-      ...criteriaRows(basis),
+      ...criteriaRows(basis, criteriaForBidders),
       ...surfaceWheelRows(basis),
       ...placementRows(basis),
       ...paymentRows(basis),
@@ -121,6 +122,23 @@ export function readBidView(contents: BookContents): BidView {
     cautions: cautionsFor(plannedTreatments(totals.program)),
   };
 }
+
+/** The criteria of the specification that a bidder designs by. */
+const criteriaForBidders: readonly CriterionKey[] = [
+  "deterioration",
+  "deteriorationBy",
+  "edition",
+  "strengthBasis",
+  "safetyFactor",
+  "enhancement",
+  "poissonsRatio",
+  "soilModulus",
+  "soilUnitWeight",
+  "minimumWall",
+  "wheel",
+  "liveLoadMethod",
+  "impactTable",
+];
 
 const plannedTreatments = ({ byTreatment }: Totals): ReadonlySet<TreatmentKind> =>
   new Set(treatmentKinds.filter((kind) => byTreatment[kind] > 0));

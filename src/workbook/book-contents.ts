@@ -18,3 +18,6 @@ export const districtName = (district: string): string => (district === "" ? "(n
 export function districtNumbers({ program }: BookContents): ReadonlyMap<string, number> {
   return new Map(program.totals.districts.map(({ district }, i) => [district, i + 1]));
 }
+
+/** With the first letter as a capital. */
+export const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);

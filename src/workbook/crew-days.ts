@@ -1,7 +1,7 @@
 import { type TreatmentKind, treatmentKinds } from "../columns/plan-columns.ts";
 import type { Totals } from "../season/totals.ts";
 import { numberAt, textAt } from "../sheet/table.ts";
-import type { BookContents } from "./book-contents.ts";
+import { type BookContents, capital } from "./book-contents.ts";
 import { type DistrictColumn, districtSheet } from "./district-table.ts";
 import { HUNDREDTHS } from "./number-format.ts";
 import { columnLetter } from "./references.ts";
@@ -17,7 +17,7 @@ export function crewDaysSheet(contents: BookContents): SheetModel {
   ];
   const columns = worked.map(
     (kind): DistrictColumn => ({
-      heading: `${kind.charAt(0).toUpperCase()}${kind.slice(1)}`,
+      heading: capital(kind),
       width: 13,
       format: HUNDREDTHS,
       of: (totals) => sums.get(totals)![kind] / 100,

@@ -1,5 +1,5 @@
 import { isQuantity, type Measure, quantities, toShown, type UnitSystem } from "../quantity/measure.ts";
-import type { Cell } from "./sheet-model.ts";
+import type { Cell, Formatted } from "./sheet-model.ts";
 
 /** A number format with this many decimals and thousands marks. */
 export const decimalsFormat = (decimals: number): string =>
@@ -48,3 +48,17 @@ export function numberCell(value: number | null, measure: Measure, units: UnitSy
 
 /** 37.5 ft comes back from metres as 37.500000000000004: the last digits of a conversion are dropped, twelve are kept. */
 const withoutNoise = (value: number): number => Number(value.toPrecision(12));
+
+/** Decimals a number needs to be told apart, and no more: 120, 3.45, 0.381. */
+export function decimalsOf(value: number): number {
+  const size = Math.abs(value);
+  const most = size >= 1000 ? 0 : size >= 100 ? 1 : size >= 1 ? 2 : size >= 0.1 ? 3 : 4;
+  return String(Number(value.toFixed(most))).split(".")[1]?.length ?? 0;
+}
+
+/** A number with that many decimals. */
+export const trimmed = (value: number): Formatted => ({
+  kind: "number",
+  value: withoutNoise(value),
+  format: decimalsFormat(decimalsOf(value)),
+});

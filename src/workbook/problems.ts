@@ -1,5 +1,5 @@
 import { describeProblem } from "../quantity/problem.ts";
-import type { BookContents } from "./book-contents.ts";
+import { type BookContents, capital } from "./book-contents.ts";
 import { WHOLE } from "./number-format.ts";
 import { columnLetter, sumBelow } from "./references.ts";
 import { type Cell, firstRow, formula, type Row, type SheetModel } from "./sheet-model.ts";
@@ -20,7 +20,7 @@ export function rowsReadSheet({ program }: BookContents): SheetModel {
     columns: [
       { heading: "File", width: 40 },
       ...counts.map((count) => ({
-        heading: `${count.charAt(0).toUpperCase()}${count.slice(1)}`,
+        heading: capital(count),
         width: 12,
         format: WHOLE,
       })),

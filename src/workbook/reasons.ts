@@ -55,9 +55,9 @@ function* rowsInOrder({ program, recordAt }: BookContents): Generator<Row> {
 }
 
 /** The assumptions that the plan of this lateral rests on, each once. */
-function assumedFor({ wall, chosen, risk }: PlannedLateral): readonly string[] {
-  // The wall is designed for every host of known size; it matters where a liner is placed.
-  const inputs = wall.kind === "designed" && chosen.liner !== null ? Object.values(wall.inputs) : [];
+function assumedFor({ chosen, effluent, risk }: PlannedLateral): readonly string[] {
+  const { wall } = chosen;
+  const inputs = wall === null ? [] : [...Object.values(wall.inputs), effluent.kind, effluent.temperature];
   const used: readonly Stated<unknown>[] = [...inputs, risk.likelihood, risk.consequence];
   return [
     ...new Set(

@@ -2,7 +2,7 @@ import { treatmentKinds } from "../columns/plan-columns.ts";
 import { quantities as measures, toShown } from "../quantity/measure.ts";
 import { unitLabel } from "../quantity/show-quantity.ts";
 import type { Totals } from "../season/totals.ts";
-import { type BookContents, styleOf } from "./book-contents.ts";
+import { type BookContents, capital, styleOf } from "./book-contents.ts";
 import { type DistrictColumn, districtSheet } from "./district-table.ts";
 import { decimalsFormat, HUNDREDTHS, WHOLE } from "./number-format.ts";
 import type { SheetModel } from "./sheet-model.ts";
@@ -61,5 +61,3 @@ export function priceNote({ program: { basis } }: Pick<BookContents, "program">)
 /** Liner of all diameters, connection liners not included. */
 const linerLength = ({ linerLengthByDiameter }: Totals): number =>
   [...linerLengthByDiameter.values()].reduce((sum, hundredths) => sum + hundredths, 0) / 100;
-
-const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
