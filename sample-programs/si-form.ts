@@ -132,6 +132,7 @@ const SURFACES: Readonly<Record<Surface, readonly string[]>> = {
   driveway: ["Einfahrt"],
   sidewalk: ["Gehweg"],
   yard: ["Garten", "Grünfläche"],
+  railway: ["Gleis"],
 };
 const BUILDINGS: Readonly<Record<Building, readonly string[]>> = {
   house: ["Wohnhaus"],

@@ -27,6 +27,7 @@ const SURFACES: Readonly<Record<Surface, readonly string[]>> = {
   driveway: ["DRIVEWAY", "DRIVE"],
   sidewalk: ["SIDEWALK", "SW"],
   yard: ["YARD", "LAWN", "TREELAWN"],
+  railway: ["RAILROAD", "RR"],
 };
 const BUILDINGS: Readonly<Record<Building, readonly string[]>> = {
   house: ["SFR", "SFR", "RES"],

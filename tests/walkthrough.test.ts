@@ -110,8 +110,9 @@ describe("one lateral, from the city's file to bid lines", () => {
 
   it("asks for 2.00 mm of wall, is specified 3.5 mm, and gets the next stocked 4.5 mm", async () => {
     const { record } = await walk();
-    if (record.wall.kind !== "designed") throw new Error("no wall");
-    const { design } = record.wall.worst;
+    const { wall } = record.chosen;
+    if (wall === null) throw new Error("no wall");
+    const { design } = wall.worst;
     // Water 4 ft over the crown, 4.333 ft over the invert: P = 62.4 × 4.3333 / 144 = 1.8778 psi.
     expect(design.waterPressure / KPA_PER_PSI).toBeCloseTo(1.8778, 4);
     // C = (0.98 / 1.02²)³ = 0.83575.
@@ -129,7 +130,7 @@ describe("one lateral, from the city's file to bid lines", () => {
     expect((design.walls["soil-buckling"] ?? 0) / MM_PER_INCH).toBeCloseTo(0.07875, 4);
     expect((design.walls.stiffness ?? 0) / MM_PER_INCH).toBeCloseTo(0.06586, 4);
     expect(design.governing).toBe("soil-buckling");
-    expect(record.wall.specified).toMatchObject({
+    expect(wall.specified).toMatchObject({
       specifiedMinimum: 3.5,
       stocked: 4.5,
       governedBy: "specified-minimum",
@@ -142,12 +143,32 @@ describe("one lateral, from the city's file to bid lines", () => {
     expect(record.chosen.wetOut?.millilitres).toBe(17_593);
   });
 
-  it("keeps a crew 225 minutes, 0.47 of a crew-day", async () => {
+  it("cures in 98 minutes of hot water and cools in 42", async () => {
     const { record } = await walk();
-    // 30 + (20 + 1.5 × 12.192 = 38) + (20 + 0.5 × 12.192 = 26) + 26 + 45 + 20 + 40; 225/480 = 0.469.
-    expect(record.chosen.crewTime.steps.map((step) => step.minutes)).toEqual([30, 38, 26, 26, 45, 20, 40]);
-    expect(record.chosen.crewTime.total).toBe(225);
-    expect(record.chosen.crewTime.crewDayHundredths).toBe(47);
+    // Polyester at 4.5 mm: 15 → 60 °C at 120 °C/h 22.5 min, hold 20, 60 → 80 °C 10, hold 45 = 97.5 min;
+    // 80 → 37.78 °C (100 °F) at 60 °C/h = 42.22 min. Every number of the schedule is an assumption of the house table.
+    expect(record.chosen.placed?.cure.curing).toBeCloseTo(97.5, 9);
+    expect(record.chosen.placed?.cure.coolDown).toBeCloseTo(42.2222, 4);
+  });
+
+  it("keeps a crew 314 minutes, 0.65 of a crew-day", async () => {
+    const { record } = await walk();
+    // 30 + (20 + 1.5 × 12.192 = 38) + (20 + 0.5 × 12.192 = 26) + place 20 + 13.392 m at 3 ft/min (0.9144 m/min) = 35
+    // + cure 97.5, half up 98 + (release 5 + cool-down 42.22 = 47) + 40 = 314; 314/480 = 0.654.
+    expect(record.chosen.crewTime.steps.map((step) => step.minutes)).toEqual([30, 38, 26, 35, 98, 47, 40]);
+    expect(record.chosen.crewTime.total).toBe(314);
+    expect(record.chosen.crewTime.crewDayHundredths).toBe(65);
+  });
+
+  it("keeps 78.1 % of its capacity on equal n, and carries more with the smoother wall", async () => {
+    const { record } = await walk();
+    const capacity = record.chosen.placed?.flow.capacity;
+    // (92.6/101.6)^(8/3): ln = 8/3 × ln 0.911417 = 8/3 × (−0.0927544) = −0.247345; e^ = 0.78087.
+    expect(capacity?.equalRoughness).toBeCloseTo(0.78087, 4);
+    // Clay of grade 4 is worn, n .013 to .017 (Najafi 2010, table 2.13), liner .009 to .012: .017/.012 × 0.78087 = 1.1062.
+    expect(capacity?.ownRoughness?.least).toBeCloseTo(1.1062, 3);
+    // .013/.009 × 0.78087 = 1.1279.
+    expect(capacity?.ownRoughness?.most).toBeCloseTo(1.1279, 3);
   });
 
   it("is paid as one base liner and ten feet more, USD 4,905.00", async () => {

@@ -14,7 +14,7 @@ export const hostMaterials = [
 ] as const;
 export type HostMaterial = (typeof hostMaterials)[number];
 
-export const surfaces = ["street", "alley", "driveway", "sidewalk", "yard"] as const;
+export const surfaces = ["street", "alley", "driveway", "sidewalk", "yard", "railway"] as const;
 export type Surface = (typeof surfaces)[number];
 
 export const buildings = [

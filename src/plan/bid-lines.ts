@@ -1,4 +1,5 @@
 import type { TreatmentKind } from "../columns/plan-columns.ts";
+import { nominalFor } from "../engineering/nominal-size.ts";
 import { quantities as measures, type UnitSystem } from "../quantity/measure.ts";
 import { toHundredths } from "../quantity/money.ts";
 import type { Metres, Millimetres } from "../quantity/si.ts";
@@ -32,8 +33,9 @@ export function measureBidLines(
   treatment: TreatmentKind,
   lateral: Lateral,
   liner: Liner,
-  { program, bidItems, treatments, system, assumptions }: Basis,
+  { program, bidItems, treatments, liners, assumptions }: Basis,
 ): readonly BidLine[] {
+  const { stockedDiameters } = liners["full-length"].system;
   const size = (diameter: Millimetres) => sizeLabel(diameter, program.units);
   const length = () => lengthHundredths(known(lateral.hostLength, "length", lateral).value, program.units);
   switch (treatment) {
@@ -45,7 +47,7 @@ export function measureBidLines(
       return [
         {
           item: "root cutting",
-          variant: hostSize(lateral, system.stockedDiameters, size),
+          variant: hostSize(lateral, stockedDiameters, size),
           hundredths: length(),
         },
         ...newCleanout(lateral),
@@ -75,7 +77,7 @@ export function measureBidLines(
       return [
         {
           item: "open-cut replacement",
-          variant: hostSize(lateral, system.stockedDiameters, size),
+          variant: hostSize(lateral, stockedDiameters, size),
           hundredths: length(),
         },
         {
@@ -110,19 +112,21 @@ function lengthLabel(length: Metres, system: UnitSystem): string {
 const newCleanout = (lateral: Lateral): readonly BidLine[] =>
   lateral.cleanout?.value === true ? [] : [{ item: "new cleanout", variant: "", hundredths: ONE }];
 
-/** The nearest stocked size of the host, for items paid by size that place no liner. */
+/**
+ * Size of the host for items paid by size that place no liner: the stocked size it passes for, or its own size where
+ * it is no stocked one, so that a 10 in host is never paid as 8 in.
+ */
 function hostSize(
-  lateral: Lateral,
+  { hostDiameter }: Lateral,
   stocked: readonly number[],
   size: (diameter: Millimetres) => string,
 ): string {
-  const diameter = lateral.hostDiameter?.value;
-  if (diameter === undefined) return "size not known";
-  const nearest = stocked.reduce((best, candidate) =>
-    Math.abs(candidate - diameter) < Math.abs(best - diameter) ? candidate : best,
-  );
-  return size(nearest as Millimetres);
+  if (hostDiameter === null) return "size not known";
+  return size(nominalFor(hostDiameter.value, stocked, NOMINAL_TOLERANCE) ?? hostDiameter.value);
 }
+
+/** How far a host may be from a stocked size and still be paid as it. Ours; it joins 100 mm and 4 in, and keeps 4 in and 5 in apart. */
+const NOMINAL_TOLERANCE = 0.1;
 
 function placed<Kind extends NonNullable<Liner>["kind"]>(
   liner: Liner,

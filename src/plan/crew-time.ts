@@ -1,6 +1,6 @@
 import type { TreatmentKind } from "../columns/plan-columns.ts";
 import { type Minutes, minutes } from "../quantity/si.ts";
-import type { WorkStep, WorkSteps } from "../reference/work-steps.ts";
+import type { WorkedTime, WorkStep, WorkSteps } from "../reference/work-steps.ts";
 import type { Lateral } from "./lateral.ts";
 
 /** One step at the lateral, in whole minutes. */
@@ -25,16 +25,27 @@ const worksFromHouse: ReadonlySet<TreatmentKind> = new Set([
   "full-length liner",
 ]);
 
-/** Time one crew is on the lateral. Steps worked along the pipe take longer in a longer one. */
-export function timeCrew(treatment: TreatmentKind, lateral: Lateral, table: WorkSteps): CrewTime {
+/** Minutes worked out for the liner placed: its insertion, its cure, its cool-down. */
+export type LinerTimes = Readonly<Record<WorkedTime, Minutes>>;
+
+/**
+ * Time one crew is on the lateral. Steps worked along the pipe take longer in a longer one; what is worked out for the
+ * liner comes on top of a step's own minutes.
+ */
+export function timeCrew(
+  treatment: TreatmentKind,
+  lateral: Lateral,
+  table: WorkSteps,
+  liner: LinerTimes | null,
+): CrewTime {
   const length = lateral.hostLength?.value ?? 0;
   const needsCleanout = worksFromHouse.has(treatment) && lateral.cleanout?.value !== true;
   const steps = [...(needsCleanout ? table.steps["new cleanout"] : []), ...table.steps[treatment]].map(
-    ({ step, position, minutes: base, perMetre }): TimedStep => ({
-      step,
-      position,
-      minutes: minutes(Math.round(base + (perMetre === undefined ? 0 : perMetre * length))),
-    }),
+    ({ step, position, minutes: base, perMetre, plus }): TimedStep => {
+      const along = perMetre === undefined ? 0 : perMetre * length;
+      const worked = (plus ?? []).reduce((sum, time) => sum + workedTime(liner, time, step), 0);
+      return { step, position, minutes: minutes(Math.round(base + along + worked)) };
+    },
   );
   const total = steps.reduce((sum, step) => sum + step.minutes, 0);
   return {
@@ -42,4 +53,10 @@ export function timeCrew(treatment: TreatmentKind, lateral: Lateral, table: Work
     total: minutes(total),
     crewDayHundredths: Math.round((total * 100) / table.shiftMinutes),
   };
+}
+
+function workedTime(liner: LinerTimes | null, time: WorkedTime, step: string): Minutes {
+  if (liner === null)
+    throw new RangeError(`timeCrew: "${step}" waits for the ${time} of a liner that is not there`);
+  return liner[time];
 }

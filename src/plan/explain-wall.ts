@@ -1,8 +1,11 @@
-import type { WallCheck } from "../engineering/liner-wall.ts";
+import type { LinerMaterial, WallCheck } from "../engineering/liner-wall.ts";
+import type { LiveLoadMethod } from "../engineering/surface-load.ts";
 import type { WorstCover } from "../engineering/worst-cover.ts";
 import type { Measure } from "../quantity/measure.ts";
 import { type NumberStyle, showQuantity } from "../quantity/show-quantity.ts";
 import type { Basis } from "../reference/basis.ts";
+import type { LinerSystem } from "../reference/liner-systems.ts";
+import { soilModuli } from "../reference/soil-moduli.ts";
 import { describeSource } from "../reference/source.ts";
 import { type ExplainedLine, line } from "./explained-line.ts";
 import type { Stated } from "./stated.ts";
@@ -45,13 +48,17 @@ export function explainWallInputs(inputs: WallInputsStated, style: NumberStyle):
 /** The design by ASTM F1216 Appendix X1: criteria, loads, each check with its equation, and which governs. */
 export function explainWallDesign(
   worst: WorstCover,
-  { criteria, system }: Pick<Basis, "criteria" | "system">,
+  { system, material }: { readonly system: LinerSystem; readonly material: LinerMaterial },
+  criteria: Basis["criteria"],
   style: NumberStyle,
 ): ExplainedLine[] {
   const { design } = worst;
   const load = design.externalLoad;
   const pressure = (value: number) => showQuantity(value, "pressure", style);
-  const along = `at ${showQuantity(worst.at, "percent", style)} of the way from house to main`;
+  const along =
+    worst.at === 0
+      ? "at the house, or the same all along"
+      : `at ${showQuantity(worst.at, "percent", style)} of the way from house to main`;
   return [
     line("design criteria", criteria.key, null, describeSource(criteria.source)),
     line(
@@ -72,20 +79,29 @@ export function explainWallDesign(
       "safety factor N, enhancement K, Poisson ν",
       `${criteria.safetyFactor}, ${criteria.enhancement}, ${criteria.poissonsRatio}`,
     ),
-    line("soil modulus E′_s", showQuantity(criteria.soilModulus, "modulus", style)),
+    line(
+      "soil modulus E′_s",
+      showQuantity(criteria.soilModulus, "modulus", style),
+      criteria.soil === null ? null : "assumed",
+      soilNote(criteria.soil),
+    ),
     line("soil unit weight", showQuantity(criteria.soilUnitWeight, "unit_weight", style)),
     line("liner", system.label, null, describeSource(system.propertySource)),
     line(
       "modulus short term, long term",
-      `${showQuantity(system.shortTermModulus, "modulus", style)}, ${showQuantity(system.shortTermModulus * system.modulusRetention, "modulus", style)}`,
+      `${showQuantity(material.shortTermModulus, "modulus", style)}, ${showQuantity(material.longTermModulus, "modulus", style)}`,
     ),
     line(
       `strength σ, ${design.strengthBasis}`,
       showQuantity(
-        system.flexuralStrength * (design.strengthBasis === "long term" ? system.strengthRetention : 1),
+        design.strengthBasis === "long term" ? material.longTermStrength : material.shortTermStrength,
         "modulus",
         style,
       ),
+      null,
+      design.strengthBasis === "short term"
+        ? "only to reproduce the handbook's examples: the appendix means the long-term strength (from memory)"
+        : null,
     ),
     line("worst cover", showQuantity(worst.cover, "length", style), null, along),
     line("ovality reduction C", design.ovalityReduction.toFixed(4), null, "C = [(1 − q)/(1 + q)²]³"),
@@ -123,4 +139,48 @@ export function explainWallDesign(
       ];
     }),
   ];
+}
+
+const soilNote = (soil: Basis["criteria"]["soil"]): string | null =>
+  soil === null
+    ? null
+    : `${soilModuli.classes[soil.class].label}, ${soilModuli.compactions[soil.compaction]}. ${describeSource(soilModuli.source)}`;
+
+/** How traffic became a pressure. */
+export function explainLiveLoad(
+  method: LiveLoadMethod,
+  criteria: Basis["criteria"],
+  style: NumberStyle,
+): ExplainedLine {
+  const label = "live load";
+  const factor = criteria.liveLoadReduction === 1 ? "" : `, times R = ${criteria.liveLoadReduction}`;
+  switch (method.kind) {
+    case "none":
+      return line(label, "none under this surface");
+    case "stated":
+      return line(
+        label,
+        showQuantity(method.pressure, "pressure", style),
+        "decided",
+        `stated by ${criteria.statedLiveLoadBy}`,
+      );
+    case "boussinesq":
+      return line(
+        label,
+        `${method.wheel.name} wheel${factor}, Boussinesq over the pipe's plan area`,
+        null,
+        `impact: ${method.impact.name}`,
+      );
+    case "spread":
+      return line(
+        label,
+        `${method.wheel.name} wheel${factor}, spread through the soil`,
+        null,
+        `service load, growth ${method.spread.growth} per unit of cover (${criteria.spreadSoil})`,
+      );
+    case "depth table":
+      return line(label, method.table.name, "assumed");
+    default:
+      return method satisfies never;
+  }
 }

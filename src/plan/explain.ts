@@ -4,10 +4,15 @@ import { type NumberStyle, showNumber, showQuantity } from "../quantity/show-qua
 import type { Basis } from "../reference/basis.ts";
 import { cautionsFor } from "../reference/cautions.ts";
 import { describeSource } from "../reference/source.ts";
-import { bidLineKey, sizeLabel } from "./bid-lines.ts";
-import { explainWallDesign, explainWallInputs } from "./explain-wall.ts";
+import { bidLineKey } from "./bid-lines.ts";
+import { explainCure } from "./explain-cure.ts";
+import { explainFlow } from "./explain-flow.ts";
+import { explainForces } from "./explain-forces.ts";
+import { explainEffluent, explainWalls } from "./explain-walls.ts";
+import { explainWetOut } from "./explain-wet-out.ts";
 import { type ExplainedLine, line } from "./explained-line.ts";
 import type { Given, Inspection } from "./lateral.ts";
+import { useOf } from "./liner.ts";
 import type { Offer, PlannedLateral } from "./plan-lateral.ts";
 import { describeReason, type Reason } from "./reason.ts";
 import type { Stated } from "./stated.ts";
@@ -27,8 +32,10 @@ export function explainLateral(planned: PlannedLateral, basis: Basis): readonly 
     { stage: "Surveys and condition", lines: explainCondition(planned, style) },
     { stage: "Risk", lines: explainRisk(planned, basis, style) },
     { stage: "Treatments", lines: explainVerdicts(planned, style) },
-    { stage: "Wall", lines: explainWall(planned, basis, style) },
+    { stage: "Effluent", lines: explainEffluent(planned, basis, style) },
+    ...explainWalls(planned, basis, style),
     { stage: "Liner and resin", lines: explainLiner(planned.chosen, basis, style) },
+    ...explainPlaced(planned.chosen, basis, style),
     { stage: "Crew time", lines: explainCrewTime(planned.chosen, basis, style) },
     { stage: "Bid lines and cost", lines: explainCost(planned.chosen, basis, style) },
     { stage: "Cautions", lines: explainCautions(planned) },
@@ -77,6 +84,13 @@ function explainGiven({ lateral }: PlannedLateral, style: NumberStyle): Explaine
     word("cross-bore", lateral.crossBore),
     word("building", lateral.building),
     quantity("backups in five years", lateral.backups, "count"),
+    quantity("bends", lateral.bends, "count"),
+    quantity("sharpest bend", lateral.sharpestBend, "degrees"),
+    quantity("change of size", lateral.sizeChange, "percent"),
+    quantity("slope", lateral.slope, "percent"),
+    quantity("fixture units", lateral.fixtureUnits, "count"),
+    word("effluent", lateral.effluent),
+    quantity("effluent temperature", lateral.effluentTemperature, "temperature"),
   ];
 }
 
@@ -154,44 +168,16 @@ function explainVerdicts({ verdicts, offers }: PlannedLateral, style: NumberStyl
   });
 }
 
-function explainWall({ wall }: PlannedLateral, basis: Basis, style: NumberStyle): ExplainedLine[] {
-  if (wall.kind === "refused")
-    return wall.reasons.map((reason) => line("no wall", describeReason(reason, style)));
-  const { criteria, system } = basis;
-  const { calculated, specifiedMinimum, stocked, governedBy } = wall.specified;
-  return [
-    ...explainWallInputs(wall.inputs, style),
-    line("stocked liner size", sizeLabel(wall.nominalDiameter, basis.program.units)),
-    ...explainWallDesign(wall.worst, basis, style),
-    line(
-      "calculated wall",
-      showQuantity(calculated, "wall", style),
-      null,
-      `DR ${wall.worst.design.dimensionRatio.toFixed(1)}`,
-    ),
-    line(
-      "specified minimum",
-      showQuantity(specifiedMinimum, "wall", style),
-      null,
-      describeSource(criteria.source),
-    ),
-    line(
-      "wall",
-      showQuantity(stocked, "wall", style),
-      null,
-      `next stocked; the ${governedBy === "calculation" ? "calculation" : "specified minimum"} decides. ${describeSource(system.stockSource)}`,
-    ),
-  ];
-}
-
 function explainLiner(
   { liner, wetOut, treatment }: Offer,
   basis: Basis,
   style: NumberStyle,
 ): ExplainedLine[] {
   if (liner === null || wetOut === null) return [line("liner", `none: ${treatment}`)];
-  const { system, resin } = basis;
+  const { system } = basis.liners[useOf[liner.kind]];
   return [
+    line("liner", system.label),
+    ...explainConnection(liner, basis, style),
     line("installed length", showQuantity(liner.installedLength, "length", style)),
     line(
       "length cut",
@@ -200,13 +186,41 @@ function explainLiner(
       describeSource(system.stockSource),
     ),
     line("end seals", String(liner.endSeals)),
-    line(
-      "mixed resin",
-      `${showQuantity(wetOut.millilitres / 1000, "volume", style)} (${showQuantity(wetOut.mixed.mass, "mass", style)})`,
-      "assumed",
-      `π·(D − t)·t × length × void ${system.voidRatio} × (1 + ${system.excess}); density ${resin.density.used.toFixed(3)} kg/L. ${describeSource(resin.density.source)}`,
-    ),
+    ...explainWetOut(wetOut, basis.liners[useOf[liner.kind]], basis, style),
     line("before ordering", "confirm diameter and length in the field"),
+  ];
+}
+
+/** How the chosen liner is cured and placed, and the flow after it; nothing of a treatment without one. */
+function explainPlaced({ placed }: Offer, basis: Basis, style: NumberStyle): ExplainedStage[] {
+  if (placed === null) return [];
+  return [
+    { stage: "Cure", lines: explainCure(placed.cure, placed.cureFit, basis.liners[placed.use], style) },
+    { stage: "Placing forces", lines: explainForces(placed.forces, basis, style) },
+    { stage: "Flow before and after", lines: explainFlow(placed.flow, basis, style) },
+  ];
+}
+
+function explainConnection(
+  liner: NonNullable<Offer["liner"]>,
+  { treatments }: Basis,
+  style: NumberStyle,
+): ExplainedLine[] {
+  if (liner.kind !== "connection") return [];
+  const { connection } = treatments;
+  const { mainSheet, lateralSheet } = liner.takeoff;
+  const main =
+    connection.mainPart === "brim"
+      ? `brim of ${showQuantity(connection.brimWidth, "diameter", style)}`
+      : `full circle, ${showQuantity(connection.mainEachSide, "length", style)} each side`;
+  return [
+    line("in the main", main, null, describeSource(connection.source)),
+    line("junction", `${connection.junction}, ${connection.junctionAngle} degrees`),
+    line("wall in the main", showQuantity(liner.mainWall, "wall", style)),
+    line(
+      "sheet, main and lateral",
+      `${showQuantity(mainSheet, "area", style)}, ${showQuantity(lateralSheet, "area", style)}`,
+    ),
   ];
 }
 

@@ -1,9 +1,10 @@
 import type { TreatmentKind } from "../columns/plan-columns.ts";
-import { type ConnectionTakeoff, sizeConnectionLiner } from "../engineering/connection-liner.ts";
-import { type Metres, type Millimetres, metres, millimetres } from "../quantity/si.ts";
+import { type Metres, type Millimetres, metres } from "../quantity/si.ts";
 import type { Basis } from "../reference/basis.ts";
+import type { PlannedUse } from "../reference/liner-systems.ts";
 import type { Lateral } from "./lateral.ts";
 import type { DesignedWall } from "./wall.ts";
+import type { ConnectionWalls, Walls } from "./walls.ts";
 
 /** The liner of one offer, by where it lies. Null for a treatment without a liner. */
 export type Liner = FullLiner | SectionLiner | ConnectionPiece | null;
@@ -28,11 +29,20 @@ export interface SectionLiner extends LinerStock {
 export interface ConnectionPiece extends LinerStock {
   readonly kind: "connection";
   readonly mainDiameter: Millimetres;
+  /** Of the part in the main. */
+  readonly mainWall: Millimetres;
   readonly installedLength: Metres;
   readonly cutLength: Metres;
   readonly endSeals: number;
-  readonly takeoff: Extract<ConnectionTakeoff, { kind: "sized" }>;
+  readonly takeoff: ConnectionWalls["takeoff"];
 }
+
+/** The use whose system a liner is of. */
+export const useOf: Readonly<Record<NonNullable<Liner>["kind"], PlannedUse>> = {
+  "full length": "full-length",
+  section: "section",
+  connection: "connection",
+};
 
 /** One seal at each end of a liner in the lateral: City of South Bend IN, section 4-3.11(f). */
 const SEALS_OF_A_LINER = 2;
@@ -45,12 +55,13 @@ const SEALS_OF_A_LINER = 2;
 export function cutLiner(
   treatment: TreatmentKind,
   lateral: Lateral,
-  wall: DesignedWall | null,
-  { system, treatments }: Pick<Basis, "system" | "treatments">,
+  walls: Walls,
+  { liners, treatments }: Pick<Basis, "liners" | "treatments">,
 ): Liner {
   switch (treatment) {
     case "full-length liner": {
-      const stock = stockOf(wall, treatment);
+      const { system } = liners["full-length"];
+      const stock = stockOf(designed(walls["full-length"], treatment));
       const length = needed(lateral.hostLength, treatment).value;
       return {
         kind: "full length",
@@ -64,35 +75,22 @@ export function cutLiner(
       const length = sectionLength(treatments.sectional);
       return {
         kind: "section",
-        ...stockOf(wall, treatment),
+        ...stockOf(designed(walls.section, treatment)),
         installedLength: length,
         cutLength: length,
         endSeals: SEALS_OF_A_LINER,
       };
     }
     case "connection liner": {
-      const stock = stockOf(wall, treatment);
-      const mainDiameter = needed(lateral.mainDiameter, treatment).value;
-      const hostDiameter = needed(lateral.hostDiameter, treatment).value;
-      const { lengthUpLateral, mainEachSide } = treatments.connection;
-      const takeoff = sizeConnectionLiner({
-        mainDiameter,
-        lateralDiameter: hostDiameter,
-        mainPart: { kind: "full circle", eachSide: metres(mainEachSide) },
-        mainThickness: stock.wall,
-        upLateral: metres(lengthUpLateral),
-        lateralThickness: stock.wall,
-        junctionDegrees: 90,
-        seals: { mainEdges: true, lateralEnd: true },
-      });
-      if (takeoff.kind === "refused")
-        throw new RangeError(`cutLiner: connection of ${lateral.id}: ${takeoff.because}`);
+      const { lateralPart, mainPart, takeoff } = designed(walls.connection, treatment);
+      const upLateral = metres(treatments.connection.lengthUpLateral);
       return {
         kind: "connection",
-        ...stock,
-        mainDiameter,
-        installedLength: metres(lengthUpLateral),
-        cutLength: metres(lengthUpLateral),
+        ...stockOf(lateralPart),
+        mainDiameter: mainPart.nominalDiameter,
+        mainWall: mainPart.specified.stocked,
+        installedLength: upLateral,
+        cutLength: upLateral,
         endSeals: takeoff.endSeals,
         takeoff,
       };
@@ -119,9 +117,17 @@ function sectionLength({
   return metres(found);
 }
 
-function stockOf(wall: DesignedWall | null, treatment: TreatmentKind): LinerStock {
-  if (wall === null) throw new RangeError(`cutLiner: ${treatment} without a designed wall`);
-  return { nominalDiameter: wall.nominalDiameter, wall: millimetres(wall.specified.stocked) };
+const stockOf = ({ nominalDiameter, specified }: DesignedWall): LinerStock => ({
+  nominalDiameter,
+  wall: specified.stocked,
+});
+
+function designed<Asked extends Walls[PlannedUse]>(
+  wall: Asked,
+  treatment: TreatmentKind,
+): Extract<Asked, { readonly kind: "designed" }> {
+  if (wall.kind !== "designed") throw new RangeError(`cutLiner: ${treatment} with its wall ${wall.kind}`);
+  return wall as Extract<Asked, { readonly kind: "designed" }>;
 }
 
 function needed<T>(value: T | null, treatment: TreatmentKind): T {

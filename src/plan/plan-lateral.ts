@@ -1,45 +1,89 @@
 import type { Basis } from "../reference/basis.ts";
 import { measureBidLines } from "./bid-lines.ts";
 import { chooseTreatment } from "./choice.ts";
-import { readCondition } from "./condition.ts";
+import { type Condition, readCondition } from "./condition.ts";
 import { priceLines } from "./cost.ts";
 import { timeCrew } from "./crew-time.ts";
+import { planCure } from "./cure.ts";
+import { type CureFits, fitCures } from "./cure-fit.ts";
+import { readEffluent } from "./effluent.ts";
+import { compareFlow } from "./flow.ts";
+import { checkForces } from "./forces.ts";
 import type { Lateral } from "./lateral.ts";
-import { cutLiner } from "./liner.ts";
+import { cutLiner, type Liner, useOf } from "./liner.ts";
 import { scoreRisk } from "./risk.ts";
 import { judgeTreatments, type Verdict } from "./verdicts.ts";
-import { designHostWall } from "./wall.ts";
-import { wetOutLiner } from "./wet-out.ts";
+import { designWalls, type Walls, wallOf } from "./walls.ts";
+import { insertionTime, wetOutLiner } from "./wet-out.ts";
 
 /** One lateral, from what the city knows to bid lines. Read this first: each line is a stage, a file of that name. */
 export function planLateral(lateral: Lateral, basis: Basis) {
   const condition = readCondition(lateral, basis.program.asOf, basis.treatments.thresholds.surveyTooOldYears);
   const risk = scoreRisk(lateral, condition, basis.risk, basis.assumptions, basis.program.asOf);
-  const wall = designHostWall(lateral, condition, basis);
-  const verdicts = judgeTreatments(lateral, condition, wall, basis.treatments, basis.system);
+  const effluent = readEffluent(lateral, basis);
+  const walls = designWalls(lateral, condition, effluent, basis);
+  const cureFits = fitCures(lateral, walls, basis);
+  const verdicts = judgeTreatments(lateral, condition, walls, cureFits, basis.treatments, basis.liners);
   const offers = verdicts
     .filter((verdict) => verdict.eligible)
-    .map((verdict) => makeOffer(lateral, verdict, wall, basis));
+    .map((verdict) => makeOffer(lateral, condition, verdict, walls, cureFits, basis));
   const choice = chooseTreatment(lateral, verdicts, basis.treatments.order);
   const chosen = offers.find((offer) => offer.treatment === choice.treatment);
   if (chosen === undefined)
     throw new RangeError(`planLateral: ${lateral.id} has no offer for ${choice.treatment}`);
-  return { lateral, condition, risk, wall, verdicts, offers, choice, chosen };
+  return { lateral, condition, risk, effluent, walls, cureFits, verdicts, offers, choice, chosen };
 }
 
 /** One eligible treatment, fully sized, measured, timed and priced. */
 function makeOffer(
   lateral: Lateral,
+  condition: Condition,
   { treatment }: Verdict,
-  wall: ReturnType<typeof designHostWall>,
+  walls: Walls,
+  cureFits: CureFits,
   basis: Basis,
 ) {
-  const liner = cutLiner(treatment, lateral, wall.kind === "designed" ? wall : null, basis);
-  const wetOut = wetOutLiner(liner, lateral.hostDiameter?.value ?? null, basis);
+  const liner = cutLiner(treatment, lateral, walls, basis);
+  const placed = liner === null ? null : placeLiner(liner, lateral, condition, walls, cureFits, basis);
   const bidLines = measureBidLines(treatment, lateral, liner, basis);
-  const crewTime = timeCrew(treatment, lateral, basis.steps);
+  const crewTime = timeCrew(treatment, lateral, basis.steps, placed?.times ?? null);
   const cost = priceLines(bidLines, basis.prices);
-  return { treatment, liner, wetOut, bidLines, crewTime, cost };
+  return {
+    treatment,
+    liner,
+    wall: placed?.wall ?? null,
+    wetOut: placed?.wetOut ?? null,
+    placed,
+    bidLines,
+    crewTime,
+    cost,
+  };
+}
+
+/** What placing one liner takes: its resin, its cure, its forces, and the flow after it. */
+function placeLiner(
+  liner: NonNullable<Liner>,
+  lateral: Lateral,
+  condition: Condition,
+  walls: Walls,
+  cureFits: CureFits,
+  basis: Basis,
+) {
+  const use = useOf[liner.kind];
+  const chosen = basis.liners[use];
+  const wall = wallOf(walls, use);
+  if (wall === null)
+    throw new RangeError(`placeLiner: a ${liner.kind} liner in ${lateral.id} without a wall`);
+  const wetOut = wetOutLiner(liner, lateral.hostDiameter?.value ?? null, chosen, basis);
+  const cure = planCure(liner, chosen);
+  const forces = checkForces(liner, wetOut, wall, lateral, chosen, basis);
+  const flow = compareFlow(liner, lateral, condition, basis);
+  const times = {
+    insertion: insertionTime(liner.cutLength, basis),
+    cure: cure.curing,
+    "cool-down": cure.coolDown,
+  };
+  return { use, wall, wetOut, cure, cureFit: cureFits[use], forces, flow, times };
 }
 
 export type PlannedLateral = ReturnType<typeof planLateral>;

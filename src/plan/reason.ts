@@ -58,6 +58,69 @@ export type Reason =
   | { readonly code: "lateral wider than main"; readonly lateral: number; readonly main: number }
   | { readonly code: "no stocked diameter"; readonly diameter: number; readonly stocked: readonly number[] }
   | { readonly code: "longer than system"; readonly length: number; readonly limit: number }
+  | {
+      readonly code: "host outside system";
+      readonly diameter: number;
+      readonly least: number;
+      readonly most: number;
+    }
+  | {
+      readonly code: "main outside system";
+      readonly diameter: number;
+      readonly least: number;
+      readonly most: number;
+    }
+  | { readonly code: "bend too sharp"; readonly degrees: number; readonly limit: number }
+  | { readonly code: "sharpest bend unknown"; readonly bends: number }
+  | { readonly code: "size change too great"; readonly change: number; readonly limit: number }
+  | {
+      readonly code: "effluent refused";
+      readonly effluent: string;
+      readonly resin: string;
+      readonly because: string;
+      /** Resins the table chooses for it. */
+      readonly instead: readonly string[];
+    }
+  | { readonly code: "effluent not resisted"; readonly effluent: string; readonly system: string }
+  | { readonly code: "effluent over rating"; readonly temperature: number; readonly limit: number }
+  | { readonly code: "effluent over discharge limit"; readonly temperature: number; readonly limit: number }
+  | { readonly code: "no long-term modulus"; readonly system: string; readonly temperature: number }
+  | { readonly code: "rail load left to an engineer" }
+  | { readonly code: "too oval"; readonly ovality: number; readonly limit: number }
+  | {
+      readonly code: "outside scope";
+      readonly standard: string;
+      readonly edition: string;
+      readonly what: "host" | "main" | "liner length";
+      readonly value: number;
+      readonly least: number;
+      readonly most: number;
+    }
+  | { readonly code: "host wall may be missing"; readonly grade: number }
+  | { readonly code: "brim is no ring" }
+  | { readonly code: "connection geometry"; readonly because: string }
+  | {
+      readonly code: "enhancement not on the safe side";
+      readonly enhancement: number;
+      readonly implied: number;
+      readonly exceedsOrdered: boolean;
+    }
+  | {
+      readonly code: "cure too hot for host";
+      readonly method: string;
+      readonly hottest: number;
+      readonly host: string;
+      readonly limit: number;
+      /** Other ways the system cures by, which this host bears. */
+      readonly others: readonly string[];
+    }
+  | { readonly code: "resin not cured so"; readonly method: string; readonly resin: string }
+  | {
+      readonly code: "wall too thick to cure";
+      readonly method: string;
+      readonly wall: number;
+      readonly thickest: number;
+    }
   | { readonly code: "wall design refused"; readonly refusal: WallRefusal }
   | { readonly code: "no stocked wall"; readonly refusal: NothingThickEnough }
   | { readonly code: "nothing else allowed" }
@@ -143,6 +206,80 @@ export function describeReason(reason: Reason, style: NumberStyle): string {
       );
     case "longer than system":
       return `${showQuantity(reason.length, "length", style)} long, the system reaches ${showQuantity(reason.limit, "length", style)}`;
+    case "host outside system":
+      return `the host (${showQuantity(reason.diameter, "diameter", style)}) is outside the ${range(reason, "diameter", style)} the system serves`;
+    case "main outside system":
+      return `the main (${showQuantity(reason.diameter, "diameter", style)}) is outside the ${range(reason, "diameter", style)} the system serves`;
+    case "bend too sharp":
+      return `a bend of ${showQuantity(reason.degrees, "degrees", style)}, the system passes ${showQuantity(reason.limit, "degrees", style)}`;
+    case "sharpest bend unknown":
+      return `${reason.bends} bend(s), the sharpest not known: look before ordering`;
+    case "size change too great":
+      return `the host changes size by ${showQuantity(reason.change, "percent", style)}, the system bridges ${showQuantity(reason.limit, "percent", style)}`;
+    case "effluent refused":
+      return (
+        `${reason.effluent} effluent: ${reason.resin} ${reason.because}` +
+        (reason.instead.length === 0 ? "" : `; ${reason.instead.join(" or ")} is the usual resin`)
+      );
+    case "effluent not resisted":
+      return `${reason.effluent} effluent is not among those that ${reason.system} resists`;
+    case "effluent over rating":
+      return `effluent at ${showQuantity(reason.temperature, "temperature", style)} is over the resin's rating of ${showQuantity(reason.limit, "temperature", style)}`;
+    case "effluent over discharge limit":
+      return `effluent at ${showQuantity(reason.temperature, "temperature", style)} is over the local discharge limit of ${showQuantity(reason.limit, "temperature", style)}: for the pretreatment office`;
+    case "no long-term modulus":
+      return (
+        `no long-term modulus and strength of ${reason.system} at ${showQuantity(reason.temperature, "temperature", style)}: ` +
+        "give measured ones; a temperature rating is not design data"
+      );
+    case "rail load left to an engineer":
+      return "under a railway: the live load is left to an engineer, who must state it";
+    case "too oval":
+      return (
+        `ovality ${showQuantity(reason.ovality, "percent", style)} is over the program's limit of ${showQuantity(reason.limit, "percent", style)}: ` +
+        OVAL_REMEDY
+      );
+    case "outside scope": {
+      const measure = reason.what === "liner length" ? "length" : "diameter";
+      const limits =
+        reason.least === 0
+          ? `up to ${showQuantity(reason.most, measure, style)}`
+          : range(reason, measure, style);
+      return (
+        `${reason.what} ${showQuantity(reason.value, measure, style)}: the scope of ${reason.standard} (${reason.edition}) ` +
+        `says ${limits}; noted, other editions may differ`
+      );
+    }
+    case "host wall may be missing":
+      return (
+        `structural grade ${reason.grade}: where the host's wall is missing, the equations' support all round is not there ` +
+        "(from memory); an engineer must look at the survey"
+      );
+    case "brim is no ring":
+      return "a brim in the main is no ring: the wall shown is that of a full circle, for planning; an engineer must design it";
+    case "connection geometry":
+      return `the connection liner does not fit: ${reason.because}`;
+    case "enhancement not on the safe side":
+      return (
+        `close-fit buckling by Glock implies K = ${reason.implied.toFixed(1)} at this DR, under the ${reason.enhancement} used: ` +
+        `K is not on the safe side here${reason.exceedsOrdered ? ", and Glock asks for more than the wall ordered" : ""} ` +
+        "(unpublished-check cross-check)"
+      );
+    case "cure too hot for host":
+      return (
+        `${reason.method} cure at ${showQuantity(reason.hottest, "temperature", style)} is over the ` +
+        `${showQuantity(reason.limit, "temperature", style)} a host of ${reason.host} bears: ` +
+        (reason.others.length === 0
+          ? "choose a liner system with a cooler cure"
+          : `choose ${reason.others.join(" or ")} cure`)
+      );
+    case "resin not cured so":
+      return `no ${reason.method} schedule of ${reason.resin}: give the supplier's, or choose another cure`;
+    case "wall too thick to cure":
+      return (
+        `no ${reason.method} schedule of a wall of ${showQuantity(reason.wall, "wall", style)}, they end at ` +
+        `${showQuantity(reason.thickest, "wall", style)}: give the supplier's`
+      );
     case "wall design refused":
       return describeWallRefusal(reason.refusal, style);
     case "no stocked wall":
@@ -161,12 +298,21 @@ export function describeReason(reason: Reason, style: NumberStyle): string {
   }
 }
 
+const OVAL_REMEDY =
+  "reround it and survey it again, have an engineer design by another method, or replace it";
+
+const range = (
+  { least, most }: { readonly least: number; readonly most: number },
+  measure: "diameter" | "length",
+  style: NumberStyle,
+): string => `${showNumber(least, measure, style)} to ${showQuantity(most, measure, style)}`;
+
 function describeWallRefusal(refusal: WallRefusal, style: NumberStyle): string {
   switch (refusal.because) {
     case "ovality-outside":
       return (
         `ovality ${showQuantity(refusal.ovality, "percent", style)} is outside 0 to ${showQuantity(refusal.limit, "percent", style)}: ` +
-        "outside ASTM F1216 Appendix X1, reround or replace"
+        `outside ASTM F1216 Appendix X1, ${OVAL_REMEDY}`
       );
     case "no-cover":
       return "no cover over the pipe: the load cannot be worked out";

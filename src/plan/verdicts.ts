@@ -1,10 +1,13 @@
 import { type TreatmentKind, treatmentKinds } from "../columns/plan-columns.ts";
-import type { LinerSystem } from "../reference/liner-systems.ts";
+import type { Basis } from "../reference/basis.ts";
+import type { PlannedUse } from "../reference/liner-systems.ts";
 import type { TreatmentRules } from "../reference/treatment-rules.ts";
 import type { Condition } from "./condition.ts";
+import type { CureFits } from "./cure-fit.ts";
 import type { Lateral } from "./lateral.ts";
 import type { Reason } from "./reason.ts";
-import type { DesignedWall, RefusedWall } from "./wall.ts";
+import { reachRefusals } from "./system-limits.ts";
+import type { Walls } from "./walls.ts";
 
 /** Whether a treatment may be done to this lateral, and why or why not. */
 export interface Verdict {
@@ -21,11 +24,12 @@ export interface Verdict {
 export function judgeTreatments(
   lateral: Lateral,
   condition: Condition,
-  wall: DesignedWall | RefusedWall,
+  walls: Walls,
+  cures: CureFits,
   rules: TreatmentRules,
-  system: LinerSystem,
+  liners: Basis["liners"],
 ): readonly Verdict[] {
-  const context = { lateral, condition, wall, rules, system };
+  const context = { lateral, condition, walls, cures, rules, liners };
   const verdicts = treatmentKinds.map((treatment): Verdict => {
     const { because, against } = judges[treatment](context);
     return against.length > 0
@@ -43,9 +47,10 @@ export function judgeTreatments(
 interface Context {
   readonly lateral: Lateral;
   readonly condition: Condition;
-  readonly wall: DesignedWall | RefusedWall;
+  readonly walls: Walls;
+  readonly cures: CureFits;
   readonly rules: TreatmentRules;
-  readonly system: LinerSystem;
+  readonly liners: Basis["liners"];
 }
 /** Reasons for, and reasons against: one against is enough. */
 interface Judgement {
@@ -119,7 +124,7 @@ const judges: Readonly<Record<TreatmentKind, (context: Context) => Judgement>> =
 
   "sectional liner": (context) => {
     const { condition, rules } = context;
-    const against = liningBlocks(context);
+    const against = liningBlocks(context, "section");
     const { lineFromStructural, sectionalMostDefects } = rules.thresholds;
     const { structural, structuralRating } = condition;
     const need = structuralNeed(structural?.value ?? null, lineFromStructural);
@@ -144,16 +149,14 @@ const judges: Readonly<Record<TreatmentKind, (context: Context) => Judgement>> =
       context.condition.structural?.value ?? null,
       context.rules.thresholds.lineFromStructural,
     );
-    const against = liningBlocks(context);
-    const length = context.lateral.hostLength?.value;
-    if (length !== undefined && length > context.system.longestLength) {
-      against.push({ code: "longer than system", length, limit: context.system.longestLength });
-    }
-    return { because: need.because, against: [...need.against, ...against] };
+    return {
+      because: need.because,
+      against: [...need.against, ...liningBlocks(context, "full-length")],
+    };
   },
 
   "connection liner": (context) => {
-    const { condition, rules, lateral } = context;
+    const { condition, rules } = context;
     const { connection, structural } = condition;
     const { connectionFrom, lineFromStructural } = rules.thresholds;
     if (connection === null) return refused({ code: "grade unknown", what: "connection" });
@@ -165,12 +168,7 @@ const judges: Readonly<Record<TreatmentKind, (context: Context) => Judgement>> =
         limit: connectionFrom,
       });
     }
-    const against = liningBlocks(context);
-    const main = lateral.mainDiameter?.value;
-    const host = lateral.hostDiameter?.value;
-    if (main === undefined) against.push({ code: "main diameter unknown" });
-    else if (host !== undefined && host >= main)
-      against.push({ code: "lateral wider than main", lateral: host, main });
+    const against = liningBlocks(context, "connection");
     if (structural !== null && structural.value >= lineFromStructural) {
       against.push({ code: "lateral needs more than its connection", grade: structural.value });
     }
@@ -182,7 +180,8 @@ const judges: Readonly<Record<TreatmentKind, (context: Context) => Judgement>> =
     };
   },
 
-  "open-cut replacement": ({ lateral, condition, wall, rules }) => {
+  "open-cut replacement": (context) => {
+    const { lateral, condition, rules } = context;
     const { digFromStructural, lineFromStructural } = rules.thresholds;
     const { structural } = condition;
     const against: Reason[] = lengthUnknown(lateral);
@@ -197,8 +196,9 @@ const judges: Readonly<Record<TreatmentKind, (context: Context) => Judgement>> =
         against,
       };
     }
-    if (structural.value >= lineFromStructural && wall.kind === "refused") {
-      return { because: [{ code: "cannot be lined" }, ...wall.reasons], against };
+    if (structural.value >= lineFromStructural) {
+      const lasting = placingBlocks(context, "full-length").filter(({ code }) => !answerable.has(code));
+      if (lasting.length > 0) return { because: [{ code: "cannot be lined" }, ...lasting], against };
     }
     return refused({
       code: "grade below",
@@ -231,15 +231,36 @@ function structuralNeed(grade: number | null, limit: number): Judgement {
     : refused({ code: "grade below", what: "structural", grade, limit });
 }
 
-/** What forbids placing any liner: an unclear gas cross-bore, an unseen pipe, no wall, no length. */
-function liningBlocks({ lateral, condition, wall }: Context): Reason[] {
+/** Reasons that an answer, another resin or another cure can lift: no pipe is dug up for them. */
+const answerable: ReadonlySet<Reason["code"]> = new Set([
+  "host diameter unknown",
+  "effluent refused",
+  "effluent not resisted",
+  "effluent over rating",
+  "no long-term modulus",
+  "rail load left to an engineer",
+  "cure too hot for host",
+  "resin not cured so",
+  "wall too thick to cure",
+]);
+
+/** What forbids placing a liner of this use: no wall, a cure that does not fit, or no way through for the system. */
+function placingBlocks({ lateral, walls, cures, liners }: Context, use: PlannedUse): Reason[] {
+  const wall = walls[use];
+  const reasons = wall.kind === "refused" ? wall.reasons : (cures[use]?.against ?? []);
+  return [...reasons, ...reachRefusals(lateral, use, liners[use])];
+}
+
+/** What forbids lining: an unclear gas cross-bore, an unseen pipe, no wall, no way through, no length. */
+function liningBlocks(context: Context, use: PlannedUse): Reason[] {
+  const { lateral, condition } = context;
   const against: Reason[] = [...crossBoreBlocks(lateral), ...asbestosBlocks(lateral)];
   if (condition.state === "not inspected") against.push({ code: "not inspected" });
   if (condition.state === "surveyed in part") against.push({ code: "never surveyed whole" });
   // A newer survey that could not get through says that the pipe has changed.
   if (condition.state === "surveyed")
     against.push(...condition.reinspect.filter((reason) => reason.code === "survey stopped"));
-  if (wall.kind === "refused") against.push(...wall.reasons);
+  against.push(...placingBlocks(context, use));
   against.push(...lengthUnknown(lateral));
   return against;
 }

@@ -1,28 +1,25 @@
 import type { Surface } from "../columns/lateral-columns.ts";
-import {
-  type LinerMaterial,
-  retainedMaterial,
-  type WallCriteria,
-  type WallRefusal,
-} from "../engineering/liner-wall.ts";
+import type { LinerMaterial, WallCriteria, WallRefusal } from "../engineering/liner-wall.ts";
 import { type SpecifiedWall, specifyWall } from "../engineering/specified-wall.ts";
-import type { LiveLoadMethod } from "../engineering/surface-load.ts";
+import type { LiveLoadMethod, Wheel } from "../engineering/surface-load.ts";
 import { findWorstCover, type WorstCover } from "../engineering/worst-cover.ts";
 import {
   type Fraction,
-  fraction,
   kilonewtonsPerCubicMetre,
+  kilopascals,
   type Metres,
   type Millimetres,
   megapascals,
   metres,
   millimetres,
+  newtons,
 } from "../quantity/si.ts";
 import type { Basis } from "../reference/basis.ts";
-import type { Condition } from "./condition.ts";
-import type { Lateral } from "./lateral.ts";
+import { RAIL } from "../reference/design-criteria.ts";
+import type { LinerSystem } from "../reference/liner-systems.ts";
+import { type CrossCheck, crossCheckWall } from "./cross-check.ts";
 import type { Reason } from "./reason.ts";
-import { orAssumed, type Stated, stated } from "./stated.ts";
+import type { Stated } from "./stated.ts";
 
 /** What the wall was designed for, each value with where it comes from. */
 export interface WallInputsStated {
@@ -36,11 +33,20 @@ export interface WallInputsStated {
 
 export interface DesignedWall {
   readonly kind: "designed";
+  readonly system: LinerSystem;
+  readonly material: LinerMaterial;
   readonly inputs: WallInputsStated;
-  /** Stocked liner diameter for this host. */
+  /** Stocked liner diameter for this host; the main's own for a part in the main. */
   readonly nominalDiameter: Millimetres;
+  readonly liveLoad: LiveLoadMethod;
   readonly worst: WorstCover;
   readonly specified: SpecifiedWall;
+  /** DR of the wall ordered. */
+  readonly dimensionRatio: number;
+  /** The second opinion; null without outside water. */
+  readonly crossCheck: CrossCheck | null;
+  /** What an engineer should know and what stops no work. */
+  readonly notes: readonly Reason[];
 }
 
 export interface RefusedWall {
@@ -51,55 +57,89 @@ export interface RefusedWall {
 /** Greatest DR of a partially deteriorated design. From memory of ASTM F1216, unverified. */
 const LARGEST_RATIO = 100;
 
-/**
- * The wall a liner needs in this host: ASTM F1216 Appendix X1 at the worst cover along the lateral, then the
- * specified minimum, then the next stocked thickness. Fully deteriorated unless the criteria say otherwise: grades
- * alone never prove that host and soil carry.
- */
-export function designHostWall(
-  lateral: Lateral,
-  condition: Condition,
-  basis: Basis,
-): DesignedWall | RefusedWall {
-  const { hostDiameter } = lateral;
-  if (hostDiameter === null) return { kind: "refused", reasons: [{ code: "host diameter unknown" }] };
-  const { system, criteria } = basis;
-  const nominalDiameter = nominalFor(hostDiameter.value, system.stockedDiameters, system.diameterTolerance);
-  if (nominalDiameter === null) {
-    return {
-      kind: "refused",
-      reasons: [
-        { code: "no stocked diameter", diameter: hostDiameter.value, stocked: system.stockedDiameters },
-      ],
-    };
-  }
+/** One ring to design: a liner in a lateral, or its part in a main. */
+export interface RingToDesign {
+  readonly system: LinerSystem;
+  readonly material: LinerMaterial;
+  readonly inputs: WallInputsStated;
+  readonly nominalDiameter: Millimetres;
+  readonly stockedWalls: readonly number[];
+  readonly notes: readonly Reason[];
+}
 
-  const inputs = stateInputs(lateral, hostDiameter, condition, basis);
-  const worst = calculateWall(inputs, liveLoadUnder(inputs.surface.value, basis), basis);
-  if (worst.kind === "refused") {
-    return {
-      kind: "refused",
-      reasons: [{ code: "wall design refused", refusal: worst }],
-    };
-  }
+/**
+ * The wall of one ring: ASTM F1216 Appendix X1 at the worst cover along the run, then the specified minimum, then the
+ * next stocked thickness, with the second opinion beside it. Fully deteriorated unless the criteria say otherwise:
+ * grades alone never prove that host and soil carry.
+ */
+export function designRing(
+  ring: RingToDesign,
+  basis: Pick<Basis, "criteria" | "surfaceWheels" | "liveLoads">,
+): DesignedWall | RefusedWall {
+  const { system, material, inputs, nominalDiameter } = ring;
+  const { criteria } = basis;
+  const liveLoad = liveLoadUnder(inputs.surface.value, basis);
+  if (liveLoad === null) return refuse({ code: "rail load left to an engineer" });
+  const worst = calculateWall(inputs, liveLoad, material, criteria);
+  if (worst.kind === "refused") return refuse({ code: "wall design refused", refusal: worst });
   const specified = specifyWall(
     worst.design.wall,
     millimetres(criteria.minimumWall),
-    system.stockedWalls.map(millimetres),
+    ring.stockedWalls.map(millimetres),
   );
-  if (specified.kind === "refused") {
-    return { kind: "refused", reasons: [{ code: "no stocked wall", refusal: specified }] };
-  }
-  return { kind: "designed", inputs, nominalDiameter, worst, specified };
+  if (specified.kind === "refused") return refuse({ code: "no stocked wall", refusal: specified });
+
+  const crossCheck = crossCheckWall(
+    {
+      diameter: inputs.hostDiameter.value,
+      deepestCover: metres(Math.max(inputs.coverAtHouse.value, inputs.coverAtMain.value)),
+      waterTableDepth: inputs.waterTableDepth.value,
+      reduction: worst.design.ovalityReduction,
+    },
+    specified.stocked,
+    material,
+    wallCriteria(criteria),
+  );
+  return {
+    kind: "designed",
+    system,
+    material,
+    inputs,
+    nominalDiameter,
+    liveLoad,
+    worst,
+    specified,
+    dimensionRatio: inputs.hostDiameter.value / specified.stocked,
+    crossCheck,
+    notes: [...ring.notes, ...cautionNotes(crossCheck, criteria)],
+  };
 }
 
-/** The wall the equations ask for at the worst cover along the lateral, under one live load. */
+/** That K is not on the safe side of the second opinion, where it is not. */
+export const cautionNotes = (
+  crossCheck: CrossCheck | null,
+  criteria: Basis["criteria"],
+): readonly Reason[] =>
+  crossCheck?.caution === true
+    ? [
+        {
+          code: "enhancement not on the safe side",
+          enhancement: criteria.enhancement,
+          implied: Math.min(crossCheck.impliedEnhancement, crossCheck.impliedAtOrdered),
+          exceedsOrdered: crossCheck.exceedsOrdered,
+        },
+      ]
+    : [];
+
+export const refuse = (...reasons: readonly Reason[]): RefusedWall => ({ kind: "refused", reasons });
+
+/** The wall the equations ask for at the worst cover along the run, under one live load. */
 export function calculateWall(
   inputs: WallInputsStated,
   liveLoad: LiveLoadMethod,
-  basis: Pick<Basis, "criteria" | "system">,
+  material: LinerMaterial,
+  criteria: Basis["criteria"],
 ): WorstCover | WallRefusal {
-  const { criteria } = basis;
   return findWorstCover({
     deterioration: criteria.deterioration,
     hostDiameter: inputs.hostDiameter.value,
@@ -110,22 +150,13 @@ export function calculateWall(
     soilUnitWeight: kilonewtonsPerCubicMetre(criteria.soilUnitWeight),
     soilModulus: megapascals(criteria.soilModulus),
     liveLoad,
-    material: linerMaterial(basis),
-    criteria: wallCriteria(basis),
+    material,
+    criteria: wallCriteria(criteria),
   });
 }
 
-/** Short- and long-term properties of the program's liner system. */
-export const linerMaterial = ({ system }: Pick<Basis, "system">): LinerMaterial =>
-  retainedMaterial(
-    megapascals(system.shortTermModulus),
-    megapascals(system.flexuralStrength),
-    fraction(system.modulusRetention),
-    fraction(system.strengthRetention),
-  );
-
 /** The criteria in the form the equations take. */
-export const wallCriteria = ({ criteria }: Pick<Basis, "criteria">): WallCriteria => ({
+export const wallCriteria = (criteria: Basis["criteria"]): WallCriteria => ({
   edition: criteria.edition,
   strengthBasis: criteria.strengthBasis,
   enhancement: criteria.enhancement,
@@ -135,91 +166,55 @@ export const wallCriteria = ({ criteria }: Pick<Basis, "criteria">): WallCriteri
 });
 
 /**
- * The live load under a surface by the method the criteria name.
+ * The live load under a surface by the method the criteria name; null under a railway whose load nobody has stated.
+ * Service loads only: the safety factor N of the equations is the one factor.
  *
- * @throws RangeError when the criteria name a wheel, impact or depth table that does not exist; settings are checked for that.
+ * @throws RangeError when the criteria name a wheel, table or soil that does not exist; settings are checked for that.
  */
 export function liveLoadUnder(
   surface: Surface,
   { criteria, surfaceWheels, liveLoads }: Pick<Basis, "criteria" | "surfaceWheels" | "liveLoads">,
-): LiveLoadMethod {
-  const wheelName =
-    surfaceWheels.values[surface] === "design" ? criteria.wheel : surfaceWheels.values[surface];
+): LiveLoadMethod | null {
+  const assigned = surfaceWheels.values[surface];
+  const wheelName = assigned === "design" ? criteria.wheel : assigned;
   if (wheelName === "none") return { kind: "none" };
-  const wheel = named(liveLoads.wheels, wheelName, "wheel");
+  const stated = criteria.statedLiveLoad;
+  if (wheelName === RAIL) return stated === null ? null : { kind: "stated", pressure: kilopascals(stated) };
   switch (criteria.liveLoadMethod) {
     case "none":
       return { kind: "none" };
+    case "stated":
+      if (stated === null) throw new RangeError('liveLoadUnder: method "stated" without a stated live load');
+      return { kind: "stated", pressure: kilopascals(stated) };
     case "boussinesq":
       return {
         kind: "boussinesq",
-        wheel,
+        wheel: reduced(named(liveLoads.wheels, wheelName, "wheel"), criteria.liveLoadReduction),
         impact: named(liveLoads.impact, criteria.impactTable, "impact table"),
         loadedLength: liveLoads.loadedLength,
       };
     case "spread":
       return {
         kind: "spread",
-        wheel,
-        spread: { ...liveLoads.spread, growth: named(liveLoads.spread.growth, "other", "load spread") },
+        wheel: reduced(named(liveLoads.wheels, wheelName, "wheel"), criteria.liveLoadReduction),
+        spread: {
+          ...liveLoads.spread,
+          growth: named(liveLoads.spread.growth, criteria.spreadSoil, "load spread"),
+        },
       };
-    case "depth table": {
-      const table = Object.values(liveLoads.depthTables)[0];
-      if (table === undefined) throw new RangeError("liveLoadUnder: no depth table");
-      return { kind: "depth table", table };
-    }
+    case "depth table":
+      return {
+        kind: "depth table",
+        table: named(liveLoads.depthTables, criteria.depthTable, "depth table"),
+      };
     default:
       return criteria.liveLoadMethod satisfies never;
   }
 }
 
-/** The stocked diameter nearest to the host's, within the tolerance; null when the host is between sizes. */
-export function nominalFor(
-  diameter: Millimetres,
-  stocked: readonly number[],
-  tolerance: number,
-): Millimetres | null {
-  let nearest: number | null = null;
-  for (const size of stocked) {
-    if (nearest === null || Math.abs(size - diameter) < Math.abs(nearest - diameter)) nearest = size;
-  }
-  return nearest !== null && Math.abs(nearest - diameter) <= tolerance * nearest
-    ? millimetres(nearest)
-    : null;
-}
-
-function stateInputs(
-  lateral: Lateral,
-  hostDiameter: Stated<Millimetres>,
-  condition: Condition,
-  { assumptions }: Basis,
-): WallInputsStated {
-  const cover = { ...assumptions.cover, value: metres(assumptions.cover.value) };
-  const floor = assumptions.ovality;
-  const measured = condition.ovality;
-  return {
-    hostDiameter,
-    ovality:
-      measured !== null && measured.value > floor.value
-        ? measured
-        : stated(
-            fraction(floor.value),
-            "assumed",
-            measured === null ? floor.label : `${floor.label}, measured less`,
-          ),
-    coverAtHouse: lateral.coverAtHouse ?? sameCover(lateral.coverAtMain) ?? orAssumed(null, cover),
-    coverAtMain: lateral.coverAtMain ?? sameCover(lateral.coverAtHouse) ?? orAssumed(null, cover),
-    waterTableDepth: orAssumed(lateral.waterTableDepth, {
-      ...assumptions.water_table_depth,
-      value: metres(assumptions.water_table_depth.value),
-    }),
-    surface: orAssumed(lateral.surface, assumptions.surface),
-  };
-}
-
-/** One known end stands for both. */
-const sameCover = (known: Stated<Metres> | null): Stated<Metres> | null =>
-  known === null ? null : stated(known.value, "assumed", "cover of the other end");
+/** The reduction factor R multiplies the wheel's load. */
+const reduced = (wheel: Wheel, factor: number): Wheel =>
+  factor === 1 ? wheel : { ...wheel, load: newtons(wheel.load * factor) };
 
 function named<T>(table: Readonly<Record<string, T>>, name: string, what: string): T {
   const found = table[name];

@@ -3,10 +3,17 @@ import type { Basis, ProgramHead } from "../reference/basis.ts";
 import { houseBidItems } from "../reference/bid-items.ts";
 import { houseSurfaceWheels } from "../reference/design-criteria.ts";
 import { liveLoads } from "../reference/live-loads.ts";
-import { layDesign, layLinerSystem, layResin } from "./changed-liner.ts";
+import { standardScopes } from "../reference/standard-scopes.ts";
+import { layCures } from "./changed-cures.ts";
+import { layDesign } from "./changed-design.ts";
+import { layDrainFlow, layHosts } from "./changed-hosts.ts";
+import { layConnection, layEffluents, layLiners } from "./changed-liner.ts";
+import { layPlacing, layWays } from "./changed-placing.ts";
 import { layAssumptions, layRisk, layTreatments, layWorkSteps } from "./changed-planning.ts";
+import { layPotLifeMargin, layWetOut } from "./changed-wet-out.ts";
 import type { Fault } from "./settings-faults.ts";
 import type { Settings } from "./settings-schema.ts";
+import { layShopChart } from "./shop-chart.ts";
 import { layPrices } from "./unit-prices.ts";
 
 /**
@@ -29,8 +36,19 @@ export function layBasis(settings: Settings): {
 } {
   const faults: Fault[] = [];
   const criteria = layDesign(settings, faults);
-  const system = layLinerSystem(settings, faults);
-  const resin = system === null ? null : layResin(settings, system, faults);
+  const systems = layLiners(settings, faults);
+  const cures = layCures(settings, faults);
+  const placing = layPlacing(settings, faults);
+  const liners =
+    systems === null || cures === null || placing === null
+      ? null
+      : layWays(settings, systems, cures, placing, faults);
+  const shopChart = systems === null ? null : layShopChart(settings, systems, faults);
+  const wetOut = layWetOut(settings, faults);
+  const potLifeMargin = layPotLifeMargin(settings, faults);
+  const hosts = layHosts(settings, faults);
+  const drainFlow = layDrainFlow(settings, faults);
+  const connection = layConnection(settings, systems?.connection.system ?? null, faults);
   const assumptions = layAssumptions(settings, faults);
   const risk = layRisk(settings, faults);
   const treatments = layTreatments(settings, faults);
@@ -39,8 +57,13 @@ export function layBasis(settings: Settings): {
   if (
     faults.length > 0 ||
     criteria === null ||
-    system === null ||
-    resin === null ||
+    placing === null ||
+    liners === null ||
+    wetOut === null ||
+    potLifeMargin === null ||
+    hosts === null ||
+    drainFlow === null ||
+    connection === null ||
     assumptions === null ||
     risk === null ||
     treatments === null ||
@@ -52,12 +75,19 @@ export function layBasis(settings: Settings): {
     program: programHead(settings),
     assumptions,
     risk,
-    treatments,
+    treatments: { ...treatments, connection },
     criteria,
     surfaceWheels: houseSurfaceWheels,
     liveLoads,
-    system,
-    resin,
+    liners,
+    effluents: layEffluents(settings),
+    scopes: standardScopes,
+    placing,
+    hosts,
+    drainFlow,
+    wetOut,
+    potLifeMargin,
+    shopChart,
     steps,
     bidItems: houseBidItems,
     prices,

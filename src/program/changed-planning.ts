@@ -11,19 +11,23 @@ import { asTable, changedSource, checkedTable, overlaid } from "./changed-table.
 import { type Fault, faultAt } from "./settings-faults.ts";
 import type { Settings } from "./settings-schema.ts";
 
-const assumptionQuantities = { cover: "length", water_table_depth: "length", ovality: "percent" } as const;
+const assumptionQuantities = {
+  cover: "length",
+  water_table_depth: "length",
+  ovality: "percent",
+  effluent_temperature: "temperature",
+} as const;
 
 export function layAssumptions(settings: Settings, faults: Fault[]): Assumptions | null {
   const changes = settings.criteria?.assumptions ?? {};
   const at = ["criteria", "assumptions"];
   const table: Record<string, unknown> = { ...houseAssumptions };
   for (const [written, value] of Object.entries(changes)) {
-    const [[key, changed] = [written, value]] = Object.entries(
-      asTable({ [written]: value }, assumptionQuantities) as object,
-    );
-    const base = houseAssumptions[key as keyof Assumptions];
+    // The table's keys are those of program.json, so only the value is translated.
+    const [changed] = Object.values(asTable({ [written]: value }, assumptionQuantities) as object);
+    const base = houseAssumptions[written as keyof Assumptions];
     const note = `${base.label}, for this program.`;
-    table[key] = {
+    table[written] = {
       ...base,
       value: changed,
       source: changedSource(`${at.join(".")}.${written}`, base.source, note),

@@ -1,8 +1,11 @@
 import { z } from "zod";
-import { buildings, surfaces } from "../columns/lateral-columns.ts";
+import { buildings, effluents, surfaces } from "../columns/lateral-columns.ts";
 import { treatmentKinds } from "../columns/plan-columns.ts";
 import type { QuantityMeasure } from "../quantity/measure.ts";
-import { workPositions } from "../reference/work-steps.ts";
+import { mainParts, plannedUses } from "../reference/liner-systems.ts";
+import { soilClasses, soilCompactions } from "../reference/soil-moduli.ts";
+import { workedTimes, workPositions } from "../reference/work-steps.ts";
+import { workCriteria } from "./work-schema.ts";
 import { list, number, part, quantity, text, whole, words } from "./written-values.ts";
 
 /**
@@ -13,6 +16,7 @@ export const designQuantities = {
   soil_modulus: "modulus",
   soil_unit_weight: "unit_weight",
   minimum_wall: "wall",
+  stated_live_load: "pressure",
 } as const satisfies Record<string, QuantityMeasure>;
 
 const designChanges = z.strictObject({
@@ -27,8 +31,13 @@ const designChanges = z.strictObject({
   soil_unit_weight: quantity("unit_weight").optional(),
   minimum_wall: quantity("wall").optional(),
   wheel: text("the name of a wheel").optional(),
-  live_load_method: words(["boussinesq", "spread", "depth table", "none"]).optional(),
+  live_load_method: words(["boussinesq", "spread", "depth table", "stated", "none"]).optional(),
   impact_table: text("the name of an impact table").optional(),
+  depth_table: text("the name of a depth table").optional(),
+  spread_soil: text("the soil a wheel spreads through").optional(),
+  live_load_reduction: number.optional(),
+  stated_live_load: quantity("pressure").optional(),
+  stated_live_load_by: text("the engineer who states the live load").optional(),
 });
 
 export const linerQuantities = {
@@ -43,7 +52,16 @@ export const linerQuantities = {
   run_in: "length",
   run_out: "length",
   void_ratio: "percent",
+  fibre_mass_fraction: "percent",
   excess: "percent",
+  properties_up_to: "temperature",
+  temperature_rating: "temperature",
+  temperature: "temperature",
+  modulus: "modulus",
+  strength: "modulus",
+  least: "diameter",
+  most: "diameter",
+  size_change_bridged: "percent",
 } as const satisfies Record<string, QuantityMeasure>;
 
 const linerChanges = z.strictObject({
@@ -60,7 +78,38 @@ const linerChanges = z.strictObject({
   run_in: quantity("length").optional(),
   run_out: quantity("length").optional(),
   void_ratio: part.optional(),
+  fibre_mass_fraction: part.optional(),
   excess: part.optional(),
+  properties_up_to: quantity("temperature").optional(),
+  temperature_rating: quantity("temperature").optional(),
+  /** Measured long-term values: the owner's creep tests, at the temperature of the test. */
+  long_term_modulus_at: list(
+    z.strictObject({
+      temperature: quantity("temperature"),
+      modulus: quantity("modulus"),
+      strength: quantity("modulus"),
+    }),
+  ).optional(),
+  resists: list(words(effluents)).optional(),
+  host_diameters: z.strictObject({ least: quantity("diameter"), most: quantity("diameter") }).optional(),
+  greatest_bend: number.optional(),
+  size_change_bridged: part.optional(),
+});
+
+export const connectionQuantities = {
+  main_each_side: "length",
+  brim_width: "diameter",
+  length_up_lateral: "length",
+} as const satisfies Record<string, QuantityMeasure>;
+
+const connection = z.strictObject({
+  main_part: words(mainParts).optional(),
+  main_each_side: quantity("length").optional(),
+  brim_width: quantity("diameter").optional(),
+  length_up_lateral: quantity("length").optional(),
+  junction: words(["tee", "wye"]).optional(),
+  /** Degrees between lateral and main: 90 for a tee. */
+  junction_angle: number.optional(),
 });
 
 const assumptions = z.strictObject({
@@ -69,6 +118,8 @@ const assumptions = z.strictObject({
   ovality: part.optional(),
   surface: words(surfaces).optional(),
   building: words(buildings).optional(),
+  effluent: words(effluents).optional(),
+  effluent_temperature: quantity("temperature").optional(),
 });
 
 const risk = z.strictObject({
@@ -111,6 +162,8 @@ const steps = z.strictObject({
   position: words(workPositions),
   minutes: number,
   minutes_per_metre: number.optional(),
+  /** Times worked out for the liner, on top. */
+  plus: list(words(workedTimes)).optional(),
 });
 
 export const criteriaSchema = z.strictObject({
@@ -118,6 +171,13 @@ export const criteriaSchema = z.strictObject({
   design_changes: designChanges.optional(),
   liner_system: text("the key of a liner system").optional(),
   liner_system_changes: linerChanges.optional(),
+  /** A system of its own for a use, in place of the one above, and changes of it. */
+  liner_systems: z.partialRecord(z.enum(plannedUses), text("the key of a liner system")).optional(),
+  liner_systems_changes: z.partialRecord(z.enum(plannedUses), linerChanges).optional(),
+  soil: z.strictObject({ class: words(soilClasses), compaction: words(soilCompactions) }).optional(),
+  connection: connection.optional(),
+  effluent: z.strictObject({ discharge_limit: quantity("temperature") }).optional(),
+  ...workCriteria,
   assumptions: assumptions.optional(),
   risk: risk.optional(),
   treatments: z

@@ -36,6 +36,10 @@ export function faultAt(
   };
 }
 
+/** A value that must be one of these words. */
+export const oneOf = (root: unknown, path: JsonPath, words: readonly string[]): Fault =>
+  faultAt(root, path, `one of ${words.map((word) => JSON.stringify(word)).join(", ")}`, words);
+
 /** A key the program does not know, with the nearest one it does. */
 export function unknownKey(path: JsonPath, known: readonly string[]): Fault {
   const key = String(path.at(-1));

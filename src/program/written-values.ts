@@ -48,3 +48,18 @@ export function quantityExpected(measure: QuantityMeasure, found: unknown): stri
   const choice = spelled.length > 1 ? ", whichever it is" : "";
   return `${expected}\nWrite ${shown(String(found).trim())}${choice}.`;
 }
+
+/** A part of one as written: `0.02`, or `"2 %"`. */
+export const partOf = (written: number | string): number =>
+  typeof written === "number" ? written : typedValue(written, "percent");
+
+/**
+ * A quantity the settings' schema has already accepted, in its stored unit.
+ *
+ * @throws RangeError when it has not
+ */
+export function typedValue(written: string, measure: QuantityMeasure): number {
+  const value = readTyped(written, measure);
+  if (value === null) throw new RangeError(`typedValue: ${JSON.stringify(written)} is no ${measure}`);
+  return value;
+}

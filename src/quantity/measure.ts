@@ -42,6 +42,9 @@ export const quantities = {
   age: measure("a", "a", 1, "a", 1),
   temperature: measure("degC", "degF", 0, "degC", 0),
   flow: measure("L_per_s", "gpm", 1, "L_per_s", 2),
+  velocity: measure("m_per_s", "ft_per_s", 2, "m_per_s", 2),
+  density: measure("kg_per_L", "lb_per_gal", 2, "kg_per_L", 3),
+  linear_mass: measure("kg_per_m", "lb_per_ft", 2, "kg_per_m", 2),
   percent: measure("one", "percent", 1, "percent", 1),
   money: measure("cent", "money", 2, "money", 2),
 } as const satisfies Record<string, MeasureSpec>;

@@ -34,6 +34,9 @@ const PRESSURE: Dimension = [-1, 1, -2, 0, 0];
 const FORCE: Dimension = [1, 1, -2, 0, 0];
 const UNIT_WEIGHT: Dimension = [-2, 1, -2, 0, 0];
 const FLOW: Dimension = [3, 0, -1, 0, 0];
+const VELOCITY: Dimension = [1, 0, -1, 0, 0];
+const DENSITY: Dimension = [-3, 1, 0, 0, 0];
+const LINEAR_MASS: Dimension = [-1, 1, 0, 0, 0];
 
 export const sameDimension = (a: Dimension, b: Dimension): boolean =>
   a.every((exponent, i) => exponent === b[i]);
@@ -88,6 +91,14 @@ export const units = {
   pcf: unit(UNIT_WEIGHT, KILONEWTONS_PER_CUBIC_METRE_PER_PCF * 1000, "pcf", "lb/ft3"),
   L_per_s: unit(FLOW, 1e-3, "L/s", "l/s", "lps"),
   gpm: unit(FLOW, LITRES_PER_GALLON / 1000 / 60, "gpm"),
+  m_per_s: unit(VELOCITY, 1, "m/s"),
+  ft_per_s: unit(VELOCITY, METRES_PER_FOOT, "ft/s", "fps"),
+  m_per_min: unit(VELOCITY, 1 / 60, "m/min"),
+  ft_per_min: unit(VELOCITY, METRES_PER_FOOT / 60, "ft/min"),
+  kg_per_L: unit(DENSITY, 1000, "kg/L", "kg/l"),
+  lb_per_gal: unit(DENSITY, (KILOGRAMS_PER_POUND * 1000) / LITRES_PER_GALLON, "lb/gal"),
+  kg_per_m: unit(LINEAR_MASS, 1, "kg/m"),
+  lb_per_ft: unit(LINEAR_MASS, KILOGRAMS_PER_POUND / METRES_PER_FOOT, "lb/ft"),
   degC: { dimension: TEMPERATURE, scale: 1, offset: 273.15, spellings: ["°C", "degc", "c", "celsius"] },
   degF: {
     dimension: TEMPERATURE,

@@ -2,12 +2,19 @@ import type { UnitSystem } from "../quantity/measure.ts";
 import type { Cents, Day } from "../quantity/si.ts";
 import type { Assumptions } from "./assumptions.ts";
 import type { BidItems } from "./bid-items.ts";
+import type { Cure } from "./cure-methods.ts";
 import type { DesignCriteria, SurfaceWheels } from "./design-criteria.ts";
-import type { LinerSystem } from "./liner-systems.ts";
+import type { DrainFlow } from "./drain-flow.ts";
+import type { EffluentTable } from "./effluents.ts";
+import type { HostTable } from "./hosts.ts";
+import type { LinerSystem, PlannedUse } from "./liner-systems.ts";
 import type { LiveLoads } from "./live-loads.ts";
-import type { Resin } from "./resins.ts";
+import type { Placing, PlacingTable } from "./placing-methods.ts";
+import type { PotLifeMargin, Resin } from "./resins.ts";
 import type { RiskTables } from "./risk-tables.ts";
+import type { StandardScopes } from "./standard-scopes.ts";
 import type { TreatmentRules } from "./treatment-rules.ts";
+import type { ShopChart, WetOutRules } from "./wet-out-rules.ts";
 import type { WorkSteps } from "./work-steps.ts";
 
 /** What a program says of itself on every output. */
@@ -18,6 +25,14 @@ export interface ProgramHead {
   readonly units: UnitSystem;
   /** ISO 4217 code. */
   readonly currency: string;
+}
+
+/** The system chosen for one use, with its resin, and how a crew cures and places it. */
+export interface ChosenLiner {
+  readonly system: LinerSystem;
+  readonly resin: Resin;
+  readonly cure: Cure;
+  readonly placing: Placing;
 }
 
 /**
@@ -32,8 +47,16 @@ export interface Basis {
   readonly criteria: DesignCriteria;
   readonly surfaceWheels: SurfaceWheels;
   readonly liveLoads: LiveLoads;
-  readonly system: LinerSystem;
-  readonly resin: Resin;
+  readonly liners: Readonly<Record<PlannedUse, ChosenLiner>>;
+  readonly effluents: EffluentTable;
+  readonly scopes: StandardScopes;
+  readonly placing: PlacingTable;
+  readonly hosts: HostTable;
+  readonly drainFlow: DrainFlow;
+  readonly wetOut: WetOutRules;
+  readonly potLifeMargin: PotLifeMargin;
+  /** The shop's own chart of resin; null where the program gives none. */
+  readonly shopChart: ShopChart | null;
   readonly steps: WorkSteps;
   readonly bidItems: BidItems;
   /** Unit prices by bid line key, `item` or `item | variant`; an item without one has no cost. */

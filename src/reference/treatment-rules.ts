@@ -1,10 +1,32 @@
 import { z } from "zod";
 import data from "../../shared/treatments.json" with { type: "json" };
 import { treatmentKinds } from "../columns/plan-columns.ts";
+import { mainParts } from "./liner-systems.ts";
 import { sourceSchema } from "./source.ts";
 
 const grade = z.number().int().min(0).max(5);
 const metres = z.number().positive();
+
+/**
+ * A liner of a lateral's joint with the main, all of it the user's: lengths in metres, the brim's width in mm, the
+ * angle between lateral and main in degrees.
+ */
+export const connectionSchema = z
+  .strictObject({
+    mainPart: z.enum(mainParts),
+    mainEachSide: metres,
+    brimWidth: z.number().positive().max(1000),
+    lengthUpLateral: metres,
+    junction: z.enum(["tee", "wye"]),
+    junctionAngle: z.number().min(15).max(90),
+    source: sourceSchema,
+  })
+  .refine((c) => (c.junction === "tee") === (c.junctionAngle === 90), {
+    path: ["junctionAngle"],
+    message: "90 degrees for a tee, less for a wye",
+  });
+
+export type ConnectionRules = z.infer<typeof connectionSchema>;
 
 /** Thresholds by grade, lengths in metres, ovality as a fraction, times in years. */
 export const treatmentRulesSchema = z.strictObject({
@@ -40,7 +62,7 @@ export const treatmentRulesSchema = z.strictObject({
     defectLength: metres,
     source: sourceSchema,
   }),
-  connection: z.strictObject({ lengthUpLateral: metres, mainEachSide: metres, source: sourceSchema }),
+  connection: connectionSchema,
   openCut: z.strictObject({ trenchWidth: metres, source: sourceSchema }),
 });
 

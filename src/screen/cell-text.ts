@@ -12,7 +12,8 @@ export function visible(text: string): string {
   if (PLAIN.test(text)) return text;
   let shown = "";
   for (const { segment } of clusters.segment(text.normalize("NFC"))) shown += visibleCluster(segment);
-  return shown;
+  // A mark may now stand on a letter with which it makes one character.
+  return shown.normalize("NFC");
 }
 
 /**

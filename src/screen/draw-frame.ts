@@ -1,7 +1,7 @@
 import { cut, fitTo, visible, widthOf, wrap } from "./cell-text.ts";
 import { drawGrid } from "./draw-grid.ts";
 import { bindings, keyLabel, type Showing } from "./keymap.ts";
-import { isTooSmall, type Layout, layOut, SMALLEST } from "./layout.ts";
+import { isTooSmall, type Layout, layOut, SEPARATOR, SMALLEST } from "./layout.ts";
 import { type Line, lineOf, padLine, span } from "./line.ts";
 import { columnUnderCursor, rowUnderCursor, type Session } from "./session.ts";
 import type { SheetView, Size } from "./sheet-view.ts";
@@ -25,17 +25,18 @@ function tooSmall({ columns, rows }: Size): readonly Line[] {
   return Array.from({ length: rows }, (_, i) => lines[i] ?? []);
 }
 
-/** From this width the title says where the cursor is in words. */
+/** From this width the title says in words what the cursor is on. */
 const ROOMY = 70;
 
+/** The program's name takes at most half of the line: the order and the place are what changes under somebody's hands. */
 function title(session: Session, sheet: SheetView, { columns }: Size): Line {
-  const row = `${session.row + 1} of ${session.order.length}`;
-  const column = `${session.column + 1} of ${session.columns.length}`;
-  const place = columns < ROOMY ? row : `lateral ${row}, column ${column}`;
-  const right = `  ${session.order.length === 0 ? "no laterals" : place}`;
+  const place = `${session.row + 1} of ${session.order.length}`;
+  const placed = columns < ROOMY ? place : `lateral ${place}`;
+  const right = `  ${session.order.length === 0 ? "no laterals" : placed}`;
   const room = Math.max(0, columns - widthOf(right));
-  const left = fitTo(joined([...sheet.title, describeOrder(session, sheet)], room), room, "left");
-  return [span(left, "bold"), span(right)];
+  const [name = "", ...more] = sheet.title;
+  const parts = [cut(name, Math.floor(columns / 2)), describeOrder(session, sheet), ...more];
+  return [span(fitTo(joined(parts, room), room, "left"), "bold"), span(right)];
 }
 
 /** `by Rank`, `by Cost, largest first`, `by District, Z to A`. */
@@ -55,7 +56,7 @@ function body(session: Session, sheet: SheetView, { grid, pane }: Layout): reado
   if (pane === null) return gridLines;
   const paneLines = drawPane(session, sheet, pane);
   return pane.place === "beside" && grid !== null
-    ? gridLines.map((line, i) => [...padLine(line, grid.columns), span("│"), ...(paneLines[i] ?? [])])
+    ? gridLines.map((line, i) => [...padLine(line, grid.columns), span(SEPARATOR), ...(paneLines[i] ?? [])])
     : [...gridLines, ...paneLines];
 }
 

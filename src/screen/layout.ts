@@ -17,6 +17,9 @@ const BELOW_FROM_ROWS = 20;
 /** A line of prose longer than this is hard to read. */
 const WIDEST_PANE = 90;
 
+/** Between the grid and the reasons beside it. */
+export const SEPARATOR = "│ ";
+
 export interface Area {
   readonly columns: number;
   readonly lines: number;
@@ -36,9 +39,8 @@ export function layOut(pane: PaneName | null, size: Size): Layout {
   if (pane !== "why") return { grid: null, pane: { place: "over", columns, lines } };
   if (columns >= BESIDE_FROM_COLUMNS) {
     const wide = Math.min(Math.floor(columns / 2), WIDEST_PANE);
-    // One column of cells for the line between.
     return {
-      grid: { columns: columns - wide - 1, lines },
+      grid: { columns: columns - wide - SEPARATOR.length, lines },
       pane: { place: "beside", columns: wide, lines },
     };
   }

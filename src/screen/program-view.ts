@@ -1,5 +1,5 @@
 import type { Column } from "../columns/column.ts";
-import { sheetColumns } from "../columns/dictionary.ts";
+import { type ColumnKey, sheetColumns } from "../columns/dictionary.ts";
 import type { ExplainedStage } from "../plan/explain.ts";
 import { isoDate } from "../quantity/calendar.ts";
 import { isNumeric } from "../quantity/measure.ts";
@@ -24,7 +24,7 @@ export function viewProgram(program: PlannedProgram, explain: Explain): SheetVie
   const { laterals, basis, totals, problems } = program;
   const style: NumberStyle = basis.program;
   const columns = sheetColumns.map((column) => viewColumn(column, laterals, style));
-  const placeOf = (key: string) => columns.findIndex((column) => column.key === key);
+  const placeOf = (key: ColumnKey) => columns.findIndex((column) => column.key === key);
   const firstSort: SortKey = { column: placeOf("rank"), descending: false };
   return {
     title: [basis.program.name, `as of ${isoDate(basis.program.asOf)}`],
@@ -57,13 +57,18 @@ export function viewProgram(program: PlannedProgram, explain: Explain): SheetVie
   };
 }
 
-/** The id, then the rank that the rows are in the order of, then the others in their standing order. */
-function firstColumns(placeOf: (key: string) => number): readonly number[] {
-  const front = ["lateral", "rank"].map(placeOf);
+/**
+ * The id and what the plan says of it, so that the smallest window answers what is done first, how and for how much;
+ * then the others in their standing order.
+ */
+const front: readonly ColumnKey[] = ["lateral", "rank", "risk", "treatment", "cost"];
+
+function firstColumns(placeOf: (key: ColumnKey) => number): readonly number[] {
+  const places = front.map(placeOf);
   const others = sheetColumns.flatMap(({ shownAtFirst }, place) =>
-    shownAtFirst === true && !front.includes(place) ? [place] : [],
+    shownAtFirst === true && !places.includes(place) ? [place] : [],
   );
-  return [...front, ...others];
+  return [...places, ...others];
 }
 
 function cellText(table: Table, { key, measure }: Column, row: number, style: NumberStyle): string {

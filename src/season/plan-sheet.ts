@@ -2,6 +2,7 @@ import type { Column } from "../columns/column.ts";
 import { type PlanKey, planColumns, treatmentKinds } from "../columns/plan-columns.ts";
 import { bidLineKey } from "../plan/bid-lines.ts";
 import { type PlannedLateral, planLateral } from "../plan/plan-lateral.ts";
+import type { WetOut } from "../plan/wet-out.ts";
 import { isNumeric } from "../quantity/measure.ts";
 import type { Basis } from "../reference/basis.ts";
 import { GrowingNumbers, GrowingWords } from "../sheet/grow.ts";
@@ -17,7 +18,10 @@ export interface PlannedSheet {
   readonly offers: Table;
   /** A row a bid line of a chosen treatment: `lateral_row`, `line` (see bidLineKey), `hundredths`, `extension` in cents. */
   readonly lines: Table;
-  /** A row a lateral, for the takeoff: `nominal_diameter` mm, `resin_ml`, `end_seals`, `crew_day_hundredths`. */
+  /**
+   * A row a lateral, for the takeoff: `nominal_diameter` mm, `resin_ml`, `batches`, `resin_g`, `base_g`, `hardener_g`,
+   * `over_pot_life`, `end_seals`, `crew_day_hundredths`.
+   */
   readonly materials: Table;
 }
 
@@ -63,7 +67,7 @@ export function writePlanned(
   row: number,
   planned: PlannedLateral,
 ): void {
-  const { condition, risk, wall, chosen, choice } = planned;
+  const { condition, risk, chosen, choice } = planned;
   const number = (key: PlanKey, value: number | null): void => {
     const column = columns.get(key);
     if (column?.kind !== "number") throw new RangeError(`writePlanned: ${key} is not a number column`);
@@ -87,10 +91,12 @@ export function writePlanned(
   number("risk", risk.score);
   word("treatment", choice.treatment);
 
-  const placed = chosen.liner !== null && wall.kind === "designed" ? wall : null;
+  const placed = chosen.wall;
   number("wall_calculated", placed?.specified.calculated ?? null);
   number("wall_specified", placed?.specified.specifiedMinimum ?? null);
   number("wall", placed?.specified.stocked ?? null);
+  number("wall_second_opinion", placed?.crossCheck?.glockWall ?? null);
+  number("dr", placed?.dimensionRatio ?? null);
   word("wall_check", placed === null ? null : governorWords[placed.worst.design.governing]);
   word(
     "wall_decider",
@@ -102,6 +108,11 @@ export function writePlanned(
   );
   number("liner_length", chosen.liner?.installedLength ?? null);
   number("resin", chosen.wetOut === null ? null : chosen.wetOut.millilitres / 1000);
+  const { placed: work } = chosen;
+  number("cure_minutes", work === null ? null : Math.round(work.cure.total));
+  number("pull", work?.forces.pull?.pull.atWinch ?? null);
+  number("capacity_ratio", work?.flow.capacity.ownRoughness?.least ?? null);
+  number("capacity_equal_n", work?.flow.capacity.equalRoughness ?? null);
   number("crew_minutes", chosen.crewTime.total);
   number("cost", chosen.cost.total);
 }
@@ -159,14 +170,34 @@ const materialColumns = () => ({
   nominal_diameter: new GrowingNumbers(),
   resin_ml: new GrowingNumbers(),
   end_seals: new GrowingNumbers(),
+  batches: new GrowingNumbers(),
+  resin_g: new GrowingNumbers(),
+  base_g: new GrowingNumbers(),
+  hardener_g: new GrowingNumbers(),
+  over_pot_life: new GrowingNumbers(),
   crew_day_hundredths: new GrowingNumbers(),
 });
 
 function pushMaterials(into: ReturnType<typeof materialColumns>, { chosen }: PlannedLateral): void {
   into.nominal_diameter.push(chosen.liner?.nominalDiameter ?? Number.NaN);
   into.resin_ml.push(chosen.wetOut?.millilitres ?? 0);
+  pushBatch(into, chosen.wetOut);
   into.end_seals.push(chosen.liner?.endSeals ?? 0);
   into.crew_day_hundredths.push(chosen.crewTime.crewDayHundredths);
+}
+
+const GRAMS_PER_KILOGRAM = 1000;
+const wholeGrams = (kilograms: number): number => Math.round(kilograms * GRAMS_PER_KILOGRAM);
+
+/** What is weighed for the liner, in whole grams; `over_pot_life` is missing where it is the supplier's to say. */
+function pushBatch(into: ReturnType<typeof materialColumns>, wetOut: WetOut | null): void {
+  const weighed = wetOut?.components.kind === "two parts" ? wetOut.components.batch : null;
+  const life = wetOut?.potLife.kind ?? "not computed";
+  into.batches.push(wetOut === null ? 0 : 1);
+  into.resin_g.push(wetOut === null || weighed !== null ? 0 : wholeGrams(wetOut.mixed.mass));
+  into.base_g.push(weighed === null ? 0 : wholeGrams(weighed.base));
+  into.hardener_g.push(weighed === null ? 0 : wholeGrams(weighed.hardener));
+  into.over_pot_life.push(life === "not computed" ? Number.NaN : life === "too long" ? 1 : 0);
 }
 
 function finish(growing: Readonly<Record<string, GrowingNumbers | GrowingWords>>): Table {

@@ -1,6 +1,7 @@
 import type { Problem } from "../quantity/problem.ts";
 import type { Basis } from "../reference/basis.ts";
 import { withColumns } from "../sheet/table.ts";
+import { batchByDistrict, type DistrictBatches } from "./batches.ts";
 import { type PlannedSheet, type Progress, planSheet } from "./plan-sheet.ts";
 import type { ProgramTables } from "./program-tables.ts";
 import { rankLaterals } from "./rank.ts";
@@ -22,6 +23,8 @@ export interface PlannedProgram extends PlannedSheet {
   /** Rows of the lateral table by rank, worst risk first. */
   readonly order: Uint32Array;
   readonly totals: ProgramTotals;
+  /** Resin to buy and mix, by district. */
+  readonly batches: readonly DistrictBatches[];
   readonly problems: readonly Problem[];
   readonly tallies: readonly RowTally[];
 }
@@ -36,5 +39,13 @@ export function planProgram(
   const sheet = planSheet(tables, basis, progress);
   const { order, rank } = rankLaterals(sheet.laterals);
   const ranked = { ...sheet, laterals: withColumns(sheet.laterals, [["rank", rank]]) };
-  return { ...ranked, tables, basis, order, totals: totalByDistrict(ranked, basis), ...found };
+  return {
+    ...ranked,
+    tables,
+    basis,
+    order,
+    totals: totalByDistrict(ranked, basis),
+    batches: batchByDistrict(ranked, basis),
+    ...found,
+  };
 }

@@ -2,7 +2,7 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import type { CellProblem } from "../../src/intake/cell-problem.ts";
 import { dayOfSerial, readDate, readYear } from "../../src/intake/date-cell.ts";
-import { readCoordinate, readCount, readGrade } from "../../src/intake/number-cells.ts";
+import { readCoordinate, readCount, readDegrees, readGrade } from "../../src/intake/number-cells.ts";
 import { plainDecimal } from "../../src/intake/plain-decimal.ts";
 import { quantityReading } from "../../src/intake/quantity-cell.ts";
 import { idDamage, isQuickRating, readQuickRating } from "../../src/intake/text-cells.ts";
@@ -202,6 +202,15 @@ describe("counts and coordinates", () => {
     expect(readCoordinate("-122.4194155", ".")).toBe(-122.4194155);
     expect(readCoordinate("2,123,456.78", ".")).toBe(2123456.78);
     expect(outcome(readCoordinate("1.23E+06", "."))).toContain("plain numbers");
+  });
+});
+
+describe("turns", () => {
+  it("are degrees, with or without their mark", () => {
+    const read = (text: string) => outcome(readDegrees(text, [0, 180], "."));
+    expect(["45", "22.5", "45°", "45 deg", "90 degrees"].map(read)).toEqual([45, 22.5, 45, 45, 90]);
+    expect(read("181")).toContain("degrees from 0 to 180");
+    expect(read("1/8")).toContain("45 for a 1/8 bend");
   });
 });
 

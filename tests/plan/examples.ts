@@ -12,14 +12,21 @@ import {
 } from "../../src/quantity/si.ts";
 import { convert } from "../../src/quantity/units.ts";
 import { houseAssumptions } from "../../src/reference/assumptions.ts";
-import type { Basis } from "../../src/reference/basis.ts";
+import type { Basis, ChosenLiner } from "../../src/reference/basis.ts";
 import { houseBidItems } from "../../src/reference/bid-items.ts";
+import { houseCures } from "../../src/reference/cure-methods.ts";
 import { designCriteriaSets, houseSurfaceWheels } from "../../src/reference/design-criteria.ts";
-import { linerSystems } from "../../src/reference/liner-systems.ts";
+import { houseDrainFlow } from "../../src/reference/drain-flow.ts";
+import { houseEffluents } from "../../src/reference/effluents.ts";
+import { houseHosts } from "../../src/reference/hosts.ts";
+import { linerSystems, type PlacingMethod } from "../../src/reference/liner-systems.ts";
 import { liveLoads } from "../../src/reference/live-loads.ts";
-import { resins } from "../../src/reference/resins.ts";
+import { housePlacing, placingNamed } from "../../src/reference/placing-methods.ts";
+import { housePotLifeMargin, resins } from "../../src/reference/resins.ts";
 import { houseRiskTables } from "../../src/reference/risk-tables.ts";
+import { standardScopes } from "../../src/reference/standard-scopes.ts";
 import { houseTreatmentRules } from "../../src/reference/treatment-rules.ts";
+import { houseWetOutRules } from "../../src/reference/wet-out-rules.ts";
 import { houseWorkSteps } from "../../src/reference/work-steps.ts";
 
 /** A day that must exist. */
@@ -46,6 +53,16 @@ const prices: Readonly<Record<string, Cents>> = {
   "surface restoration": cents(1_875),
 };
 
+/** A system of the table with its resin, its first cure and a way of placing it. */
+export function chosenLiner(key: string, placing: PlacingMethod): ChosenLiner {
+  const system = linerSystems.find((candidate) => candidate.key === key);
+  const resin = resins.find((candidate) => candidate.key === system?.resin);
+  const cure = houseCures.find((candidate) => candidate.key === system?.cures[0]);
+  if (system === undefined || resin === undefined || cure === undefined)
+    throw new RangeError(`chosenLiner: no system ${key} with its resin and cure`);
+  return { system, resin, cure, placing: placingNamed(housePlacing, placing) };
+}
+
 /** The house tables in a US program as of 1 March 2026. */
 export const usBasis: Basis = {
   program: { name: "Test program", asOf: on("2026-03-01"), units: "us", currency: "USD" },
@@ -55,8 +72,19 @@ export const usBasis: Basis = {
   criteria: designCriteriaSets[0]!,
   surfaceWheels: houseSurfaceWheels,
   liveLoads,
-  system: linerSystems[0]!,
-  resin: resins.find((resin) => resin.key === linerSystems[0]!.resin)!,
+  liners: {
+    "full-length": chosenLiner("felt, polyester", "inverted"),
+    section: chosenLiner("felt, polyester", "pushed or pulled section"),
+    connection: chosenLiner("felt, polyester", "launched from the main"),
+  },
+  effluents: houseEffluents,
+  scopes: standardScopes,
+  placing: housePlacing,
+  hosts: houseHosts,
+  drainFlow: { ...houseDrainFlow, leastSlopes: null, designFlow: null },
+  wetOut: houseWetOutRules,
+  potLifeMargin: housePotLifeMargin,
+  shopChart: null,
   steps: houseWorkSteps,
   bidItems: houseBidItems,
   prices,

@@ -24,7 +24,7 @@ describe("the basis of a program", () => {
   it("is the reference tables when the program changes nothing", () => {
     const basis = basisWith({});
     expect(basis.criteria).toBe(designCriteriaSets[0]);
-    expect(basis.system).toBe(linerSystems[0]);
+    expect(Object.values(basis.liners).map(({ system }) => system)).toEqual(Array(3).fill(linerSystems[0]));
     expect(basis.risk).toEqual(houseRiskTables);
     expect(basis.treatments).toEqual(houseTreatmentRules);
     expect(basis.steps).toEqual(houseWorkSteps);
@@ -47,8 +47,10 @@ describe("the basis of a program", () => {
   it("takes the set and the system that are named", () => {
     const basis = basisWith({ criteria: { design: "H-20, thicker minimum", liner_system: "felt, epoxy" } });
     expect(basis.criteria.key).toBe("H-20, thicker minimum");
-    expect(basis.system.key).toBe("felt, epoxy");
-    expect(basis.resin.key).toBe(basis.system.resin);
+    for (const { system, resin } of Object.values(basis.liners)) {
+      expect(system.key).toBe("felt, epoxy");
+      expect(resin.key).toBe(system.resin);
+    }
   });
 
   it("never lets a changed set pass for the published one", () => {
@@ -66,14 +68,88 @@ describe("the basis of a program", () => {
   });
 
   it("changes the source of a liner's properties and of its stock apart", () => {
-    const { system } = basisWith({
+    const { liners } = basisWith({
       criteria: { liner_system_changes: { stocked_diameters: ["3 in", "4 in"], void_ratio: "85 %" } },
     });
+    const { system } = liners.section;
     expect(system.stockedDiameters[0]).toBeCloseTo(76.2, 9); // 3 × 25.4 mm, exact by definition of the inch
     expect(system.stockedDiameters[1]).toBeCloseTo(101.6, 9);
-    expect(system.voidRatio).toBeCloseTo(0.85, 12);
+    expect(system.tube).toEqual({ kind: "felt", voidRatio: 0.85 });
     expect(system.stockSource.document).toBe("program.json");
     expect(system.propertySource).toEqual(linerSystems[0]?.propertySource);
+  });
+
+  it("takes a system of its own for a use, and changes it apart from the others", () => {
+    const { liners } = basisWith({
+      criteria: {
+        liner_system: "felt, epoxy",
+        liner_systems: { "full-length": "glass, light cure" },
+        liner_systems_changes: {
+          "full-length": {
+            modulus_retention: "50 %",
+            strength_retention: 0.5,
+            long_term_modulus_at: [{ temperature: "122 °F", modulus: "1000 MPa", strength: "20 MPa" }],
+          },
+        },
+      },
+    });
+    expect(liners.section.system).toBe(liners.connection.system);
+    expect(liners.section.system.key).toBe("felt, epoxy");
+    const { system } = liners["full-length"];
+    expect(system.key).toBe("glass, light cure, changed");
+    expect(system.modulusRetention).toBeCloseTo(0.5, 12);
+    // (122 − 32) × 5/9 = 50 °C.
+    expect(system.longTermModulusAt[0]?.temperature).toBeCloseTo(50, 9);
+    expect(system.longTermModulusAt[0]).toMatchObject({ modulus: 1000, strength: 20 });
+    expect(system.propertySource.document).toBe("program.json");
+    expect(system.temperatureSource.document).toBe("program.json");
+    expect(system.reachSource.document).toBe("Assumption");
+  });
+
+  it("reads the soil modulus of a class and compaction, and says that it is from memory", () => {
+    const { criteria } = basisWith({ criteria: { soil: { class: "clean coarse", compaction: "moderate" } } });
+    // 2,000 psi × 0.006894757 = 13.789515 MPa.
+    expect(criteria.soilModulus).toBeCloseTo(13.789515, 5);
+    expect(criteria.soil).toEqual({ class: "clean coarse", compaction: "moderate" });
+    expect(criteria.source.note).toContain("From memory");
+  });
+
+  it("takes the connection liner and the discharge limit of the program", () => {
+    const { treatments, effluents } = basisWith({
+      criteria: {
+        connection: { main_each_side: "12 in", junction: "wye", junction_angle: 45 },
+        effluent: { discharge_limit: "140 °F" },
+      },
+    });
+    expect(treatments.connection.mainEachSide).toBeCloseTo(0.3048, 12);
+    expect(treatments.connection).toMatchObject({
+      junction: "wye",
+      junctionAngle: 45,
+      mainPart: "full circle",
+    });
+    expect(treatments.connection.source.document).toBe("program.json");
+    expect(effluents.dischargeLimit.celsius).toBeCloseTo(60, 9);
+  });
+
+  it("states a live load with the engineer who says so", () => {
+    const { criteria } = basisWith({
+      criteria: {
+        design_changes: { wheel: "rail", stated_live_load: "10 psi", stated_live_load_by: "A. Engineer" },
+      },
+    });
+    expect(criteria.statedLiveLoad).toBeCloseTo(68.94757, 5);
+    expect(criteria.wheel).toBe("rail");
+  });
+
+  it("converts the assumed water table and the assumed effluent", () => {
+    const { assumptions } = basisWith({
+      criteria: {
+        assumptions: { water_table_depth: "3 ft", effluent: "grease", effluent_temperature: "104 °F" },
+      },
+    });
+    expect(assumptions.water_table_depth.value).toBeCloseTo(0.9144, 12);
+    expect(assumptions.effluent.value).toBe("grease");
+    expect(assumptions.effluent_temperature.value).toBeCloseTo(40, 9);
   });
 
   it("converts an assumption and names the key it came from", () => {

@@ -181,6 +181,47 @@ describe("reading program.json", () => {
     );
     expect(messages({ criteria: { design_changes: { wheel: "HS20" } } })[0]).toContain('Write "HS-20".');
     expect(messages({ criteria: { liner_system_changes: { resin: "glue" } } })[0]).toContain('"polyester"');
+    expect(messages({ criteria: { design_changes: { wheel: "rail" } } })).toEqual([]);
+    expect(messages({ criteria: { design_changes: { depth_table: "none such" } } })[0]).toContain(
+      "H-20 by depth",
+    );
+  });
+
+  it("wants a liner system that serves each use, a soil with a modulus, and a connection that fits its system", () => {
+    expect(messages({ criteria: { liner_system: "glass, light cure" } })[0]).toContain(
+      'Add "liner_systems": { "section": ',
+    );
+    expect(messages({ criteria: { liner_systems: { section: "glass, light cure" } } })[0]).toContain(
+      '"criteria.liner_systems.section": found "glass, light cure", expected one of "felt, polyester"',
+    );
+    expect(messages({ criteria: { liner_system_changes: { fibre_mass_fraction: "50 %" } } })[0]).toContain(
+      "no such key for a tube of felt",
+    );
+    const void15 = messages({ criteria: { liner_system_changes: { void_ratio: 1.5 } } })[0];
+    expect(void15).toContain('"criteria.liner_system_changes.void_ratio": found "1.5", expected at most 1');
+
+    const clay = { class: "plastic clay", compaction: "high" };
+    expect(messages({ criteria: { soil: clay } })[0]).toContain("Consult a soils engineer");
+    const soil = { class: "clean coarse", compaction: "high" };
+    expect(messages({ criteria: { soil, design_changes: { soil_modulus: "500 psi" } } })[0]).toContain(
+      "one of the two",
+    );
+
+    expect(messages({ criteria: { connection: { junction: "wye" } } })[0]).toContain(
+      "90 degrees for a tee, less for a wye",
+    );
+    const brimOnly = { liner_systems: { connection: "connection, brim" } };
+    expect(messages({ criteria: brimOnly })[0]).toContain('"brim"');
+    expect(messages({ criteria: { ...brimOnly, connection: { main_part: "brim" } } })).toEqual([]);
+  });
+
+  it("wants a name behind a stated live load, and a stated load for the method", () => {
+    expect(messages({ criteria: { design_changes: { stated_live_load: "10 psi" } } })[0]).toContain(
+      "the engineer who states the live load",
+    );
+    expect(messages({ criteria: { design_changes: { live_load_method: "stated" } } })[0]).toContain(
+      "needs stated_live_load",
+    );
   });
 
   it("refuses __proto__ and two equal keys, which JSON.parse would quietly drop", () => {

@@ -1,4 +1,5 @@
 import fc from "fast-check";
+import { eastAsianWidth } from "get-east-asian-width";
 import { describe, expect, it } from "vitest";
 import { cut, fitTo, visible, widthOf, wrap } from "../../src/screen/cell-text.ts";
 
@@ -74,6 +75,17 @@ describe("visible", () => {
 });
 
 describe("widthOf", () => {
+  it("may take text up to U+02FF without a second look: every character of it has one cell and no mark", () => {
+    for (let code = 0xa1; code <= 0x2ff; code++) {
+      const character = String.fromCodePoint(code);
+      if (code === 0xad) continue;
+      expect(visible(character)).toBe(character);
+      expect(eastAsianWidth(code)).toBe(1);
+      expect(character).not.toMatch(/[\p{M}\p{C}]/u);
+      expect(character.normalize("NFC")).toBe(character);
+    }
+  });
+
   it("counts two cells for wide characters, none for marks, one for the rest", () => {
     // Unicode UAX 11: 日 and 👍 are Wide, ｱ (halfwidth) is not; U+0301 is a nonspacing mark.
     expect(widthOf("日本")).toBe(4);

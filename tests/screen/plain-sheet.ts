@@ -16,7 +16,7 @@ const column = (key: string, width: number, differs: Partial<SheetColumn> = {}):
 export function plainSheet(
   cells: readonly (readonly string[])[],
   {
-    widths = [6, 4, 8, 8, 8],
+    widths = [7, 4, 8, 8, 8],
     paneLines = 40,
   }: { readonly widths?: readonly number[]; readonly paneLines?: number } = {},
 ): SheetView {

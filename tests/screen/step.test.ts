@@ -10,7 +10,12 @@ const window: Size = { columns: 80, rows: 24 };
 const sheet = plainSheet(numbered(100));
 
 /** The session after these actions. */
-const after = (actions: readonly Action[], size = window, view: SheetView = sheet, from?: Session): Session =>
+const pressed = (
+  actions: readonly Action[],
+  size = window,
+  view: SheetView = sheet,
+  from?: Session,
+): Session =>
   actions.reduce((session, action) => step(session, action, size, view).session, from ?? startSession(view));
 
 const down: Action = { kind: "move rows", by: 1 };
@@ -27,39 +32,39 @@ const idsIn = ({ order }: Session, view = sheet) => Array.from(order, (row) => v
 
 describe("step, moving", () => {
   it("moves by one lateral and stops at both ends", () => {
-    expect(after([down, down, up]).row).toBe(1);
-    expect(after([up]).row).toBe(0);
-    expect(after([lastRow, down]).row).toBe(99);
+    expect(pressed([down, down, up]).row).toBe(1);
+    expect(pressed([up]).row).toBe(0);
+    expect(pressed([lastRow, down]).row).toBe(99);
   });
 
   it("scrolls no more than it must", () => {
     // 24 rows: a title, two lines of headings, totals, the cell, the keys: 18 laterals are in view.
-    expect(after(Array(17).fill(down)).top).toBe(0);
-    expect(after(Array(18).fill(down)).top).toBe(1);
+    expect(pressed(Array(17).fill(down)).top).toBe(0);
+    expect(pressed(Array(18).fill(down)).top).toBe(1);
   });
 
   it("moves by a page that keeps one line in view, and back to where it was", () => {
-    expect(after([pageDown]).row).toBe(17);
-    expect(after([pageDown, pageDown, pageUp]).row).toBe(17);
-    expect(after([lastRow]).top).toBe(100 - 18);
+    expect(pressed([pageDown]).row).toBe(17);
+    expect(pressed([pageDown, pageDown, pageUp]).row).toBe(17);
+    expect(pressed([lastRow]).top).toBe(100 - 18);
   });
 
   it("keeps the id in view while the other columns scroll", () => {
     const narrow = { columns: 40, rows: 24 };
-    const session = after([lastColumn], narrow);
+    const session = pressed([lastColumn], narrow);
     const shown = columnsInView(session, sheet, narrow.columns);
-    // 40 cells: the marker, then id 6 + 2, and 8 + 2 each: three more columns.
+    // 40 cells: the marker, then the id 7 + 2, and 8 + 2 each: three more columns.
     expect(shown.map(({ place }) => place)).toEqual([0, 2, 3, 4]);
   });
 
   it("shows the columns on the left again when the window grows", () => {
-    const session = after([lastColumn], { columns: 40, rows: 24 });
-    expect(after([{ kind: "fit window" }], window, sheet, session).left).toBe(1);
+    const session = pressed([lastColumn], { columns: 40, rows: 24 });
+    expect(pressed([{ kind: "fit window" }], window, sheet, session).left).toBe(1);
   });
 
   it("does nothing wrong in a sheet without laterals", () => {
     const empty = plainSheet([]);
-    const session = after([down, pageDown, lastRow, sort, show("why"), right], window, empty);
+    const session = pressed([down, pageDown, lastRow, sort, show("why"), right], window, empty);
     expect(session).toMatchObject({ row: 0, top: 0, column: 1 });
   });
 });
@@ -77,65 +82,65 @@ describe("step, order", () => {
   });
 
   it("sorts by the column under the cursor, and the other way round the second time", () => {
-    expect(idsIn(after([...on(2), sort], window, three), three)).toEqual(["C", "A", "B"]);
-    expect(idsIn(after([...on(2), sort, sort], window, three), three)).toEqual(["A", "B", "C"]);
+    expect(idsIn(pressed([...on(2), sort], window, three), three)).toEqual(["C", "A", "B"]);
+    expect(idsIn(pressed([...on(2), sort, sort], window, three), three)).toEqual(["A", "B", "C"]);
   });
 
   it("puts a missing number last whichever way round", () => {
-    expect(idsIn(after([...on(3), sort], window, three), three)).toEqual(["C", "A", "B"]);
-    expect(idsIn(after([...on(3), sort, sort], window, three), three)).toEqual(["A", "C", "B"]);
+    expect(idsIn(pressed([...on(3), sort], window, three), three)).toEqual(["C", "A", "B"]);
+    expect(idsIn(pressed([...on(3), sort, sort], window, three), three)).toEqual(["A", "C", "B"]);
   });
 
   it("breaks ties by id", () => {
-    expect(idsIn(after([...on(4), sort], window, three), three)).toEqual(["A", "B", "C"]);
+    expect(idsIn(pressed([...on(4), sort], window, three), three)).toEqual(["A", "B", "C"]);
   });
 
   it("turns the order of rank round, and goes back to it", () => {
-    expect(idsIn(after([{ kind: "turn order round" }], window, three), three)).toEqual(["A", "B", "C"]);
-    const back = after([...on(3), sort, { kind: "order as at first" }], window, three);
+    expect(idsIn(pressed([{ kind: "turn order round" }], window, three), three)).toEqual(["A", "B", "C"]);
+    const back = pressed([...on(3), sort, { kind: "order as at first" }], window, three);
     expect(idsIn(back, three)).toEqual(["C", "B", "A"]);
   });
 
   it("shows a new order from its beginning", () => {
-    expect(after([lastRow, sort])).toMatchObject({ row: 0, top: 0 });
+    expect(pressed([lastRow, sort])).toMatchObject({ row: 0, top: 0 });
   });
 
   it("changes no order behind a pane that covers the sheet", () => {
-    expect(after([right, right, show("districts"), sort]).sort).toEqual([sheet.firstSort]);
+    expect(pressed([right, right, show("districts"), sort]).sort).toEqual([sheet.firstSort]);
   });
 });
 
 describe("step, panes", () => {
   it("opens a pane, and closes it by the same key or Escape", () => {
-    expect(after([show("why")]).pane).toBe("why");
-    expect(after([show("why"), show("why")]).pane).toBeNull();
-    expect(after([show("problems"), { kind: "close pane" }])).toMatchObject({ pane: null, focus: "sheet" });
-    expect(after([show("why"), show("districts")]).pane).toBe("districts");
+    expect(pressed([show("why")]).pane).toBe("why");
+    expect(pressed([show("why"), show("why")]).pane).toBeNull();
+    expect(pressed([show("problems"), { kind: "close pane" }])).toMatchObject({ pane: null, focus: "sheet" });
+    expect(pressed([show("why"), show("districts")]).pane).toBe("districts");
   });
 
   it("keeps the cursor's lateral in view when the reasons take the lower half", () => {
-    const session = after([...Array(17).fill(down), show("why")]);
+    const session = pressed([...Array(17).fill(down), show("why")]);
     const page = rowsInView(layOut("why", window), window);
     expect(session.row - session.top).toBeLessThan(page);
   });
 
   it("moves the sheet while the reasons stand beside it, and begins each lateral's from the top", () => {
-    const reading = after([show("why"), { kind: "change focus" }, down, down]);
+    const reading = pressed([show("why"), { kind: "change focus" }, down, down]);
     expect(reading).toMatchObject({ row: 0, paneTop: 2, focus: "pane" });
-    const next = after([{ kind: "change focus" }, down], window, sheet, reading);
+    const next = pressed([{ kind: "change focus" }, down], window, sheet, reading);
     expect(next).toMatchObject({ row: 1, paneTop: 0, focus: "sheet" });
   });
 
   it("lets the arrows move the text of a pane that covers the sheet, up to its last line", () => {
-    expect(after([show("districts"), down, down, up])).toMatchObject({ row: 0, paneTop: 1 });
+    expect(pressed([show("districts"), down, down, up])).toMatchObject({ row: 0, paneTop: 1 });
     // 40 lines in a window of 24 rows: 20 lines of pane, one of them its title.
-    expect(after([show("districts"), lastRow]).paneTop).toBe(40 - 19);
+    expect(pressed([show("districts"), lastRow]).paneTop).toBe(40 - 19);
   });
 
   it("gives a pane that comes to cover the sheet the arrows", () => {
     const small = { columns: 60, rows: 15 };
-    expect(after([show("why")]).focus).toBe("sheet");
-    expect(after([{ kind: "fit window" }], small, sheet, after([show("why")])).focus).toBe("pane");
+    expect(pressed([show("why")]).focus).toBe("sheet");
+    expect(pressed([{ kind: "fit window" }], small, sheet, pressed([show("why")])).focus).toBe("pane");
   });
 });
 

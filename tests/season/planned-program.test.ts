@@ -45,6 +45,10 @@ describe("planProgram", () => {
     }
     expect(textAt(planned.laterals, "treatment", 0)).toBe("full-length liner");
     expect(numberAt(planned.laterals, "wall", 0)).toBe(4.5);
+    // 101.6 mm ÷ 4.5 mm; Glock's wall of this host under 4.33 ft of water over the invert: see tests/plan/walls.test.ts.
+    expect(numberAt(planned.laterals, "dr", 0)).toBeCloseTo(22.578, 3);
+    expect(numberAt(planned.laterals, "wall_second_opinion", 0)).toBeCloseTo(0.921, 3);
+    expect(Number.isNaN(numberAt(planned.laterals, "dr", 3))).toBe(true);
     expect(Number.isNaN(numberAt(planned.laterals, "wall", 3))).toBe(true);
   });
 

@@ -1,0 +1,253 @@
+import type { Band } from "../engineering/band.ts";
+import type { WeibullLife } from "../engineering/survival.ts";
+
+/** One inspected lateral: its age in years on the day of the survey, and whether it was found bad. */
+export interface SeenAtAge {
+  readonly age: number;
+  readonly bad: boolean;
+}
+
+/** The least that a fit may rest on. Ours: with fewer the intervals span everything. */
+export const enoughToFit = { inspected: 30, bad: 5, notBad: 5 } as const;
+
+/** Install years are whole years, so an age of a few months and of none are the same to us: both count as half a year. */
+const YOUNGEST = 0.5;
+
+/** Standard normal quantile for a 95 % interval. */
+const NORMAL_95 = 1.959963984540054;
+
+/**
+ * A Weibull life fitted to what surveys found. The line z = a + b·(ln t − c), z = ln(−ln S), carries the uncertainty: intervals are
+ * made on it and stay within 0 … 1.
+ */
+export interface FittedLife {
+  readonly kind: "fitted";
+  readonly inspected: number;
+  readonly bad: number;
+  readonly life: WeibullLife;
+  /** 95 % interval of the shape, on its logarithm. */
+  readonly shape: Band;
+  /** 95 % interval of the scale in years, on its logarithm. */
+  readonly scale: Band;
+  readonly line: {
+    readonly intercept: number;
+    readonly slope: number;
+    /** c, the mean of ln t: makes intercept and slope nearly independent. */
+    readonly centre: number;
+    readonly variance: { readonly intercept: number; readonly slope: number; readonly both: number };
+  };
+  readonly logLikelihood: number;
+  /** Found and expected numbers of bad laterals by quarter of the ages: how well the curve follows the city's data. */
+  readonly byAge: readonly AgeGroup[];
+}
+
+export interface AgeGroup {
+  readonly fromAge: number;
+  readonly toAge: number;
+  readonly inspected: number;
+  readonly bad: number;
+  readonly expected: number;
+}
+
+export interface NotFitted {
+  readonly kind: "not fitted";
+  readonly because:
+    | "too few inspected"
+    | "too few bad"
+    | "too few not bad"
+    /** Every bad one is as old as or older than every other: the curve would be a step. */
+    | "ages part bad from good"
+    /** The likeliest curve falls or stays level with age: no life can be read from it. */
+    | "older are not worse";
+  readonly inspected: number;
+  readonly bad: number;
+}
+
+export type LifeFit = FittedLife | NotFitted;
+
+/**
+ * A Weibull life from surveys made once at whatever age each lateral had: a survey says only that the lateral was, or was not yet, bad
+ * (current-status data). By maximum likelihood.
+ *
+ *   P(bad at t) = 1 − exp(−(t/η)^b) ,   ln L = Σ_bad ln(1 − e^−h) − Σ_good h ,   h = (t/η)^b = e^(b·ln t − b·ln η)
+ *
+ * Source: current-status likelihood; with a Weibull life it is a binary regression on ln t with complementary log-log link, textbook
+ * (McCullagh and Nelder, Generalized Linear Models), from memory. ln L is concave in the line's two numbers, so Newton's method with
+ * halved steps finds the one maximum. Intervals from the observed information.
+ * Holds for: surveys whose time does not depend on the condition. Those after a complaint do: see `cohortCautions`. For totals of a
+ * cohort, not to tell one lateral from another.
+ */
+export function fitLife(seen: readonly SeenAtAge[]): LifeFit {
+  const inspected = seen.length;
+  const bad = seen.reduce((n, pipe) => n + (pipe.bad ? 1 : 0), 0);
+  const refused = (because: NotFitted["because"]): NotFitted => ({
+    kind: "not fitted",
+    because,
+    inspected,
+    bad,
+  });
+  if (inspected < enoughToFit.inspected) return refused("too few inspected");
+  if (bad < enoughToFit.bad) return refused("too few bad");
+  if (inspected - bad < enoughToFit.notBad) return refused("too few not bad");
+
+  const logAge = seen.map(({ age }) => {
+    if (!(age >= 0 && age < Infinity))
+      throw new RangeError(`fitLife needs ages of 0 years or more, got ${age}`);
+    return Math.log(Math.max(YOUNGEST, age));
+  });
+  const range = (wanted: boolean) => {
+    let least = Infinity;
+    let most = -Infinity;
+    for (const [i, pipe] of seen.entries())
+      if (pipe.bad === wanted) {
+        least = Math.min(least, logAge[i]!);
+        most = Math.max(most, logAge[i]!);
+      }
+    return { least, most };
+  };
+  const ofBad = range(true);
+  const ofGood = range(false);
+  // Where the two kinds do not overlap in age the likelihood has no maximum.
+  if (ofBad.most <= ofGood.least) return refused("older are not worse");
+  if (ofGood.most <= ofBad.least) return refused("ages part bad from good");
+
+  const centre = logAge.reduce((sum, x) => sum + x, 0) / inspected;
+  const x = logAge.map((l) => l - centre);
+  const top = climb(seen, x, Math.log(-Math.log1p(-bad / inspected)));
+  const { intercept, slope } = top;
+  if (!(slope > 0)) return refused("older are not worse");
+
+  const { aa, ab, bb } = top.information;
+  const determinant = aa * bb - ab * ab;
+  const variance = { intercept: bb / determinant, slope: aa / determinant, both: -ab / determinant };
+  const lnScale = centre - intercept / slope;
+  // Delta method: d lnη = −da/b + (a/b²)·db, d ln b = db/b.
+  const da = -1 / slope;
+  const db = intercept / slope ** 2;
+  const scaleSpread = Math.sqrt(
+    da * da * variance.intercept + 2 * da * db * variance.both + db * db * variance.slope,
+  );
+  const life = { scale: Math.exp(lnScale), shape: slope };
+  return {
+    kind: "fitted",
+    inspected,
+    bad,
+    life,
+    shape: around(slope, Math.sqrt(variance.slope) / slope),
+    scale: around(life.scale, scaleSpread),
+    line: { intercept, slope, centre, variance },
+    logLikelihood: top.value,
+    byAge: groupByAge(seen, life),
+  };
+}
+
+/** Share of the cohort that is bad at an age, with its 95 % interval. */
+export function badShareAt(age: number, fit: FittedLife): Band {
+  if (!(age >= 0)) throw new RangeError(`badShareAt needs an age of 0 years or more, got ${age}`);
+  const { intercept, slope, centre, variance } = fit.line;
+  const x = Math.log(Math.max(YOUNGEST, age)) - centre;
+  const z = intercept + slope * x;
+  const spread = Math.sqrt(variance.intercept + 2 * x * variance.both + x * x * variance.slope);
+  return {
+    least: badShare(z - NORMAL_95 * spread),
+    best: badShare(z),
+    most: badShare(z + NORMAL_95 * spread),
+  };
+}
+
+const badShare = (z: number): number => -Math.expm1(-Math.exp(z));
+
+const around = (best: number, logSpread: number): Band => ({
+  least: best * Math.exp(-NORMAL_95 * logSpread),
+  best,
+  most: best * Math.exp(NORMAL_95 * logSpread),
+});
+
+/** ln L with its slope and the information (minus its curvature) at a line. */
+interface Likelihood {
+  readonly value: number;
+  readonly slope: readonly [number, number];
+  readonly information: { readonly aa: number; readonly ab: number; readonly bb: number };
+}
+
+function likelihoodAt(seen: readonly SeenAtAge[], x: readonly number[], a: number, b: number): Likelihood {
+  let value = 0;
+  let da = 0;
+  let db = 0;
+  let aa = 0;
+  let ab = 0;
+  let bb = 0;
+  for (let i = 0; i < x.length; i++) {
+    const h = Math.exp(a + b * x[i]!);
+    let first = -h;
+    let second = -h;
+    if (seen[i]!.bad) {
+      value += Math.log(-Math.expm1(-h));
+      // d ln(1 − e^−h)/dz = h/(e^h − 1); both vanish long before e^h overflows.
+      first = h > 700 ? 0 : h / Math.expm1(h);
+      second = h > 700 ? 0 : h < 1e-8 ? -h / 2 : first * (1 + h / Math.expm1(-h));
+    } else value -= h;
+    da += first;
+    db += first * x[i]!;
+    aa -= second;
+    ab -= second * x[i]!;
+    bb -= second * x[i]! * x[i]!;
+  }
+  return { value, slope: [da, db], information: { aa, ab, bb } };
+}
+
+const MOST_STEPS = 100;
+
+/** Newton's method from the level line through the overall share, each step halved until it climbs. */
+function climb(seen: readonly SeenAtAge[], x: readonly number[], start: number) {
+  let intercept = start;
+  let slope = 0;
+  let here = likelihoodAt(seen, x, intercept, slope);
+  for (let n = 0; n < MOST_STEPS; n++) {
+    const { aa, ab, bb } = here.information;
+    const determinant = aa * bb - ab * ab;
+    const [ga, gb] = here.slope;
+    const stepA = (bb * ga - ab * gb) / determinant;
+    const stepB = (aa * gb - ab * ga) / determinant;
+    // What the likelihood can still gain, to first order.
+    if (ga * stepA + gb * stepB < 1e-12) return { ...here, intercept, slope };
+    let part = 1;
+    let next = likelihoodAt(seen, x, intercept + stepA, slope + stepB);
+    while (!(next.value >= here.value) && part > 1e-12) {
+      part /= 2;
+      next = likelihoodAt(seen, x, intercept + part * stepA, slope + part * stepB);
+    }
+    if (!(next.value >= here.value)) return { ...here, intercept, slope };
+    intercept += part * stepA;
+    slope += part * stepB;
+    here = next;
+  }
+  throw new RangeError(
+    `fitLife did not settle after ${MOST_STEPS} steps: intercept ${intercept}, shape ${slope}`,
+  );
+}
+
+/** Quarters of the inspected by age; laterals of one age stay together. */
+function groupByAge(seen: readonly SeenAtAge[], life: WeibullLife): readonly AgeGroup[] {
+  const sorted = [...seen].sort((a, b) => a.age - b.age);
+  const groups: AgeGroup[] = [];
+  let start = 0;
+  for (let quarter = 1; quarter <= 4; quarter++) {
+    let end = Math.max(start, Math.round((sorted.length * quarter) / 4));
+    while (end > 0 && end < sorted.length && sorted[end]!.age === sorted[end - 1]!.age) end++;
+    const group = sorted.slice(start, end);
+    if (group.length > 0)
+      groups.push({
+        fromAge: group[0]!.age,
+        toAge: group.at(-1)!.age,
+        inspected: group.length,
+        bad: group.filter((pipe) => pipe.bad).length,
+        expected: group.reduce(
+          (sum, { age }) => sum + badShare(life.shape * Math.log(Math.max(YOUNGEST, age) / life.scale)),
+          0,
+        ),
+      });
+    start = end;
+  }
+  return groups;
+}

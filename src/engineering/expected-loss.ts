@@ -1,0 +1,136 @@
+import { type Cents, type Fraction, fraction } from "../quantity/si.ts";
+import { type Band, mapBand, verifyBand } from "./band.ts";
+import { type FailureMode, failureModes } from "./failure-probability.ts";
+import { annualOfPresent, presentOfAnnual, presentOfFuture } from "./present-worth.ts";
+
+/** What failures cost. Plain data of `shared/failure-costs.json` or the city's own. */
+export interface FailureCosts {
+  /** Emergency dig-up by kind of surface over the pipe. */
+  readonly digUp: Readonly<Record<string, Cents>>;
+  /** Claim for sewage in a building. */
+  readonly backupClaim: Cents;
+  /** Clean-up, report and fine of sewage that reaches the open. */
+  readonly spill: Cents;
+  /** Crew called out to clear a blockage. */
+  readonly clearing: Cents;
+  /** Chance that a structural failure, and a blockage, backs up into the building; and that it spills outside. */
+  readonly backsUp: Readonly<Record<"structural" | "blockage", Fraction>>;
+  readonly spills: Readonly<Record<"structural" | "blockage", Fraction>>;
+}
+
+/** One part of what a failure costs: `times` is its chance, given the failure, or 1. */
+export interface CostPart {
+  readonly what: "emergency dig-up" | "clearing" | "backup claim" | "spill" | "treatment of infiltration";
+  readonly amount: Cents | number;
+  readonly times: number;
+}
+
+/**
+ * What one failure of a mode is expected to cost, part by part. Infiltration costs its extra transport and treatment for a year.
+ *
+ * @param surface kind of surface over the pipe, one of the keys of `digUp`
+ * @param treatmentPerYear cents a year of the lateral's infiltration
+ */
+export function costOfFailure(
+  mode: FailureMode,
+  surface: string,
+  treatmentPerYear: number,
+  costs: FailureCosts,
+): readonly CostPart[] {
+  switch (mode) {
+    case "structural": {
+      const digUp = costs.digUp[surface];
+      if (digUp === undefined)
+        throw new RangeError(`costOfFailure: no dig-up cost for ${JSON.stringify(surface)}`);
+      return [{ what: "emergency dig-up", amount: digUp, times: 1 }, ...damage(mode, costs)];
+    }
+    case "blockage":
+      return [{ what: "clearing", amount: costs.clearing, times: 1 }, ...damage(mode, costs)];
+    case "infiltration":
+      return [{ what: "treatment of infiltration", amount: treatmentPerYear, times: 1 }];
+    default:
+      return mode satisfies never;
+  }
+}
+
+const damage = (mode: "structural" | "blockage", costs: FailureCosts): readonly CostPart[] => [
+  { what: "backup claim", amount: costs.backupClaim, times: costs.backsUp[mode] },
+  { what: "spill", amount: costs.spill, times: costs.spills[mode] },
+];
+
+/** Σ amount·chance in cents, not rounded: an expected value is compared and summed, never printed as a bid line. */
+export const sumParts = (parts: readonly CostPart[]): number =>
+  parts.reduce((sum, { amount, times }) => sum + amount * times, 0);
+
+/**
+ * Expected loss in the coming year, Σ p·C over the modes, in cents, not rounded. Each mode keeps its own probability and cost.
+ *
+ * Source: expected cost = Σ P·C, textbook (City and university guidance multiplies the same two). Holds for: at most one failure of
+ * a mode a year; the bounds add up as if all modes were at their bounds together, so they are wide.
+ */
+export function expectedAnnualLoss(
+  chances: Readonly<Record<FailureMode, Band>>,
+  costs: Readonly<Record<FailureMode, number>>,
+): Band {
+  let loss: Band = { least: 0, best: 0, most: 0 };
+  for (const mode of failureModes) {
+    verifyBand(chances[mode], `the chance of ${mode} failure`, 0, 1);
+    if (!(costs[mode] >= 0))
+      throw new RangeError(`a ${mode} failure needs a cost of 0 or more, got ${costs[mode]}`);
+    const { least, best, most } = mapBand(chances[mode], (p) => p * costs[mode]);
+    loss = { least: loss.least + least, best: loss.best + best, most: loss.most + most };
+  }
+  return loss;
+}
+
+/**
+ * Present worth of a failure that happens once, some time within the horizon.
+ *
+ *   Σ [S(t − 1) − S(t)]·C/(1 + i)^t ,   t = 1 … N
+ *
+ * Source: expected cost over the years of first failure, end-of-year, textbook. Holds for: one failure, then renewed.
+ *
+ * @param surviving S(0), S(1), … S(N): chances of having no failure yet, falling
+ */
+export function presentOfFirstFailure(cost: number, surviving: readonly number[], rate: Fraction): number {
+  if (!(cost >= 0)) throw new RangeError(`presentOfFirstFailure needs a cost of 0 or more, got ${cost}`);
+  let sum = 0;
+  for (let t = 1; t < surviving.length; t++) {
+    const before = surviving[t - 1]!;
+    const now = surviving[t]!;
+    if (!(now >= 0 && now <= before && before <= 1))
+      throw new RangeError(`survival must fall from 1 towards 0, got ${before} then ${now} in year ${t}`);
+    sum += (before - now) * cost * presentOfFuture(rate, t);
+  }
+  return sum;
+}
+
+/** S(0) … S(N) at one chance a year: (1 − p)^t. */
+export function survivingAt(chance: Fraction, years: number): readonly number[] {
+  if (!(chance >= 0 && chance <= 1 && Number.isInteger(years) && years >= 0))
+    throw new RangeError(`survivingAt needs a chance in 0 … 1 and whole years, got ${chance}, ${years}`);
+  return Array.from({ length: years + 1 }, (_, t) => (1 - chance) ** t);
+}
+
+/** Present worth of the same loss every year: what failures that come again and again (blockages, infiltration) cost. */
+export const presentOfYearlyLoss = (loss: number, years: number, rate: Fraction): number =>
+  loss * presentOfAnnual(rate, years);
+
+/** A present worth as a level amount a year over the horizon. */
+export const asYearly = (present: number, years: number, rate: Fraction): number =>
+  present * annualOfPresent(rate, years);
+
+/** Present worth of all modes of a lateral left as it is: structural failure once, the others every year. Cents, not rounded. */
+export function presentOfDoingNothing(
+  chances: Readonly<Record<FailureMode, Band>>,
+  costs: Readonly<Record<FailureMode, number>>,
+  years: number,
+  rate: Fraction,
+): Band {
+  const at = (of: (band: Band) => number): number =>
+    presentOfFirstFailure(costs.structural, survivingAt(fraction(of(chances.structural)), years), rate) +
+    presentOfYearlyLoss(of(chances.blockage) * costs.blockage, years, rate) +
+    presentOfYearlyLoss(of(chances.infiltration) * costs.infiltration, years, rate);
+  for (const mode of failureModes) verifyBand(chances[mode], `the chance of ${mode} failure`, 0, 1);
+  return { least: at((b) => b.least), best: at((b) => b.best), most: at((b) => b.most) };
+}

@@ -1,0 +1,280 @@
+import { type ConnectionTakeoff, sizeConnectionLiner } from "../engineering/connection-liner.ts";
+import { nominalFor } from "../engineering/nominal-size.ts";
+import { LARGEST_OVALITY } from "../engineering/ovality.ts";
+import {
+  type Fraction,
+  fraction,
+  type Metres,
+  type Millimetres,
+  metres,
+  millimetres,
+} from "../quantity/si.ts";
+import type { Basis } from "../reference/basis.ts";
+import type { LinerSystem, PlannedUse } from "../reference/liner-systems.ts";
+import type { Condition } from "./condition.ts";
+import type { Effluent } from "./effluent.ts";
+import type { Lateral } from "./lateral.ts";
+import { materialAt } from "./liner-material.ts";
+import type { Reason } from "./reason.ts";
+import { scopeNotes } from "./scope-notes.ts";
+import { orAssumed, type Stated, stated } from "./stated.ts";
+import { effluentRefusals, reachNotes } from "./system-limits.ts";
+import {
+  cautionNotes,
+  type DesignedWall,
+  designRing,
+  type RefusedWall,
+  refuse,
+  type WallInputsStated,
+} from "./wall.ts";
+
+/** The surveys ask for no such liner, so no wall was designed. */
+export interface WallNotAsked {
+  readonly kind: "not asked";
+}
+export type Wall = DesignedWall | RefusedWall | WallNotAsked;
+
+/** A connection liner has two rings: one in the lateral and one in the main. */
+export interface ConnectionWalls {
+  readonly kind: "designed";
+  readonly lateralPart: DesignedWall;
+  readonly mainPart: DesignedWall;
+  readonly takeoff: Extract<ConnectionTakeoff, { kind: "sized" }>;
+}
+
+/** The walls that liners in this lateral would need, each with the system the program chose for the use. */
+export interface Walls {
+  readonly "full-length": Wall;
+  readonly section: Wall;
+  readonly connection: ConnectionWalls | RefusedWall | WallNotAsked;
+}
+
+/** The wall of a liner in the lateral; of a connection liner its part there. Null where none was designed. */
+export function wallOf(walls: Walls, use: PlannedUse): DesignedWall | null {
+  const wall = walls[use];
+  if (wall.kind !== "designed") return null;
+  return "lateralPart" in wall ? wall.lateralPart : wall;
+}
+
+const NOT_ASKED: WallNotAsked = { kind: "not asked" };
+/** The worst grade there is: a pipe in it may lack part of its wall. */
+const WORST_GRADE = 5;
+
+/**
+ * Walls for full-length, section and connection liners, only where the surveys could ask for one: most laterals need
+ * none, and a design costs more than all the rest of the plan.
+ */
+export function designWalls(lateral: Lateral, condition: Condition, effluent: Effluent, basis: Basis): Walls {
+  const { lineFromStructural, connectionFrom } = basis.treatments.thresholds;
+  const line = isAtLeast(condition.structural, lineFromStructural);
+  const connect = isAtLeast(condition.connection, connectionFrom);
+  if (!line && !connect) return noWalls;
+  const place = { lateral, condition, effluent, basis };
+  const fullLength = line ? designHostWall("full-length", place) : NOT_ASKED;
+  return {
+    "full-length": fullLength,
+    section: fullLength.kind === "not asked" ? NOT_ASKED : designSection(fullLength, place),
+    connection: connect ? designConnection(place) : NOT_ASKED,
+  };
+}
+
+const noWalls: Walls = { "full-length": NOT_ASKED, section: NOT_ASKED, connection: NOT_ASKED };
+
+const isAtLeast = (grade: Stated<number> | null, limit: number): boolean =>
+  grade !== null && grade.value >= limit;
+
+interface Place {
+  readonly lateral: Lateral;
+  readonly condition: Condition;
+  readonly effluent: Effluent;
+  readonly basis: Basis;
+}
+
+/** The wall of a liner in the lateral, for the covers along the whole of it unless others are given. */
+function designHostWall(use: PlannedUse, place: Place, onlyAtMain = false): DesignedWall | RefusedWall {
+  const { lateral, condition, effluent, basis } = place;
+  const { hostDiameter } = lateral;
+  if (hostDiameter === null) return refuse({ code: "host diameter unknown" });
+  const liner = basis.liners[use];
+  const { system } = liner;
+
+  const against: Reason[] = effluentRefusals(effluent, liner, basis.effluents);
+  const { least, most } = system.hostDiameters;
+  if (!(hostDiameter.value >= least && hostDiameter.value <= most))
+    against.push({ code: "host outside system", diameter: hostDiameter.value, least, most });
+  const nominalDiameter = nominalFor(hostDiameter.value, system.stockedDiameters, system.diameterTolerance);
+  if (nominalDiameter === null) {
+    against.push({
+      code: "no stocked diameter",
+      diameter: hostDiameter.value,
+      stocked: system.stockedDiameters,
+    });
+  }
+  const inputs = stateInputs(lateral, hostDiameter, condition, basis, onlyAtMain);
+  const { greatestOvality } = basis.treatments.thresholds;
+  // Above 10 % the equations refuse for themselves; this is a program's own, lower limit.
+  if (inputs.ovality.value > greatestOvality && inputs.ovality.value <= LARGEST_OVALITY)
+    against.push({ code: "too oval", ovality: inputs.ovality.value, limit: greatestOvality });
+  const material = materialAt(system, effluent.temperature.value);
+  if (material === null) {
+    against.push({
+      code: "no long-term modulus",
+      system: system.label,
+      temperature: effluent.temperature.value,
+    });
+  }
+  if (against.length > 0 || nominalDiameter === null || material === null) return refuse(...against);
+
+  const notes = hostNotes(use, system, nominalDiameter, place);
+  return designRing(
+    { system, material, inputs, nominalDiameter, stockedWalls: system.stockedWalls, notes },
+    basis,
+  );
+}
+
+/** A section of the same system in the same host has the same wall; only its notes are its own. */
+function designSection(fullLength: DesignedWall | RefusedWall, place: Place): DesignedWall | RefusedWall {
+  const { liners, criteria } = place.basis;
+  if (liners.section.system !== liners["full-length"].system) return designHostWall("section", place);
+  if (fullLength.kind === "refused") return fullLength;
+  const { system, nominalDiameter, crossCheck } = fullLength;
+  const notes = [
+    ...hostNotes("section", system, nominalDiameter, place),
+    ...cautionNotes(crossCheck, criteria),
+  ];
+  return { ...fullLength, notes };
+}
+
+function hostNotes(
+  use: PlannedUse,
+  system: LinerSystem,
+  nominalDiameter: Millimetres,
+  { lateral, condition, basis }: Place,
+): readonly Reason[] {
+  const notes: Reason[] = [
+    ...scopeNotes(use, system, scopedSizes(use, lateral, nominalDiameter, basis), basis.scopes),
+    ...reachNotes(lateral, use),
+  ];
+  if (isAtLeast(condition.structural, WORST_GRADE))
+    notes.push({ code: "host wall may be missing", grade: WORST_GRADE });
+  return notes;
+}
+
+function scopedSizes(use: PlannedUse, lateral: Lateral, host: Millimetres, { treatments }: Basis) {
+  const connection = use === "connection";
+  return {
+    host,
+    main: connection ? (lateral.mainDiameter?.value ?? null) : null,
+    length: connection ? metres(treatments.connection.lengthUpLateral) : (lateral.hostLength?.value ?? null),
+  };
+}
+
+/** Both rings of a connection liner at the main's cover, the second on the main's diameter, and the geometry. */
+function designConnection(place: Place): ConnectionWalls | RefusedWall {
+  const { lateral, basis } = place;
+  const { mainDiameter, hostDiameter } = lateral;
+  const lateralPart = designHostWall("connection", place, true);
+  const against: Reason[] = lateralPart.kind === "refused" ? [...lateralPart.reasons] : [];
+  if (mainDiameter === null) against.push({ code: "main diameter unknown" });
+  else if (hostDiameter !== null && hostDiameter.value >= mainDiameter.value) {
+    against.push({ code: "lateral wider than main", lateral: hostDiameter.value, main: mainDiameter.value });
+  }
+  const { connection } = basis.treatments;
+  const { longestLength } = basis.liners.connection.system;
+  if (connection.lengthUpLateral > longestLength)
+    against.push({ code: "longer than system", length: connection.lengthUpLateral, limit: longestLength });
+  if (against.length > 0 || lateralPart.kind === "refused" || mainDiameter === null || hostDiameter === null)
+    return refuse(...against);
+
+  const mainPart = designMainPart(lateralPart, mainDiameter, basis);
+  if (mainPart.kind === "refused") return mainPart;
+  const takeoff = sizeConnectionLiner({
+    mainDiameter: mainDiameter.value,
+    lateralDiameter: hostDiameter.value,
+    mainPart:
+      connection.mainPart === "brim"
+        ? { kind: "brim", width: millimetres(connection.brimWidth) }
+        : { kind: "full circle", eachSide: metres(connection.mainEachSide) },
+    mainThickness: mainPart.specified.stocked,
+    upLateral: metres(connection.lengthUpLateral),
+    lateralThickness: lateralPart.specified.stocked,
+    junctionDegrees: connection.junctionAngle,
+    seals: { mainEdges: true, lateralEnd: true },
+  });
+  return takeoff.kind === "refused"
+    ? refuse({ code: "connection geometry", because: takeoff.because })
+    : { kind: "designed", lateralPart, mainPart, takeoff };
+}
+
+/**
+ * The ring in the main: the main's diameter under the cover at the main, its crown taken level with the lateral's, and
+ * a street over it, the safe side: the city's surface is the lateral's.
+ */
+function designMainPart(
+  lateralPart: DesignedWall,
+  mainDiameter: Stated<Millimetres>,
+  basis: Basis,
+): DesignedWall | RefusedWall {
+  const { system, material, inputs } = lateralPart;
+  if (system.main === null) throw new RangeError(`designMainPart: ${system.key} has no part in the main`);
+  const { least, most } = system.main.diameters;
+  if (!(mainDiameter.value >= least && mainDiameter.value <= most))
+    return refuse({ code: "main outside system", diameter: mainDiameter.value, least, most });
+  const { ovality } = basis.assumptions;
+  const notes: readonly Reason[] =
+    basis.treatments.connection.mainPart === "brim" ? [{ code: "brim is no ring" }] : [];
+  return designRing(
+    {
+      system,
+      material,
+      inputs: {
+        ...inputs,
+        hostDiameter: mainDiameter,
+        ovality: stated(fraction(ovality.value), "assumed", `${ovality.label}, of the main`),
+        surface: stated("street", "assumed", "Surface over the main, the safe side"),
+      },
+      nominalDiameter: mainDiameter.value,
+      stockedWalls: system.main.stockedWalls,
+      notes,
+    },
+    basis,
+  );
+}
+
+function stateInputs(
+  lateral: Lateral,
+  hostDiameter: Stated<Millimetres>,
+  condition: Condition,
+  { assumptions }: Basis,
+  onlyAtMain: boolean,
+): WallInputsStated {
+  const cover = { ...assumptions.cover, value: metres(assumptions.cover.value) };
+  const coverAtMain = lateral.coverAtMain ?? sameCover(lateral.coverAtHouse) ?? orAssumed(null, cover);
+  return {
+    hostDiameter,
+    ovality: ovalityOf(condition.ovality, assumptions.ovality),
+    coverAtHouse: onlyAtMain
+      ? stated(coverAtMain.value, "estimated", "cover at the main, where the liner lies")
+      : (lateral.coverAtHouse ?? sameCover(lateral.coverAtMain) ?? orAssumed(null, cover)),
+    coverAtMain,
+    waterTableDepth: orAssumed(lateral.waterTableDepth, {
+      ...assumptions.water_table_depth,
+      value: metres(assumptions.water_table_depth.value),
+    }),
+    surface: orAssumed(lateral.surface, assumptions.surface),
+  };
+}
+
+/** The measured ovality, never under the assumed one. */
+function ovalityOf(
+  measured: Stated<Fraction> | null,
+  floor: Basis["assumptions"]["ovality"],
+): Stated<Fraction> {
+  if (measured !== null && measured.value > floor.value) return measured;
+  const because = measured === null ? floor.label : `${floor.label}, measured less`;
+  return stated(fraction(floor.value), "assumed", because);
+}
+
+/** One known end stands for both. */
+const sameCover = (known: Stated<Metres> | null): Stated<Metres> | null =>
+  known === null ? null : stated(known.value, "assumed", "cover of the other end");

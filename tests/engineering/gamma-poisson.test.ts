@@ -1,0 +1,156 @@
+import fc from "fast-check";
+import { describe, expect, it } from "vitest";
+import modes from "../../shared/failure-modes.json" with { type: "json" };
+import {
+  blockageChance,
+  priorOfCohort,
+  rateBand,
+  updateBlockageRate,
+} from "../../src/engineering/gamma-poisson.ts";
+import { RandomStream } from "../../src/engineering/random-stream.ts";
+import { fraction } from "../../src/quantity/si.ts";
+import { posteriorByGrid } from "../oracle/poisson-tail.ts";
+
+const level = fraction(0.9);
+const noCalls = fraction(0);
+
+describe("a blockage rate", () => {
+  it("is updated as in the textbook example of a rate of 3 in 5", () => {
+    // Gelman et al., Bayesian Data Analysis, 2.6, from memory: Gamma(3, 5) with 3 deaths in exposure 2 becomes Gamma(6, 7), mean 0.86;
+    // with 30 in exposure 20, Gamma(33, 25), mean 1.32. Arithmetic checked.
+    const prior = { mean: 0.6, strengthYears: 5 };
+    const one = updateBlockageRate(prior, { backups: 3, otherCalls: 0, years: 2 }, noCalls);
+    expect(one.shape).toBeCloseTo(6, 12);
+    expect(one.rate).toBe(7);
+    expect(rateBand(one, level).best).toBeCloseTo(0.86, 2);
+    const ten = updateBlockageRate(prior, { backups: 30, otherCalls: 0, years: 20 }, noCalls);
+    expect(ten).toEqual({ shape: 33, rate: 25 });
+    expect(rateBand(ten, level).best).toBe(1.32);
+  });
+
+  it("lies with nine tenths between 0.0321 and 0.3482 for shape 2.3 and rate 15", () => {
+    // SciPy 1.17.1: gamma.ppf([0.05, 0.95], 2.3, scale=1/15).
+    const band = rateBand({ shape: 2.3, rate: 15 }, level);
+    expect(band.least).toBeCloseTo(0.03213385, 8);
+    expect(band.most).toBeCloseTo(0.34820011, 8);
+  });
+
+  it("is what Bayes' rule on a grid of rates gives, next year's chance too", () => {
+    const found = updateBlockageRate(
+      { mean: 0.4, strengthYears: 5 },
+      { backups: 2, otherCalls: 0, years: 3 },
+      noCalls,
+    );
+    // The grid is fine enough for five digits.
+    const grid = posteriorByGrid(0.4, 5, 2, 3);
+    expect(rateBand(found, level).best).toBeCloseTo(grid.mean, 5);
+    expect(blockageChance(found, level).best).toBeCloseTo(1 - grid.none, 5);
+  });
+
+  it("counts a call as its share of a blockage, and rises with each event and falls with each quiet year", () => {
+    const prior = { mean: 0.05, strengthYears: 10 };
+    const share = fraction(modes.blockage.callShare);
+    const at = (backups: number, otherCalls: number, years: number) =>
+      rateBand(updateBlockageRate(prior, { backups, otherCalls, years }, share), level).best;
+    // Hand calculation: (0.5 + 1 + 0.3 × 2)/(10 + 4) = 0.15.
+    expect(at(1, 2, 4)).toBeCloseTo(0.15, 12);
+    fc.assert(
+      fc.property(fc.nat(9), fc.nat(9), fc.integer({ min: 0, max: 40 }), (backups, calls, years) => {
+        expect(at(backups + 1, calls, years)).toBeGreaterThan(at(backups, calls, years));
+        expect(at(backups, calls + 1, years)).toBeGreaterThan(at(backups, calls, years));
+        expect(at(backups, calls, years + 1)).toBeLessThan(at(backups, calls, years));
+      }),
+    );
+  });
+
+  it("gives probabilities in order, however little is known", () => {
+    fc.assert(
+      fc.property(
+        fc.double({ min: 1e-4, max: 2, noNaN: true }),
+        fc.double({ min: 0.1, max: 200, noNaN: true }),
+        fc.nat(20),
+        fc.double({ min: 0, max: 50, noNaN: true }),
+        (mean, strengthYears, backups, years) => {
+          const rate = updateBlockageRate(
+            { mean, strengthYears },
+            { backups, otherCalls: 0, years },
+            noCalls,
+          );
+          const { least, best, most } = blockageChance(rate, level);
+          expect(least).toBeGreaterThanOrEqual(0);
+          expect(least).toBeLessThanOrEqual(best);
+          expect(best).toBeLessThanOrEqual(most);
+          expect(most).toBeLessThanOrEqual(1);
+        },
+      ),
+    );
+  });
+
+  it("of the shipped table rises with the operation and maintenance grade", () => {
+    const rates = modes.blockage.ratePerYear;
+    expect(rates).toHaveLength(6);
+    for (let grade = 1; grade < 6; grade++) expect(rates[grade]).toBeGreaterThan(rates[grade - 1]!);
+  });
+
+  it("needs a prior, and counts that can be", () => {
+    expect(() =>
+      updateBlockageRate({ mean: 0, strengthYears: 5 }, { backups: 0, otherCalls: 0, years: 1 }, noCalls),
+    ).toThrow("0 a year");
+    expect(() =>
+      updateBlockageRate({ mean: 1, strengthYears: 5 }, { backups: -1, otherCalls: 0, years: 1 }, noCalls),
+    ).toThrow("-1");
+    expect(() => rateBand({ shape: 1, rate: 1 }, fraction(1))).toThrow("got 1");
+  });
+});
+
+describe("the prior of a cohort", () => {
+  /** A Poisson count by waiting times. */
+  const count = (mean: number, stream: RandomStream): number => {
+    let n = 0;
+    let waited = -Math.log(stream.next());
+    while (waited < mean) {
+      n++;
+      waited -= Math.log(stream.next());
+    }
+    return n;
+  };
+
+  it("finds the mean and the spread that the records were made with", () => {
+    const stream = new RandomStream(4);
+    // Gamma with shape 2 is the sum of two exponentials: mean 2/20 = 0.1 a year, strength 20 years.
+    const laterals = 20_000;
+    const years = Array.from({ length: laterals }, () => 10);
+    const events = years.map((t) => {
+      const rate = -(Math.log(stream.next()) + Math.log(stream.next())) / 20;
+      return count(rate * t, stream);
+    });
+    const found = priorOfCohort(events, years);
+    if (found.kind !== "prior") throw new Error("expected a prior");
+    // Standard errors of 20 000 laterals: mean about 0.0009 (var of n/10 is 0.015), strength a few per cent; three of each.
+    expect(Math.abs(found.prior.mean - 0.1)).toBeLessThan(0.003);
+    expect(Math.abs(found.prior.strengthYears / 20 - 1)).toBeLessThan(0.15);
+  });
+
+  it("is worth no more years than the cohort was watched, when the counts scatter no more than chance", () => {
+    const events = Array.from({ length: 40 }, (_, i) => (i % 4 === 0 ? 1 : 0));
+    const years = events.map(() => 5);
+    // 10 events in 200 lateral-years; Σ(n − 0.25)² = 7.5, less than the 10 that chance gives.
+    expect(priorOfCohort(events, years)).toEqual({
+      kind: "prior",
+      prior: { mean: 0.05, strengthYears: 200 },
+      laterals: 40,
+      events: 10,
+    });
+  });
+
+  it("is not made of a handful", () => {
+    expect(priorOfCohort([1, 2, 3], [5, 5, 5])).toEqual({ kind: "too little", laterals: 3, events: 6 });
+    expect(
+      priorOfCohort(
+        Array.from({ length: 100 }, () => 0),
+        Array.from({ length: 100 }, () => 5),
+      ).kind,
+    ).toBe("too little");
+    expect(() => priorOfCohort([1], [0])).toThrow("1 events in 0 years");
+  });
+});

@@ -1,0 +1,71 @@
+import { describe, expect, it } from "vitest";
+import { sheetColumns } from "../../src/columns/dictionary.ts";
+import { viewProgram } from "../../src/screen/program-view.ts";
+import { textAt } from "../../src/sheet/table.ts";
+import { inventedProgram } from "./invented-program.ts";
+
+const program = inventedProgram(60);
+const explained: number[] = [];
+const sheet = viewProgram(program, (row) => {
+  explained.push(row);
+  return [{ stage: "Choice", lines: [] }];
+});
+const place = (key: string) => sheetColumns.findIndex((column) => column.key === key);
+
+describe("viewProgram", () => {
+  it("shows the id and what the plan says of it first, then what else the dictionary shows at first", () => {
+    const keys = sheet.shownAtFirst.map((at) => sheet.columns[at]!.key);
+    expect(keys.slice(0, 6)).toEqual(["lateral", "rank", "risk", "treatment", "cost", "district"]);
+    expect([...keys].sort()).toEqual(
+      sheetColumns
+        .filter((column) => "shownAtFirst" in column)
+        .map(({ key }) => key)
+        .sort(),
+    );
+  });
+
+  it("begins in the order of rank that the season gives", () => {
+    expect([...sheet.sorted([sheet.firstSort])]).toEqual([...program.order]);
+  });
+
+  it("shows every column's numbers in the program's units, and nothing for a missing value", () => {
+    // 6 m = 19.685 ft; 101.6 mm = 4 in.
+    expect(sheet.cell(0, place("host_length"))).toBe("19.7");
+    expect(sheet.columns[place("host_length")]!.unit).toBe("ft");
+    expect(sheet.cell(0, place("host_diameter"))).toBe("4.0");
+    expect(sheet.cell(8, place("host_material"))).toBe("");
+    expect(sheet.cell(4, place("structural_grade"))).toBe("");
+  });
+
+  it("sorts words by their letters and keeps those without one last", () => {
+    const materials = Array.from(
+      sheet.sorted([{ column: place("host_material"), descending: true }]),
+      (row) => textAt(program.laterals, "host_material", row),
+    );
+    const given = materials.filter((word) => word !== "");
+    expect(given).toEqual([...given].sort().reverse());
+    expect(materials.slice(given.length)).toEqual(Array(60 - given.length).fill(""));
+    expect(given.length).toBeLessThan(60);
+  });
+
+  it("gives columns the width of their widest number", () => {
+    for (const at of sheet.shownAtFirst) {
+      const { align, width } = sheet.columns[at]!;
+      if (align === "right")
+        for (let row = 0; row < 60; row++) expect(sheet.cell(row, at).length).toBeLessThanOrEqual(width);
+    }
+  });
+
+  it("asks for the reasons of a lateral once, however often they are drawn", () => {
+    sheet.pane("why", 7, 60);
+    sheet.pane("why", 7, 60);
+    sheet.pane("why", 8, 60);
+    expect(explained).toEqual([7, 8]);
+    expect(sheet.pane("why", 7, 60).title).toBe("Why L-0008");
+  });
+
+  it("totals all rows below the sheet", () => {
+    expect(sheet.totals[0]).toBe("All 60 laterals");
+    expect(sheet.totals.join(" ")).toMatch(/cost USD [\d,.]+ [\d.]+ crew-days resin [\d.]+ gal/);
+  });
+});

@@ -1,0 +1,118 @@
+import fc from "fast-check";
+import { describe, expect, it } from "vitest";
+import { planLateral } from "../../src/plan/plan-lateral.ts";
+import type { Basis } from "../../src/reference/basis.ts";
+import { batchByDistrict } from "../../src/season/batches.ts";
+import { lateralAt } from "../../src/season/lateral-at.ts";
+import { planProgram } from "../../src/season/planned-program.ts";
+import { chosenLiner, usBasis } from "../plan/examples.ts";
+import { lateralRow, programTables, surveyRow } from "./examples.ts";
+
+const epoxy: Basis = {
+  ...usBasis,
+  liners: { ...usBasis.liners, "full-length": chosenLiner("felt, epoxy", "inverted") },
+};
+const plan = (lengths: readonly { readonly district: string; readonly length: number }[], basis: Basis) => {
+  const laterals = lengths.map(({ district, length }, i) =>
+    lateralRow(`L${i}`, { district, host_length: length }),
+  );
+  const surveys = laterals.map((row) =>
+    surveyRow(String(row["lateral"]), 4, 1, { structural_quick: "4332" }),
+  );
+  return planProgram(programTables(laterals, surveys), basis, { problems: [], tallies: [] });
+};
+
+describe("batches by district", () => {
+  it("are one a liner, each weighed up to the scale, and what the district buys", () => {
+    const two = plan(
+      [
+        { district: "LS-14", length: 12.192 },
+        { district: "LS-14", length: 12.192 },
+      ],
+      epoxy,
+    );
+    // 4.5 mm wall, 13.392 m cut: 17.5930 L × 1.12636841678 = 19.8162 kg; 100 : 25 → 15.8530 + 3.9632 kg, up to 10 g:
+    // 15.86 + 3.97 kg a batch. Two batches: 31.72 kg base × 1.05 in pails of 20 kg → 2, 8.28 kg left;
+    // 7.94 kg hardener × 1.05 in 5 kg → 2, 2.06 kg left.
+    expect(two.batches).toEqual([
+      {
+        district: "LS-14",
+        batches: 2,
+        tooSlow: 2,
+        notComputed: 0,
+        resinGrams: 0,
+        baseGrams: 31_720,
+        hardenerGrams: 7940,
+        containers: {
+          resin: { count: 0, leftoverGrams: 0 },
+          base: { count: 2, leftoverGrams: 8280 },
+          hardener: { count: 2, leftoverGrams: 2060 },
+          kits: null,
+        },
+      },
+    ]);
+  });
+
+  it("come in kits when the resin does: the part that runs out first asks for them", () => {
+    const { containers } = usBasis.wetOut;
+    const kits: Basis = {
+      ...epoxy,
+      wetOut: { ...usBasis.wetOut, containers: { ...containers, waste: 0, kit: { base: 8, hardener: 1.9 } } },
+    };
+    const [district] = plan([{ district: "", length: 12.192 }], kits).batches;
+    // 15.86/8 → 2 by base, 3.97/1.9 → 3 by hardener: 3 kits; left 24 − 15.86 and 5.7 − 3.97 kg.
+    expect(district?.containers).toMatchObject({
+      base: null,
+      hardener: null,
+      kits: { count: 3, leftoverGrams: 8140, leftoverHardenerGrams: 1730 },
+    });
+  });
+
+  it("of a resin used as supplied are its mass, and its time is the supplier's", () => {
+    const [district] = plan([{ district: "LS-14", length: 12.192 }], usBasis).batches;
+    // 17.5930 L × 1.125 kg/L = 19.792 kg; one pail holds 20 kg but not 19.792 × 1.05 = 20.78.
+    expect(district).toMatchObject({ resinGrams: 19_792, baseGrams: 0, notComputed: 1, tooSlow: 0 });
+    expect(district?.containers.resin).toEqual({ count: 2, leftoverGrams: 20_208 });
+  });
+
+  it("are none where nothing is lined", () => {
+    const left = planProgram(programTables([lateralRow("A1")], [surveyRow("A1", 2)]), epoxy, {
+      problems: [],
+      tallies: [],
+    });
+    expect(left.batches).toEqual([]);
+  });
+
+  it("add up over the districts to the liners' own, and never hold less than is taken", () => {
+    const row = fc.record({
+      district: fc.constantFrom("LS-14", "Mill Creek", ""),
+      length: fc.double({ min: 3, max: 40, noNaN: true }),
+    });
+    fc.assert(
+      fc.property(fc.array(row, { maxLength: 12 }), fc.constantFrom(epoxy, usBasis), (rows, basis) => {
+        const planned = plan(rows, basis);
+        const sums = [0, 0, 0];
+        for (let at = 0; at < rows.length; at++) {
+          const { wetOut } = planLateral(lateralAt(planned.tables, at), basis).chosen;
+          if (wetOut === null) continue;
+          const { components } = wetOut;
+          if (components.kind === "two parts") {
+            sums[0]! += Math.round(components.batch.base * 1000);
+            sums[1]! += Math.round(components.batch.hardener * 1000);
+          } else sums[2]! += Math.round(wetOut.mixed.mass * 1000);
+        }
+        const total = (of: (each: (typeof planned.batches)[number]) => number) =>
+          planned.batches.reduce((sum, each) => sum + of(each), 0);
+        expect([
+          total((each) => each.baseGrams),
+          total((each) => each.hardenerGrams),
+          total((each) => each.resinGrams),
+        ]).toEqual(sums);
+        for (const { containers } of batchByDistrict(planned, basis))
+          for (const each of [containers.resin, containers.base, containers.hardener])
+            expect(each?.leftoverGrams ?? 0).toBeGreaterThanOrEqual(0);
+      }),
+      { numRuns: 25 },
+    );
+  });
+});
