@@ -198,6 +198,9 @@ function likelihoodAt(seen: readonly SeenAtAge[], x: readonly number[], a: numbe
 
 const MOST_STEPS = 100;
 
+/** Sums over a hundred thousand laterals differ by this part from one order to another: less is no loss. */
+const SUM_NOISE = 1e-12;
+
 /** Newton's method from the level line through the overall share, each step halved until it climbs. */
 function climb(seen: readonly SeenAtAge[], x: readonly number[], start: number) {
   let intercept = start;
@@ -211,13 +214,13 @@ function climb(seen: readonly SeenAtAge[], x: readonly number[], start: number) 
     const stepB = (aa * gb - ab * ga) / determinant;
     // What the likelihood can still gain, to first order.
     if (ga * stepA + gb * stepB < 1e-12) return { ...here, intercept, slope };
+    const enough = here.value - SUM_NOISE * Math.abs(here.value);
     let part = 1;
     let next = likelihoodAt(seen, x, intercept + stepA, slope + stepB);
-    while (!(next.value >= here.value) && part > 1e-12) {
+    while (!(next.value >= enough) && part > 1e-12) {
       part /= 2;
       next = likelihoodAt(seen, x, intercept + part * stepA, slope + part * stepB);
     }
-    if (!(next.value >= here.value)) return { ...here, intercept, slope };
     intercept += part * stepA;
     slope += part * stepB;
     here = next;

@@ -68,7 +68,7 @@ describe("seasons, years and peaks", () => {
     expect(Math.abs(year / gpd(1) - 2832)).toBeLessThan(0.2);
   });
 
-  it("cost nothing in a year that is not whole", () => {
+  it("refuse to make a year of part of it", () => {
     expect(() => yearlyMean([{ flow: seasonalFlow(gpd(100)), days: 120 }])).toThrow("got 120");
   });
 
