@@ -1,6 +1,7 @@
 #!/usr/bin/env node
 import { Command } from "commander";
 import { type CommandIo, EXIT } from "./commands/command-io.ts";
+import { describeDiskError } from "./commands/disk-error.ts";
 
 /** What each run of the program may do to the outside world. */
 const io: CommandIo = {
@@ -8,7 +9,17 @@ const io: CommandIo = {
   err: (text) => void process.stderr.write(text),
   now: () => new Date().toISOString(),
   who: process.env["WYEPLAN_WHO"] ?? process.env["USER"] ?? process.env["USERNAME"] ?? "unknown",
+  ...(process.stdout.columns === undefined ? {} : { columns: process.stdout.columns }),
 };
+
+// A reader that has seen enough (`| head`) closes the pipe: the rest goes nowhere and the command ends as it would.
+process.stdout.on("error", (error: NodeJS.ErrnoException) => {
+  if (error.code === "EPIPE") return;
+  io.err(`The output is cut short: ${describeDiskError(error) ?? error.message}\n`);
+  process.once("exit", () => {
+    process.exitCode = EXIT.notDone;
+  });
+});
 
 /** Whether a person sits at a terminal. */
 const atTerminal = process.stdin.isTTY === true && process.stdout.isTTY === true;
@@ -20,15 +31,21 @@ async function run(command: () => Promise<number>): Promise<void> {
 
 const program = new Command("wyeplan")
   .description(
-    "Plans municipal sewer-lateral rehabilitation: ranks laterals by risk, chooses a treatment, sizes liners and resin,\n" +
+    "Plans municipal sewer-lateral rehabilitation: ranks laterals by risk, chooses a treatment, sizes liners and resin, " +
       "totals materials and crew-days per district, and writes workbooks that contractors can price.",
   )
   .argument("[folder]", "program folder to open in the sheet")
+  .allowExcessArguments()
+  .helpCommand("help [command]", "say more about a command")
+  // Each command's own help has its arguments; beside them here the descriptions would not fit a window of 80.
+  .configureHelp({ subcommandTerm: (command) => command.name() })
   .showHelpAfterError("(wyeplan --help lists the commands)")
   .exitOverride()
   .configureOutput({ writeOut: io.out, writeErr: io.err })
   .action((folder: string | undefined) => {
     if (folder === undefined) return program.help();
+    if (program.args.length > 1)
+      return program.error(`error: there is no command ${JSON.stringify(folder)}`, { exitCode: EXIT.notDone });
     return run(async () => (await import("./commands/open.ts")).openProgram(folder, io));
   });
 
@@ -85,9 +102,7 @@ program
 
 program
   .command("decide <folder> <lateral> <column> <value>")
-  .description(
-    'record a decision, for example: decide my-program 00417 host_diameter "4 in" --reason "measured"',
-  )
+  .description('record a decision: decide my-program 00417 host_diameter "4 in" --reason "measured"')
   .requiredOption("--reason <text>", "why")
   .option("--who <name>", "who decides (default: the user of this machine)")
   .action((folder, lateral, column, value, options) =>
@@ -168,7 +183,12 @@ async function report(error: unknown): Promise<number> {
   ) {
     return error.exitCode === 0 ? EXIT.done : EXIT.notDone;
   }
+  const disk = describeDiskError(error);
+  if (disk !== null) {
+    io.err(`${disk}\n`);
+    return EXIT.notDone;
+  }
   const text = error instanceof Error ? (error.stack ?? error.message) : String(error);
-  io.err(`wyeplan: a mistake in the program, nothing was changed by it.\n${text}\n`);
+  io.err(`wyeplan: a mistake in the program. Please report these lines.\n${text}\n`);
   return EXIT.broken;
 }

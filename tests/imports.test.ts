@@ -52,6 +52,7 @@ const stageFiles = [
   "bid-lines",
   "crew-time",
   "cost",
+  "life",
   "choice",
 ];
 

@@ -13,6 +13,10 @@ export const enoughToFit = { inspected: 30, bad: 5, notBad: 5 } as const;
 /** Install years are whole years, so an age of a few months and of none are the same to us: both count as half a year. */
 const YOUNGEST = 0.5;
 
+/** Scales in years beyond which a curve is all but level over any life of a pipe, and where intervals of it end. Ours. */
+const SHORTEST_LIFE = 0.1;
+const LONGEST_LIFE = 10_000;
+
 /** Standard normal quantile for a 95 % interval. */
 const NORMAL_95 = 1.959963984540054;
 
@@ -25,9 +29,9 @@ export interface FittedLife {
   readonly inspected: number;
   readonly bad: number;
   readonly life: WeibullLife;
-  /** 95 % interval of the shape, on its logarithm. */
+  /** 95 % interval of the shape. Below 0 at its least, the data do not even rule out that the older are better. */
   readonly shape: Band;
-  /** 95 % interval of the scale in years, on its logarithm. */
+  /** 95 % interval of the scale in years, on its logarithm, from 0.1 to 10 000 years at most. */
   readonly scale: Band;
   readonly line: {
     readonly intercept: number;
@@ -57,7 +61,7 @@ export interface NotFitted {
     | "too few not bad"
     /** Every bad one is as old as or older than every other: the curve would be a step. */
     | "ages part bad from good"
-    /** The likeliest curve falls or stays level with age: no life can be read from it. */
+    /** The likeliest curve falls with age, or is all but level: no life can be read from it. */
     | "older are not worse";
   readonly inspected: number;
   readonly bad: number;
@@ -115,26 +119,34 @@ export function fitLife(seen: readonly SeenAtAge[]): LifeFit {
   const x = logAge.map((l) => l - centre);
   const top = climb(seen, x, Math.log(-Math.log1p(-bad / inspected)));
   const { intercept, slope } = top;
-  if (!(slope > 0)) return refused("older are not worse");
-
   const { aa, ab, bb } = top.information;
   const determinant = aa * bb - ab * ab;
   const variance = { intercept: bb / determinant, slope: aa / determinant, both: -ab / determinant };
-  const lnScale = centre - intercept / slope;
-  // Delta method: d lnη = −da/b + (a/b²)·db, d ln b = db/b.
+  const scale = Math.exp(centre - intercept / slope);
+  if (!(slope > 0 && scale > SHORTEST_LIFE && scale < LONGEST_LIFE)) return refused("older are not worse");
+
+  // Delta method: d ln η = −da/b + (a/b²)·db.
   const da = -1 / slope;
   const db = intercept / slope ** 2;
   const scaleSpread = Math.sqrt(
     da * da * variance.intercept + 2 * da * db * variance.both + db * db * variance.slope,
   );
-  const life = { scale: Math.exp(lnScale), shape: slope };
+  const life = { scale, shape: slope };
   return {
     kind: "fitted",
     inspected,
     bad,
     life,
-    shape: around(slope, Math.sqrt(variance.slope) / slope),
-    scale: around(life.scale, scaleSpread),
+    shape: {
+      least: slope - NORMAL_95 * Math.sqrt(variance.slope),
+      best: slope,
+      most: slope + NORMAL_95 * Math.sqrt(variance.slope),
+    },
+    scale: {
+      least: Math.max(SHORTEST_LIFE, scale * Math.exp(-NORMAL_95 * scaleSpread)),
+      best: scale,
+      most: Math.min(LONGEST_LIFE, scale * Math.exp(NORMAL_95 * scaleSpread)),
+    },
     line: { intercept, slope, centre, variance },
     logLikelihood: top.value,
     byAge: groupByAge(seen, life),
@@ -156,12 +168,6 @@ export function badShareAt(age: number, fit: FittedLife): Band {
 }
 
 const badShare = (z: number): number => -Math.expm1(-Math.exp(z));
-
-const around = (best: number, logSpread: number): Band => ({
-  least: best * Math.exp(-NORMAL_95 * logSpread),
-  best,
-  most: best * Math.exp(NORMAL_95 * logSpread),
-});
 
 /** ln L with its slope and the information (minus its curvature) at a line. */
 interface Likelihood {

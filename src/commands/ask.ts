@@ -1,7 +1,7 @@
 import { createInterface } from "node:readline/promises";
 
-/** Asks a person to choose; the answer is the place of the choice in the list. */
-export type Ask = (question: string, choices: readonly string[]) => Promise<number>;
+/** Asks a person to choose; the answer is the place of the choice in the list, or null from one who goes away. */
+export type Ask = (question: string, choices: readonly string[]) => Promise<number | null>;
 
 /** Asking on this terminal, or null where nobody sits at one. */
 export function askAtTerminal(): Ask | null {
@@ -11,10 +11,15 @@ export function askAtTerminal(): Ask | null {
     try {
       for (;;) {
         const list = choices.map((choice, i) => `  ${i + 1}  ${choice}`).join("\n");
-        const answer = await reader.question(`${question}\n${list}\nNumber: `);
+        const answer = await reader.question(`\n${question}\n${list}\nNumber: `);
         const chosen = Number(answer.trim());
         if (Number.isInteger(chosen) && chosen >= 1 && chosen <= choices.length) return chosen - 1;
+        process.stderr.write(`A whole number from 1 to ${choices.length}; Ctrl-C stops.\n`);
       }
+    } catch (error) {
+      // Ctrl-C, or Ctrl-D at the beginning of the line.
+      if (error instanceof Error && error.name === "AbortError") return null;
+      throw error;
     } finally {
       reader.close();
     }

@@ -6,6 +6,8 @@ export interface CommandIo {
   /** ISO 8601, UTC. */
   readonly now: () => string;
   readonly who: string;
+  /** How many letters a line of the terminal holds; missing where the words go to a file or a pipe. */
+  readonly columns?: number;
 }
 
 /**

@@ -6,23 +6,32 @@ const NOTE_INDENT = "  ".padEnd(LABEL_WIDTH + 5);
 /** Wide enough for an equation, narrow enough to read and print. */
 const PAGE_WIDTH = 110;
 
-/** An explanation as plain text: a heading a stage, a line a value, its note below. */
-export const explainedText = (stages: readonly ExplainedStage[]): string =>
-  stages.map(({ stage, lines }) => `${stage}\n${lines.map(lineText).join("\n")}`).join("\n\n");
+/**
+ * An explanation as plain text: a heading a stage, a line a value, its note below.
+ *
+ * @param columns letters that a line of the terminal holds; what is narrower than the page is the page
+ */
+export const explainedText = (stages: readonly ExplainedStage[], columns = PAGE_WIDTH): string => {
+  const width = Math.min(columns, PAGE_WIDTH);
+  return stages
+    .map(({ stage, lines }) => `${stage}\n${lines.map((line) => lineText(line, width)).join("\n")}`)
+    .join("\n\n");
+};
 
-function lineText({ label, value, origin, note }: ExplainedLine): string {
+function lineText({ label, value, origin, note }: ExplainedLine, width: number): string {
   const tag = origin === null ? "" : `  [${origin}]`;
-  const first = wrapped(`${value}${tag}`, `  ${label.padEnd(LABEL_WIDTH)} `, "  ".padEnd(LABEL_WIDTH + 3));
-  return note === null || note === "" ? first : `${first}\n${wrapped(note, NOTE_INDENT, NOTE_INDENT)}`;
+  const lead = `  ${label.padEnd(LABEL_WIDTH)} `;
+  const first = wrapped(`${value}${tag}`, lead, "  ".padEnd(LABEL_WIDTH + 3), width);
+  return note === null || note === "" ? first : `${first}\n${wrapped(note, NOTE_INDENT, NOTE_INDENT, width)}`;
 }
 
 /** Words put into lines of the page, the first behind `lead`, the others behind `indent`. */
-function wrapped(text: string, lead: string, indent: string): string {
+function wrapped(text: string, lead: string, indent: string, width: number): string {
   const lines: string[] = [];
   let line = lead;
   let empty = true;
   for (const word of text.split(" ")) {
-    if (!empty && line.length + 1 + word.length > PAGE_WIDTH) {
+    if (!empty && line.length + 1 + word.length > width) {
       lines.push(line);
       line = indent;
       empty = true;

@@ -13,10 +13,11 @@ export function planAsJson(program: PlannedProgram): unknown {
   return {
     program: { name, as_of: isoDate(asOf), units_shown: units, currency, price_source: basis.priceSource },
     units:
-      "SI: diameters and walls in mm, lengths in m, resin in L, times in min, dates in days since 1970-01-01, money in cents",
+      "SI: diameters and walls in mm, lengths in m, resin in L, masses of batches in whole g, times in min, dates in days since 1970-01-01, money in cents",
     rows: tallies,
     totals: totalsAsJson(totals.program),
     districts: totals.districts.map(totalsAsJson),
+    batches: program.batches,
     laterals: Array.from(order, (row) =>
       Object.fromEntries(
         sheetColumns.map(({ key, measure }) => {

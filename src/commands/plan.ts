@@ -6,6 +6,7 @@ import { millimetres } from "../quantity/si.ts";
 import { cautionsFor } from "../reference/cautions.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import type { Totals } from "../season/totals.ts";
+import { batchesText } from "./batches-text.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { exitCodeOf, loadOrSay } from "./load-program.ts";
 import { plainTable } from "./plain-table.ts";
@@ -32,6 +33,7 @@ export function planText(program: PlannedProgram): string {
     `${name}, as of ${isoDate(asOf)}`,
     districtTable(program),
     materialsTable(program),
+    ...batchesText(program),
     accounting(program),
     cautions(program),
   ].join("\n\n");

@@ -35,7 +35,7 @@ export async function whyLateral(
   io.out(
     options.json === true
       ? `${JSON.stringify({ lateral, stages, record: planned }, null, 2)}\n`
-      : `Lateral ${lateral}\n\n${explainedText(stages)}\n`,
+      : `Lateral ${lateral}\n\n${explainedText(stages, io.columns)}\n`,
   );
   return EXIT.done;
 }

@@ -8,6 +8,7 @@ import type { PlannedProgram } from "../season/planned-program.ts";
 import { buildBidBook } from "../workbook/bid-book.ts";
 import { readBidView } from "../workbook/bid-view.ts";
 import type { BookContents } from "../workbook/book-contents.ts";
+import { ROWS_A_SHEET } from "../workbook/long-list.ts";
 import { buildPlanningBook } from "../workbook/planning-book.ts";
 
 /** What the books are called in the output folder. */
@@ -50,8 +51,10 @@ const streamInto = (file: FileHandle): Writable =>
     },
   });
 
-/** The plan with what the books need beside it. */
-export const bookContents = (program: PlannedProgram): BookContents => ({
+/** The plan with what the books need beside it. A test asks for fewer rows a sheet. */
+export const bookContents = (program: PlannedProgram, rowsASheet = ROWS_A_SHEET): BookContents => ({
   program,
+  lateralAt: (row) => lateralAt(program.tables, row),
   recordAt: (row) => planLateral(lateralAt(program.tables, row), program.basis),
+  rowsASheet,
 });

@@ -43,7 +43,7 @@ export function explainCure(
           ),
         ]),
     ...(fit === null ? [] : [heatLine(fit, heat)]),
-    ...cureSources(cure).map((source) => line("source", describeSource(source))),
+    ...cureSources(cure, resin.key).map((source) => line("source", describeSource(source))),
     line(
       "governs",
       "the temperature measured between liner and host, and the resin supplier's schedule",

@@ -158,12 +158,14 @@ function explainRisk({ risk }: PlannedLateral, basis: Basis, style: NumberStyle)
 
 function explainVerdicts({ verdicts, offers }: PlannedLateral, style: NumberStyle): ExplainedLine[] {
   return verdicts.map(({ treatment, eligible, reasons }) => {
-    const cost = offers.find((offer) => offer.treatment === treatment)?.cost.total ?? null;
-    const value = eligible
-      ? cost === null
-        ? "allowed"
-        : `allowed, ${showQuantity(cost, "money", style)}`
-      : "not allowed";
+    const offer = offers.find((candidate) => candidate.treatment === treatment);
+    const cost = offer?.cost.total ?? null;
+    const worth = offer?.life.presentWorth ?? null;
+    const value = [
+      eligible ? "allowed" : "not allowed",
+      ...(cost === null ? [] : [showQuantity(cost, "money", style)]),
+      ...(worth === null ? [] : [`present worth ${showQuantity(worth, "money", style)}`]),
+    ].join(", ");
     return line(treatment, value, null, reasons.map((reason) => describeReason(reason, style)).join("; "));
   });
 }
@@ -201,7 +203,8 @@ function explainPlaced({ placed }: Offer, basis: Basis, style: NumberStyle): Exp
   ];
 }
 
-function explainConnection(
+/** The part in the main and the joint; nothing of another liner. */
+export function explainConnection(
   liner: NonNullable<Offer["liner"]>,
   { treatments }: Basis,
   style: NumberStyle,
@@ -239,7 +242,7 @@ function explainCrewTime({ crewTime }: Offer, basis: Basis, style: NumberStyle):
   ];
 }
 
-function explainCost({ cost }: Offer, basis: Basis, style: NumberStyle): ExplainedLine[] {
+function explainCost({ cost, life }: Offer, basis: Basis, style: NumberStyle): ExplainedLine[] {
   const lines = cost.lines.map((priced) =>
     line(
       bidLineKey(priced),
@@ -250,7 +253,20 @@ function explainCost({ cost }: Offer, basis: Basis, style: NumberStyle): Explain
   );
   const total =
     cost.total === null ? "not priced: an item has no price" : showQuantity(cost.total, "money", style);
-  return [...lines, line("total", total, null, basis.priceSource)];
+  const { horizonYears, discountRate, source, yearsSource } = basis.life;
+  const worth =
+    life.presentWorth === null
+      ? []
+      : [
+          line("design life", `${life.years} years`, "assumed" as const, describeSource(yearsSource)),
+          line(
+            "present worth",
+            showQuantity(life.presentWorth, "money", style),
+            "assumed" as const,
+            `renewed over ${horizonYears} years at ${showQuantity(discountRate, "percent", style)}, less the life left; without the risk of failure. ${describeSource(source)}`,
+          ),
+        ];
+  return [...lines, line("total", total, null, basis.priceSource), ...worth];
 }
 
 const explainCautions = ({ choice }: PlannedLateral): ExplainedLine[] =>

@@ -10,6 +10,7 @@ import { readEffluent } from "./effluent.ts";
 import { compareFlow } from "./flow.ts";
 import { checkForces } from "./forces.ts";
 import type { Lateral } from "./lateral.ts";
+import { judgeLife } from "./life.ts";
 import { cutLiner, type Liner, useOf } from "./liner.ts";
 import { scoreRisk } from "./risk.ts";
 import { judgeTreatments, type Verdict } from "./verdicts.ts";
@@ -27,7 +28,7 @@ export function planLateral(lateral: Lateral, basis: Basis) {
   const offers = verdicts
     .filter((verdict) => verdict.eligible)
     .map((verdict) => makeOffer(lateral, condition, verdict, walls, cureFits, basis));
-  const choice = chooseTreatment(lateral, verdicts, basis.treatments.order);
+  const choice = chooseTreatment(lateral, verdicts, offers, basis.treatments.order, basis.life.choose);
   const chosen = offers.find((offer) => offer.treatment === choice.treatment);
   if (chosen === undefined)
     throw new RangeError(`planLateral: ${lateral.id} has no offer for ${choice.treatment}`);
@@ -48,6 +49,7 @@ function makeOffer(
   const bidLines = measureBidLines(treatment, lateral, liner, basis);
   const crewTime = timeCrew(treatment, lateral, basis.steps, placed?.times ?? null);
   const cost = priceLines(bidLines, basis.prices);
+  const life = judgeLife(treatment, cost, basis.life);
   return {
     treatment,
     liner,
@@ -57,6 +59,7 @@ function makeOffer(
     bidLines,
     crewTime,
     cost,
+    life,
   };
 }
 

@@ -124,6 +124,7 @@ export type Reason =
   | { readonly code: "wall design refused"; readonly refusal: WallRefusal }
   | { readonly code: "no stocked wall"; readonly refusal: NothingThickEnough }
   | { readonly code: "nothing else allowed" }
+  | { readonly code: "least present worth"; readonly worth: number; readonly runnerUp: number | null }
   | { readonly code: "decided"; readonly because: string | null }
   | { readonly code: "decision not allowed"; readonly treatment: TreatmentKind };
 
@@ -289,6 +290,11 @@ export function describeReason(reason: Reason, style: NumberStyle): string {
       );
     case "nothing else allowed":
       return "no treatment is allowed as things are known: look first";
+    case "least present worth":
+      return (
+        `least present worth, ${showQuantity(reason.worth, "money", style)}` +
+        (reason.runnerUp === null ? "" : `, the next ${showQuantity(reason.runnerUp, "money", style)}`)
+      );
     case "decided":
       return reason.because === null ? "decided by a person" : `decided by a person: ${reason.because}`;
     case "decision not allowed":

@@ -241,7 +241,8 @@ function designMainPart(
   );
 }
 
-function stateInputs(
+/** The inputs of a wall, each with where it comes from: the file's, a person's, or a named assumption. */
+export function stateInputs(
   lateral: Lateral,
   hostDiameter: Stated<Millimetres>,
   condition: Condition,

@@ -36,6 +36,8 @@ import type { Liner } from "./liner.ts";
 
 /** Resin for one liner, as it is bought, weighed and used. */
 export interface WetOut {
+  /** Its key in the table of resins. */
+  readonly resin: string;
   readonly mixed: MixedResin;
   /** Whole millilitres, so that totals are sums of integers. */
   readonly millilitres: number;
@@ -100,6 +102,7 @@ export function wetOutLiner(
     mass: kilograms(inTube.mass + (absorbed?.mass ?? 0)),
   };
   return {
+    resin: resin.key,
     mixed,
     millilitres: Math.round(mixed.volume * MILLILITRES_PER_LITRE),
     by: chart !== null ? "shop chart" : tube.kind === "felt" ? "felt voids" : "glass fibre",

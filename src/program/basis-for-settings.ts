@@ -9,7 +9,7 @@ import { layDesign } from "./changed-design.ts";
 import { layDrainFlow, layHosts } from "./changed-hosts.ts";
 import { layConnection, layEffluents, layLiners } from "./changed-liner.ts";
 import { layPlacing, layWays } from "./changed-placing.ts";
-import { layAssumptions, layRisk, layTreatments, layWorkSteps } from "./changed-planning.ts";
+import { layAssumptions, layDesignLife, layRisk, layTreatments, layWorkSteps } from "./changed-planning.ts";
 import { layPotLifeMargin, layWetOut } from "./changed-wet-out.ts";
 import type { Fault } from "./settings-faults.ts";
 import type { Settings } from "./settings-schema.ts";
@@ -53,6 +53,7 @@ export function layBasis(settings: Settings): {
   const risk = layRisk(settings, faults);
   const treatments = layTreatments(settings, faults);
   const steps = layWorkSteps(settings, faults);
+  const life = layDesignLife(settings, faults);
   const prices = layPrices(settings, faults);
   if (
     faults.length > 0 ||
@@ -67,7 +68,8 @@ export function layBasis(settings: Settings): {
     assumptions === null ||
     risk === null ||
     treatments === null ||
-    steps === null
+    steps === null ||
+    life === null
   ) {
     return { basis: null, faults };
   }
@@ -89,6 +91,7 @@ export function layBasis(settings: Settings): {
     potLifeMargin,
     shopChart,
     steps,
+    life,
     bidItems: houseBidItems,
     prices,
     priceSource: settings.unit_prices?.source ?? "no unit prices in program.json",

@@ -144,8 +144,12 @@ function layChanges(
     const note = `Changes ${changed.join(", ")} of the system "${base.key}".`;
     sources[source] = changedSource(at.join("."), base[source] as Source, note);
   }
+  const calibrationTube =
+    changes.calibration_tube === undefined
+      ? {}
+      : { calibrationTube: { source: { document: "program.json", at: `${at.join(".")}.calibration_tube` } } };
   const table = {
-    ...(overlaid(base, { ...rest, tube }) as object),
+    ...(overlaid(overlaid(base, { ...rest, tube }), calibrationTube) as object),
     ...sources,
     key: `${base.key}, changed`,
     label: changes.label ?? `${base.label}, changed`,

@@ -1,4 +1,5 @@
 import { type Assumptions, assumptionsSchema, houseAssumptions } from "../reference/assumptions.ts";
+import { type DesignLife, designLifeSchema, houseDesignLife } from "../reference/design-life.ts";
 import { houseRiskTables, type RiskTables, riskTablesSchema } from "../reference/risk-tables.ts";
 import type { Source } from "../reference/source.ts";
 import {
@@ -113,4 +114,26 @@ export function layWorkSteps(settings: Settings, faults: Fault[]): WorkSteps | n
         : changedSource(`${at}.shift_minutes`, house.shiftSource, "Changes the shift."),
   });
   return checkedTable(workStepsSchema, table, settings, ["criteria", "work_steps"], {}, faults);
+}
+
+/** Lives, horizon and discount rate with the program's changes laid over them. */
+export function layDesignLife(settings: Settings, faults: Fault[]): DesignLife | null {
+  const changes = settings.criteria?.design_life;
+  if (changes === undefined) return houseDesignLife;
+  const house = houseDesignLife;
+  const at = "criteria.design_life";
+  const money = ["horizon_years", "discount_rate"].filter((key) => key in changes);
+  const table = overlaid(overlaid(house, asTable(changes, {})), {
+    source:
+      money.length === 0 ? house.source : changedSource(at, house.source, `Changes ${money.join(", ")}.`),
+    yearsSource:
+      changes.years === undefined
+        ? house.yearsSource
+        : changedSource(
+            `${at}.years`,
+            house.yearsSource,
+            `Changes the life of ${Object.keys(changes.years).join(", ")}.`,
+          ),
+  });
+  return checkedTable(designLifeSchema, table, settings, ["criteria", "design_life"], {}, faults);
 }

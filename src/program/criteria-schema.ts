@@ -53,6 +53,7 @@ export const linerQuantities = {
   run_out: "length",
   void_ratio: "percent",
   fibre_mass_fraction: "percent",
+  thickness: "wall",
   excess: "percent",
   properties_up_to: "temperature",
   temperature_rating: "temperature",
@@ -79,6 +80,8 @@ const linerChanges = z.strictObject({
   run_out: quantity("length").optional(),
   void_ratio: part.optional(),
   fibre_mass_fraction: part.optional(),
+  /** One that stays in the pipe and is soaked too. */
+  calibration_tube: z.strictObject({ thickness: quantity("wall"), void_ratio: part }).optional(),
   excess: part.optional(),
   properties_up_to: quantity("temperature").optional(),
   temperature_rating: quantity("temperature").optional(),
@@ -166,6 +169,13 @@ const steps = z.strictObject({
   plus: list(words(workedTimes)).optional(),
 });
 
+const designLife = z.strictObject({
+  horizon_years: whole.optional(),
+  discount_rate: part.optional(),
+  years: z.partialRecord(z.enum(treatmentKinds), number.nullable()).optional(),
+  choose: words(["order", "present worth"]).optional(),
+});
+
 export const criteriaSchema = z.strictObject({
   design: text("the key of a set of design criteria").optional(),
   design_changes: designChanges.optional(),
@@ -183,6 +193,7 @@ export const criteriaSchema = z.strictObject({
   treatments: z
     .strictObject({ thresholds: thresholds.optional(), order: list(words(treatmentKinds)).optional() })
     .optional(),
+  design_life: designLife.optional(),
   work_steps: z
     .strictObject({
       shift_minutes: whole.optional(),

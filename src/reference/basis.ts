@@ -4,6 +4,7 @@ import type { Assumptions } from "./assumptions.ts";
 import type { BidItems } from "./bid-items.ts";
 import type { Cure } from "./cure-methods.ts";
 import type { DesignCriteria, SurfaceWheels } from "./design-criteria.ts";
+import type { DesignLife } from "./design-life.ts";
 import type { DrainFlow } from "./drain-flow.ts";
 import type { EffluentTable } from "./effluents.ts";
 import type { HostTable } from "./hosts.ts";
@@ -58,6 +59,7 @@ export interface Basis {
   /** The shop's own chart of resin; null where the program gives none. */
   readonly shopChart: ShopChart | null;
   readonly steps: WorkSteps;
+  readonly life: DesignLife;
   readonly bidItems: BidItems;
   /** Unit prices by bid line key, `item` or `item | variant`; an item without one has no cost. */
   readonly prices: Readonly<Record<string, Cents>>;

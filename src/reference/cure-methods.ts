@@ -161,19 +161,19 @@ const table = z.object({ methods: z.array(cureSchema).min(1), comparison: compar
 export const houseCures: readonly Cure[] = table.methods;
 export const cureComparison: z.infer<typeof comparisonSchema> = table.comparison;
 
-/** Every source a method's numbers rest on, each once. */
-export function cureSources(method: Cure): readonly Source[] {
+/** Every source that the numbers of a method for a resin rest on. */
+export function cureSources(method: Cure, resin: string): readonly Source[] {
   switch (method.kind) {
     case "ambient":
       return [
         method.pipeTemperature.source,
-        ...Object.values(method.holds).map((row) => row.source),
+        ...Object.entries(method.holds).flatMap(([key, row]) => (key === resin ? [row.source] : [])),
         method.release.source,
       ];
     case "heated":
       return [
         method.startTemperature.source,
-        ...method.schedules.map((schedule) => schedule.source),
+        ...method.schedules.flatMap(({ resins, source }) => (resins.includes(resin) ? [source] : [])),
         method.cooling.source,
         method.release.source,
       ];

@@ -45,6 +45,15 @@ export function attributeMoves(
   const before = worlds[0]!;
   const after = worlds.at(-1)!;
   const denominator = factorial(groups);
+  // Each value counts as the end of a step of the groups in, and as the start of a step of the groups out: by how many are in.
+  const asEnd = Array.from(
+    { length: groups + 1 },
+    (_, size) => factorial(size - 1) * factorial(groups - size),
+  );
+  const asStart = Array.from(
+    { length: groups + 1 },
+    (_, size) => factorial(size) * factorial(groups - 1 - size),
+  );
   return Array.from({ length: before.length }, (_, at) => {
     const numerators = new Array<number>(groups).fill(0);
     for (const [mask, values] of worlds.entries()) {
@@ -54,9 +63,8 @@ export function attributeMoves(
         );
       const size = countBits(mask);
       for (let i = 0; i < groups; i++) {
-        // Each value counts once as the end of a step (i is in) and once as its start (i is out).
-        if ((mask >> i) & 1) numerators[i]! += factorial(size - 1) * factorial(groups - size) * values[at]!;
-        else numerators[i]! -= factorial(size) * factorial(groups - 1 - size) * values[at]!;
+        if ((mask >> i) & 1) numerators[i]! += asEnd[size]! * values[at]!;
+        else numerators[i]! -= asStart[size]! * values[at]!;
       }
     }
     return {

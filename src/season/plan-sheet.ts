@@ -19,7 +19,7 @@ export interface PlannedSheet {
   /** A row a bid line of a chosen treatment: `lateral_row`, `line` (see bidLineKey), `hundredths`, `extension` in cents. */
   readonly lines: Table;
   /**
-   * A row a lateral, for the takeoff: `nominal_diameter` mm, `resin_ml`, `batches`, `resin_g`, `base_g`, `hardener_g`,
+   * A row a lateral, for the takeoff: `nominal_diameter` mm, `resin_ml`, `resin` (its key), `resin_g`, `base_g`, `hardener_g`,
    * `over_pot_life`, `end_seals`, `crew_day_hundredths`.
    */
   readonly materials: Table;
@@ -170,7 +170,7 @@ const materialColumns = () => ({
   nominal_diameter: new GrowingNumbers(),
   resin_ml: new GrowingNumbers(),
   end_seals: new GrowingNumbers(),
-  batches: new GrowingNumbers(),
+  resin: new GrowingWords(),
   resin_g: new GrowingNumbers(),
   base_g: new GrowingNumbers(),
   hardener_g: new GrowingNumbers(),
@@ -193,7 +193,7 @@ const wholeGrams = (kilograms: number): number => Math.round(kilograms * GRAMS_P
 function pushBatch(into: ReturnType<typeof materialColumns>, wetOut: WetOut | null): void {
   const weighed = wetOut?.components.kind === "two parts" ? wetOut.components.batch : null;
   const life = wetOut?.potLife.kind ?? "not computed";
-  into.batches.push(wetOut === null ? 0 : 1);
+  into.resin.push(wetOut?.resin ?? "");
   into.resin_g.push(wetOut === null || weighed !== null ? 0 : wholeGrams(wetOut.mixed.mass));
   into.base_g.push(weighed === null ? 0 : wholeGrams(weighed.base));
   into.hardener_g.push(weighed === null ? 0 : wholeGrams(weighed.hardener));

@@ -4,8 +4,8 @@ import type { BidView } from "./bid-view.ts";
 import { cautionsSheet } from "./cautions-sheet.ts";
 import { districtQuantitiesSheet } from "./district-quantities.ts";
 import { howToReadSheet } from "./how-to-read.ts";
-import { lateralQuantitiesSheet } from "./lateral-quantities.ts";
-import { lateralScheduleSheet } from "./lateral-schedule.ts";
+import { lateralQuantitiesSheets } from "./lateral-quantities.ts";
+import { lateralScheduleSheets } from "./lateral-schedule.ts";
 import type { Book } from "./sheet-model.ts";
 
 /** The book for bidders, from the allow-list and nothing else. */
@@ -17,8 +17,8 @@ export function buildBidBook(view: BidView): Book {
       howToReadSheet(view),
       bidScheduleSheet(view),
       paymentSheet(view),
-      lateralScheduleSheet(view),
-      lateralQuantitiesSheet(view.quantities),
+      ...lateralScheduleSheets(view),
+      ...lateralQuantitiesSheets(view.quantities),
       districtQuantitiesSheet(view, scheduleQuantityCell),
       ...basisSheets(view.basis, true),
       cautionsSheet(view.cautions, true),

@@ -48,7 +48,7 @@ export function bidScheduleSheet({ head, lines, quantities }: BidView): SheetMod
       const row = first + i;
       const quantity: Cell = lump(line)
         ? { kind: "number", value: 1, format: WHOLE }
-        : formula(sumOfLine(`$${at.item}${row}`, quantities.length), line.hundredths / 100, line.format);
+        : formula(sumOfLine(`$${at.item}${row}`, quantities), line.hundredths / 100, line.format);
       const price = `${at.price}${row}`;
       return [
         line.number,

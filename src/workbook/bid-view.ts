@@ -4,7 +4,7 @@ import type { Metres, Millimetres } from "../quantity/si.ts";
 import type { ProgramHead } from "../reference/basis.ts";
 import { type Caution, cautionsFor } from "../reference/cautions.ts";
 import type { Totals } from "../season/totals.ts";
-import { numberAt, type Table, textAt } from "../sheet/table.ts";
+import { numberAt, textAt } from "../sheet/table.ts";
 import {
   assumptionRows,
   type CriterionKey,
@@ -14,7 +14,10 @@ import {
   surfaceWheelRows,
 } from "./basis-rows.ts";
 import { type ScheduleLine, scheduleLines } from "./bid-schedule.ts";
-import { type BookContents, districtName, districtNumbers } from "./book-contents.ts";
+import { type BookContents, districtName } from "./book-contents.ts";
+import { districtNumbers, listOfLaterals } from "./lateral-list.ts";
+import type { LongList } from "./long-list.ts";
+import { firstOwnRows } from "./own-rows.ts";
 import type { BasisRow } from "./table-rows.ts";
 
 /**
@@ -26,8 +29,8 @@ export interface BidView {
   readonly head: ProgramHead;
   readonly lines: readonly ScheduleLine[];
   /** Laterals with paid work, by district and id: an order by risk would give the risk away. */
-  readonly laterals: readonly BidLateral[];
-  readonly quantities: readonly BidQuantity[];
+  readonly laterals: LongList<BidLateral>;
+  readonly quantities: LongList<BidQuantity>;
   readonly districts: readonly BidDistrict[];
   readonly basis: readonly BasisRow[];
   readonly cautions: readonly Caution[];
@@ -73,40 +76,18 @@ export function readBidView(contents: BookContents): BidView {
   const { basis, totals } = program;
   const { name, asOf, units, currency } = basis.program;
   const lines = scheduleLines(basis, totals.program.bidLines);
-  const lineByKey = new Map(lines.map((line) => [line.key, line]));
-  const numbers = districtNumbers(contents);
-  const paid = paidRows(program.laterals, program.lines);
+  const work = paidWork(contents, new Map(lines.map((line) => [line.key, line])));
   return {
     head: { name, asOf, units, currency },
     lines,
-    laterals: paid.map(({ row, entries }) => {
-      const { lateral, choice, chosen } = contents.recordAt(row);
-      return {
-        id: lateral.id,
-        district: districtName(lateral.district),
-        location: lateral.location,
-        hostDiameter: lateral.hostDiameter?.value ?? null,
-        hostLength: lateral.hostLength?.value ?? null,
-        hostMaterial: lateral.hostMaterial?.value ?? null,
-        coverAtMain: lateral.coverAtMain?.value ?? null,
-        coverAtHouse: lateral.coverAtHouse?.value ?? null,
-        surface: lateral.surface?.value ?? null,
-        treatment: choice.treatment,
-        lines: entries.map((entry) => found(lineByKey, entry.key)),
-        specifiedMinimumWall: chosen.liner === null ? null : (basis.criteria.minimumWall as Millimetres),
-        crossBore: lateral.crossBore?.value ?? null,
-        cleanout: lateral.cleanout?.value ?? null,
-      };
+    laterals: listOfLaterals(contents, work.rows, {
+      count: () => 1,
+      entries: (row) => [bidLateral(contents, row, work.entries(row))],
     }),
-    quantities: paid.flatMap(({ row, entries }) =>
-      entries.map(({ key, hundredths }) => ({
-        lateral: textAt(program.laterals, "lateral", row),
-        district: districtName(textAt(program.laterals, "district", row)),
-        districtNumber: found(numbers, textAt(program.laterals, "district", row)),
-        line: found(lineByKey, key),
-        hundredths,
-      })),
-    ),
+    quantities: listOfLaterals(contents, work.rows, {
+      count: (row) => work.entries(row).length,
+      entries: (row) => bidQuantities(contents, row, work),
+    }),
     districts: totals.districts.map(({ district, bidLines }, i) => ({
       number: i + 1,
       name: districtName(district),
@@ -121,6 +102,42 @@ export function readBidView(contents: BookContents): BidView {
     ],
     cautions: cautionsFor(plannedTreatments(totals.program)),
   };
+}
+
+function bidLateral(
+  { program, lateralAt }: BookContents,
+  row: number,
+  entries: readonly PaidLine[],
+): BidLateral {
+  const lateral = lateralAt(row);
+  const isLined = !Number.isNaN(numberAt(program.laterals, "liner_length", row));
+  return {
+    id: lateral.id,
+    district: districtName(lateral.district),
+    location: lateral.location,
+    hostDiameter: lateral.hostDiameter?.value ?? null,
+    hostLength: lateral.hostLength?.value ?? null,
+    hostMaterial: lateral.hostMaterial?.value ?? null,
+    coverAtMain: lateral.coverAtMain?.value ?? null,
+    coverAtHouse: lateral.coverAtHouse?.value ?? null,
+    surface: lateral.surface?.value ?? null,
+    treatment: textAt(program.laterals, "treatment", row) as TreatmentKind,
+    lines: entries.map(({ line }) => line),
+    specifiedMinimumWall: isLined ? (program.basis.criteria.minimumWall as Millimetres) : null,
+    crossBore: lateral.crossBore?.value ?? null,
+    cleanout: lateral.cleanout?.value ?? null,
+  };
+}
+
+function bidQuantities(
+  { program: { laterals } }: BookContents,
+  row: number,
+  { entries, districts }: PaidWork,
+): readonly BidQuantity[] {
+  const lateral = textAt(laterals, "lateral", row);
+  const district = districtName(textAt(laterals, "district", row));
+  const districtNumber = districts[row]!;
+  return entries(row).map((entry) => ({ lateral, district, districtNumber, ...entry }));
 }
 
 /** The criteria of the specification that a bidder designs by. */
@@ -143,29 +160,40 @@ const criteriaForBidders: readonly CriterionKey[] = [
 const plannedTreatments = ({ byTreatment }: Totals): ReadonlySet<TreatmentKind> =>
   new Set(treatmentKinds.filter((kind) => byTreatment[kind] > 0));
 
-interface PaidRow {
-  readonly row: number;
-  readonly entries: readonly { readonly key: string; readonly hundredths: number }[];
+interface PaidLine {
+  readonly line: ScheduleLine;
+  readonly hundredths: number;
 }
 
-/** Rows of laterals with bid lines, by district and then by id, both by code points. */
-function paidRows(laterals: Table, lines: Table): readonly PaidRow[] {
-  const entries = new Map<number, { key: string; hundredths: number }[]>();
-  for (let at = 0; at < lines.rows; at++) {
-    const row = numberAt(lines, "lateral_row", at);
-    const entry = { key: textAt(lines, "line", at), hundredths: numberAt(lines, "hundredths", at) };
-    const known = entries.get(row);
-    if (known === undefined) entries.set(row, [entry]);
-    else known.push(entry);
-  }
-  return [...entries]
-    .map(([row, list]) => ({
-      row,
-      entries: list,
-      district: textAt(laterals, "district", row),
-      id: textAt(laterals, "lateral", row),
-    }))
-    .sort((a, b) => byCodePoints(a.district, b.district) || byCodePoints(a.id, b.id));
+interface PaidWork {
+  /** Rows of laterals with bid lines, by district and then by id, both by code points. */
+  readonly rows: readonly number[];
+  /** The bid lines of one of them. */
+  readonly entries: (row: number) => readonly PaidLine[];
+  /** The district number of each lateral, by its row. */
+  readonly districts: Uint32Array;
+}
+
+function paidWork(contents: BookContents, lineByKey: ReadonlyMap<string, ScheduleLine>): PaidWork {
+  const { laterals, lines } = contents.program;
+  const districts = districtNumbers(contents);
+  const first = firstOwnRows(lines, laterals.rows);
+  const paid: { readonly row: number; readonly id: string }[] = [];
+  for (let row = 0; row < laterals.rows; row++)
+    if (first[row + 1]! > first[row]!) paid.push({ row, id: textAt(laterals, "lateral", row) });
+  paid.sort((a, b) => districts[a.row]! - districts[b.row]! || byCodePoints(a.id, b.id));
+  return {
+    rows: paid.map(({ row }) => row),
+    districts,
+    entries: (row) => {
+      const list: PaidLine[] = [];
+      for (let at = first[row]!; at < first[row + 1]!; at++) {
+        const key = textAt(lines, "line", at);
+        list.push({ line: found(lineByKey, key), hundredths: numberAt(lines, "hundredths", at) });
+      }
+      return list;
+    },
+  };
 }
 
 const byCodePoints = (a: string, b: string): number => (a < b ? -1 : a === b ? 0 : 1);

@@ -32,20 +32,29 @@ export interface CellLook {
   readonly input: boolean;
 }
 
-const made = new Map<string, Partial<Style>>();
+/** By format, and then by the other looks as bits: asked for once a cell, millions of times. */
+const made = new Map<string | undefined, (Partial<Style> | undefined)[]>();
 
 /** The style of a data cell. */
 export function cellStyle(look: CellLook): Partial<Style> {
-  const key = JSON.stringify(look);
-  const known = made.get(key);
+  const ofFormat = made.get(look.format) ?? [];
+  const bits = +look.wrap | (+look.numeric << 1) | (+look.foot << 2) | (+look.input << 3);
+  const known = ofFormat[bits];
   if (known !== undefined) return known;
+  const style = makeStyle(look);
+  ofFormat[bits] = style;
+  made.set(look.format, ofFormat);
+  return style;
+}
+
+function makeStyle(look: CellLook): Partial<Style> {
   const alignment: Partial<Alignment> = {
     vertical: "top",
     // Text keeps off the number before it. Numbers get no indent: one program draws it in some cells only.
     ...(look.numeric ? { horizontal: "right" } : { horizontal: "left", indent: 1 }),
     ...(look.wrap ? { wrapText: true } : {}),
   };
-  const style: Partial<Style> = {
+  return {
     font: font(look.foot ? { bold: true } : {}),
     border: boxed,
     alignment,
@@ -53,6 +62,4 @@ export function cellStyle(look: CellLook): Partial<Style> {
     ...(look.input ? { fill: solid(PALE_YELLOW), protection: { locked: false } } : {}),
     ...(look.foot ? { fill: solid(PALE_GREY) } : {}),
   };
-  made.set(key, style);
-  return style;
 }

@@ -40,7 +40,7 @@ export function districtQuantitiesSheet(
       ...districts.map(
         ({ number, bidLines }): Cell =>
           formula(
-            sumOfLineInDistrict(`$A${row}`, number, quantities.length),
+            sumOfLineInDistrict(`$A${row}`, number, quantities),
             (bidLines.get(line.key) ?? 0) / 100,
             format,
           ),

@@ -5,7 +5,7 @@ import type { BidView } from "./bid-view.ts";
 import { type BookContents, styleOf } from "./book-contents.ts";
 import { sumOfLine } from "./lateral-quantities.ts";
 import { HUNDREDTHS, WHOLE } from "./number-format.ts";
-import { costRange } from "./ranking.ts";
+import { costRanges } from "./ranking.ts";
 import { lettersOf } from "./references.ts";
 import { type Cell, firstRow, formula, type Row, type SheetColumn, type SheetModel } from "./sheet-model.ts";
 import { priceNote } from "./summary.ts";
@@ -58,7 +58,7 @@ export function estimateSheet(contents: BookContents, { lines, quantities }: Bid
         line.unit,
         line.item.unit === "lump sum"
           ? { kind: "number", value: line.hundredths / 100, format: WHOLE }
-          : formula(sumOfLine(`$${at.item}${row}`, quantities.length), line.hundredths / 100, line.format),
+          : formula(sumOfLine(`$${at.item}${row}`, quantities), line.hundredths / 100, line.format),
         price === null ? null : price / 100,
         formula(
           `IF(${at.price}${row}="","",ROUND(${at.quantity}${row}*${at.price}${row},2))`,
@@ -68,7 +68,7 @@ export function estimateSheet(contents: BookContents, { lines, quantities }: Bid
     }),
     foot: [
       footRow("Total", formula(`SUM(${at.extension}${first}:${at.extension}${last})`, total / 100)),
-      footRow("Costs of the laterals, added up", formula(`SUM(${costRange(contents)})`, ofLaterals / 100)),
+      footRow("Costs of the laterals, added up", formula(`SUM(${costRanges(contents)})`, ofLaterals / 100)),
       footRow(
         "Difference",
         formula(`ROUND(${totalCell}-${at.extension}${last + 2},2)`, (total - ofLaterals) / 100),

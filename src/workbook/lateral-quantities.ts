@@ -1,9 +1,10 @@
 import type { BidQuantity } from "./bid-view.ts";
+import type { LongList, Part } from "./long-list.ts";
 import { HUNDREDTHS } from "./number-format.ts";
 import { lettersOf, rangeIn } from "./references.ts";
-import { firstRow, type Row, type SheetColumn, type SheetModel } from "./sheet-model.ts";
+import { firstRow, rowsOf, type SheetColumn, type SheetModel } from "./sheet-model.ts";
 
-export const LATERAL_QUANTITIES = "Lateral quantities";
+const NAME = "Lateral quantities";
 
 const columns = {
   lateral: { heading: "Lateral", width: 14 },
@@ -17,51 +18,58 @@ const columns = {
 
 const at = lettersOf(columns);
 
-const notes = [
+const notesOf = (part: Part<BidQuantity>): readonly string[] => [
   "One row for each bid line of each lateral. Quantities on the other sheets are sums over this one.",
+  ...part.notes,
 ];
 
 /** The long list that every bid quantity is summed from. */
-export function lateralQuantitiesSheet(quantities: readonly BidQuantity[]): SheetModel {
-  return {
-    name: LATERAL_QUANTITIES,
-    title: "Lateral quantities",
-    notes,
+export function lateralQuantitiesSheets(quantities: LongList<BidQuantity>): readonly SheetModel[] {
+  return quantities.parts.map((part) => ({
+    name: part.nameOf(NAME),
+    title: part.nameOf(NAME),
+    notes: notesOf(part),
     columns: Object.values(columns),
-    rows: quantities.map(
-      ({ lateral, district, districtNumber, line, hundredths }): Row => [
-        lateral,
-        district,
-        districtNumber,
-        line.number,
-        line.label,
-        line.unit,
-        { kind: "number", value: hundredths / 100, format: line.format },
-      ],
-    ),
+    rows: rowsOf(part, ({ lateral, district, districtNumber, line, hundredths }) => [
+      lateral,
+      district,
+      districtNumber,
+      line.number,
+      line.label,
+      line.unit,
+      { kind: "number", value: hundredths / 100, format: line.format },
+    ]),
     frozenColumns: 1,
     pagesWide: 1,
     portrait: true,
     locked: true,
     filtered: true,
-  };
+  }));
 }
 
 /**
  * The sum of a line over the laterals, by item number: numbers are matched exactly, where text would be matched
  * without case, with wildcards, and `01` as 1. Rounded because a sum of decimals is not quite a decimal.
  */
-export function sumOfLine(itemCell: string, rows: number): string {
-  return `ROUND(SUMIFS(${column("quantity", rows)},${column("item", rows)},${itemCell}),2)`;
-}
+export const sumOfLine = (itemCell: string, quantities: LongList<BidQuantity>): string =>
+  rounded(quantities.parts.map((part) => sumIn(part, itemCell)));
 
-/** The same for one district. */
-export function sumOfLineInDistrict(itemCell: string, district: number, rows: number): string {
-  return (
-    `ROUND(SUMIFS(${column("quantity", rows)},${column("item", rows)},${itemCell},` +
-    `${column("districtNumber", rows)},${district}),2)`
+/** The same for one district, which is in one part. */
+export const sumOfLineInDistrict = (
+  itemCell: string,
+  district: number,
+  quantities: LongList<BidQuantity>,
+): string =>
+  rounded(
+    quantities.parts
+      .filter(({ from, to }) => from <= district && district <= to)
+      .map((part) => sumIn(part, itemCell, `,${column("districtNumber", part)},${district}`)),
   );
-}
 
-const column = (key: keyof typeof columns, rows: number): string =>
-  rangeIn(LATERAL_QUANTITIES, at[key], firstRow(notes), rows);
+const rounded = (sums: readonly string[]): string => `ROUND(${sums.join("+")},2)`;
+
+const sumIn = (part: Part<BidQuantity>, itemCell: string, more = ""): string =>
+  `SUMIFS(${column("quantity", part)},${column("item", part)},${itemCell}${more})`;
+
+const column = (key: keyof typeof columns, part: Part<BidQuantity>): string =>
+  rangeIn(part.nameOf(NAME), at[key], firstRow(notesOf(part)), part.length);

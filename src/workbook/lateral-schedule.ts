@@ -4,50 +4,56 @@ import type { PlanKey } from "../columns/plan-columns.ts";
 import type { NumberStyle } from "../quantity/show-quantity.ts";
 import { itemNumber } from "./bid-schedule.ts";
 import type { BidLateral, BidView } from "./bid-view.ts";
+import type { Part } from "./long-list.ts";
 import { formatOf, numberCell } from "./number-format.ts";
 import { lettersOf, sumBelow } from "./references.ts";
-import { type Cell, firstRow, type Row, type SheetColumn, type SheetModel } from "./sheet-model.ts";
+import { type Cell, firstRow, rowsOf, type SheetColumn, type SheetModel } from "./sheet-model.ts";
 
-const notes = [
+const notesOf = (part: Part<BidLateral>): readonly string[] => [
   "Laterals with paid work, by district and id. An empty cell is not known. Confirm diameter and length in the field.",
+  ...part.notes,
 ];
 
 /** One row for each lateral with paid work. */
-export function lateralScheduleSheet({ head, laterals }: BidView): SheetModel {
+export const lateralScheduleSheets = ({ head, laterals }: BidView): readonly SheetModel[] =>
+  laterals.parts.map((part) => sheetOf(part, head));
+
+function sheetOf(part: Part<BidLateral>, head: BidView["head"]): SheetModel {
   const columns = columnsIn(head);
   const at = lettersOf(columns);
   const { units } = head;
+  const notes = notesOf(part);
   const first = firstRow(notes);
-  const total = laterals.reduce((sum, { hostLength }) => sum + (hostLength ?? 0), 0);
+  let total = 0;
+  // A length that is not known is an empty cell, which adds nothing.
+  for (const { hostLength } of part) if (hostLength !== null) total += hostLength;
   const totalShown = numberCell(total, "length", units);
   return {
-    name: "Lateral schedule",
-    title: "Lateral schedule",
+    name: part.nameOf("Lateral schedule"),
+    title: part.nameOf("Lateral schedule"),
     notes,
     columns: Object.values(columns),
-    rows: laterals.map(
-      (lateral): Row => [
-        lateral.id,
-        lateral.district,
-        lateral.location,
-        numberCell(lateral.hostDiameter, "diameter", units),
-        numberCell(lateral.hostLength, "length", units),
-        lateral.hostMaterial,
-        numberCell(lateral.coverAtMain, "length", units),
-        numberCell(lateral.coverAtHouse, "length", units),
-        lateral.surface,
-        lateral.treatment,
-        lateral.lines.map((line) => itemNumber(line.number)).join(", "),
-        numberCell(lateral.specifiedMinimumWall, "wall", units),
-        lateral.crossBore ?? "not known",
-        cleanoutWords(lateral),
-      ],
-    ),
+    rows: rowsOf(part, (lateral) => [
+      lateral.id,
+      lateral.district,
+      lateral.location,
+      numberCell(lateral.hostDiameter, "diameter", units),
+      numberCell(lateral.hostLength, "length", units),
+      lateral.hostMaterial,
+      numberCell(lateral.coverAtMain, "length", units),
+      numberCell(lateral.coverAtHouse, "length", units),
+      lateral.surface,
+      lateral.treatment,
+      lateral.lines.map((line) => itemNumber(line.number)).join(", "),
+      numberCell(lateral.specifiedMinimumWall, "wall", units),
+      lateral.crossBore ?? "not known",
+      cleanoutWords(lateral),
+    ]),
     foot: [
       Object.keys(columns).map((key): Cell => {
         if (key === "lateral") return "All";
         if (key !== "host_length" || typeof totalShown !== "number") return null;
-        return sumBelow(at.host_length, first, laterals.length, totalShown);
+        return sumBelow(at.host_length, first, part.length, totalShown);
       }),
     ],
     frozenColumns: 1,

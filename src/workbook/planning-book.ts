@@ -5,12 +5,12 @@ import type { BookContents } from "./book-contents.ts";
 import { cautionsSheet } from "./cautions-sheet.ts";
 import { crewDaysSheet } from "./crew-days.ts";
 import { estimateSheet } from "./estimate.ts";
-import { lateralQuantitiesSheet } from "./lateral-quantities.ts";
+import { lateralQuantitiesSheets } from "./lateral-quantities.ts";
 import { materialsSheet } from "./materials.ts";
-import { offersSheet } from "./offers.ts";
+import { offersSheets } from "./offers.ts";
 import { problemsSheet, rowsReadSheet } from "./problems.ts";
-import { rankingSheet } from "./ranking.ts";
-import { reasonsSheet } from "./reasons.ts";
+import { rankingSheets } from "./ranking.ts";
+import { reasonsSheets } from "./reasons.ts";
 import type { Book } from "./sheet-model.ts";
 import { summarySheet } from "./summary.ts";
 
@@ -23,13 +23,13 @@ export function buildPlanningBook(contents: BookContents): Book {
     head: basis.program,
     sheets: [
       summarySheet(contents),
-      rankingSheet(contents),
-      reasonsSheet(contents),
+      ...rankingSheets(contents),
+      ...reasonsSheets(contents),
       estimateSheet(contents, view),
-      { ...lateralQuantitiesSheet(view.quantities), locked: false },
+      ...lateralQuantitiesSheets(view.quantities).map((sheet) => ({ ...sheet, locked: false })),
       materialsSheet(contents),
       crewDaysSheet(contents),
-      offersSheet(contents),
+      ...offersSheets(contents),
       rowsReadSheet(contents),
       problemsSheet(contents),
       ...basisSheets(allBasisRows(basis), false),

@@ -3,14 +3,15 @@ import { headingWithUnit } from "../columns/dictionary.ts";
 import { lateralColumns } from "../columns/lateral-columns.ts";
 import { planColumns } from "../columns/plan-columns.ts";
 import type { Lateral } from "../plan/lateral.ts";
-import type { PlannedLateral } from "../plan/plan-lateral.ts";
 import { isNumeric, toShown } from "../quantity/measure.ts";
 import type { NumberStyle } from "../quantity/show-quantity.ts";
 import { numberAt, textAt } from "../sheet/table.ts";
 import { type BookContents, districtName, styleOf } from "./book-contents.ts";
+import { type Ranked, rankedLaterals } from "./lateral-list.ts";
+import type { Part } from "./long-list.ts";
 import { formatOf, numberCell } from "./number-format.ts";
 import { columnLetter, rangeIn, sumBelow } from "./references.ts";
-import { type Cell, firstRow, type Row, type SheetColumn, type SheetModel } from "./sheet-model.ts";
+import { type Cell, firstRow, type Row, rowsOf, type SheetColumn, type SheetModel } from "./sheet-model.ts";
 import { planningNote, priceNote } from "./summary.ts";
 
 const NAME = "Ranking";
@@ -39,70 +40,79 @@ const columns: readonly Column[] = [
 const summed: readonly string[] = ["resin", "crew_minutes", "cost"];
 
 /** Every lateral in the order of risk, with what the plan says of it. */
-export function rankingSheet(contents: BookContents): SheetModel {
+export function rankingSheets(contents: BookContents): readonly SheetModel[] {
   const style = styleOf(contents);
-  const { order } = contents.program;
-  const notes = notesOf(contents);
-  return {
-    name: NAME,
-    title: "Ranking",
-    notes,
-    columns: columns.map((column) => sheetColumn(column, style)),
-    rows: { [Symbol.iterator]: () => rowsInOrder(contents, style) },
-    foot: [
-      columns.map((column, i): Cell => {
-        if (column.key === "lateral") return "All";
-        if (!summed.includes(column.key)) return null;
-        return sumBelow(columnLetter(i), firstRow(notes), order.length, programTotal(contents, column));
-      }),
-    ],
-    frozenColumns: 2,
-    pagesWide: 2,
-    locked: false,
-    filtered: true,
-  };
+  return rankedLaterals(contents).parts.map((part): SheetModel => {
+    const notes = notesOf(contents, part);
+    return {
+      name: part.nameOf(NAME),
+      title: part.nameOf(NAME),
+      notes,
+      columns: columns.map((column) => sheetColumn(column, style)),
+      rows: rowsOf(part, ({ row }) => rankingRow(contents, row, style)),
+      foot: [
+        columns.map((column, i): Cell => {
+          if (column.key === "lateral") return "All";
+          if (!summed.includes(column.key)) return null;
+          return sumBelow(
+            columnLetter(i),
+            firstRow(notes),
+            part.length,
+            totalIn(contents, column, part.from, part.to),
+          );
+        }),
+      ],
+      frozenColumns: 2,
+      pagesWide: 2,
+      locked: false,
+      filtered: true,
+    };
+  });
 }
 
-/** The costs of all laterals, as other sheets refer to them. */
-export function costRange(contents: BookContents): string {
-  const at = columns.findIndex((column) => column.key === "cost");
-  return rangeIn(NAME, columnLetter(at), firstRow(notesOf(contents)), contents.program.order.length);
+/** The costs of all laterals, as other sheets refer to them: one range or, of several sheets, a list of them. */
+export function costRanges(contents: BookContents): string {
+  const letter = columnLetter(columns.findIndex((column) => column.key === "cost"));
+  return rankedLaterals(contents)
+    .parts.map((part) => rangeIn(part.nameOf(NAME), letter, firstRow(notesOf(contents, part)), part.length))
+    .join(",");
 }
 
-const notesOf = (contents: BookContents): readonly string[] => [
+const notesOf = (contents: BookContents, part: Part<Ranked>): readonly string[] => [
   `${planningNote} Risk is relative: it orders laterals, and sums of it mean nothing.`,
   priceNote(contents),
+  ...part.notes,
 ];
 
-/** Rows are worked out as they are written: a big program is never here as a whole. */
-function* rowsInOrder({ program, recordAt }: BookContents, style: NumberStyle): Generator<Row> {
-  for (const row of program.order) {
-    const record = recordAt(row);
-    yield columns.map((column): Cell => {
-      if (column.key in given) return givenCell(record, column, style);
-      if (!isNumeric(column.measure)) return textAt(program.laterals, column.key, row);
-      return numberCell(numberAt(program.laterals, column.key, row), column.measure, style.units);
-    });
-  }
+function rankingRow({ program, lateralAt }: BookContents, row: number, style: NumberStyle): Row {
+  const lateral = lateralAt(row);
+  return columns.map((column): Cell => {
+    if (column.key in given) return givenCell(lateral, column, style);
+    if (!isNumeric(column.measure)) return textAt(program.laterals, column.key, row);
+    return numberCell(numberAt(program.laterals, column.key, row), column.measure, style.units);
+  });
 }
 
 /** As planned with: a decision stands over the city's value. */
-function givenCell({ lateral }: PlannedLateral, column: Column, style: NumberStyle): Cell {
+function givenCell(lateral: Lateral, column: Column, style: NumberStyle): Cell {
   const value = given[column.key as keyof typeof given](lateral);
   return typeof value === "number" ? numberCell(value, column.measure, style.units) : value;
 }
 
-function programTotal({ program: { totals, basis } }: BookContents, column: Column): number {
-  const { resinMillilitres, crewMinutes, cost } = totals.program;
+/** What the districts from one number to another come to. */
+function totalIn({ program }: BookContents, column: Column, from: number, to: number): number {
+  const districts = program.totals.districts.slice(from - 1, to);
+  const sum = (of: (totals: (typeof districts)[number]) => number): number =>
+    districts.reduce((total, each) => total + of(each), 0);
   switch (column.key) {
     case "resin":
-      return toShown(resinMillilitres / 1000, "volume", basis.program.units);
+      return toShown(sum((each) => each.resinMillilitres) / 1000, "volume", program.basis.program.units);
     case "crew_minutes":
-      return crewMinutes;
+      return sum((each) => each.crewMinutes);
     case "cost":
-      return cost / 100;
+      return sum((each) => each.cost) / 100;
     default:
-      throw new RangeError(`programTotal: ${column.key} is not summed`);
+      throw new RangeError(`totalIn: ${column.key} is not summed`);
   }
 }
 

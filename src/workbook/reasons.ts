@@ -2,16 +2,18 @@ import type { PlannedLateral } from "../plan/plan-lateral.ts";
 import { describeReason, type Reason } from "../plan/reason.ts";
 import type { Stated } from "../plan/stated.ts";
 import { type BookContents, districtName } from "./book-contents.ts";
+import { type Ranked, rankedLaterals } from "./lateral-list.ts";
 import { WHOLE } from "./number-format.ts";
-import type { Row, SheetModel } from "./sheet-model.ts";
+import { type Row, rowsOf, type SheetModel } from "./sheet-model.ts";
 
 /** Why each lateral is treated as it is, why not otherwise, and what had to be assumed for it. */
-export function reasonsSheet(contents: BookContents): SheetModel {
-  return {
-    name: "Reasons",
-    title: "Reasons",
+export function reasonsSheets(contents: BookContents): readonly SheetModel[] {
+  return rankedLaterals(contents).parts.map((part) => ({
+    name: part.nameOf("Reasons"),
+    title: part.nameOf("Reasons"),
     notes: [
       "In the order of the ranking. An assumed value stands where the city's files say nothing: it is to be measured.",
+      ...part.notes,
     ],
     columns: [
       { heading: "Rank", width: 7, format: WHOLE },
@@ -23,35 +25,32 @@ export function reasonsSheet(contents: BookContents): SheetModel {
       { heading: "Refused treatments, and why", width: 54, wrap: true },
       { heading: "Assumed or decided", width: 26, wrap: true },
     ],
-    rows: { [Symbol.iterator]: () => rowsInOrder(contents) },
+    rows: rowsOf(part, (lateral) => reasonsRow(contents, lateral)),
     frozenColumns: 2,
     pagesWide: 1,
     locked: false,
     filtered: true,
-  };
+  }));
 }
 
-function* rowsInOrder({ program, recordAt }: BookContents): Generator<Row> {
+function reasonsRow({ program, recordAt }: BookContents, { row, rank }: Ranked): Row {
   const inWords = (reason: Reason) => describeReason(reason, program.basis.program);
   const lines = (reasons: readonly Reason[]) => reasons.map(inWords).join("\n");
-  let rank = 0;
-  for (const row of program.order) {
-    const record = recordAt(row);
-    const { lateral, condition, risk, verdicts, choice } = record;
-    yield [
-      ++rank,
-      lateral.id,
-      districtName(lateral.district),
-      choice.treatment,
-      lines(choice.reasons),
-      lines([...condition.reasons, ...condition.reinspect, ...risk.reasons]),
-      verdicts
-        .filter((verdict) => !verdict.eligible)
-        .map(({ treatment, reasons }) => `${treatment}: ${reasons.map(inWords).join("; ")}`)
-        .join("\n"),
-      [...assumedFor(record), ...decidedFor(record)].join("\n"),
-    ];
-  }
+  const record = recordAt(row);
+  const { lateral, condition, risk, verdicts, choice } = record;
+  return [
+    rank,
+    lateral.id,
+    districtName(lateral.district),
+    choice.treatment,
+    lines(choice.reasons),
+    lines([...condition.reasons, ...condition.reinspect, ...risk.reasons]),
+    verdicts
+      .filter((verdict) => !verdict.eligible)
+      .map(({ treatment, reasons }) => `${treatment}: ${reasons.map(inWords).join("; ")}`)
+      .join("\n"),
+    [...assumedFor(record), ...decidedFor(record)].join("\n"),
+  ];
 }
 
 /** The assumptions that the plan of this lateral rests on, each once. */

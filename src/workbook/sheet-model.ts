@@ -17,7 +17,7 @@ export interface SheetModel {
   /** One line each, between the title and the headings; few and short, because they stay in view. */
   readonly notes: readonly string[];
   readonly columns: readonly SheetColumn[];
-  readonly rows: Iterable<Row>;
+  readonly rows: Rows;
   /** Totals and checks under the rows. */
   readonly foot?: readonly Row[];
   /** Columns that stay in view and are printed again on each page to the right. */
@@ -39,6 +39,11 @@ export interface SheetColumn {
   readonly format?: string;
   /** Long text, broken into lines. */
   readonly wrap?: true;
+}
+
+/** An array, or where there are many, rows that are worked out as they are read, as often as they are read. */
+export interface Rows extends Iterable<Row> {
+  readonly length: number;
 }
 
 export type Row = readonly Cell[];
@@ -71,6 +76,17 @@ export const formula = (text: string, result: number | string, format?: string):
   text,
   result,
   ...(format === undefined ? {} : { format }),
+});
+
+/** The rows of a list, each worked out when it is read. */
+export const rowsOf = <Entry>(
+  list: Iterable<Entry> & { readonly length: number },
+  row: (entry: Entry) => Row,
+): Rows => ({
+  length: list.length,
+  *[Symbol.iterator]() {
+    for (const entry of list) yield row(entry);
+  },
 });
 
 export const UNIT_PRICE: Input = { kind: "unit price" };

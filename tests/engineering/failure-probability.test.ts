@@ -66,6 +66,10 @@ describe("the chance that a lateral breaks within a year", () => {
       const expected = power[grade - 1]!.reduce((sum, share, i) => sum + share * yearly[i + 1]!, 0);
       expect(chance(grade, 12).best).toBeCloseTo(expected, 12);
     }
+    // Grade 0 moves as grade 1 does, and as long as it stays keeps its own chance.
+    const [stays, ...worse] = power[0]!;
+    const fromNone = worse.reduce((sum, share, i) => sum + share * yearly[i + 2]!, stays! * yearly[0]!);
+    expect(chance(0, 12).best).toBeCloseTo(fromNone, 12);
     // Between two years, halfway.
     expect(chance(3, 12.5).best).toBeCloseTo((chance(3, 12).best + chance(3, 13).best) / 2, 12);
   });

@@ -143,6 +143,17 @@ describe("the prior of a cohort", () => {
     });
   });
 
+  it("is worth no more than that either when they scatter a hair more", () => {
+    // 51 laterals of 5 years: one with 2 events, eight with 1. m = 10/255; Σ(n − 5m)² = 12 − 100/51, less 10: 2/51 over 51 × 25; so
+    // s would be 1 275 years.
+    const events = Array.from({ length: 51 }, (_, i) => (i === 0 ? 2 : i <= 8 ? 1 : 0));
+    const found = priorOfCohort(
+      events,
+      events.map(() => 5),
+    );
+    expect(found).toMatchObject({ kind: "prior", prior: { strengthYears: 255 } });
+  });
+
   it("is not made of a handful", () => {
     expect(priorOfCohort([1, 2, 3], [5, 5, 5])).toEqual({ kind: "too little", laterals: 3, events: 6 });
     expect(

@@ -16,6 +16,7 @@ import type { Basis, ChosenLiner } from "../../src/reference/basis.ts";
 import { houseBidItems } from "../../src/reference/bid-items.ts";
 import { houseCures } from "../../src/reference/cure-methods.ts";
 import { designCriteriaSets, houseSurfaceWheels } from "../../src/reference/design-criteria.ts";
+import { houseDesignLife } from "../../src/reference/design-life.ts";
 import { houseDrainFlow } from "../../src/reference/drain-flow.ts";
 import { houseEffluents } from "../../src/reference/effluents.ts";
 import { houseHosts } from "../../src/reference/hosts.ts";
@@ -86,6 +87,7 @@ export const usBasis: Basis = {
   potLifeMargin: housePotLifeMargin,
   shopChart: null,
   steps: houseWorkSteps,
+  life: houseDesignLife,
   bidItems: houseBidItems,
   prices,
   priceSource: "Invented prices for tests",

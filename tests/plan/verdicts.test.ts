@@ -186,3 +186,22 @@ describe("judgeTreatments", () => {
     ]);
   });
 });
+
+describe("chooseTreatment by present worth", () => {
+  const byWorth = { ...usBasis, life: { ...usBasis.life, choose: "present worth" as const } };
+
+  it("takes the least present worth among what is allowed, and names the next", () => {
+    // A section at 2,200 and a full-length liner at 4,905, both good for the 50 years of the horizon.
+    const of = lateral({ inspections: [survey({ structuralGrade: 4, structuralQuick: "4100" })] });
+    expect(planLateral(of, byWorth).choice).toEqual({
+      treatment: "sectional liner",
+      by: "plan",
+      reasons: [{ code: "least present worth", worth: 220_000, runnerUp: 490_500 }],
+    });
+  });
+
+  it("never outbids a look at the pipe: what has no life of its own keeps the order", () => {
+    const of = lateral({ inspections: [] });
+    expect(planLateral(of, byWorth).choice.treatment).toBe("inspect first");
+  });
+});

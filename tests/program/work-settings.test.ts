@@ -207,6 +207,16 @@ describe("wetting out, in the settings", () => {
     expect(potLife?.atCelsius).toBeCloseTo(25, 9);
   });
 
+  it("adds a calibration tube that stays in the pipe", () => {
+    const { liners } = basisWith({
+      liner_system_changes: { calibration_tube: { thickness: "1 mm", void_ratio: "87 %" } },
+    });
+    expect(liners["full-length"].system.calibrationTube).toMatchObject({ thickness: 1, voidRatio: 0.87 });
+    expect(saidOf({ liner_system_changes: { calibration_tube: { thickness: "1 mm" } } })).toContain(
+      "void_ratio",
+    );
+  });
+
   it("puts the shop's chart to the stocked sizes, and refuses a size that is not stocked", () => {
     const { shopChart } = basisWith({
       shop_chart: { "4 in x 4.5 mm": "0.8 lb/ft", "150 mm x 6 mm": "3 kg/m" },

@@ -4,16 +4,14 @@ import { attributeMove, attributeMoves, wholeShares } from "../../src/season/att
 import { sharesByOrders } from "../oracle/shapley.ts";
 
 /** One whole value for each of the 2ⁿ mixtures of old and new inputs. */
-const games = fc
-  .integer({ min: 0, max: 5 })
-  .chain((groups) =>
-    fc
-      .array(fc.integer({ min: -25_000_000, max: 25_000_000 }), {
-        minLength: 1 << groups,
-        maxLength: 1 << groups,
-      })
-      .map((values) => ({ groups, values })),
-  );
+const games = fc.integer({ min: 0, max: 5 }).chain((groups) =>
+  fc
+    .array(fc.integer({ min: -25_000_000, max: 25_000_000 }), {
+      minLength: 1 << groups,
+      maxLength: 1 << groups,
+    })
+    .map((values) => ({ groups, values })),
+);
 
 describe("why a value moved", () => {
   it("is shared in a game of three with a published answer", () => {

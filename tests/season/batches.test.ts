@@ -2,7 +2,7 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { planLateral } from "../../src/plan/plan-lateral.ts";
 import type { Basis } from "../../src/reference/basis.ts";
-import { batchByDistrict } from "../../src/season/batches.ts";
+import type { BatchComponent } from "../../src/season/batches.ts";
 import { lateralAt } from "../../src/season/lateral-at.ts";
 import { planProgram } from "../../src/season/planned-program.ts";
 import { chosenLiner, usBasis } from "../plan/examples.ts";
@@ -12,6 +12,7 @@ const epoxy: Basis = {
   ...usBasis,
   liners: { ...usBasis.liners, "full-length": chosenLiner("felt, epoxy", "inverted") },
 };
+const nothingFound = { problems: [], tallies: [] };
 const plan = (lengths: readonly { readonly district: string; readonly length: number }[], basis: Basis) => {
   const laterals = lengths.map(({ district, length }, i) =>
     lateralRow(`L${i}`, { district, host_length: length }),
@@ -19,7 +20,7 @@ const plan = (lengths: readonly { readonly district: string; readonly length: nu
   const surveys = laterals.map((row) =>
     surveyRow(String(row["lateral"]), 4, 1, { structural_quick: "4332" }),
   );
-  return planProgram(programTables(laterals, surveys), basis, { problems: [], tallies: [] });
+  return planProgram(programTables(laterals, surveys), basis, nothingFound);
 };
 
 describe("batches by district", () => {
@@ -37,18 +38,15 @@ describe("batches by district", () => {
     expect(two.batches).toEqual([
       {
         district: "LS-14",
+        resin: "epoxy",
         batches: 2,
         tooSlow: 2,
         notComputed: 0,
-        resinGrams: 0,
-        baseGrams: 31_720,
-        hardenerGrams: 7940,
-        containers: {
-          resin: { count: 0, leftoverGrams: 0 },
-          base: { count: 2, leftoverGrams: 8280 },
-          hardener: { count: 2, leftoverGrams: 2060 },
-          kits: null,
-        },
+        components: [
+          { component: "base", grams: 31_720, containers: 2, leftoverGrams: 8280 },
+          { component: "hardener", grams: 7940, containers: 2, leftoverGrams: 2060 },
+        ],
+        inKits: false,
       },
     ]);
   });
@@ -57,22 +55,49 @@ describe("batches by district", () => {
     const { containers } = usBasis.wetOut;
     const kits: Basis = {
       ...epoxy,
-      wetOut: { ...usBasis.wetOut, containers: { ...containers, waste: 0, kit: { base: 8, hardener: 1.9 } } },
+      wetOut: {
+        ...usBasis.wetOut,
+        containers: { ...containers, waste: 0.1, kit: { base: 8, hardener: 2.1 } },
+      },
     };
     const [district] = plan([{ district: "", length: 12.192 }], kits).batches;
-    // 15.86/8 → 2 by base, 3.97/1.9 → 3 by hardener: 3 kits; left 24 − 15.86 and 5.7 − 3.97 kg.
-    expect(district?.containers).toMatchObject({
-      base: null,
-      hardener: null,
-      kits: { count: 3, leftoverGrams: 8140, leftoverHardenerGrams: 1730 },
+    // 15.86 × 1.1/8 = 2.18 → 3 by base, 3.97 × 1.1/2.1 = 2.08 → 3 by hardener; left 24 − 15.86 and 6.3 − 3.97 kg.
+    expect(district).toMatchObject({
+      inKits: true,
+      components: [
+        { component: "base", containers: 3, leftoverGrams: 8140 },
+        { component: "hardener", containers: 3, leftoverGrams: 2330 },
+      ],
     });
   });
 
   it("of a resin used as supplied are its mass, and its time is the supplier's", () => {
     const [district] = plan([{ district: "LS-14", length: 12.192 }], usBasis).batches;
     // 17.5930 L × 1.125 kg/L = 19.792 kg; one pail holds 20 kg but not 19.792 × 1.05 = 20.78.
-    expect(district).toMatchObject({ resinGrams: 19_792, baseGrams: 0, notComputed: 1, tooSlow: 0 });
-    expect(district?.containers.resin).toEqual({ count: 2, leftoverGrams: 20_208 });
+    expect(district).toMatchObject({
+      resin: "polyester",
+      notComputed: 1,
+      tooSlow: 0,
+      components: [{ component: "resin", grams: 19_792, containers: 2, leftoverGrams: 20_208 }],
+    });
+  });
+
+  it("never pour two resins together", () => {
+    const vinyl = {
+      ...usBasis.liners,
+      section: chosenLiner("felt, vinyl ester", "pushed or pulled section"),
+    };
+    const rows = [lateralRow("A1"), lateralRow("A2")];
+    // One defect is a section, four are a full length.
+    const surveys = [
+      surveyRow("A1", 4, 1, { structural_quick: "4332" }),
+      surveyRow("A2", 4, 1, { structural_quick: "4100" }),
+    ];
+    const planned = planProgram(programTables(rows, surveys), { ...usBasis, liners: vinyl }, nothingFound);
+    expect(planned.batches.map(({ district, resin, batches }) => [district, resin, batches])).toEqual([
+      ["LS-14", "polyester", 1],
+      ["LS-14", "vinyl ester", 1],
+    ]);
   });
 
   it("are none where nothing is lined", () => {
@@ -101,16 +126,14 @@ describe("batches by district", () => {
             sums[1]! += Math.round(components.batch.hardener * 1000);
           } else sums[2]! += Math.round(wetOut.mixed.mass * 1000);
         }
-        const total = (of: (each: (typeof planned.batches)[number]) => number) =>
-          planned.batches.reduce((sum, each) => sum + of(each), 0);
-        expect([
-          total((each) => each.baseGrams),
-          total((each) => each.hardenerGrams),
-          total((each) => each.resinGrams),
-        ]).toEqual(sums);
-        for (const { containers } of batchByDistrict(planned, basis))
-          for (const each of [containers.resin, containers.base, containers.hardener])
-            expect(each?.leftoverGrams ?? 0).toBeGreaterThanOrEqual(0);
+        const total = (component: BatchComponent) =>
+          planned.batches
+            .flatMap(({ components }) => components)
+            .filter((each) => each.component === component)
+            .reduce((sum, { grams }) => sum + grams, 0);
+        expect([total("base"), total("hardener"), total("resin")]).toEqual(sums);
+        for (const { components } of planned.batches)
+          for (const { leftoverGrams } of components) expect(leftoverGrams).toBeGreaterThanOrEqual(0);
       }),
       { numRuns: 25 },
     );

@@ -48,6 +48,37 @@ describe("how stable a ranking is", () => {
     expect(stays([Number.NaN, Number.NaN, Number.NaN, Number.NaN], ids, top(2))).toEqual([0, 0, 0, 0]);
   });
 
+  it("draws the same worlds when a lateral is added at the end that cannot be ranked", () => {
+    const ask = (ids: readonly string[]) =>
+      rankStability({
+        ids,
+        cut: top(2),
+        selected: ids.map(() => 1),
+        draws: 100,
+        seed: 9,
+        drawWorld: (stream) => stream.next(),
+        scoreOf: (row, world, stream) => (ids[row] === "z" ? Number.NaN : row * world + stream.next()),
+      });
+    const three = ask(["a", "b", "c"]);
+    const four = ask(["a", "b", "c", "z"]);
+    expect([...four.stays]).toEqual([...three.stays, 0]);
+    expect(three.overlap).toBeCloseTo(2 / 3, 12);
+    expect(four.overlap).toBeCloseTo(1 / 2, 12);
+  });
+
+  it("never picks a lateral without a score, however few are left", () => {
+    const found = rankStability({
+      ids: ["a", "b"],
+      cut: top(2),
+      selected: [1, 1],
+      draws: 3,
+      seed: 1,
+      ...still([Number.NaN, 4]),
+    });
+    expect([...found.stays]).toEqual([0, 1]);
+    expect(found.overlap).toBe(0.5);
+  });
+
   it("of two laterals with even scores that overlap by half is one in eight for the lower", () => {
     // Even on 0 … 1 against even on 0.5 … 1.5: P(lower wins) = (0.5 × 0.5)/2 = 0.125.
     const found = rankStability({

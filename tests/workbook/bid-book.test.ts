@@ -130,12 +130,12 @@ describe("what a bidder may see", () => {
   });
 
   it("does not follow the order of risk", () => {
-    const ids = view.laterals.map(
+    const ids = [...view.laterals].map(
       ({ district, id }) => `${district === "(no district)" ? "" : district}\u0000${id}`,
     );
     expect(ids).toEqual(ids.toSorted());
     const byRisk = [...program.order].map((row) => textAt(program.laterals, "lateral", row));
-    expect(view.laterals.map(({ id }) => id)).not.toEqual(
+    expect([...view.laterals].map(({ id }) => id)).not.toEqual(
       byRisk.filter((id) => ids.some((key) => key.endsWith(`\u0000${id}`))),
     );
   });
@@ -219,7 +219,7 @@ describe("the bid schedule", () => {
 describe("quantities", () => {
   it("of the long list add up to the schedule and to the districts, in hundredths", () => {
     for (const line of view.lines.filter(({ item }) => item.unit !== "lump sum")) {
-      const own = view.quantities.filter((quantity) => quantity.line === line);
+      const own = [...view.quantities].filter((quantity) => quantity.line === line);
       expect(own.reduce((sum, { hundredths }) => sum + hundredths, 0)).toBe(line.hundredths);
       const ofDistricts = view.districts.map(({ bidLines }) => bidLines.get(line.key) ?? 0);
       expect(ofDistricts.reduce((sum, each) => sum + each, 0)).toBe(line.hundredths);
@@ -228,7 +228,7 @@ describe("quantities", () => {
 
   it("name the lines of a lateral in the lateral schedule", () => {
     for (const lateral of view.laterals) {
-      const own = view.quantities.filter((quantity) => quantity.lateral === lateral.id);
+      const own = [...view.quantities].filter((quantity) => quantity.lateral === lateral.id);
       expect(own.map(({ line }) => line)).toEqual(lateral.lines);
       expect(own.length).toBeGreaterThan(0);
     }
