@@ -58,6 +58,8 @@ const unitsByPath: readonly (readonly [RegExp, Unit])[] = [
   [/kilogramsPerMetre$/, "linear_mass"],
   [/(soilModulus|shortTermModulus|flexuralStrength|modulus|strength)$/, "modulus"],
   [/soilUnitWeight$/, "unit_weight"],
+  [/(horizonYears|[yY]ears\.[a-z -]+)$/, plain("years")],
+  [/discountRate$/, "percent"],
   [/(minimumWall|stockedWalls|upTo|wall|thickness)$/, "wall"],
   [/(stockedDiameters|diameter|least|most|brimWidth|trapSeal)$/, "diameter"],
   [/(longest\w*|run(In|Out)|\w*EachSide|defectLength|stockedLengths\.values|lengthUpLateral)$/, "length"],

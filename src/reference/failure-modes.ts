@@ -1,0 +1,55 @@
+import { z } from "zod";
+import data from "../../shared/failure-modes.json" with { type: "json" };
+import { fraction } from "../quantity/si.ts";
+import { sourceSchema } from "./source.ts";
+
+const share = z.number().min(0).max(1).transform(fraction);
+const shares = z
+  .strictObject({ least: share, best: share, most: share })
+  .refine(({ least, best, most }) => least <= best && best <= most, { message: "least ≤ best ≤ most" });
+const sourced = <Shape extends z.ZodRawShape>(shape: Shape) =>
+  z.strictObject({ source: sourceSchema, ...shape });
+/** A value for each grade, 0 to 5. */
+const byGrade = <Value extends z.ZodType>(value: Value) => z.array(value).length(6);
+
+/** How likely a lateral fails in a year, mode by mode: rates per year, times in years, shares as fractions. */
+export const failureModesSchema = z.strictObject({
+  what: z.string(),
+  wording: sourced({ byGrade: byGrade(z.string().min(1)) }),
+  structural: sourced({
+    byGrade: byGrade(z.strictObject({ withinYears: z.number().positive(), chance: shares })),
+  }),
+  reading: z
+    .strictObject({
+      source: sourceSchema,
+      poorFound: share,
+      missed: share,
+      falsePoor: share,
+      poorFrom: z.int().min(1).max(5),
+      poorFromSource: sourceSchema,
+    })
+    .refine((r) => Math.abs(r.poorFound + r.missed - 1) < 1e-9, { message: "found and missed add up to 1" })
+    .refine((r) => r.falsePoor < r.poorFound, {
+      message: "a survey finds poor pipes more often than it errs",
+    }),
+  blockage: sourced({
+    ratePerYear: byGrade(z.number().positive()).refine(
+      (rates) => rates.every((rate, grade) => grade === 0 || rate >= rates[grade - 1]!),
+      { message: "a worse grade blocks no less often" },
+    ),
+    rateNotGraded: z.number().positive(),
+    strengthYears: z.number().positive(),
+    callShare: share,
+    callShareSource: sourceSchema,
+    level: z.number().gt(0).lt(1).transform(fraction),
+    levelSource: sourceSchema,
+  }),
+  infiltration: sourced({
+    leaksByGrade: byGrade(shares),
+    sealed: sourced({ least: share, best: share, most: share }),
+    migration: sourced({ least: share, best: share, most: share }),
+  }),
+});
+
+export type FailureModes = z.infer<typeof failureModesSchema>;
+export const houseFailureModes: FailureModes = failureModesSchema.parse(data);
