@@ -1,7 +1,8 @@
 #!/usr/bin/env node
-import { Command } from "commander";
+import { Command, Option } from "commander";
 import { type CommandIo, EXIT } from "./commands/command-io.ts";
 import { describeDiskError } from "./commands/disk-error.ts";
+import { flagOf, sizeOptions } from "./commands/size-options.ts";
 
 /** What each run of the program may do to the outside world. */
 const io: CommandIo = {
@@ -45,7 +46,9 @@ const program = new Command("wyeplan")
   .action((folder: string | undefined) => {
     if (folder === undefined) return program.help();
     if (program.args.length > 1)
-      return program.error(`error: there is no command ${JSON.stringify(folder)}`, { exitCode: EXIT.notDone });
+      return program.error(`error: there is no command ${JSON.stringify(folder)}`, {
+        exitCode: EXIT.notDone,
+      });
     return run(async () => (await import("./commands/open.ts")).openProgram(folder, io));
   });
 
@@ -125,39 +128,17 @@ program
   .description("put the latest decision taken back in place again")
   .action((folder) => run(async () => (await import("./commands/redo.ts")).redoLatest({ folder }, io)));
 
-program
+const size = program
   .command("size")
-  .description("one liner wall with every intermediate value, for a check against a handbook")
-  .requiredOption("--host <diameter>", 'inside diameter of the host, "4 in"')
-  .option("--cover <depth>", 'soil over the crown, "8 ft"')
-  .option("--cover-house <depth>", "at the building, where the pipe slopes")
-  .option("--cover-main <depth>", "at the main")
-  .option("--water <depth>", "groundwater table below the surface (default: at the surface)")
-  .option("--ovality <percent>", '"3 %" (default 2 %)')
-  .option("--surface <surface>", "street, alley, driveway, sidewalk or yard (default street)")
-  .option("--length <length>", "length wet out, for the resin")
-  .option("--live-load <pressure>", 'an engineer\'s own live load, "0.35 psi"')
-  .option("--design <set>", "set of design criteria")
-  .option("--system <system>", "liner system")
-  .option("--deterioration <fully|partially>", "state of the host")
-  .option("--deterioration-by <who>", "specification or engineer who says partially")
-  .option("--edition <edition>", '"2007b and later" or "before 2007b"')
-  .option("--strength-basis <basis>", '"long term" or "short term"')
-  .option("--safety-factor <number>", "N")
-  .option("--enhancement <number>", "K")
-  .option("--poisson <number>", "Poisson's ratio")
-  .option("--soil-modulus <modulus>", 'E\'s, "500 psi"')
-  .option("--soil-weight <weight>", '"120 pcf"')
-  .option("--minimum-wall <wall>", '"3.5 mm"')
-  .option("--wheel <wheel>", "H-10 … HS-25")
-  .option("--live-load-method <method>", "boussinesq, spread, depth table or none")
-  .option("--impact <table>", "impact table")
-  .option("--modulus <modulus>", 'short-term flexural modulus, "250000 psi"')
-  .option("--strength <strength>", 'short-term flexural strength, "4500 psi"')
-  .option("--modulus-retention <percent>", "part of the modulus kept in the long term")
-  .option("--strength-retention <percent>", "part of the strength kept in the long term")
-  .option("--units <us|si>", "units shown, and of a bare --host (default us)")
-  .option("--json", "as JSON, in SI")
+  .description(
+    "one liner on one calculation sheet: inputs, equations with their numbers, results, the check that governs, sources",
+  );
+for (const { key, value, group, help } of sizeOptions)
+  size.addOption(
+    new Option(`${flagOf(key)} <${value}>`, help).helpGroup(`${group}:`).makeOptionMandatory(key === "host"),
+  );
+size
+  .addOption(new Option("--json", "as JSON, in SI").helpGroup("Output:"))
   .action((options) => run(async () => (await import("./commands/size.ts")).sizeOne(options, io)));
 
 program

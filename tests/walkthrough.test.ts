@@ -165,7 +165,7 @@ describe("one lateral, from the city's file to bid lines", () => {
     const capacity = record.chosen.placed?.flow.capacity;
     // (92.6/101.6)^(8/3): ln = 8/3 × ln 0.911417 = 8/3 × (−0.0927544) = −0.247345; e^ = 0.78087.
     expect(capacity?.equalRoughness).toBeCloseTo(0.78087, 4);
-    // Clay of grade 4 is worn, n .013 to .017 (Najafi 2010, table 2.13), liner .009 to .012: .017/.012 × 0.78087 = 1.1062.
+    // Clay of grade 4 is worn, n .013 to .017 (Trenchless Technology Piping, 2010, table 2.13), liner .009 to .012: .017/.012 × 0.78087 = 1.1062.
     expect(capacity?.ownRoughness?.least).toBeCloseTo(1.1062, 3);
     // .013/.009 × 0.78087 = 1.1279.
     expect(capacity?.ownRoughness?.most).toBeCloseTo(1.1279, 3);

@@ -46,6 +46,8 @@ export async function gatherProgram(folder: string): Promise<Gathered> {
     ownWords,
     districts: settings.district_aliases ?? {},
   });
+  if (laterals.table.rows === 0)
+    return { ok: false, problems: [...laterals.problems.filter(isOfWholeFile), nothingToPlan(file.file)] };
   const surveyFile = inspectionFile(settings);
   const surveys =
     surveyFile === null
@@ -124,6 +126,19 @@ function citysWords(settings: Settings): Readonly<Record<string, Readonly<Record
   );
 }
 
+const nothingToPlan = (file: string): Problem => ({
+  severity: "rejected",
+  file,
+  row: null,
+  column: null,
+  found: "no lateral",
+  expected: "at least one row with a lateral below the headings",
+  remedy: "Put the city's file in its place.",
+});
+
+/** A heading that is not there, a file in another form: it touches every row, so nobody should have to look for it. */
+const isOfWholeFile = ({ severity, row }: Problem): boolean => severity === "rejected" && row === null;
+
 const decidedForNobody = (id: string): Problem => ({
   severity: "noted",
   file: "decisions.csv",
@@ -134,13 +149,19 @@ const decidedForNobody = (id: string): Problem => ({
   remedy: "The decision has no effect while the lateral is not in the file.",
 });
 
-/** The planned program with a progress bar on a terminal; null when it cannot be read, and then the problems are said. */
+/**
+ * The planned program with a progress bar on a terminal; null when it cannot be read. What keeps it from being read, or
+ * touches a whole file, is said.
+ */
 export async function loadOrSay(folder: string, io: CommandIo): Promise<PlannedProgram | null> {
   const loaded = await loadProgram(
     folder,
     progressBar("planning", process.stderr, () => performance.now()),
   );
-  if (loaded.ok) return loaded.program;
+  if (loaded.ok) {
+    sayProblems(loaded.program.problems.filter(isOfWholeFile), io);
+    return loaded.program;
+  }
   sayProblems(loaded.problems, io);
   return null;
 }

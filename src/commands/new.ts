@@ -11,6 +11,7 @@ import {
 import { type FileFormat, findFormat } from "../intake/file-format.ts";
 import { certainPlaces, type HeadingMatch, matchHeadings, placeOnly } from "../intake/heading-match.ts";
 import { type FilePart, linesForAssumedUnits, linesForUncertain } from "../intake/match-lines.ts";
+import { scanJson } from "../program/json-places.ts";
 import { makeProgram } from "../program/new-program.ts";
 import { dayFromIso } from "../quantity/calendar.ts";
 import type { UnitSystem } from "../quantity/measure.ts";
@@ -19,6 +20,7 @@ import { unitWritten } from "../quantity/units.ts";
 import { type HeadingWords, headerWords } from "../reference/header-words.ts";
 import type { Ask } from "./ask.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
+import { describeDiskError } from "./disk-error.ts";
 import { sayProblems } from "./load-program.ts";
 
 export interface NewOptions {
@@ -41,7 +43,8 @@ const SAMPLE_BYTES = 65_536;
 
 /**
  * `wyeplan new FOLDER --laterals F [--inspections F]`: makes a program of a city's files. Headings that are not
- * certain are asked about; with nobody to ask (`ask` null) the lines to write are printed and nothing is made.
+ * certain are asked about; with nobody to ask (`ask` null) the lines to write are printed and nothing is made. What the
+ * headings do not give is said, because a plan may hang on it.
  */
 export async function newProgram(
   folder: string,
@@ -59,40 +62,29 @@ export async function newProgram(
 }
 
 async function make(folder: string, options: NewOptions, io: CommandIo, ask: Ask | null): Promise<ExitCode> {
+  const asOf = chooseDay(options.asOf, io);
   const given = options.settings === undefined ? {} : await readGiven(options.settings);
   const sample = await firstBytes(options.laterals);
   const units = chooseUnits(options.units, findFormat(sample, "us"), io);
   const lateralFormat = findFormat(sample, units);
-  const laterals = await mapFile(
-    "laterals",
-    lateralFormat,
-    lateralColumns,
-    headerWords.laterals,
-    units,
-    given,
-    io,
-    ask,
-  );
   const surveyFormat =
     options.inspections === undefined ? null : findFormat(await firstBytes(options.inspections), units);
+  const worstGrade = chooseWorstGrade(options.worstGrade, surveyFormat !== null, io);
+
+  const ways = { units, given, io, ask };
+  const laterals = await mapFile("laterals", lateralFormat, lateralColumns, headerWords.laterals, ways);
   const inspections =
     surveyFormat === null
       ? null
-      : await mapFile(
-          "inspections",
-          surveyFormat,
-          inspectionColumns,
-          headerWords.inspections,
-          units,
-          given,
-          io,
-          ask,
-        );
-  if (laterals === null || (surveyFormat !== null && inspections === null)) {
+      : await mapFile("inspections", surveyFormat, inspectionColumns, headerWords.inspections, ways);
+  if (laterals.unsettled || inspections?.unsettled) {
+    const file = {
+      laterals: { columns: laterals.toWrite },
+      ...(inspections === null ? {} : { inspections: { columns: inspections.toWrite } }),
+    };
     io.err(
-      "Nothing was made. Put the right lines into a file, such as columns.json, and give it with --settings columns.json:\n" +
-        '  { "laterals": { "columns": { … } }, "inspections": { "columns": { … } } }\n' +
-        'A column the file does not have is written "host_diameter": null.\n',
+      "Nothing was made. Save these lines as columns.json, corrected (a heading of ? is to be chosen; a column that the\n" +
+        `file does not have is null), and give them with --settings columns.json:\n${JSON.stringify(file, null, 2)}\n`,
     );
     return EXIT.notDone;
   }
@@ -101,26 +93,25 @@ async function make(folder: string, options: NewOptions, io: CommandIo, ask: Ask
     folder,
     head: {
       name: options.name ?? basename(resolve(folder)),
-      asOf: chooseDay(options.asOf, io),
+      asOf,
       units,
       currency: options.currency ?? (units === "us" ? "USD" : "EUR"),
     },
-    laterals: { path: options.laterals, mapping: cityFile(options.laterals, lateralFormat, laterals) },
+    laterals: { path: options.laterals, mapping: cityFile(options.laterals, lateralFormat, laterals.places) },
     inspections:
       options.inspections === undefined || surveyFormat === null || inspections === null
         ? null
         : {
             path: options.inspections,
-            mapping: {
-              ...cityFile(options.inspections, surveyFormat, inspections),
-              worstGrade: chooseWorstGrade(options.worstGrade, io),
-            },
+            mapping: { ...cityFile(options.inspections, surveyFormat, inspections.places), worstGrade },
           },
   });
   if (!made.ok) {
     sayProblems(made.problems, io);
     return EXIT.notDone;
   }
+  if (laterals.places.cross_bore === undefined)
+    io.err("No heading says which laterals are cleared of gas cross-bores: none will be cut or lined.\n");
   io.out(
     `Made ${folder}. Its settings are in ${folder}/program.json: look at the columns there.\n` +
       `No unit prices yet: add "unit_prices" to the settings to see costs.\n` +
@@ -131,49 +122,117 @@ async function make(folder: string, options: NewOptions, io: CommandIo, ask: Ask
 
 type Places<Key extends string> = Partial<Record<Key, HeaderPlace>>;
 
-/** Where each column stands in the file; null when a person must say and nobody can be asked. */
+/** How the columns of both files are found. */
+interface Ways {
+  readonly units: UnitSystem;
+  readonly given: Given;
+  readonly io: CommandIo;
+  readonly ask: Ask | null;
+}
+
+interface Mapped<Key extends string> {
+  readonly places: Places<Key>;
+  /** A person must say where some column is, and nobody can be asked. */
+  readonly unsettled: boolean;
+  /** What was given and what must still be said, as the `columns` of a settings file. */
+  readonly toWrite: Readonly<Record<string, HeaderPlace | null>>;
+}
+
+/** Where each column stands in the file. */
 async function mapFile<Key extends string>(
   part: FilePart,
   format: FileFormat,
   columns: readonly (Column & { readonly key: Key })[],
   words: Readonly<Record<string, HeadingWords>>,
-  units: UnitSystem,
-  given: Given,
-  io: CommandIo,
-  ask: Ask | null,
-): Promise<Places<Key> | null> {
+  { units, given, io, ask }: Ways,
+): Promise<Mapped<Key>> {
   for (const note of format.notes) io.err(`${part}: ${note}\n`);
   if (format.headingRow === null)
     throw new CannotMake(`${part}: no row of headings in the first rows of the file.`);
   const settled = given[part] ?? {};
-  const matches = matchHeadings(format.headings, columns, words, units).filter(
-    ({ key }) => !(key in settled),
-  );
-  const places: Places<Key> = certainPlaces(matches);
+  const free = matchHeadings(format.headings, columns, words, units).filter(({ key }) => !(key in settled));
+  const places: Places<Key> = certainPlaces(free);
   for (const [key, place] of Object.entries(settled)) {
     if (!columns.some((column) => column.key === key))
       throw new CannotMake(`--settings: ${part} has no column ${JSON.stringify(key)}.`);
-    if (place !== null) places[key as Key] = place;
+    if (place === null) continue;
+    if (!format.headings.includes(place.heading))
+      throw new CannotMake(
+        `--settings: ${key} is at ${JSON.stringify(place.heading)}, which is no heading of ${part}. Headings found: ${format.headings.join(", ")}.`,
+      );
+    places[key as Key] = place;
   }
+
+  const matches = free.map((match) => neededAnyway(match, columns, format, places));
   const uncertain = matches.filter((match) => match.kind === "uncertain");
   if (uncertain.length > 0 && ask === null) {
     for (const line of linesForUncertain(part, matches, columns)) io.err(`${line}\n`);
-    return null;
+    return { places, unsettled: true, toWrite: { ...settled, ...placesToWrite(uncertain) } };
   }
   for (const match of uncertain) {
     const chosen = ask === null ? null : await askFor(match, columns, format, ask);
     if (chosen !== null) places[match.key] = chosen;
   }
   for (const { key, required } of columns) {
-    if (required === true && places[key] === undefined) {
-      throw new CannotMake(
-        `${part}: no heading for "${key}", which every row needs. Headings found: ${format.headings.join(", ")}.`,
-      );
-    }
+    if (required === true && places[key] === undefined)
+      throw new CannotMake(`${part}: every row needs "${key}", and no heading is chosen for it.`);
   }
   for (const line of linesForAssumedUnits(part, matches)) io.err(`${line}\n`);
-  return places;
+  for (const line of linesForLeftOut(part, format, columns, places, settled)) io.err(`${line}\n`);
+  return { places, unsettled: false, toWrite: settled };
 }
+
+/** A column that every row needs is asked for among all headings that are still free, when none looks like it. */
+function neededAnyway<Key extends string>(
+  match: HeadingMatch<Key>,
+  columns: readonly (Column & { readonly key: Key })[],
+  { headings }: FileFormat,
+  places: Places<Key>,
+): HeadingMatch<Key> {
+  const { key } = match;
+  if (match.kind !== "absent" || columns.find((column) => column.key === key)?.required !== true)
+    return match;
+  const taken = headingsOf(places);
+  const candidates = headings.filter((heading) => !taken.has(heading)).map((heading) => ({ heading }));
+  if (candidates.length === 0)
+    throw new CannotMake(`No heading for "${key}", which every row needs. Found: ${headings.join(", ")}.`);
+  return { kind: "uncertain", key, candidates };
+}
+
+/** For each uncertain column its one candidate; `?` where a person must choose. */
+const placesToWrite = (
+  uncertain: readonly Extract<HeadingMatch, { kind: "uncertain" }>[],
+): Record<string, HeaderPlace> =>
+  Object.fromEntries(
+    uncertain.map(({ key, candidates: [first, ...others] }) => [
+      key,
+      first === undefined || others.length > 0 ? { heading: "?" } : placeOnly(first),
+    ]),
+  );
+
+/** Columns of ours that the file does not seem to have, and headings of the file that are not read. */
+function linesForLeftOut<Key extends string>(
+  part: FilePart,
+  { headings }: FileFormat,
+  columns: readonly (Column & { readonly key: Key })[],
+  places: Places<Key>,
+  settled: NonNullable<Given[FilePart]>,
+): string[] {
+  const taken = headingsOf(places);
+  const absent = columns.filter(({ key }) => places[key] === undefined && !(key in settled));
+  const unread = headings.filter((heading) => !taken.has(heading));
+  return [
+    ...(absent.length === 0
+      ? []
+      : [
+          `${part}: no heading found for ${absent.map(({ key }) => key).join(", ")}. If one is there under another name, add it to "columns" in program.json.`,
+        ]),
+    ...(unread.length === 0 ? [] : [`${part}: not used: ${unread.join(", ")}.`]),
+  ];
+}
+
+const headingsOf = (places: Readonly<Partial<Record<string, HeaderPlace>>>): ReadonlySet<string> =>
+  new Set(Object.values(places).map((place) => place?.heading ?? ""));
 
 async function askFor<Key extends string>(
   match: Extract<HeadingMatch<Key>, { kind: "uncertain" }>,
@@ -191,6 +250,7 @@ async function askFor<Key extends string>(
     ...choices,
     "none of these",
   ]);
+  if (chosen === null) throw new CannotMake("\nStopped; nothing was made.");
   const candidate = match.candidates[chosen];
   return candidate === undefined ? null : placeOnly(candidate);
 }
@@ -205,21 +265,25 @@ type Given = Partial<
 >;
 
 async function readGiven(path: string): Promise<Given> {
-  let parsed: unknown;
-  try {
-    parsed = JSON.parse(await readFile(path, "utf8"));
-  } catch (error) {
-    throw new CannotMake(`--settings ${path}: ${error instanceof Error ? error.message : String(error)}.`);
-  }
+  const text = new TextDecoder().decode(await bytesOf(path));
+  const scan = scanJson(text);
+  if (!scan.ok)
+    throw new CannotMake(
+      `--settings ${path}, line ${scan.place.line}: found ${JSON.stringify(scan.line)}, expected ${scan.expected}.`,
+    );
+  const parsed = JSON.parse(text) as Partial<Record<FilePart, { columns?: unknown } | null>> | null;
   const given: Record<string, Record<string, HeaderPlace | null>> = {};
   for (const part of ["laterals", "inspections"] as const) {
-    const columns =
-      (parsed as Record<string, { columns?: Record<string, unknown> } | undefined> | null)?.[part]?.columns ??
-      {};
+    const columns = parsed?.[part]?.columns;
+    if (typeof columns !== "object" || columns === null) continue;
     given[part] = Object.fromEntries(
       Object.entries(columns).map(([key, place]) => [key, placeGiven(path, key, place)]),
     );
   }
+  if (Object.keys(given).length === 0)
+    throw new CannotMake(
+      `--settings ${path}: found no "columns" of "laterals" or "inspections". Write { "laterals": { "columns": { "host_diameter": { "heading": "DIAM" } } } }.`,
+    );
   return given as Given;
 }
 
@@ -227,7 +291,7 @@ function placeGiven(path: string, key: string, place: unknown): HeaderPlace | nu
   if (place === null) return null;
   const { heading, unit } = place as { heading?: unknown; unit?: unknown };
   if (typeof heading !== "string")
-    throw new CannotMake(`--settings ${path}: ${key} needs a heading, { "heading": "DIAM" }.`);
+    throw new CannotMake(`--settings ${path}: write "${key}": { "heading": "DIAM" }.`);
   if (unit === undefined) return { heading };
   const known = typeof unit === "string" ? unitWritten(unit) : null;
   if (known === null)
@@ -238,18 +302,26 @@ function placeGiven(path: string, key: string, place: unknown): HeaderPlace | nu
 }
 
 async function firstBytes(path: string): Promise<Uint8Array> {
+  const bytes = await bytesOf(path, SAMPLE_BYTES);
+  if (bytes.length === 0) throw new CannotMake(`${path}: the file is empty.`);
+  return bytes;
+}
+
+/** The file's bytes, from its beginning, as many as are asked for. */
+async function bytesOf(path: string, most?: number): Promise<Uint8Array> {
   try {
+    if (most === undefined) return await readFile(path);
     const file = await open(path, "r");
     try {
-      const { buffer, bytesRead } = await file.read(new Uint8Array(SAMPLE_BYTES), 0, SAMPLE_BYTES, 0);
+      const { buffer, bytesRead } = await file.read(new Uint8Array(most), 0, most, 0);
       return buffer.subarray(0, bytesRead);
     } finally {
       await file.close();
     }
   } catch (error) {
-    throw new CannotMake(
-      `${path}: cannot be read (${error instanceof Error ? error.message : String(error)}).`,
-    );
+    const said = describeDiskError(error);
+    if (said === null) throw error;
+    throw new CannotMake(said.startsWith(path) ? said : `${path}: ${said}`);
   }
 }
 
@@ -261,9 +333,13 @@ function chooseUnits(written: string | undefined, format: FileFormat, io: Comman
     format.decimalMark === "," ||
     format.headings.some((heading) => /(^|[^a-z])(mm|m)([^a-z]|$)/i.test(heading));
   const units = metric ? "si" : "us";
-  io.err(
-    `Units: ${units}, from the ${format.decimalMark === "," ? "decimal commas" : "headings"}; --units us or --units si says otherwise.\n`,
-  );
+  const because =
+    format.decimalMark === ","
+      ? "decimals have a comma"
+      : metric
+        ? "a heading names m or mm"
+        : "no heading names m or mm";
+  io.err(`Units: ${units}, because ${because}; --units us or --units si says otherwise.\n`);
   return units;
 }
 
@@ -276,7 +352,9 @@ function chooseDay(written: string | undefined, io: CommandIo): Day {
   return found;
 }
 
-function chooseWorstGrade(written: string | undefined, io: CommandIo): 5 | 1 | 0 {
+function chooseWorstGrade(written: string | undefined, hasGrades: boolean, io: CommandIo): 5 | 1 | 0 {
+  if (!hasGrades && written !== undefined)
+    throw new CannotMake("--worst-grade is about the grades of --inspections, which is not given.");
   switch (written) {
     case "5":
       return 5;
@@ -285,6 +363,7 @@ function chooseWorstGrade(written: string | undefined, io: CommandIo): 5 | 1 | 0
     case "0":
       return 0;
     case undefined:
+      if (!hasGrades) return 5;
       io.err(
         'Grades are read as 5 = worst. Some countries grade the other way: then --worst-grade 1 or 0, or "worst_grade" in the settings.\n',
       );

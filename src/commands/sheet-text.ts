@@ -10,12 +10,12 @@ const INDENT = " ".repeat(LABEL_WIDTH + 3);
 /** A calculation sheet as plain text: a heading a stage, a value a line, sources by number. */
 export function sheetText(title: string, stages: readonly ExplainedStage[], citations: Citations): string {
   const body = stages.map(
-    ({ stage, lines }) => `${stage.toUpperCase()}\n${lines.map((found) => lineText(found, citations)).join("\n")}`,
+    ({ stage, lines }) => `${stage}\n${lines.map((found) => lineText(found, citations)).join("\n")}`,
   );
   const sources = citations
     .list()
     .map((source, i) => wrapped(source, `  ${`[${i + 1}]`.padEnd(5)}`, " ".repeat(7)));
-  return [wrapped(title, "", "  "), ...body, `SOURCES\n${sources.join("\n")}`].join("\n");
+  return [wrapped(title, "", "  "), ...body, `Sources\n${sources.join("\n")}`].join("\n");
 }
 
 function lineText({ label, value, origin, note }: ExplainedLine, citations: Citations): string {

@@ -100,7 +100,11 @@ function numberOf(text: string): number | string {
 type Put = (at: readonly string[], value: unknown) => void;
 
 /** A live load somebody states is the method, unless another is named: then one of the two would be ignored. */
-function putLiveLoad({ liveLoad, liveLoadBy, liveLoadMethod, surface }: SizeOptions, put: Put, faults: string[]) {
+function putLiveLoad(
+  { liveLoad, liveLoadBy, liveLoadMethod, surface }: SizeOptions,
+  put: Put,
+  faults: string[],
+) {
   if (liveLoad === undefined) return;
   if (liveLoadMethod !== undefined && liveLoadMethod !== "stated" && surface !== "railway")
     faults.push(`--live-load: found beside --live-load-method "${liveLoadMethod}". Take one of the two out.`);
@@ -147,7 +151,9 @@ function putMix(options: SizeOptions, put: Put, faults: string[]) {
   if (!together(options, ["potLife", "potLifeAt"], null, faults)) return;
   const minutes = readTyped(potLife ?? "", "duration");
   if (minutes === null)
-    faults.push(`--pot-life: found ${JSON.stringify(potLife)}, expected a time with its unit, such as "30 min".`);
+    faults.push(
+      `--pot-life: found ${JSON.stringify(potLife)}, expected a time with its unit, such as "30 min".`,
+    );
   else put(["wet_out", "pot_life"], { minutes, at: potLifeAt });
 }
 
@@ -193,7 +199,11 @@ function withShopChart(
       rows: stockedDiameters.flatMap((diameter) =>
         stockedWalls.map((wall) => ({ diameter, wall, kilogramsPerMetre })),
       ),
-      source: { document: SETTINGS_FILE, at: "--resin-per-length", note: "The shop's own chart, no excess added." },
+      source: {
+        document: SETTINGS_FILE,
+        at: "--resin-per-length",
+        note: "The shop's own chart, no excess added.",
+      },
     },
   };
 }
@@ -210,7 +220,8 @@ const isAt = (path: JsonPath, at: readonly string[] | null): boolean =>
 
 /** Options that fill a group of the criteria together. */
 function ofManyParts(path: JsonPath): string | null {
-  if (path.includes("long_term_modulus_at")) return "--long-term-modulus, --long-term-strength, --measured-at";
+  if (path.includes("long_term_modulus_at"))
+    return "--long-term-modulus, --long-term-strength, --measured-at";
   if (path.includes("mix")) return "--mix";
   if (path.includes("pot_life")) return "--pot-life-at";
   if (path.includes("roughness")) return "--host-n";

@@ -1,8 +1,8 @@
 import type { TreatmentKind } from "../columns/plan-columns.ts";
 import { groundwaterHeads, hydrostaticPressure } from "../engineering/groundwater.ts";
+import type { LinerMaterial } from "../engineering/liner-wall.ts";
 import { type NothingThickEnough, type SpecifiedWall, specifyWall } from "../engineering/specified-wall.ts";
 import type { LiveLoadMethod } from "../engineering/surface-load.ts";
-import type { LinerMaterial } from "../engineering/liner-wall.ts";
 import type { WorstCover } from "../engineering/worst-cover.ts";
 import type { Condition } from "../plan/condition.ts";
 import { type CrossCheck, crossCheckWall } from "../plan/cross-check.ts";
@@ -22,8 +22,8 @@ import {
   cautionNotes,
   type DesignedWall,
   liveLoadUnder,
-  wallCriteria,
   type WallInputsStated,
+  wallCriteria,
 } from "../plan/wall.ts";
 import { designWalls, stateInputs, type Walls, wallOf } from "../plan/walls.ts";
 import { type WetOut, wetOutLiner } from "../plan/wet-out.ts";
@@ -31,6 +31,13 @@ import { metres, millimetres } from "../quantity/si.ts";
 import type { Basis } from "../reference/basis.ts";
 import type { LinerSystem, PlannedUse } from "../reference/liner-systems.ts";
 import { conditionAskingFor, type SizePipe } from "./size-pipe.ts";
+
+/** The treatment that places a liner of a use. */
+export const treatmentOf = {
+  "full-length": "full-length liner",
+  section: "sectional liner",
+  connection: "connection liner",
+} as const satisfies Record<PlannedUse, TreatmentKind>;
 
 /** One ring with everything that led to its wall; `specified` is refused where nothing thick enough is stocked. */
 export interface SizedRing {
@@ -87,7 +94,9 @@ export function sizeLiner(use: PlannedUse, pipe: SizePipe, basis: Basis): SizedL
   const found = { use, pipe, basis, effluent, inputs, placed: null, flow: null };
   if (wall.kind === "not asked") throw new RangeError(`sizeLiner: no ${use} liner was asked for`);
   if (wall.kind === "refused") {
-    const bare = wall.reasons.every(({ code }) => ofStock.has(code)) ? sizeRing(use, inputs, effluent, basis) : null;
+    const bare = wall.reasons.every(({ code }) => ofStock.has(code))
+      ? sizeRing(use, inputs, effluent, basis)
+      : null;
     return bare === null
       ? { ...found, rings: [], against: wall.reasons, notes: [] }
       : bare.kind === "refused"
@@ -108,7 +117,10 @@ export function sizeLiner(use: PlannedUse, pipe: SizePipe, basis: Basis): SizedL
   return {
     ...found,
     rings,
-    against: [...reachRefusals(lateral, use, chosen), ...(fitCures(lateral, walls, basis)[use]?.against ?? [])],
+    against: [
+      ...reachRefusals(lateral, use, chosen),
+      ...(fitCures(lateral, walls, basis)[use]?.against ?? []),
+    ],
     notes: once(designed.flatMap(({ notes }) => notes)),
     placed: placeLiner(use, pipe, walls, basis),
     flow: flowAfter(use, pipe, walls, basis, condition),
@@ -193,12 +205,6 @@ const once = (notes: readonly Reason[]): readonly Reason[] => {
   return notes.filter((_, i) => said.indexOf(said[i]!) === i);
 };
 
-const treatmentOf: Readonly<Record<PlannedUse, TreatmentKind>> = {
-  "full-length": "full-length liner",
-  section: "sectional liner",
-  connection: "connection liner",
-};
-
 /** Null where the length of a full-length liner is not given: nothing is cut, wet out or placed. */
 function placeLiner(use: PlannedUse, { lateral }: SizePipe, walls: Walls, basis: Basis): PlacedLiner | null {
   if (use === "full-length" && lateral.hostLength === null) return null;
@@ -222,7 +228,10 @@ function placeLiner(use: PlannedUse, { lateral }: SizePipe, walls: Walls, basis:
 
 /** The flow asks for the wall only, so a liner of any length serves where none is given. */
 function flowAfter(use: PlannedUse, pipe: SizePipe, walls: Walls, basis: Basis, condition: Condition) {
-  const lateral = { ...pipe.lateral, hostLength: pipe.lateral.hostLength ?? stated(metres(1), "assumed" as const) };
+  const lateral = {
+    ...pipe.lateral,
+    hostLength: pipe.lateral.hostLength ?? stated(metres(1), "assumed" as const),
+  };
   const liner = cutLiner(treatmentOf[use], lateral, walls, basis);
   if (liner === null) throw new RangeError(`flowAfter: no ${use} liner was cut`);
   const sound = stated(0, "decided" as const, "--host-condition");

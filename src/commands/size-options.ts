@@ -38,7 +38,12 @@ export const sizeOptions = [
   },
   { key: "length", value: "length", group: "Pipe", help: "of the host: for resin, cure and placing" },
   { key: "material", value: "material", group: "Pipe", help: "of the host: clay, concrete, PVC …" },
-  { key: "hostCondition", value: "sound|worn", group: "Pipe", help: "for the host's roughness (default worn)" },
+  {
+    key: "hostCondition",
+    value: "sound|worn",
+    group: "Pipe",
+    help: "for the host's roughness (default worn)",
+  },
   { key: "bends", value: "number", group: "Pipe", help: "bends along the host" },
   { key: "sharpestBend", value: "degrees", group: "Pipe", help: "turn of the sharpest bend" },
   { key: "sizeChange", value: "percent", group: "Pipe", help: "(largest − smallest) ÷ smallest diameter" },
@@ -106,7 +111,13 @@ export const sizeOptions = [
     at: design("poissons_ratio"),
     as: "number",
   },
-  { key: "soil", value: "class", group: "Design", help: "soil class, for E′_s by table", at: ["soil", "class"] },
+  {
+    key: "soil",
+    value: "class",
+    group: "Design",
+    help: "soil class, for E′_s by table",
+    at: ["soil", "class"],
+  },
   {
     key: "soilCompaction",
     value: "compaction",
@@ -170,7 +181,13 @@ export const sizeOptions = [
   },
 
   { key: "system", value: "system", group: "Liner", help: "liner system", at: ["liner_systems", USE] },
-  { key: "resin", value: "resin", group: "Liner", help: "polyester, vinyl ester or epoxy", at: liner("resin") },
+  {
+    key: "resin",
+    value: "resin",
+    group: "Liner",
+    help: "polyester, vinyl ester or epoxy",
+    at: liner("resin"),
+  },
   {
     key: "modulus",
     value: "modulus",
@@ -215,7 +232,13 @@ export const sizeOptions = [
     at: liner("stocked_walls"),
     as: "list",
   },
-  { key: "voids", value: "percent", group: "Liner", help: "part of a felt wall that is resin", at: liner("void_ratio") },
+  {
+    key: "voids",
+    value: "percent",
+    group: "Liner",
+    help: "part of a felt wall that is resin",
+    at: liner("void_ratio"),
+  },
   {
     key: "fibreFraction",
     value: "percent",
@@ -239,7 +262,13 @@ export const sizeOptions = [
     help: "along the main, each side of the joint",
     at: ["connection", "main_each_side"],
   },
-  { key: "brimWidth", value: "width", group: "Connection", help: "of a brim", at: ["connection", "brim_width"] },
+  {
+    key: "brimWidth",
+    value: "width",
+    group: "Connection",
+    help: "of a brim",
+    at: ["connection", "brim_width"],
+  },
   {
     key: "lengthUpLateral",
     value: "length",
@@ -336,7 +365,12 @@ export const sizeOptions = [
     at: ["wet_out", "forecast_temperature"],
   },
   { key: "mix", value: "ratio", group: "Cure, placing, wet-out", help: '"100 : 25 by weight"' },
-  { key: "potLife", value: "minutes", group: "Cure, placing, wet-out", help: 'give --pot-life-at too, "30 min"' },
+  {
+    key: "potLife",
+    value: "minutes",
+    group: "Cure, placing, wet-out",
+    help: 'give --pot-life-at too, "30 min"',
+  },
   { key: "potLifeAt", value: "temperature", group: "Cure, placing, wet-out", help: "of the data sheet" },
   {
     key: "resinPerLength",

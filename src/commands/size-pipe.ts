@@ -2,11 +2,11 @@ import { effluents, hostMaterials, surfaces } from "../columns/lateral-columns.t
 import type { Condition } from "../plan/condition.ts";
 import type { Given, Lateral } from "../plan/lateral.ts";
 import { type Stated, stated } from "../plan/stated.ts";
+import { quantityExpected, readTyped } from "../program/written-values.ts";
 import { type QuantityMeasure, quantities, type UnitSystem } from "../quantity/measure.ts";
 import { readNumber, readQuantity } from "../quantity/quantity-text.ts";
 import { showQuantity } from "../quantity/show-quantity.ts";
 import { celsius, type Fraction, fraction, metres, millimetres } from "../quantity/si.ts";
-import { quantityExpected, readTyped } from "../program/written-values.ts";
 import { type PlannedUse, plannedUses } from "../reference/liner-systems.ts";
 import { flagOf, type SizeOptionKey, type SizeOptions } from "./size-options.ts";
 
@@ -22,7 +22,11 @@ export interface SizePipe {
 export function pipeOfOptions(options: SizeOptions, units: UnitSystem, faults: string[]): SizePipe {
   const given = <T>(key: SizeOptionKey, value: T | null): Given<T> =>
     value === null ? null : stated(value, "decided", flagOf(key));
-  const measured = <T>(key: keyof typeof limits, measure: QuantityMeasure, brand: (n: number) => T): Given<T> => {
+  const measured = <T>(
+    key: keyof typeof limits,
+    measure: QuantityMeasure,
+    brand: (n: number) => T,
+  ): Given<T> => {
     const value = quantityAt(options, key, measure, faults);
     return given(key, value === null ? null : brand(value));
   };
@@ -108,7 +112,7 @@ export function conditionAskingFor(
   };
 }
 
-export function useOfOptions(options: SizeOptions, faults: string[]): PlannedUse {
+export function askedUse(options: SizeOptions, faults: string[]): PlannedUse {
   if (options.use === undefined) return "full-length";
   const use = oneOf(options.use, plannedUses, "use", faults);
   if (use === "connection" && options.main === undefined)
@@ -116,7 +120,7 @@ export function useOfOptions(options: SizeOptions, faults: string[]): PlannedUse
   return use ?? "full-length";
 }
 
-export const unitsOfOptions = (options: SizeOptions, faults: string[]): UnitSystem =>
+export const askedUnits = (options: SizeOptions, faults: string[]): UnitSystem =>
   oneOf(options.units ?? "us", ["us", "si"] as const, "units", faults) ?? "us";
 
 function hostOf({ host }: SizeOptions, units: UnitSystem, faults: string[]): Lateral["hostDiameter"] {

@@ -1,4 +1,4 @@
-import { explainConnection, type ExplainedStage } from "../plan/explain.ts";
+import { type ExplainedStage, explainConnection } from "../plan/explain.ts";
 import { explainCure } from "../plan/explain-cure.ts";
 import { explainFlow } from "../plan/explain-flow.ts";
 import { explainForces } from "../plan/explain-forces.ts";
@@ -9,14 +9,15 @@ import { type ExplainedLine, line } from "../plan/explained-line.ts";
 import { describeReason } from "../plan/reason.ts";
 import type { Stated } from "../plan/stated.ts";
 import { SETTINGS_FILE } from "../program/program-files.ts";
-import { quantities, type QuantityMeasure, toShown } from "../quantity/measure.ts";
+import { type QuantityMeasure, toShown } from "../quantity/measure.ts";
 import { type NumberStyle, showQuantity, unitLabel } from "../quantity/show-quantity.ts";
 import type { Basis } from "../reference/basis.ts";
 import { cautionsFor } from "../reference/cautions.ts";
+import { cureComparison } from "../reference/cure-methods.ts";
 import { liveLoads } from "../reference/live-loads.ts";
 import { soilModuli } from "../reference/soil-moduli.ts";
 import { describeSource, type Source } from "../reference/source.ts";
-import type { SizedLiner, SizedRing } from "./size-liner.ts";
+import { type SizedLiner, type SizedRing, treatmentOf } from "./size-liner.ts";
 import { digits, type Worked, workedText } from "./worked-equation.ts";
 import { workCapacity, workInflation, workResin } from "./worked-placing.ts";
 import { workChecks, workLoads, workSecondOpinion } from "./worked-wall.ts";
@@ -84,7 +85,10 @@ function statedLine(label: string, shown: string, { origin, because }: Stated<un
   return line(label, shown, origin, because === null ? null : `${because}${source}`);
 }
 
-function inputLines({ inputs, basis, use, rings, pipe, effluent }: SizedLiner, style: NumberStyle): ExplainedLine[] {
+function inputLines(
+  { inputs, basis, use, rings, pipe, effluent }: SizedLiner,
+  style: NumberStyle,
+): ExplainedLine[] {
   const { criteria } = basis;
   const { system, resin } = basis.liners[use];
   const material = rings[0]?.material ?? null;
@@ -353,13 +357,10 @@ function workStages(sized: SizedLiner, style: NumberStyle): ExplainedStage[] {
 }
 
 /** The first sentence of each; whole in the JSON, the workbooks and the plan. The first caution is whole here too. */
-function cautionLines(use: SizedLiner["use"]): ExplainedLine[] {
-  const treatment =
-    use === "section" ? "sectional liner" : use === "connection" ? "connection liner" : "full-length liner";
-  return cautionsFor(new Set([treatment] as const)).map(({ key, text }) =>
-    line(key, key === "engineer" ? text : `${text.split(/(?<=[.:]) /)[0]?.replace(/:$/, ".")}`),
+const cautionLines = (use: SizedLiner["use"]): ExplainedLine[] =>
+  cautionsFor(new Set([treatmentOf[use]])).map(({ key, text }) =>
+    line(key, key === "engineer" ? text : (text.split(/(?<=[.;]) /)[0] ?? text).replace(/;$/, ".")),
   );
-}
 
 /** How a source is listed: an option's is the command line, whatever file the same change would stand in. */
 export const sourceText = (source: Source): string =>
@@ -367,5 +368,11 @@ export const sourceText = (source: Source): string =>
     ? `This command line. ${source.note ?? ""}`.trim()
     : describeSource(source);
 
-export const decimalsOf = (measure: QuantityMeasure, { units }: NumberStyle): number =>
-  quantities[measure].decimals[units];
+/** Everything that holds a source the sheet may name. */
+export const sheetTables = ({ basis, use }: SizedLiner): unknown => ({
+  own: [HANDBOOK, OLDER_EDITION, GLOCK],
+  basis: { ...basis, liners: basis.liners[use] },
+  liveLoads,
+  soilModuli,
+  cureComparison,
+});

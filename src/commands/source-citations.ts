@@ -13,21 +13,34 @@ export interface Citations {
 export function citationsOf(tables: unknown, listed: (source: Source) => string): Citations {
   const sources = new Map<string, Source>();
   gather(tables, sources);
-  // A longer description may hold a shorter one.
-  const known = [...sources.keys()].sort((a, b) => b.length - a.length || (a < b ? -1 : 1));
+  const known = [...sources.keys()];
   const cited: string[] = [];
   return {
     cite: (text) => {
-      let found = text;
-      for (const described of known) {
-        if (!found.includes(described)) continue;
-        if (!cited.includes(described)) cited.push(described);
-        found = found.replaceAll(described, `[${cited.indexOf(described) + 1}]`);
+      let done = "";
+      let rest = text;
+      for (let next = firstNamed(rest, known); next !== null; next = firstNamed(rest, known)) {
+        if (!cited.includes(next.described)) cited.push(next.described);
+        done += `${rest.slice(0, next.at)}[${cited.indexOf(next.described) + 1}]`;
+        rest = rest.slice(next.at + next.described.length);
       }
-      return found.replaceAll(/\. (\[\d+\])/g, " $1");
+      // A citation follows its word without a full stop between.
+      return (done + rest).replaceAll(/[.;] (?=\[\d+\])/g, " ");
     },
     list: () => cited.map((described) => listed(sources.get(described)!)),
   };
+}
+
+/** The source named first; of two at one place the longer, which may hold the shorter. */
+function firstNamed(text: string, known: readonly string[]) {
+  let first: { readonly at: number; readonly described: string } | null = null;
+  for (const described of known) {
+    const at = text.indexOf(described);
+    if (at < 0) continue;
+    if (first === null || at < first.at || (at === first.at && described.length > first.described.length))
+      first = { at, described };
+  }
+  return first;
 }
 
 function gather(value: unknown, into: Map<string, Source>): void {

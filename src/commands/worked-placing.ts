@@ -33,9 +33,7 @@ export function workResin(
   if (chart !== undefined) {
     const perLength = digits(toShown(chart.kilogramsPerMetre, "linear_mass", units));
     const density =
-      units === "us"
-        ? (resin.density.used * LITRES_PER_GALLON) / KILOGRAMS_PER_POUND
-        : resin.density.used;
+      units === "us" ? (resin.density.used * LITRES_PER_GALLON) / KILOGRAMS_PER_POUND : resin.density.used;
     return [
       wall,
       work(

@@ -20,12 +20,7 @@ export function workLoads(ring: SizedRing, criteria: DesignCriteria, system: Uni
     inputs.hostDiameter.value,
   );
   const q = digits(inputs.ovality.value);
-  const ovality = work(
-    "C",
-    "[(1 − q)/(1 + q)²]³",
-    `((1 − ${q})/(1 + ${q})^2)^3`,
-    design.ovalityReduction,
-  );
+  const ovality = work("C", "[(1 − q)/(1 + q)²]³", `((1 − ${q})/(1 + ${q})^2)^3`, design.ovalityReduction);
   const water = system === "us" ? "62.4/144" : digits(WATER_UNIT_WEIGHT);
   const head = (value: Metres) => digits(u.depth(value));
   const pressure = work(
@@ -237,7 +232,7 @@ export function workSecondOpinion(
   const diameter = inputs.hostDiameter.value;
   const slenderness = crossCheck.glockWall / (diameter - crossCheck.glockWall);
   const s = digits(slenderness);
-  const K = (ratio: number) => `0.5 × (${digits(ratio)} − 1)^0.8`;
+  const implied = (ratio: number) => `0.5 × (${digits(ratio)} − 1)^0.8`;
   const ordered = specified.kind === "specified" ? "as ordered" : "of the wall asked for";
   return [
     work(
@@ -256,9 +251,9 @@ export function workSecondOpinion(
     work(
       "K implied, X1.1's DR",
       "0.5·(DR − 1)^0.8",
-      K(crossCheck.dimensionRatio),
+      implied(crossCheck.dimensionRatio),
       crossCheck.impliedEnhancement,
     ),
-    work(`K implied, DR ${ordered}`, "", K(crossCheck.orderedRatio), crossCheck.impliedAtOrdered),
+    work(`K implied, DR ${ordered}`, "", implied(crossCheck.orderedRatio), crossCheck.impliedAtOrdered),
   ];
 }

@@ -14,7 +14,7 @@ export interface Misreading {
  *
  *   seen poor: f·π/(f·π + e·(1 − π))    seen not poor: (1 − f)·π/((1 − f)·π + (1 − e)·(1 − π))
  *
- * Source of f = 0.80 and e = 0.15: Caradot et al. 2018, Structure and Infrastructure Engineering, doi 10.1080/15732479.2017.1356858,
+ * Source of f = 0.80 and e = 0.15: Structure and Infrastructure Engineering, doi 10.1080/15732479.2017.1356858,
  * abstract. They are for sewer mains; that laterals are read as well is an assumption.
  *
  * @param poorShare π, the share of pipes like this one that are poor

@@ -73,7 +73,7 @@ export function explainWallDesign(
       "edition of X1.3",
       `ASTM F1216 ${design.edition}`,
       null,
-      "Appendix X1 as restated by Najafi, 2010, p. 75-83",
+      "Appendix X1 as restated in Trenchless Technology Piping, 2010, p. 75-83",
     ),
     line(
       "safety factor N, enhancement K, Poisson ν",

@@ -43,7 +43,7 @@ export interface Forecast {
  *
  * Source: Markov chain of the network, see engineering/markov.ts.
  * For totals and backlog only, never to rank single laterals: on 115 258 inspections of Berlin sewers a cohort chain was within 5 % for
- * the network and no better than chance for the single pipe (Caradot et al. 2018, Journal of Hydroinformatics, doi
+ * the network and no better than chance for the single pipe (Journal of Hydroinformatics, doi
  * 10.2166/hydro.2018.217). Laterals nobody has graded are in it only if the caller has spread them over the grades.
  *
  * @param today numbers in classes 0 to 5

@@ -5,7 +5,7 @@ import { poorBehindSeen, trulyPoor } from "../../src/engineering/misreading.ts";
 import { RandomStream } from "../../src/engineering/random-stream.ts";
 import { fraction } from "../../src/quantity/si.ts";
 
-// Caradot et al. 2018, doi 10.1080/15732479.2017.1356858: 80 % of poor pipes found, 20 % missed, 15 % called poor falsely.
+// doi 10.1080/15732479.2017.1356858: 80 % of poor pipes found, 20 % missed, 15 % called poor falsely.
 const reading = { poorFound: fraction(0.8), falsePoor: fraction(0.15), poorFrom: 4 };
 
 describe("a misread survey", () => {

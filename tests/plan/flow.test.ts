@@ -38,7 +38,7 @@ describe("full-pipe capacity after lining", () => {
   });
 
   it.each([
-    // M. Najafi, Trenchless Technology Piping, 2010, table 2.14: % of old full flow, liner n .010. Printed whole: 0.5.
+    // Trenchless Technology Piping, 2010, table 2.14: % of old full flow, liner n .010. Printed whole: 0.5.
     [0.014, 40, 122],
     [0.014, 60, 128],
     [0.016, 40, 140],
@@ -67,7 +67,7 @@ describe("full-pipe capacity after lining", () => {
       const { least, most } = flowIn({}, 4.5, condition).capacity.ownRoughness!.host;
       return [least, most];
     };
-    // Clay: Winchester IN .013; Najafi 2010, table 2.13, .013 to .017.
+    // Clay: Winchester IN .013; Trenchless Technology Piping, 2010, table 2.13, .013 to .017.
     expect(hostN(grades(1, 2))).toEqual([0.013, 0.013]);
     expect(hostN(grades(1, 3))).toEqual([0.013, 0.017]);
     expect(hostN(grades(null, null))).toEqual([0.013, 0.017]);

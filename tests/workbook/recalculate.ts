@@ -38,9 +38,9 @@ export interface Recalculated {
   readonly after: ExcelJS.Workbook;
 }
 
-/** Recalculates books in one run of the spreadsheet program, with a profile of its own that is removed again. */
+/** Recalculates books, as data or as files, in one run of the spreadsheet program, with a profile of its own that is removed again. */
 export async function recalculate<Name extends string>(
-  books: Readonly<Record<Name, Book>>,
+  books: Readonly<Record<Name, Book | Buffer>>,
 ): Promise<Readonly<Record<Name, Recalculated>>> {
   if (soffice === null) throw new RangeError("recalculate: soffice is not installed");
   const folder = await mkdtemp(join(tmpdir(), "wyeplan-recalculate-"));
@@ -51,7 +51,8 @@ export async function recalculate<Name extends string>(
     const names = Object.keys(books) as Name[];
     const written = new Map<Name, Buffer>();
     for (const name of names) {
-      const bytes = await bytesOf(books[name]);
+      const book = books[name];
+      const bytes = Buffer.isBuffer(book) ? book : await bytesOf(book);
       written.set(name, bytes);
       await writeFile(join(folder, `${name}.xlsx`), bytes);
     }

@@ -5,10 +5,11 @@ import { buildBidBook } from "../../src/workbook/bid-book.ts";
 import { readBidView } from "../../src/workbook/bid-view.ts";
 import { buildPlanningBook } from "../../src/workbook/planning-book.ts";
 import type { Book, Cell, SheetModel } from "../../src/workbook/sheet-model.ts";
+import { writeStreaming } from "../../src/workbook/stream-xlsx.ts";
 import { lateralRow } from "../season/examples.ts";
 import { disagreements, formulaCells, type Recalculated, recalculate, soffice } from "./recalculate.ts";
-import { smallContents } from "./small-program.ts";
-import { sheetOf } from "./written-book.ts";
+import { inManyParts, smallContents } from "./small-program.ts";
+import { bytesOf, sheetOf } from "./written-book.ts";
 
 /** Names that a spreadsheet would compute with, match loosely, or take for one another. */
 const hostile = ["=1+1", "01", "1", "*", "mill creek", ">0", '="x"', "TRUE", "_x0041_", "a\tb\nc", "<&>"];
@@ -58,7 +59,19 @@ it.runIf(required)("has the spreadsheet program that WYEPLAN_REQUIRE_RECALCULATI
 
 describe.skipIf(soffice === null)("another spreadsheet program", () => {
   let done: Readonly<
-    Record<"bid" | "planning" | "metricBid" | "metricPlanning" | "priced" | "planted", Recalculated>
+    Record<
+      | "bid"
+      | "planning"
+      | "metricBid"
+      | "metricPlanning"
+      | "priced"
+      | "planted"
+      | "streamedBid"
+      | "streamedPlanning"
+      | "bidInParts"
+      | "planningInParts",
+      Recalculated
+    >
   >;
   beforeAll(async () => {
     done = await recalculate({
@@ -68,6 +81,10 @@ describe.skipIf(soffice === null)("another spreadsheet program", () => {
       metricPlanning: buildPlanningBook(metric),
       priced,
       planted,
+      streamedBid: await bytesOf(priced, writeStreaming),
+      streamedPlanning: await bytesOf(planningBook, writeStreaming),
+      bidInParts: buildBidBook(readBidView(inManyParts("us"))),
+      planningInParts: buildPlanningBook(inManyParts("us")),
     });
   }, 300_000);
 
@@ -84,6 +101,20 @@ describe.skipIf(soffice === null)("another spreadsheet program", () => {
     expect(disagreements(done.planning)).toEqual([]);
     expect(formulaCells(done.metricPlanning).length).toBeGreaterThan(50);
     expect(disagreements(done.metricPlanning)).toEqual([]);
+  });
+
+  it("works out a streamed book to the same values", () => {
+    expect(formulaCells(done.streamedPlanning)).toEqual(formulaCells(done.planning));
+    expect(formulaCells(done.streamedBid)).toEqual(formulaCells(done.priced));
+  });
+
+  it("works out sums over lists that take several sheets to the engine's own value", () => {
+    for (const book of [done.bidInParts, done.planningInParts]) {
+      expect(
+        formulaCells(book).filter(({ formula }) => formula.includes("Lateral quantities 2")).length,
+      ).toBeGreaterThan(5);
+      expect(disagreements(book)).toEqual([]);
+    }
   });
 
   it("would show a wrong value: planted ones are all seen and all put right", () => {

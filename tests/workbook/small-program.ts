@@ -149,3 +149,9 @@ export function smallProgram(
 
 export const smallContents = (...wanted: Parameters<typeof smallProgram>): BookContents =>
   bookContents(smallProgram(...wanted));
+
+/** Rows a sheet at which the lists of the small program take several sheets each. */
+export const FEW_ROWS = 24;
+
+/** The same program with its long lists in parts. */
+export const inManyParts = (units: UnitSystem): BookContents => bookContents(smallProgram(units), FEW_ROWS);

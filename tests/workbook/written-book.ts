@@ -5,7 +5,7 @@ import type { Book, SheetModel } from "../../src/workbook/sheet-model.ts";
 import { writeXlsx } from "../../src/workbook/write-xlsx.ts";
 
 /** The bytes of a book as it would be written. */
-export async function bytesOf(book: Book): Promise<Buffer> {
+export async function bytesOf(book: Book, write: typeof writeXlsx = writeXlsx): Promise<Buffer> {
   const chunks: Uint8Array[] = [];
   const stream = new Writable({
     write: (chunk: Uint8Array, _encoding, done) => {
@@ -13,7 +13,7 @@ export async function bytesOf(book: Book): Promise<Buffer> {
       done();
     },
   });
-  await writeXlsx(book, stream);
+  await write(book, stream);
   return Buffer.concat(chunks);
 }
 
