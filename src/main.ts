@@ -110,11 +110,10 @@ program
   .option("--who <name>", "who decides (default: the user of this machine)")
   .action((folder, lateral, column, value, options) =>
     run(async () =>
-      (await import("./commands/decide.ts")).decideValue(
-        { folder, lateral, column, value, ...options },
-        io,
-        async (id: string) => (await import("./commands/load-program.ts")).hasLateral(folder, id),
-      ),
+      (await import("./commands/decide.ts")).decideValue({ folder, lateral, column, value, ...options }, io, {
+        hasLateral: async (id) => (await import("./commands/load-program.ts")).hasLateral(folder, id),
+        objectionsTo: async (id) => (await import("./commands/load-program.ts")).objectionsTo(folder, id),
+      }),
     ),
   );
 

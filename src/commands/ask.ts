@@ -1,4 +1,5 @@
 import { createInterface } from "node:readline/promises";
+import { wrapped } from "./wrapped.ts";
 
 /** Asks a person to choose; the answer is the place of the choice in the list, or null from one who goes away. */
 export type Ask = (question: string, choices: readonly string[]) => Promise<number | null>;
@@ -10,8 +11,9 @@ export function askAtTerminal(): Ask | null {
     const reader = createInterface({ input: process.stdin, output: process.stderr });
     try {
       for (;;) {
+        const asked = wrapped(question, "", "", process.stderr.columns);
         const list = choices.map((choice, i) => `  ${i + 1}  ${choice}`).join("\n");
-        const answer = await reader.question(`\n${question}\n${list}\nNumber: `);
+        const answer = await reader.question(`\n${asked}\n${list}\nNumber: `);
         const chosen = Number(answer.trim());
         if (Number.isInteger(chosen) && chosen >= 1 && chosen <= choices.length) return chosen - 1;
         process.stderr.write(`A whole number from 1 to ${choices.length}; Ctrl-C stops.\n`);

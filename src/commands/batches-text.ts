@@ -6,7 +6,10 @@ import { plainTable } from "./plain-table.ts";
 const GRAMS_PER_KILOGRAM = 1000;
 
 /** What each district's crews buy and weigh: one batch a liner. Nothing where nothing is lined. */
-export function batchesText({ batches, basis }: PlannedProgram): readonly string[] {
+export function batchesText(
+  { batches, basis }: PlannedProgram,
+  width = Number.POSITIVE_INFINITY,
+): readonly string[] {
   if (batches.length === 0) return [];
   const style = basis.program;
   const mass = (grams: number) => showNumber(grams / GRAMS_PER_KILOGRAM, "mass", style);
@@ -31,6 +34,7 @@ export function batchesText({ batches, basis }: PlannedProgram): readonly string
         mass(leftoverGrams),
       ]),
     ),
+    width,
   );
   return [["Batches and containers (takeoff; not bid quantities)", table, ...notes(batches)].join("\n")];
 }

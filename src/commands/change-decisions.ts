@@ -6,6 +6,7 @@ import { takeLock } from "../program/lock.ts";
 import { readSettings } from "../program/settings.ts";
 import { describeProblem, type Problem } from "../quantity/problem.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
+import { fitted } from "./wrapped.ts";
 
 /** Adds a change to a program's decisions as its one writer, and says what came of it. */
 export async function changeDecisions(
@@ -33,7 +34,7 @@ export async function changeDecisions(
 
 /** Says what is wrong, a line a problem; nothing has been done. */
 export function refuse(io: CommandIo, problems: readonly Problem[]): ExitCode {
-  for (const problem of problems) io.err(`${describeProblem(problem)}\n`);
+  for (const problem of problems) io.err(`${fitted(describeProblem(problem), io)}\n`);
   return EXIT.notDone;
 }
 
@@ -45,7 +46,8 @@ export function describeMove(
   const heading = findColumn(column)?.heading ?? column;
   const standing = ({ decisions }: DecisionState) => {
     const decision = decisions.get(lateral)?.get(column as ColumnKey);
-    return decision === undefined ? AS_GIVEN : `${decision.written} (decision ${decision.id})`;
+    const given = column === "treatment" ? "as planned" : AS_GIVEN;
+    return decision === undefined ? given : `${decision.written} (decision ${decision.id})`;
   };
   return `Lateral ${lateral}, ${heading}: ${standing(after)}, before: ${standing(before)}.`;
 }

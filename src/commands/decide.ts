@@ -1,5 +1,6 @@
 import { changeDecisions, describeMove, refuse } from "./change-decisions.ts";
-import type { CommandIo, ExitCode } from "./command-io.ts";
+import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
+import { fitted } from "./wrapped.ts";
 
 export interface DecideArgs {
   readonly folder: string;
@@ -11,18 +12,25 @@ export interface DecideArgs {
   readonly who?: string;
 }
 
+/** What the command asks of the program it decides in. */
+export interface DecidedProgram {
+  /** Whether the city's file has a lateral of this id. */
+  readonly hasLateral: (id: string) => Promise<boolean>;
+  /** What the plan has against the treatment decided for it, in words; empty when it follows the decision. */
+  readonly objectionsTo: (id: string) => Promise<readonly string[]>;
+}
+
 /**
- * `wyeplan decide FOLDER LATERAL COLUMN VALUE --reason "…" [--who NAME]`: writes one decision down.
- *
- * @param lateralExists whether the city's file has a lateral of this id
+ * `wyeplan decide FOLDER LATERAL COLUMN VALUE --reason "…" [--who NAME]`: writes one decision down, and says
+ * at once when a rule keeps the plan from following it.
  */
 export async function decideValue(
   args: DecideArgs,
   io: CommandIo,
-  lateralExists: (id: string) => Promise<boolean>,
+  program: DecidedProgram,
 ): Promise<ExitCode> {
   const { folder, lateral, column, value, reason } = args;
-  if (!(await lateralExists(lateral))) {
+  if (!(await program.hasLateral(lateral))) {
     const problem = {
       severity: "rejected",
       file: "decisions.csv",
@@ -35,8 +43,13 @@ export async function decideValue(
     return refuse(io, [problem]);
   }
   const change = { kind: "set", decisions: [{ lateral, column, value, reason }] } as const;
-  return changeDecisions(folder, change, io, args.who ?? io.who, (done) => [
+  const code = await changeDecisions(folder, change, io, args.who ?? io.who, (done) => [
     describeMove(done, { lateral, column }),
     `Change set ${done.written.number}; wyeplan undo takes it back.`,
   ]);
+  if (code !== EXIT.done || column !== "treatment") return code;
+  const objections = await program.objectionsTo(lateral);
+  if (objections.length > 0)
+    io.err(`${fitted(`The plan does not follow it: ${objections.join("; ")}.`, io)}\n`);
+  return code;
 }

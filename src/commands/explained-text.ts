@@ -1,5 +1,6 @@
 import type { ExplainedStage } from "../plan/explain.ts";
 import type { ExplainedLine } from "../plan/explained-line.ts";
+import { wrapped } from "./wrapped.ts";
 
 const LABEL_WIDTH = 34;
 const NOTE_INDENT = "  ".padEnd(LABEL_WIDTH + 5);
@@ -23,21 +24,4 @@ function lineText({ label, value, origin, note }: ExplainedLine, width: number):
   const lead = `  ${label.padEnd(LABEL_WIDTH)} `;
   const first = wrapped(`${value}${tag}`, lead, "  ".padEnd(LABEL_WIDTH + 3), width);
   return note === null || note === "" ? first : `${first}\n${wrapped(note, NOTE_INDENT, NOTE_INDENT, width)}`;
-}
-
-/** Words put into lines of the page, the first behind `lead`, the others behind `indent`. */
-function wrapped(text: string, lead: string, indent: string, width: number): string {
-  const lines: string[] = [];
-  let line = lead;
-  let empty = true;
-  for (const word of text.split(" ")) {
-    if (!empty && line.length + 1 + word.length > width) {
-      lines.push(line);
-      line = indent;
-      empty = true;
-    }
-    line += empty ? word : ` ${word}`;
-    empty = false;
-  }
-  return [...lines, line].join("\n");
 }

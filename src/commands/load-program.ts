@@ -4,6 +4,8 @@ import { inspectionColumns } from "../columns/lateral-columns.ts";
 import { decodeText } from "../intake/decode.ts";
 import { readInspections } from "../intake/inspection-file.ts";
 import { readLaterals } from "../intake/lateral-file.ts";
+import { planLateral } from "../plan/plan-lateral.ts";
+import { describeReason } from "../plan/reason.ts";
 import { basisForSettings } from "../program/basis-for-settings.ts";
 import { readDecisionLog } from "../program/decision-log.ts";
 import { foldDecisions } from "../program/decisions.ts";
@@ -11,6 +13,7 @@ import { inspectionFile, lateralFile, readSettings } from "../program/settings.t
 import type { Settings } from "../program/settings-schema.ts";
 import { describeProblem, type Problem } from "../quantity/problem.ts";
 import { valueWords } from "../reference/value-words.ts";
+import { lateralAt } from "../season/lateral-at.ts";
 import type { Progress } from "../season/plan-sheet.ts";
 import { type PlannedProgram, planProgram, type RowTally } from "../season/planned-program.ts";
 import type { ProgramTables } from "../season/program-tables.ts";
@@ -18,6 +21,7 @@ import { emptyTable } from "../sheet/empty-table.ts";
 import { textAt } from "../sheet/table.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { progressBar } from "./progress-bar.ts";
+import { fitted } from "./wrapped.ts";
 
 /** A program folder as read: the city's files, the settings, the decisions; or why it cannot be. */
 export type Gathered =
@@ -91,6 +95,22 @@ export async function hasLateral(folder: string, id: string): Promise<boolean> {
   const { laterals } = gathered.tables;
   for (let row = 0; row < laterals.rows; row++) if (textAt(laterals, "lateral", row) === id) return true;
   return false;
+}
+
+/** What the plan has against the treatment decided for a lateral, in words; empty when it follows the decision. */
+export async function objectionsTo(folder: string, id: string): Promise<readonly string[]> {
+  const gathered = await gatherProgram(folder);
+  if (!gathered.ok) return [];
+  const { laterals } = gathered.tables;
+  const row = Array.from({ length: laterals.rows }, (_, at) => textAt(laterals, "lateral", at)).indexOf(id);
+  if (row < 0) return [];
+  const basis = basisForSettings(gathered.settings);
+  const { choice, verdicts } = planLateral(lateralAt(gathered.tables, row), basis);
+  return choice.reasons.flatMap((reason) => {
+    if (reason.code !== "decision not allowed") return [];
+    const against = verdicts.find(({ treatment }) => treatment === reason.treatment)?.reasons ?? [];
+    return [reason, ...against].map((each) => describeReason(each, basis.program));
+  });
 }
 
 export type Loaded =
@@ -168,7 +188,7 @@ export async function loadOrSay(folder: string, io: CommandIo): Promise<PlannedP
 
 /** Each problem on a line of standard error. */
 export function sayProblems(problems: readonly Problem[], io: CommandIo): void {
-  for (const problem of problems) io.err(`${describeProblem(problem)}\n`);
+  for (const problem of problems) io.err(`${fitted(describeProblem(problem), io)}\n`);
 }
 
 /** Whether something of the city's files was left out: the exit code says so. */

@@ -22,6 +22,7 @@ import type { Ask } from "./ask.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { describeDiskError } from "./disk-error.ts";
 import { sayProblems } from "./load-program.ts";
+import { fitted } from "./wrapped.ts";
 
 export interface NewOptions {
   readonly laterals: string;
@@ -37,6 +38,9 @@ export interface NewOptions {
 
 /** Something typed that keeps the program from being made, for people. */
 class CannotMake extends Error {}
+
+const GRADES_NOTE =
+  'Grades are read as 5 = worst. Some countries grade the other way: then --worst-grade 1 or 0, or "worst_grade" in the settings.';
 
 /** First bytes of a file that its form is found from. */
 const SAMPLE_BYTES = 65_536;
@@ -56,7 +60,7 @@ export async function newProgram(
     return await make(folder, options, io, ask);
   } catch (error) {
     if (!(error instanceof CannotMake)) throw error;
-    io.err(`${error.message}\n`);
+    io.err(`${fitted(error.message, io)}\n`);
     return EXIT.notDone;
   }
 }
@@ -83,7 +87,7 @@ async function make(folder: string, options: NewOptions, io: CommandIo, ask: Ask
       ...(inspections === null ? {} : { inspections: { columns: inspections.toWrite } }),
     };
     io.err(
-      "Nothing was made. Save these lines as columns.json, corrected (a heading of ? is to be chosen; a column that the\n" +
+      "Nothing was made. Save these lines as columns.json, corrected (what is ? is to be chosen; a column that the\n" +
         `file does not have is null), and give them with --settings columns.json:\n${JSON.stringify(file, null, 2)}\n`,
     );
     return EXIT.notDone;
@@ -135,7 +139,13 @@ interface Mapped<Key extends string> {
   /** A person must say where some column is, and nobody can be asked. */
   readonly unsettled: boolean;
   /** What was given and what must still be said, as the `columns` of a settings file. */
-  readonly toWrite: Readonly<Record<string, HeaderPlace | null>>;
+  readonly toWrite: Readonly<Record<string, WrittenPlace | null>>;
+}
+
+/** A place as people write it, with a unit that may still be a question. */
+interface WrittenPlace {
+  readonly heading: string;
+  readonly unit?: string;
 }
 
 /** Where each column stands in the file. */
@@ -146,7 +156,7 @@ async function mapFile<Key extends string>(
   words: Readonly<Record<string, HeadingWords>>,
   { units, given, io, ask }: Ways,
 ): Promise<Mapped<Key>> {
-  for (const note of format.notes) io.err(`${part}: ${note}\n`);
+  for (const note of format.notes) io.err(`${fitted(`${part}: ${note}`, io)}\n`);
   if (format.headingRow === null)
     throw new CannotMake(`${part}: no row of headings in the first rows of the file.`);
   const settled = given[part] ?? {};
@@ -178,7 +188,7 @@ async function mapFile<Key extends string>(
       throw new CannotMake(`${part}: every row needs "${key}", and no heading is chosen for it.`);
   }
   for (const line of linesForAssumedUnits(part, matches)) io.err(`${line}\n`);
-  for (const line of linesForLeftOut(part, format, columns, places, settled)) io.err(`${line}\n`);
+  for (const line of linesForLeftOut(part, format, columns, places, settled)) io.err(`${fitted(line, io)}\n`);
   return { places, unsettled: false, toWrite: settled };
 }
 
@@ -200,15 +210,15 @@ function neededAnyway<Key extends string>(
 }
 
 /** For each uncertain column its one candidate; `?` where a person must choose. */
-const placesToWrite = (
-  uncertain: readonly Extract<HeadingMatch, { kind: "uncertain" }>[],
-): Record<string, HeaderPlace> =>
-  Object.fromEntries(
-    uncertain.map(({ key, candidates: [first, ...others] }) => [
-      key,
-      first === undefined || others.length > 0 ? { heading: "?" } : placeOnly(first),
-    ]),
-  );
+const placesToWrite = (uncertain: readonly Extract<HeadingMatch, { kind: "uncertain" }>[]) =>
+  Object.fromEntries(uncertain.map(({ key, candidates }) => [key, placeToWrite(candidates.map(placeOnly))]));
+
+function placeToWrite(candidates: readonly HeaderPlace[]): WrittenPlace {
+  const [first, ...others] = candidates;
+  if (first === undefined || others.length === 0) return first ?? { heading: "?" };
+  if (first.unit === undefined) return { heading: "?" };
+  return { heading: "?", unit: others.every(({ unit }) => unit === first.unit) ? first.unit : "?" };
+}
 
 /** Columns of ours that the file does not seem to have, and headings of the file that are not read. */
 function linesForLeftOut<Key extends string>(
@@ -339,7 +349,7 @@ function chooseUnits(written: string | undefined, format: FileFormat, io: Comman
       : metric
         ? "a heading names m or mm"
         : "no heading names m or mm";
-  io.err(`Units: ${units}, because ${because}; --units us or --units si says otherwise.\n`);
+  io.err(`${fitted(`Units: ${units}, because ${because}; --units us or --units si says otherwise.`, io)}\n`);
   return units;
 }
 
@@ -364,9 +374,7 @@ function chooseWorstGrade(written: string | undefined, hasGrades: boolean, io: C
       return 0;
     case undefined:
       if (!hasGrades) return 5;
-      io.err(
-        'Grades are read as 5 = worst. Some countries grade the other way: then --worst-grade 1 or 0, or "worst_grade" in the settings.\n',
-      );
+      io.err(`${fitted(GRADES_NOTE, io)}\n`);
       return 5;
     default:
       throw new CannotMake(`--worst-grade: found ${JSON.stringify(written)}, expected 5, 1 or 0.`);

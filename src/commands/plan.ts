@@ -11,6 +11,7 @@ import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { exitCodeOf, loadOrSay } from "./load-program.ts";
 import { plainTable } from "./plain-table.ts";
 import { planAsJson } from "./plan-json.ts";
+import { wrapped } from "./wrapped.ts";
 
 /** `wyeplan plan FOLDER [--json]`: plans the program and prints what it comes to. */
 export async function planFolder(
@@ -21,25 +22,31 @@ export async function planFolder(
   const program = await loadOrSay(folder, io);
   if (program === null) return EXIT.notDone;
   io.out(
-    options.json === true ? `${JSON.stringify(planAsJson(program), null, 2)}\n` : `${planText(program)}\n`,
+    options.json === true
+      ? `${JSON.stringify(planAsJson(program), null, 2)}\n`
+      : `${planText(program, io.columns)}\n`,
   );
   return exitCodeOf(program);
 }
 
-/** The plan on a page: districts, materials, rows and problems, cautions. */
-export function planText(program: PlannedProgram): string {
+/**
+ * The plan on a page: districts, materials, rows and problems, cautions.
+ *
+ * @param columns letters a line of the terminal holds; without it lines are as long as they are
+ */
+export function planText(program: PlannedProgram, columns = Number.POSITIVE_INFINITY): string {
   const { name, asOf } = program.basis.program;
   return [
     `${name}, as of ${isoDate(asOf)}`,
-    districtTable(program),
+    districtTable(program, columns),
     materialsTable(program),
-    ...batchesText(program),
+    ...batchesText(program, columns),
     accounting(program),
-    cautions(program),
+    cautions(program, columns),
   ].join("\n\n");
 }
 
-function districtTable({ totals, basis }: PlannedProgram): string {
+function districtTable({ totals, basis }: PlannedProgram, width: number): string {
   const { currency, units } = basis.program;
   const used = treatmentKinds.filter((kind) => totals.program.byTreatment[kind] > 0);
   const row = (name: string, of: Totals) => [
@@ -66,9 +73,11 @@ function districtTable({ totals, basis }: PlannedProgram): string {
       null,
       row("Program", totals.program),
     ],
+    width,
   );
   const notes = [
     `Prices: ${basis.priceSource}`,
+    "Cost of the laterals' own work; lump sums such as mobilization are in the planning book's estimate.",
     "Crew-days from assumed step times, one crew, one lateral after another.",
     ...(totals.program.unpriced > 0
       ? [`* ${totals.program.unpriced} lateral(s) not in the cost: an item has no unit price.`]
@@ -123,9 +132,9 @@ function accounting({ tallies, problems }: PlannedProgram): string {
   ].join("\n");
 }
 
-function cautions({ totals }: PlannedProgram): string {
+function cautions({ totals }: PlannedProgram, width: number): string {
   const used = new Set(treatmentKinds.filter((kind) => totals.program.byTreatment[kind] > 0));
-  return ["Cautions", ...cautionsFor(used).map((caution) => `  ${caution.text}`)].join("\n");
+  return ["Cautions", ...cautionsFor(used).map(({ text }) => wrapped(text, "  ", "    ", width))].join("\n");
 }
 
 const sum = (of: ReadonlyMap<number, number>): number => [...of.values()].reduce((a, b) => a + b, 0);

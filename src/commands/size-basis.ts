@@ -8,6 +8,7 @@ import { readTyped } from "../program/written-values.ts";
 import type { UnitSystem } from "../quantity/measure.ts";
 import { readNumber } from "../quantity/quantity-text.ts";
 import type { Basis } from "../reference/basis.ts";
+import { houseSurfaceWheels } from "../reference/design-criteria.ts";
 import type { PlannedUse } from "../reference/liner-systems.ts";
 import { flagOf, placeOf, type SizeOption, type SizeOptions, sizeOptions } from "./size-options.ts";
 
@@ -57,13 +58,17 @@ function criteriaOf(options: SizeOptions, use: PlannedUse, faults: string[]): Gr
   const criteria: Group = {};
   const put = (at: readonly string[], value: unknown) => {
     let group = criteria;
-    for (const part of at.slice(0, -1)) group = (group[part] ??= {}) as Group;
+    for (const part of at.slice(0, -1)) {
+      const inner = (group[part] ?? {}) as Group;
+      group[part] = inner;
+      group = inner;
+    }
     group[at.at(-1)!] = value;
   };
-  for (const option of sizeOptions as readonly SizeOption[]) {
-    const text = options[option.key as keyof SizeOptions];
+  for (const option of sizeOptions) {
+    const text = options[option.key];
     const at = placeOf(option, use);
-    if (typeof text === "string" && at !== null) put(at, written(text, option.as));
+    if (text !== undefined && at !== null) put(at, written(text, option.as));
   }
   if (options.ovality !== undefined) put(["assumptions", "ovality"], 0);
   putLiveLoad(options, put, faults);
@@ -80,7 +85,7 @@ function criteriaOf(options: SizeOptions, use: PlannedUse, faults: string[]): Gr
 
 function written(text: string, as: SizeOption["as"]): unknown {
   switch (as) {
-    case undefined:
+    case "text":
       return text;
     case "number":
       return numberOf(text);
@@ -106,6 +111,11 @@ function putLiveLoad(
   faults: string[],
 ) {
   if (liveLoad === undefined) return;
+  const wheels: Readonly<Record<string, string>> = houseSurfaceWheels.values;
+  if (surface !== undefined && wheels[surface] === "none")
+    faults.push(
+      `--live-load: a ${surface} carries no wheel, so it would be ignored. Name another --surface.`,
+    );
   if (liveLoadMethod !== undefined && liveLoadMethod !== "stated" && surface !== "railway")
     faults.push(`--live-load: found beside --live-load-method "${liveLoadMethod}". Take one of the two out.`);
   if (liveLoadMethod === undefined && surface !== "railway")
@@ -210,13 +220,13 @@ function withShopChart(
 
 /** A fault of program.json said of the option it came from. */
 function asOption({ path, found, expected, remedy }: Fault, use: PlannedUse): string {
-  const option = (sizeOptions as readonly SizeOption[]).find((row) => isAt(path, placeOf(row, use)));
+  const option = sizeOptions.find((row) => isAt(path, placeOf(row, use)));
   const flag = option === undefined ? (ofManyParts(path) ?? path.join(".")) : flagOf(option.key);
   return withFlags(`${flag}: found ${found}, expected ${expected}. ${remedy}`, use);
 }
 
 const isAt = (path: JsonPath, at: readonly string[] | null): boolean =>
-  at !== null && at.every((part, i) => path[i + 1] === part);
+  at?.every((part, i) => path[i + 1] === part) === true;
 
 /** Options that fill a group of the criteria together. */
 function ofManyParts(path: JsonPath): string | null {
@@ -231,8 +241,8 @@ function ofManyParts(path: JsonPath): string | null {
 
 /** Keys of program.json in a message, written as the options they are here. */
 function withFlags(message: string, use: PlannedUse): string {
-  let text = message.replaceAll(/ (under|beside it under) "design_changes"/g, "");
-  for (const option of sizeOptions as readonly SizeOption[]) {
+  let text = message.replace(/ under "design_changes"/, "").replace("Correct it here.", "Correct it.");
+  for (const option of sizeOptions) {
     const key = placeOf(option, use)?.at(-1);
     if (key?.includes("_") !== true) continue;
     text = text.replaceAll(JSON.stringify(key), flagOf(option.key)).replaceAll(key, flagOf(option.key));

@@ -6,8 +6,8 @@ import type { Stated } from "../plan/stated.ts";
 import type { NumberStyle } from "../quantity/show-quantity.ts";
 import { cautionsFor } from "../reference/cautions.ts";
 import { describeSource } from "../reference/source.ts";
+import { GLOCK, HANDBOOK, OLDER_EDITION } from "./sheet-rings.ts";
 import { type SizedLiner, type SizedRing, treatmentOf, waterAtWorst } from "./size-liner.ts";
-import { GLOCK, HANDBOOK, OLDER_EDITION } from "./size-sheet.ts";
 import { workChecks, workLoads, workSecondOpinion } from "./worked-wall.ts";
 
 /**

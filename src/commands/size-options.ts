@@ -4,407 +4,178 @@
  * nothing: `--help` reads it.
  */
 
+export interface SizeOption {
+  readonly key: SizeOptionKey;
+  /** What the value is, as help shows it. */
+  readonly value: string;
+  readonly group: string;
+  readonly help: string;
+  /** Where the value stands under `criteria` of program.json; null for a value of the one pipe, or one put there by hand. */
+  readonly at: readonly string[] | null;
+  /** How the text is put there: as it is, as a plain number, or as a list separated by commas. */
+  readonly as: "text" | "number" | "list";
+}
+
 /** Stands for the use asked for in a place among the criteria. */
 const USE = "$use";
 
-export interface SizeOption {
-  readonly key: string;
-  /** What the value is, as help shows it. */
-  readonly value: string;
-  readonly group: "Pipe" | "Design" | "Liner" | "Connection" | "Cure, placing, wet-out" | "Flow" | "Output";
-  readonly help: string;
-  /** Where the value stands under `criteria` of program.json; not given for a value of the one pipe. */
-  readonly at?: readonly string[];
-  /** How the text is put there: as it is, as a plain number, or as a list separated by commas. */
-  readonly as?: "number" | "list";
-}
+const design = (key: string) => ["design_changes", key];
+const system = (key: string) => ["liner_systems_changes", USE, key];
 
-const design = (key: string) => ["design_changes", key] as const;
-const liner = (key: string) => ["liner_systems_changes", USE, key] as const;
+/** Key, value, help; then the place among the criteria, and how the text is put there. */
+type Row = readonly [
+  key: string,
+  value: string,
+  help: string,
+  at?: readonly string[],
+  as?: "number" | "list",
+];
 
-export const sizeOptions = [
-  { key: "use", value: "use", group: "Pipe", help: "full-length (default), section or connection" },
-  { key: "host", value: "diameter", group: "Pipe", help: 'inside diameter of the host, "4 in"' },
-  { key: "cover", value: "depth", group: "Pipe", help: 'soil over the crown, "8 ft"' },
-  { key: "coverHouse", value: "depth", group: "Pipe", help: "at the building, where the pipe slopes" },
-  { key: "coverMain", value: "depth", group: "Pipe", help: "at the main" },
-  { key: "water", value: "depth", group: "Pipe", help: "groundwater table below the surface" },
-  { key: "ovality", value: "percent", group: "Pipe", help: '"3 %", of the mean diameter' },
-  {
-    key: "surface",
-    value: "surface",
-    group: "Pipe",
-    help: "street, alley, driveway, sidewalk, yard or railway",
-  },
-  { key: "length", value: "length", group: "Pipe", help: "of the host: for resin, cure and placing" },
-  { key: "material", value: "material", group: "Pipe", help: "of the host: clay, concrete, PVC …" },
-  {
-    key: "hostCondition",
-    value: "sound|worn",
-    group: "Pipe",
-    help: "for the host's roughness (default worn)",
-  },
-  { key: "bends", value: "number", group: "Pipe", help: "bends along the host" },
-  { key: "sharpestBend", value: "degrees", group: "Pipe", help: "turn of the sharpest bend" },
-  { key: "sizeChange", value: "percent", group: "Pipe", help: "(largest − smallest) ÷ smallest diameter" },
-  { key: "slope", value: "percent", group: "Pipe", help: 'fall towards the main, "2 %"' },
-  { key: "fixtureUnits", value: "number", group: "Pipe", help: "drainage fixture units of the building" },
-  {
-    key: "effluent",
-    value: "kind",
-    group: "Pipe",
-    help: "domestic, grease, acid, caustic or hydrocarbon",
-  },
-  { key: "effluentTemperature", value: "temperature", group: "Pipe", help: 'highest, "120 °F"' },
-  { key: "main", value: "diameter", group: "Pipe", help: "of the main, for a connection liner" },
+const pipe = [
+  ["use", "use", "full-length (default), section or connection"],
+  ["host", "diameter", 'inside diameter of the host, "4 in"'],
+  ["cover", "depth", 'soil over the crown, "8 ft"'],
+  ["coverHouse", "depth", "at the building, where the pipe slopes"],
+  ["coverMain", "depth", "at the main"],
+  ["water", "depth", "groundwater table below the surface"],
+  ["ovality", "percent", '"3 %", of the mean diameter'],
+  ["surface", "surface", "street, alley, driveway, sidewalk, yard or railway"],
+  ["length", "length", "of the host: for resin, cure and placing"],
+  ["material", "material", "of the host: clay, concrete, PVC …"],
+  ["hostCondition", "sound|worn", "for the host's roughness (default worn)"],
+  ["bends", "number", "bends along the host"],
+  ["sharpestBend", "degrees", "turn of the sharpest bend"],
+  ["sizeChange", "percent", "(largest − smallest) ÷ smallest diameter"],
+  ["slope", "percent", 'fall towards the main, "2 %"'],
+  ["fixtureUnits", "number", "drainage fixture units of the building"],
+  ["effluent", "kind", "domestic, grease, acid, caustic or hydrocarbon"],
+  ["effluentTemperature", "temperature", 'highest, "120 °F"'],
+  ["main", "diameter", "of the main, for a connection liner"],
+] as const satisfies readonly Row[];
 
-  { key: "design", value: "set", group: "Design", help: "set of design criteria", at: ["design"] },
-  {
-    key: "deterioration",
-    value: "fully|partially",
-    group: "Design",
-    help: "state of the host",
-    at: design("deterioration"),
-  },
-  {
-    key: "deteriorationBy",
-    value: "who",
-    group: "Design",
-    help: "specification or engineer who says partially",
-    at: design("deterioration_by"),
-  },
-  {
-    key: "edition",
-    value: "edition",
-    group: "Design",
-    help: 'of X1.3: "2007b and later" or "before 2007b"',
-    at: design("edition"),
-  },
-  {
-    key: "strengthBasis",
-    value: "basis",
-    group: "Design",
-    help: '"long term" or "short term"',
-    at: design("strength_basis"),
-  },
-  {
-    key: "safetyFactor",
-    value: "number",
-    group: "Design",
-    help: "N",
-    at: design("safety_factor"),
-    as: "number",
-  },
-  {
-    key: "enhancement",
-    value: "number",
-    group: "Design",
-    help: "K",
-    at: design("enhancement"),
-    as: "number",
-  },
-  {
-    key: "poisson",
-    value: "number",
-    group: "Design",
-    help: "Poisson's ratio",
-    at: design("poissons_ratio"),
-    as: "number",
-  },
-  {
-    key: "soil",
-    value: "class",
-    group: "Design",
-    help: "soil class, for E′_s by table",
-    at: ["soil", "class"],
-  },
-  {
-    key: "soilCompaction",
-    value: "compaction",
-    group: "Design",
-    help: "dumped, slight, moderate or high",
-    at: ["soil", "compaction"],
-  },
-  {
-    key: "soilModulus",
-    value: "modulus",
-    group: "Design",
-    help: 'E′_s itself, "500 psi"',
-    at: design("soil_modulus"),
-  },
-  {
-    key: "soilWeight",
-    value: "weight",
-    group: "Design",
-    help: '"120 pcf"',
-    at: design("soil_unit_weight"),
-  },
-  { key: "minimumWall", value: "wall", group: "Design", help: '"3.5 mm"', at: design("minimum_wall") },
-  {
-    key: "liveLoadMethod",
-    value: "method",
-    group: "Design",
-    help: "boussinesq, spread, depth table, stated or none",
-    at: design("live_load_method"),
-  },
-  { key: "wheel", value: "wheel", group: "Design", help: "H-10 … HS-25", at: design("wheel") },
-  { key: "impact", value: "table", group: "Design", help: "impact table", at: design("impact_table") },
-  { key: "depthTable", value: "table", group: "Design", help: "depth table", at: design("depth_table") },
-  {
-    key: "spreadSoil",
-    value: "soil",
-    group: "Design",
-    help: "soil a wheel spreads through",
-    at: design("spread_soil"),
-  },
-  {
-    key: "liveLoadReduction",
-    value: "number",
-    group: "Design",
-    help: "R, by which a wheel's load is multiplied",
-    at: design("live_load_reduction"),
-    as: "number",
-  },
-  {
-    key: "liveLoad",
-    value: "pressure",
-    group: "Design",
-    help: 'an engineer\'s own live load, "0.35 psi"',
-    at: design("stated_live_load"),
-  },
-  {
-    key: "liveLoadBy",
-    value: "who",
-    group: "Design",
-    help: "the engineer who states it",
-    at: design("stated_live_load_by"),
-  },
+const criteria = [
+  ["design", "set", "set of design criteria", ["design"]],
+  ["deterioration", "fully|partially", "state of the host", design("deterioration")],
+  ["deteriorationBy", "who", "specification or engineer who says partially", design("deterioration_by")],
+  ["edition", "edition", 'of X1.3: "2007b and later" or "before 2007b"', design("edition")],
+  ["strengthBasis", "basis", '"long term" or "short term"', design("strength_basis")],
+  ["safetyFactor", "number", "N", design("safety_factor"), "number"],
+  ["enhancement", "number", "K", design("enhancement"), "number"],
+  ["poisson", "number", "Poisson's ratio", design("poissons_ratio"), "number"],
+  ["soil", "class", "soil class, for E′_s by table", ["soil", "class"]],
+  ["soilCompaction", "compaction", "dumped, slight, moderate or high", ["soil", "compaction"]],
+  ["soilModulus", "modulus", 'E′_s itself, "500 psi"', design("soil_modulus")],
+  ["soilWeight", "weight", '"120 pcf"', design("soil_unit_weight")],
+  ["minimumWall", "wall", '"3.5 mm"', design("minimum_wall")],
+  ["liveLoadMethod", "method", "boussinesq, spread, depth table, stated or none", design("live_load_method")],
+  ["wheel", "wheel", "H-10 … HS-25", design("wheel")],
+  ["impact", "table", "impact table", design("impact_table")],
+  ["depthTable", "table", "depth table", design("depth_table")],
+  ["spreadSoil", "soil", "soil a wheel spreads through", design("spread_soil")],
+  [
+    "liveLoadReduction",
+    "number",
+    "R, by which a wheel's load is multiplied",
+    design("live_load_reduction"),
+    "number",
+  ],
+  ["liveLoad", "pressure", 'an engineer\'s own live load, "0.35 psi"', design("stated_live_load")],
+  ["liveLoadBy", "who", "the engineer who states it", design("stated_live_load_by")],
+] as const satisfies readonly Row[];
 
-  { key: "system", value: "system", group: "Liner", help: "liner system", at: ["liner_systems", USE] },
-  {
-    key: "resin",
-    value: "resin",
-    group: "Liner",
-    help: "polyester, vinyl ester or epoxy",
-    at: liner("resin"),
-  },
-  {
-    key: "modulus",
-    value: "modulus",
-    group: "Liner",
-    help: 'short-term flexural modulus, "250000 psi"',
-    at: liner("short_term_modulus"),
-  },
-  {
-    key: "strength",
-    value: "strength",
-    group: "Liner",
-    help: 'short-term flexural strength, "4500 psi"',
-    at: liner("flexural_strength"),
-  },
-  {
-    key: "modulusRetention",
-    value: "percent",
-    group: "Liner",
-    help: "part of the modulus kept in the long term",
-    at: liner("modulus_retention"),
-  },
-  {
-    key: "strengthRetention",
-    value: "percent",
-    group: "Liner",
-    help: "part of the strength kept in the long term",
-    at: liner("strength_retention"),
-  },
-  {
-    key: "longTermModulus",
-    value: "modulus",
-    group: "Liner",
-    help: "measured at the temperature of --measured-at",
-  },
-  { key: "longTermStrength", value: "strength", group: "Liner", help: "measured there too" },
-  { key: "measuredAt", value: "temperature", group: "Liner", help: "temperature of the creep tests" },
-  {
-    key: "stockedWalls",
-    value: "walls",
-    group: "Liner",
-    help: '"3 mm, 4.5 mm, 6 mm"',
-    at: liner("stocked_walls"),
-    as: "list",
-  },
-  {
-    key: "voids",
-    value: "percent",
-    group: "Liner",
-    help: "part of a felt wall that is resin",
-    at: liner("void_ratio"),
-  },
-  {
-    key: "fibreFraction",
-    value: "percent",
-    group: "Liner",
-    help: "part of a glass wall's mass that is fibre",
-    at: liner("fibre_mass_fraction"),
-  },
-  { key: "excess", value: "percent", group: "Liner", help: "resin over the voids", at: liner("excess") },
+const liner = [
+  ["system", "system", "liner system", ["liner_systems", USE]],
+  ["resin", "resin", "polyester, vinyl ester or epoxy", system("resin")],
+  ["modulus", "modulus", 'short-term flexural modulus, "250000 psi"', system("short_term_modulus")],
+  ["strength", "strength", 'short-term flexural strength, "4500 psi"', system("flexural_strength")],
+  ["modulusRetention", "percent", "part of the modulus kept in the long term", system("modulus_retention")],
+  [
+    "strengthRetention",
+    "percent",
+    "part of the strength kept in the long term",
+    system("strength_retention"),
+  ],
+  ["longTermModulus", "modulus", "measured at the temperature of --measured-at"],
+  ["longTermStrength", "strength", "measured there too"],
+  ["measuredAt", "temperature", "temperature of the creep tests"],
+  ["stockedWalls", "walls", '"3 mm, 4.5 mm, 6 mm"', system("stocked_walls"), "list"],
+  ["voids", "percent", "part of a felt wall that is resin", system("void_ratio")],
+  ["fibreFraction", "percent", "part of a glass wall's mass that is fibre", system("fibre_mass_fraction")],
+  ["excess", "percent", "resin over the voids", system("excess")],
+] as const satisfies readonly Row[];
 
-  {
-    key: "mainPart",
-    value: "part",
-    group: "Connection",
-    help: '"full circle" or "brim"',
-    at: ["connection", "main_part"],
-  },
-  {
-    key: "mainEachSide",
-    value: "length",
-    group: "Connection",
-    help: "along the main, each side of the joint",
-    at: ["connection", "main_each_side"],
-  },
-  {
-    key: "brimWidth",
-    value: "width",
-    group: "Connection",
-    help: "of a brim",
-    at: ["connection", "brim_width"],
-  },
-  {
-    key: "lengthUpLateral",
-    value: "length",
-    group: "Connection",
-    help: "from the main's wall",
-    at: ["connection", "length_up_lateral"],
-  },
-  { key: "junction", value: "tee|wye", group: "Connection", help: "", at: ["connection", "junction"] },
-  {
-    key: "junctionAngle",
-    value: "degrees",
-    group: "Connection",
-    help: "between lateral and main",
-    at: ["connection", "junction_angle"],
-    as: "number",
-  },
+const connection = [
+  ["mainPart", "part", '"full circle" or "brim"', ["connection", "main_part"]],
+  ["mainEachSide", "length", "along the main, each side of the joint", ["connection", "main_each_side"]],
+  ["brimWidth", "width", "of a brim", ["connection", "brim_width"]],
+  ["lengthUpLateral", "length", "from the main's wall", ["connection", "length_up_lateral"]],
+  ["junction", "tee|wye", "", ["connection", "junction"]],
+  ["junctionAngle", "degrees", "between lateral and main", ["connection", "junction_angle"], "number"],
+] as const satisfies readonly Row[];
 
-  {
-    key: "cure",
-    value: "method",
-    group: "Cure, placing, wet-out",
-    help: "ambient, hot water, steam or light",
-    at: ["cure", USE],
-  },
-  {
-    key: "startTemperature",
-    value: "temperature",
-    group: "Cure, placing, wet-out",
-    help: "in the pipe before cure; give --cure too",
-  },
-  {
-    key: "placing",
-    value: "method",
-    group: "Cure, placing, wet-out",
-    help: "inverted, pulled in and inflated, …",
-    at: ["placing", USE],
-  },
-  {
-    key: "friction",
-    value: "number",
-    group: "Cure, placing, wet-out",
-    help: "of wet tube on pipe",
-    at: ["placing_changes", "friction"],
-    as: "number",
-  },
-  {
-    key: "ropeFriction",
-    value: "number",
-    group: "Cure, placing, wet-out",
-    help: "of rope on pipe",
-    at: ["placing_changes", "rope_friction"],
-    as: "number",
-  },
-  {
-    key: "winchLimit",
-    value: "force",
-    group: "Cure, placing, wet-out",
-    help: '"2000 lbf"',
-    at: ["placing_changes", "winch_limit"],
-  },
-  {
-    key: "tubeLimit",
-    value: "force",
-    group: "Cure, placing, wet-out",
-    help: "pull the tube bears",
-    at: ["placing_changes", "tube_limit"],
-  },
-  {
-    key: "hostPressure",
-    value: "pressure",
-    group: "Cure, placing, wet-out",
-    help: "inside pressure the host bears",
-    at: ["placing_changes", "inflation", "host"],
-  },
-  {
-    key: "bladder",
-    value: "pressure",
-    group: "Cure, placing, wet-out",
-    help: "rating of the bladder",
-    at: ["placing_changes", "inflation", "bladder"],
-  },
-  {
-    key: "building",
-    value: "isolated|open",
-    group: "Cure, placing, wet-out",
-    help: "whether its plumbing is shut off",
-    at: ["placing_changes", "inflation", "building"],
-  },
-  {
-    key: "forecast",
-    value: "temperature",
-    group: "Cure, placing, wet-out",
-    help: "where the resin is mixed",
-    at: ["wet_out", "forecast_temperature"],
-  },
-  { key: "mix", value: "ratio", group: "Cure, placing, wet-out", help: '"100 : 25 by weight"' },
-  {
-    key: "potLife",
-    value: "minutes",
-    group: "Cure, placing, wet-out",
-    help: 'give --pot-life-at too, "30 min"',
-  },
-  { key: "potLifeAt", value: "temperature", group: "Cure, placing, wet-out", help: "of the data sheet" },
-  {
-    key: "resinPerLength",
-    value: "mass",
-    group: "Cure, placing, wet-out",
-    help: 'from the shop\'s chart, "0.8 lb/ft"',
-  },
+const work = [
+  ["cure", "method", "ambient, hot water, steam or light", ["cure", USE]],
+  ["startTemperature", "temperature", "in the pipe before cure; give --cure too"],
+  ["placing", "method", "inverted, pulled in and inflated, …", ["placing", USE]],
+  ["friction", "number", "of wet tube on pipe", ["placing_changes", "friction"], "number"],
+  ["ropeFriction", "number", "of rope on pipe", ["placing_changes", "rope_friction"], "number"],
+  ["winchLimit", "force", '"2000 lbf"', ["placing_changes", "winch_limit"]],
+  ["tubeLimit", "force", "pull the tube bears", ["placing_changes", "tube_limit"]],
+  ["hostPressure", "pressure", "inside pressure the host bears", ["placing_changes", "inflation", "host"]],
+  ["bladder", "pressure", "rating of the bladder", ["placing_changes", "inflation", "bladder"]],
+  [
+    "building",
+    "isolated|open",
+    "whether its plumbing is shut off",
+    ["placing_changes", "inflation", "building"],
+  ],
+  ["forecast", "temperature", "where the resin is mixed", ["wet_out", "forecast_temperature"]],
+  ["mix", "ratio", '"100 : 25 by weight"'],
+  ["potLife", "minutes", 'give --pot-life-at too, "30 min"'],
+  ["potLifeAt", "temperature", "of the data sheet"],
+  ["resinPerLength", "mass", 'from the shop\'s chart, "0.8 lb/ft"'],
+] as const satisfies readonly Row[];
 
-  { key: "hostN", value: "number", group: "Flow", help: "Manning's n of the host; give --material too" },
-  { key: "designFlow", value: "flow", group: "Flow", help: '"20 gpm"', at: ["flow", "design_flow"] },
-  {
-    key: "selfCleansing",
-    value: "velocity",
-    group: "Flow",
-    help: '"2 ft/s"',
-    at: ["flow", "self_cleansing"],
-  },
-  {
-    key: "minimumSlopes",
-    value: "code",
-    group: "Flow",
-    help: "set of least slopes",
-    at: ["flow", "minimum_slopes"],
-  },
+const flow = [
+  ["hostN", "number", "Manning's n of the host; give --material too"],
+  ["designFlow", "flow", '"20 gpm"', ["flow", "design_flow"]],
+  ["selfCleansing", "velocity", '"2 ft/s"', ["flow", "self_cleansing"]],
+  ["minimumSlopes", "code", "set of least slopes", ["flow", "minimum_slopes"]],
+] as const satisfies readonly Row[];
 
-  {
-    key: "units",
-    value: "us|si",
-    group: "Output",
-    help: "units shown, and of a bare --host (default us)",
-  },
-] as const satisfies readonly SizeOption[];
+const output = [
+  ["units", "us|si", "units shown, and of a bare --host (default us)"],
+] as const satisfies readonly Row[];
 
-export type SizeOptionKey = (typeof sizeOptions)[number]["key"];
+export type SizeOptionKey = (
+  | (typeof pipe)[number]
+  | (typeof criteria)[number]
+  | (typeof liner)[number]
+  | (typeof connection)[number]
+  | (typeof work)[number]
+  | (typeof flow)[number]
+  | (typeof output)[number]
+)[0];
+
+const inGroup = (group: string, rows: readonly Row[]): SizeOption[] =>
+  rows.map(([key, value, help, at, as]) => ({
+    key: key as SizeOptionKey,
+    value,
+    group,
+    help,
+    at: at ?? null,
+    as: as ?? "text",
+  }));
+
+export const sizeOptions: readonly SizeOption[] = [
+  ...inGroup("Pipe", pipe),
+  ...inGroup("Design", criteria),
+  ...inGroup("Liner", liner),
+  ...inGroup("Connection", connection),
+  ...inGroup("Cure, placing, wet-out", work),
+  ...inGroup("Flow", flow),
+  ...inGroup("Output", output),
+];
 
 /** Options as typed: every value is text and carries its own unit where it has one. */
 export type SizeOptions = { readonly [Key in SizeOptionKey]?: string } & {
@@ -417,5 +188,5 @@ export const flagOf = (key: string): string =>
   `--${key.replace(/[A-Z]/g, (letter) => `-${letter.toLowerCase()}`)}`;
 
 /** Where an option's value stands under `criteria`, for the use asked. */
-export const placeOf = (option: SizeOption, use: string): readonly string[] | null =>
-  option.at === undefined ? null : option.at.map((part) => (part === USE ? use : part));
+export const placeOf = ({ at }: SizeOption, use: string): readonly string[] | null =>
+  at === null ? null : at.map((part) => (part === USE ? use : part));

@@ -13,7 +13,7 @@ export interface Worked {
 }
 
 /** Digits of a number put into an equation: enough that working it out again gives every digit of the result. */
-const PUT_IN = 6;
+const PUT_IN = 5;
 const RESULT = 4;
 
 /** Significant digits without an exponent, thousands apart: `125,000`, `0.83575`. */
@@ -35,10 +35,10 @@ export const work = (
   unit = "",
 ): Worked => ({ symbol, equation, substitution, result: digits(result, RESULT), unit });
 
-/** The worked equation on one line; a plain sum of one term has nothing to put in. */
+/** The worked equation on one line; what is taken as it stands has nothing to put in. */
 export const workedText = ({ equation, substitution, result, unit }: Worked): string =>
   [equation, substitution, `${result}${unit === "" ? "" : ` ${unit}`}`]
-    .filter((part, i, parts) => part !== "" && part !== parts[i - 1])
+    .filter((part) => part !== "")
     .join(" = ");
 
 /** The numbers of a unit system as the equations take them: sizes in in or mm, depths in ft or m, stresses in psi or MPa. */

@@ -1,4 +1,5 @@
 import { WATER_UNIT_WEIGHT } from "../engineering/groundwater.ts";
+import type { PullCheck } from "../plan/forces.ts";
 import { KILOGRAMS_PER_POUND, LITRES_PER_GALLON } from "../quantity/factors.ts";
 import { toShown, type UnitSystem } from "../quantity/measure.ts";
 import type { Basis, ChosenLiner } from "../reference/basis.ts";
@@ -12,7 +13,7 @@ export function workResin(
   hostDiameter: number,
   shopChart: Basis["shopChart"],
   units: UnitSystem,
-): readonly Worked[] {
+): readonly [wallVolume: Worked, inTube: Worked] {
   const u = equationUnits(units);
   const unit = units === "us" ? "gal" : "L";
   const volume = (litres: number) => toShown(litres, "volume", units);
@@ -70,6 +71,16 @@ export function workResin(
     ),
   ];
 }
+
+/** Weight of the wet tube, in SI in every sheet: a mass is no force. */
+export const workTube = ({ liner, wetOut }: PlacedLiner, pull: PullCheck): Worked =>
+  work(
+    "w",
+    "(resin + dry tube)·g/L",
+    `(${digits(wetOut.mixed.mass)} + ${digits(wetOut.fibre)}) × 9.80665/${digits(liner.cutLength)}`,
+    pull.newtonsPerMetre,
+    "N/m",
+  );
 
 /** Least pressure while curing, with its numbers. */
 export function workInflation(

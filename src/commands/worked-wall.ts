@@ -48,7 +48,12 @@ export function workLoads(ring: SizedRing, criteria: DesignCriteria, system: Uni
       `max(0.67, 1 − 0.33 × ${head(heads.overCrown)}/${H})`,
       load.waterBuoyancy,
     ),
-    work("B′", `1/(1 + 4·e^(−${exponent}·H))`, `1/(1 + 4 × e^(−${exponent} × ${H}))`, load.soilSupport),
+    work(
+      "B′",
+      `1/(1 + 4·e^(−${exponent}·H))`,
+      `1/(1 + 4 × e^(−1.01 × ${exponent} × ${H}))`,
+      load.soilSupport,
+    ),
     ...workLiveLoad(ring.liveLoad, cover, inputs.hostDiameter.value, load.live, u, system),
     work(
       "water over crown",
@@ -233,7 +238,7 @@ export function workSecondOpinion(
   const slenderness = crossCheck.glockWall / (diameter - crossCheck.glockWall);
   const s = digits(slenderness);
   const implied = (ratio: number) => `0.5 × (${digits(ratio)} − 1)^0.8`;
-  const ordered = specified.kind === "specified" ? "as ordered" : "of the wall asked for";
+  const ordered = specified.kind === "specified" ? "at the DR ordered" : "at the DR needed";
   return [
     work(
       "s = t/(D − t)",
@@ -249,11 +254,11 @@ export function workSecondOpinion(
       crossCheck.ratio,
     ),
     work(
-      "K implied, X1.1's DR",
+      "K at X1.1's DR",
       "0.5·(DR − 1)^0.8",
       implied(crossCheck.dimensionRatio),
       crossCheck.impliedEnhancement,
     ),
-    work(`K implied, DR ${ordered}`, "", implied(crossCheck.orderedRatio), crossCheck.impliedAtOrdered),
+    work(`K ${ordered}`, "", implied(crossCheck.orderedRatio), crossCheck.impliedAtOrdered),
   ];
 }

@@ -24,7 +24,7 @@ export interface WrittenBooks {
 
 /**
  * Writes both books into the folder, making it if it is not there. Each file is put in place whole or not at all,
- * and neither before both have been built.
+ * and neither before both have been laid out.
  */
 export async function writeWorkbook(program: PlannedProgram, folder: string): Promise<WrittenBooks> {
   const contents = bookContents(program);

@@ -137,15 +137,30 @@ function addRow(
       lines = Math.max(lines, linesIn(cell, column.width, "plain"));
     const into = row.getCell(i + 1);
     put(into, written(cell, worksheet.name, at), styleOf(cell, column, foot));
-    if (cell !== null && typeof cell === "object" && cell.kind === "unit price") {
-      into.dataValidation = unitPriceRule(`${columnLetter(i)}${at}`);
-    }
+    const rule = ruleFor(cell, `${columnLetter(i)}${at}`);
+    if (rule !== null) into.dataValidation = rule;
   }
   row.height = Math.min(TALLEST_ROW, rowHeight(lines));
   row.commit();
 }
 
-/** What may be typed as a unit price. */
+/** What may be typed into an input; null for other cells. */
+function ruleFor(cell: Cell, address: string): ExcelJS.DataValidation | null {
+  if (cell === null || typeof cell !== "object") return null;
+  if (cell.kind === "unit price") return unitPriceRule(address);
+  return cell.kind === "pick" ? pickRule(cell.list) : null;
+}
+
+const pickRule = (list: string): ExcelJS.DataValidation => ({
+  type: "list",
+  allowBlank: false,
+  formulae: [list],
+  showErrorMessage: true,
+  errorStyle: "stop",
+  errorTitle: "Lateral",
+  error: "One of the list.",
+});
+
 const unitPriceRule = (address: string): ExcelJS.DataValidation => ({
   type: "custom",
   allowBlank: true,
@@ -176,6 +191,10 @@ function written(cell: Cell, sheet: string, row: number): Written {
       return { formula: cell.text, result: cell.result };
     case "unit price":
       return null;
+    case "pick":
+      return cell.value;
+    case "section":
+      return cell.text === "" ? null : cell.text;
     default:
       return cell satisfies never;
   }
@@ -189,14 +208,23 @@ function finite(value: number, sheet: string, row: number): number | null {
 }
 
 function styleOf(cell: Cell, column: SheetColumn, foot: boolean): Partial<ExcelJS.Style> {
-  const isText = typeof cell === "string";
+  const kind = cell !== null && typeof cell === "object" ? cell.kind : null;
+  const isText = typeof cell === "string" || kind === "section" || kind === "pick" || isWords(cell);
   const own = cell !== null && typeof cell === "object" && "format" in cell ? cell.format : undefined;
   return cellStyle({
-    // The text format keeps such text from becoming a formula when somebody edits the cell.
-    format: isText ? (looksLikeFormula(cell) ? "@" : undefined) : (own ?? column.format),
-    wrap: column.wrap === true && isText,
+    // The text format keeps such text from becoming a formula, or a number, when somebody edits the cell.
+    format: isText ? textFormat(cell) : (own ?? column.format),
+    wrap: column.wrap === true && typeof cell === "string",
     numeric: !isText,
-    foot,
-    input: cell !== null && typeof cell === "object" && cell.kind === "unit price",
+    foot: foot || kind === "section",
+    input: kind === "unit price" || kind === "pick",
   });
+}
+
+const isWords = (cell: Cell): boolean =>
+  cell !== null && typeof cell === "object" && cell.kind === "formula" && cell.isText === true;
+
+function textFormat(cell: Cell): "@" | undefined {
+  if (typeof cell === "string") return looksLikeFormula(cell) ? "@" : undefined;
+  return cell !== null && typeof cell === "object" && cell.kind === "pick" ? "@" : undefined;
 }

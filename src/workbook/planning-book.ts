@@ -4,6 +4,7 @@ import { readBidView } from "./bid-view.ts";
 import type { BookContents } from "./book-contents.ts";
 import { cautionsSheet } from "./cautions-sheet.ts";
 import { crewDaysSheet } from "./crew-days.ts";
+import { designSheets } from "./design/design-sheet.ts";
 import { estimateSheet } from "./estimate.ts";
 import { lateralQuantitiesSheets } from "./lateral-quantities.ts";
 import { materialsSheet } from "./materials.ts";
@@ -29,6 +30,7 @@ export function buildPlanningBook(contents: BookContents): Book {
       ...lateralQuantitiesSheets(view.quantities).map((sheet) => ({ ...sheet, locked: false })),
       materialsSheet(contents),
       crewDaysSheet(contents),
+      ...designSheets(contents),
       ...offersSheets(contents),
       rowsReadSheet(contents),
       problemsSheet(contents),

@@ -48,7 +48,7 @@ export interface Rows extends Iterable<Row> {
 
 export type Row = readonly Cell[];
 /** Text is only ever text, whatever it looks like. Null is an empty cell. */
-export type Cell = string | number | null | Formatted | Formula | Input;
+export type Cell = string | number | null | Formatted | Formula | Input | PickFromList | Section;
 
 /** A number whose format is not its column's. */
 export interface Formatted {
@@ -64,11 +64,27 @@ export interface Formula {
   readonly text: string;
   readonly result: number | string;
   readonly format?: string;
+  /** Its results are words, to be aligned as such. */
+  readonly isText?: true;
 }
 
 /** An empty cell to be filled in. */
 export interface Input {
   readonly kind: "unit price";
+}
+
+/** A cell in which one of a list is picked. */
+export interface PickFromList {
+  readonly kind: "pick";
+  readonly value: string;
+  /** The range of what can be picked, with its sheet. */
+  readonly list: string;
+}
+
+/** A cell of a row that begins a section of the sheet. */
+export interface Section {
+  readonly kind: "section";
+  readonly text: string;
 }
 
 export const formula = (text: string, result: number | string, format?: string): Formula => ({

@@ -13,26 +13,27 @@ import { gatherProgram } from "../../src/commands/load-program.ts";
 import { plainTable } from "../../src/commands/plain-table.ts";
 import { writeWorkbook } from "../../src/commands/write-workbook.ts";
 import { basisForSettings } from "../../src/program/basis-for-settings.ts";
+import { batchByDistrict } from "../../src/season/batches.ts";
 import { planSheet } from "../../src/season/plan-sheet.ts";
-import { planProgram } from "../../src/season/planned-program.ts";
 import { rankLaterals } from "../../src/season/rank.ts";
 import { totalByDistrict } from "../../src/season/totals.ts";
 import { withColumns } from "../../src/sheet/table.ts";
 
 const WARM_UP = 500;
 const SIZES = [10_000, 100_000];
-/** Above this the workbook is left out: document mode holds the whole book in memory. */
-const LARGEST_BOOK = 20_000;
 
 interface Measured {
   readonly step: string;
   readonly seconds: number;
+  /** Most memory the process has had so far, in MB. */
+  readonly peak: number;
 }
 
 async function timed<T>(measured: Measured[], step: string, work: () => T | Promise<T>): Promise<T> {
   const started = performance.now();
   const result = await work();
-  measured.push({ step, seconds: (performance.now() - started) / 1000 });
+  const seconds = (performance.now() - started) / 1000;
+  measured.push({ step, seconds, peak: process.resourceUsage().maxRSS / 1024 });
   return result;
 }
 
@@ -77,22 +78,22 @@ async function measureCity(laterals: number): Promise<readonly string[][]> {
     const basis = basisForSettings(gathered.settings);
     const sheet = await timed(measured, "plan", () => planSheet(gathered.tables, basis));
     const ranked = await timed(measured, "rank", () => rankLaterals(sheet.laterals));
-    await timed(measured, "totals", () =>
-      totalByDistrict({ ...sheet, laterals: withColumns(sheet.laterals, [["rank", ranked.rank]]) }, basis),
-    );
-    if (laterals <= LARGEST_BOOK) {
-      const program = planProgram(gathered.tables, basis, { problems: [], tallies: [] });
-      await timed(measured, "both workbooks", () => writeWorkbook(program, join(folder, "out")));
-    }
-    const memory = process.resourceUsage().maxRSS / 1024;
-    return measured.map(({ step, seconds }, i) => [
+    const planned = { ...sheet, laterals: withColumns(sheet.laterals, [["rank", ranked.rank]]) };
+    const totals = await timed(measured, "totals", () => totalByDistrict(planned, basis));
+    const batches = batchByDistrict(planned, basis);
+    const program = { ...gathered, ...planned, basis, order: ranked.order, totals, batches };
+    const books = await timed(measured, "both workbooks", () => writeWorkbook(program, join(folder, "out")));
+    let written = 0;
+    for (const book of Object.values(books)) written += (await stat(book)).size;
+    return measured.map(({ step, seconds, peak }, i) => [
       i === 0 ? laterals.toLocaleString("en-US") : "",
       step,
       seconds.toFixed(2),
       ((seconds / laterals) * 1e6).toFixed(1),
       (seconds / floor).toFixed(1),
       i === 0 ? (bytes / 1e6).toFixed(1) : "",
-      i === measured.length - 1 ? memory.toFixed(0) : "",
+      i === measured.length - 1 ? (written / 1e6).toFixed(1) : "",
+      peak.toFixed(0),
     ]);
   } finally {
     await rm(folder, { recursive: true, force: true });
@@ -115,6 +116,7 @@ console.log(
       { heading: "µs a lateral", align: "right" },
       { heading: "× floor", align: "right" },
       { heading: "MB read", align: "right" },
+      { heading: "MB written", align: "right" },
       { heading: "Peak MB so far", align: "right" },
     ],
     rows,

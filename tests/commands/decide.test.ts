@@ -31,11 +31,10 @@ beforeEach(async () => {
 afterEach(() => rm(folder, { recursive: true, force: true }));
 
 const decide = (value: string, more: object = {}) =>
-  decideValue(
-    { folder, lateral: "00417", column: "host_diameter", value, reason: "measured", ...more },
-    io,
-    async (id) => id === "00417",
-  );
+  decideValue({ folder, lateral: "00417", column: "host_diameter", value, reason: "measured", ...more }, io, {
+    hasLateral: async (id) => id === "00417",
+    objectionsTo: async () => [],
+  });
 
 describe("wyeplan decide, undo, redo", () => {
   it("write a decision down, take it back and put it in place again, and say what holds", async () => {

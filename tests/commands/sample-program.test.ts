@@ -6,7 +6,7 @@ import { sheetColumns } from "../../src/columns/dictionary.ts";
 import { checkFolder } from "../../src/commands/check.ts";
 import { type CommandIo, EXIT } from "../../src/commands/command-io.ts";
 import { decideValue } from "../../src/commands/decide.ts";
-import { gatherProgram, hasLateral, loadProgram } from "../../src/commands/load-program.ts";
+import { gatherProgram, hasLateral, loadProgram, objectionsTo } from "../../src/commands/load-program.ts";
 import { newProgram } from "../../src/commands/new.ts";
 import { planFolder } from "../../src/commands/plan.ts";
 import { undoLatest } from "../../src/commands/undo.ts";
@@ -114,6 +114,11 @@ describe("the sample programs", () => {
   });
 });
 
+const programOf = (copy: string) => ({
+  hasLateral: (id: string) => hasLateral(copy, id),
+  objectionsTo: (id: string) => objectionsTo(copy, id),
+});
+
 describe("decisions", () => {
   it("change the plan of one lateral, and undo restores the whole plan exactly", async () => {
     const copy = await copyOf("quennock-falls");
@@ -125,7 +130,7 @@ describe("decisions", () => {
       value: "100 ft",
       reason: "measured in the field",
     };
-    expect(await decideValue(args, io, (id) => hasLateral(copy, id))).toBe(EXIT.done);
+    expect(await decideValue(args, io, programOf(copy))).toBe(EXIT.done);
     const decided = await planned(copy);
     expect(cells(decided)).not.toBe(before);
     said.out = "";
@@ -139,13 +144,34 @@ describe("decisions", () => {
   it("are refused for a lateral the city does not have and for a number without its unit; nothing is written", async () => {
     const copy = await copyOf("quennock-falls");
     const decide = (lateral: string, value: string) =>
-      decideValue({ folder: copy, lateral, column: "host_length", value, reason: "because" }, io, (id) =>
-        hasLateral(copy, id),
+      decideValue(
+        { folder: copy, lateral, column: "host_length", value, reason: "because" },
+        io,
+        programOf(copy),
       );
     expect(await decide("278", "100 ft")).toBe(EXIT.notDone);
     expect(said.err).toContain("leading zeros");
     expect(await decide("00278", "100")).toBe(EXIT.notDone);
     expect((await planned(copy)).tables.decisions.size).toBe(0);
+  });
+});
+
+describe("a decided treatment", () => {
+  it("that a rule forbids is written down, and the rule is said at once", async () => {
+    const copy = await copyOf("quennock-falls");
+    const decide = (value: string) =>
+      decideValue(
+        { folder: copy, lateral: "00188", column: "treatment", value, reason: "the council asks" },
+        io,
+        programOf(copy),
+      );
+    // The sample's 00188 was never inspected, and what was not inspected is never lined.
+    expect(await decide("full-length liner")).toBe(EXIT.done);
+    expect(said.out).toContain("before: as planned.");
+    expect(said.err).toMatch(/does not follow it: .*never inspected/);
+    said.err = "";
+    expect(await decide("inspect first")).toBe(EXIT.done);
+    expect(said.err).toBe("");
   });
 });
 

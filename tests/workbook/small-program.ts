@@ -116,6 +116,7 @@ export function smallProgram(
   units: UnitSystem = "us",
   more: readonly Row[] = [],
   laterals = 40,
+  change: (basis: Basis) => Basis = (basis) => basis,
 ): PlannedProgram {
   const list = Array.from({ length: laterals }, (_, i) => wanted(i));
   const rows = [...list.map(({ lateral }) => lateral), ...more];
@@ -136,7 +137,12 @@ export function smallProgram(
         ],
       ]),
     },
-    { ...house, program: { ...house.program, name }, prices, priceSource: SECRETS.priceSource },
+    change({
+      ...house,
+      program: { ...house.program, name },
+      prices,
+      priceSource: SECRETS.priceSource,
+    }),
     {
       problems,
       tallies: [

@@ -29,16 +29,17 @@ const bookOf = (rows: Rows): Book => ({
     },
   ],
 });
-/** Rows of numbers; `made` is told of each as it is worked out. */
+/** Rows of digits that pack badly; `made` is told of each as it is worked out. */
 const manyRows = (length: number, made: (row: number) => void = () => {}): Rows => ({
   length,
   *[Symbol.iterator]() {
     for (let row = 0; row < length; row++) {
       made(row);
-      yield Array.from({ length: COLUMNS }, (_, i) => row * COLUMNS + i);
+      yield Array.from({ length: COLUMNS }, (_, i) => digits(row * COLUMNS + i));
     }
   },
 });
+const digits = (seed: number): string => [1, 2, 3, 4].map((i) => Math.sin(seed + i / 7)).join(" ");
 
 const contents = smallContents("us");
 const books: Readonly<Record<string, Book>> = {
@@ -83,8 +84,10 @@ describe.each(Object.entries(books))("the %s, streamed", (_name, book) => {
 
   it("has the same names, the same properties and titles to print", async () => {
     const other = zipMembers(await bytesOf(book, writeDocument));
+    // Properties without a value are left out by one writer, and empty by the other.
+    const stated = (xml: string | undefined) => xml?.replace(/<([\w:]+)><\/\1>/g, "");
     for (const name of ["docProps/core.xml", "docProps/app.xml"])
-      expect(members.get(name)).toBe(other.get(name));
+      expect(stated(members.get(name))).toBe(stated(other.get(name)));
     expect(members.get("xl/workbook.xml")).toContain("_xlnm.Print_Titles");
     expect(namesIn(members)).toEqual(namesIn(other));
   });
@@ -153,7 +156,7 @@ describe("the streaming writer", () => {
   });
 
   it("waits for a slow stream instead of making all rows at once", async () => {
-    const ROWS = 150_000;
+    const ROWS = 80_000;
     let made = 0;
     let release = (): void => {};
     const released = new Promise<void>((resolve) => (release = resolve));
@@ -164,7 +167,7 @@ describe("the streaming writer", () => {
       last = made;
       await new Promise((resolve) => setTimeout(resolve, 400));
     }
-    // A megabyte waits for the packer, and what the packer holds packed itself: far from the 20 MB of all rows.
+    // A megabyte waits for the packer, and it holds a few itself; all rows are 10 MB packed.
     expect(made).toBeGreaterThan(1000);
     expect(made).toBeLessThan(ROWS / 2);
     release();

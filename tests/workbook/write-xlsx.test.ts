@@ -124,9 +124,9 @@ describe("files", () => {
       const contents = smallContents("us");
       return [buildBidBook(readBidView(contents)), buildPlanningBook(contents)];
     };
-    const first = await Promise.all(books().map(bytesOf));
+    const first = await Promise.all(books().map((book) => bytesOf(book)));
     await new Promise((resolve) => setTimeout(resolve, 1100));
-    const second = await Promise.all(books().map(bytesOf));
+    const second = await Promise.all(books().map((book) => bytesOf(book)));
     for (const [i, bytes] of first.entries()) expect(zipMembers(second[i]!)).toEqual(zipMembers(bytes));
     expect(zipMembers(first[0]!).get("docProps/core.xml")).toContain("2026-03-01T00:00:00");
   });

@@ -1,0 +1,22 @@
+import type { CommandIo } from "./command-io.ts";
+
+/** A message put into the lines of the terminal, cut between words; as it is where no terminal is. */
+export const fitted = (message: string, { columns }: CommandIo, indent = "  "): string =>
+  wrapped(message, "", indent, columns ?? Number.POSITIVE_INFINITY);
+
+/** Words put into lines of at most `width` letters, the first behind `lead`, the others behind `indent`. */
+export function wrapped(text: string, lead: string, indent: string, width: number): string {
+  const lines: string[] = [];
+  let line = lead;
+  let empty = true;
+  for (const word of text.split(" ")) {
+    if (!empty && line.length + 1 + word.length > width) {
+      lines.push(line);
+      line = indent;
+      empty = true;
+    }
+    line += empty ? word : ` ${word}`;
+    empty = false;
+  }
+  return [...lines, line].join("\n");
+}

@@ -1,0 +1,245 @@
+import { wallEquations } from "../../plan/explain-wall.ts";
+import type { Basis } from "../../reference/basis.ts";
+import { briefSource } from "./brief-source.ts";
+import type { DesignLine, WorkedLine } from "./design-line.ts";
+import type { DesignRing } from "./design-ring.ts";
+import { whenFully, worked } from "./worked-line.ts";
+
+type Check = keyof typeof wallEquations;
+
+/** The checks of ASTM F1216 Appendix X1, each solved for the wall, which of them governs, and the wall to order. */
+export function checkLines({ criteria }: Basis): readonly DesignLine[] {
+  return [
+    { kind: "section", title: "Checks: the wall each asks for" },
+    worked(
+      "C",
+      "C",
+      "ovality reduction factor",
+      "factor",
+      "[(1 − q)/(1 + q)²]³",
+      "((1-{q})/(1+{q})^2)^3",
+      ({ wall }) => wall.worst.design.ovalityReduction,
+      "Handbook, p. 75",
+    ),
+    worked(
+      "sigma",
+      "σ",
+      "flexural strength of X1.2",
+      "modulus",
+      "by the strength used",
+      'IF({strength}="long term",{S_L},{S_S})',
+      ({ wall: { material, worst } }) =>
+        worst.design.strengthBasis === "long term" ? material.longTermStrength : material.shortTermStrength,
+      "long term is meant: from memory",
+    ),
+    check(
+      "buckling",
+      "D/{[2·K·E_L·C/(P·N·(1 − ν²))]^⅓ + 1}",
+      "IF({P}=0,0,{D}/((2*{K}*{E_L}*1000*{C}/({P}*{N}*(1-{nu}^2)))^(1/3)+1))",
+      "Handbook, p. 82",
+    ),
+    check(
+      "bending",
+      "D·2a/[b + √(b² + 4·a·s)], a = 1.5·q·(1 + q), b = 0.5·(1 + q), s = σ/(P·N)",
+      "IF({P}=0,0,{D}*2*1.5*{q}*(1+{q})/(0.5*(1+{q})+SQRT((0.5*(1+{q}))^2+4*1.5*{q}*(1+{q})*{sigma}*1000/({P}*{N}))))",
+      "Handbook, p. 80 and 83",
+    ),
+    check(
+      "soil-buckling",
+      "D·[12/32·(N·q_t)²/(E_L·R_w·B′·C·E′_s)]^⅓; before 2007b C² for C, from memory",
+      whenFully(
+        '{D}*(12/32*({N}*{q_t}/1000)^2/({E_L}*{R_w}*{B}*{C}^IF({edition}="2007b and later",1,2)*{E_s}))^(1/3)',
+      ),
+      "Handbook, p. 75-77",
+    ),
+    check(
+      "stiffness",
+      "D·(12·0.093 psi/E_S)^⅓",
+      whenFully("{D}*(12*{k_min}/({E_S}*1000))^(1/3)"),
+      "Handbook, p. 77",
+    ),
+    check(
+      "largest-ratio",
+      "D/(greatest DR), host partially deteriorated",
+      'IF({host}="partially",{D}/{DR_max},"")',
+      "F1216 from memory, unverified",
+    ),
+
+    { kind: "section", title: "Wall" },
+    worked(
+      "t",
+      "t",
+      "calculated wall",
+      "wall",
+      "the thickest of the checks",
+      `MAX(${checks.map((each) => `{${each}}`).join(",")})`,
+      ({ wall }) => wall.specified.calculated,
+      "Handbook, p. 77-83",
+    ),
+    worked(
+      "governing",
+      "",
+      "governed by",
+      "text",
+      "the first check that asks for it",
+      checks.reduceRight(
+        (otherwise, each) => `IF({${each}}={t},"${wallEquations[each].name}",${otherwise})`,
+        '"none"',
+      ),
+      ({ wall }) => wallEquations[wall.worst.design.governing].name,
+      "",
+    ),
+    worked(
+      "DR",
+      "DR",
+      "D/t of the calculated wall",
+      "factor",
+      "D/t",
+      "{D}/{t}",
+      ({ wall }) => wall.worst.design.dimensionRatio,
+      "",
+    ),
+    worked(
+      "t_order",
+      "t_o",
+      "wall ordered",
+      "wall",
+      "the least stocked wall of at least t and t_min",
+      "SUMPRODUCT(MIN(({#stock lists}<>{part})*1E9+({#stocked walls}<MAX({t},{t_min})-1E-9)*1E9+{#stocked walls}))",
+      ({ wall }) => wall.specified.stocked,
+      `the stocked walls on the sheet Design tables; ${briefSource(criteria.source)}`,
+    ),
+    worked(
+      "decided",
+      "",
+      "decided by",
+      "text",
+      "t over t_min?",
+      'IF({t}>{t_min},"calculated","specified minimum")',
+      ({ wall }) => (wall.specified.governedBy === "calculation" ? "calculated" : "specified minimum"),
+      "",
+    ),
+    worked(
+      "DR_o",
+      "DR_o",
+      "D/t of the wall ordered",
+      "factor",
+      "D/t_o",
+      "{D}/{t_order}",
+      ({ wall }) => wall.dimensionRatio,
+      "",
+    ),
+  ];
+}
+
+const checks = Object.keys(wallEquations) as readonly Check[];
+
+const check = (name: Check, equation: string, formula: string, source: string): WorkedLine =>
+  worked(
+    name,
+    "t",
+    wallEquations[name].name,
+    "wall",
+    equation,
+    formula,
+    ({ wall }) => wall.worst.design.walls[name] ?? "",
+    source,
+  );
+
+/** Glock's close-fit buckling beside X1.1: a formula from memory without a published check value, never the design. */
+export const opinionLines: readonly DesignLine[] = [
+  { kind: "section", title: "Second opinion: Glock, from memory, never the design" },
+  worked(
+    "P_deep",
+    "P_d",
+    "water pressure at the deep end",
+    "pressure",
+    "γ_w·max(0, deepest cover + D − d)",
+    "{gamma_w}*MAX(0,MAX({H_house},{H_main})-{d}+{D}/1000)",
+    // Without water there is no second opinion.
+    ({ wall }) => wall.crossCheck?.pressure ?? 0,
+    "Handbook, p. 82",
+  ),
+  opinion(
+    "t_X11",
+    "t",
+    "wall of X1.1 there",
+    "wall",
+    "as X1.1 above",
+    "{D}/((2*{K}*{E_L}*1000*{C}/({P_deep}*{N}*(1-{nu}^2)))^(1/3)+1)",
+    (crossCheck) => crossCheck.appendixWall,
+  ),
+  opinion(
+    "t_G",
+    "t_G",
+    "wall by Glock",
+    "wall",
+    "t_G/(D − t_G) = [P_d·N·(1 − ν²)/(E_L·C)]^(1/2.2)",
+    "{D}*({P_deep}*{N}*(1-{nu}^2)/({E_L}*1000*{C}))^(1/2.2)/(1+({P_deep}*{N}*(1-{nu}^2)/({E_L}*1000*{C}))^(1/2.2))",
+    (crossCheck) => crossCheck.glockWall,
+  ),
+  opinion(
+    "ratio",
+    "",
+    "Glock over X1.1",
+    "factor",
+    "t_G/t",
+    "{t_G}/{t_X11}",
+    (crossCheck) => crossCheck.ratio,
+  ),
+  opinion(
+    "K_G",
+    "K_G",
+    "enhancement that Glock implies",
+    "factor",
+    "½·(DR − 1)^0.8",
+    "0.5*({D}/{t_X11}-1)^(3-2.2)",
+    (crossCheck) => crossCheck.impliedEnhancement,
+  ),
+  opinion(
+    "K_Go",
+    "K_Go",
+    "the same at the wall ordered",
+    "factor",
+    "½·(DR_o − 1)^0.8",
+    "0.5*({DR_o}-1)^(3-2.2)",
+    (crossCheck) => crossCheck.impliedAtOrdered,
+  ),
+  opinion(
+    "caution",
+    "",
+    "caution",
+    "text",
+    "K over K_G or K_Go; t_G over t_o",
+    'IF(OR({K}>{K_G},{K}>{K_Go}),IF({t_G}>{t_order},"K is not on the safe side, and Glock asks for more than ordered","K is not on the safe side"),"none")',
+    ({ caution, exceedsOrdered }) =>
+      !caution
+        ? "none"
+        : exceedsOrdered
+          ? "K is not on the safe side, and Glock asks for more than ordered"
+          : "K is not on the safe side",
+  ),
+];
+
+type CrossCheck = NonNullable<DesignRing["wall"]["crossCheck"]>;
+
+function opinion(
+  key: string,
+  symbol: string,
+  what: string,
+  measure: WorkedLine["measure"],
+  equation: string,
+  formula: string,
+  of: (crossCheck: CrossCheck) => number | string,
+): WorkedLine {
+  return worked(
+    key,
+    symbol,
+    what,
+    measure,
+    equation,
+    `IF({P_deep}=0,"",${formula})`,
+    ({ wall }) => (wall.crossCheck === null ? "" : of(wall.crossCheck)),
+    "Glock 1977, from memory; no published check value",
+  );
+}

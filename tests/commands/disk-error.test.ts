@@ -1,0 +1,20 @@
+import { mkdtemp, readFile, rm } from "node:fs/promises";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { expect, it } from "vitest";
+import { describeDiskError } from "../../src/commands/disk-error.ts";
+
+it("says what the disk refuses with the path, and leaves every other error alone", async () => {
+  const folder = await mkdtemp(join(tmpdir(), "wyeplan-disk-"));
+  try {
+    const missing = join(folder, "missing.csv");
+    const refused = (path: string) => readFile(path).then(() => null, describeDiskError);
+    expect(await refused(missing)).toBe(`${missing}: no such file or folder.`);
+    // Some systems name no path when a folder is read.
+    expect(await refused(folder)).toContain("a folder, where a file is needed.");
+  } finally {
+    await rm(folder, { recursive: true });
+  }
+  expect(describeDiskError(new RangeError("sizeOne: a broken promise"))).toBeNull();
+  expect(describeDiskError("text")).toBeNull();
+});

@@ -1,0 +1,143 @@
+import { mkdtemp, readdir, readFile, rm, writeFile } from "node:fs/promises";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import type { Ask } from "../../src/commands/ask.ts";
+import { checkFolder } from "../../src/commands/check.ts";
+import { type CommandIo, EXIT } from "../../src/commands/command-io.ts";
+import { type NewOptions, newProgram } from "../../src/commands/new.ts";
+import { planFolder } from "../../src/commands/plan.ts";
+
+let folder = "";
+let said = { out: "", err: "" };
+const io: CommandIo = {
+  out: (text) => {
+    said.out += text;
+  },
+  err: (text) => {
+    said.err += text;
+  },
+  now: () => "2026-03-02T08:00:00.000Z",
+  who: "a tester",
+};
+
+beforeEach(async () => {
+  folder = await mkdtemp(join(tmpdir(), "wyeplan-new-"));
+  said = { out: "", err: "" };
+});
+afterEach(() => rm(folder, { recursive: true, force: true }));
+
+/** A city's file of one lateral: `LOCAL_MARK` is nothing we know. */
+const CITY = "LATERAL_ID,DIAM_IN,LENGTH_FT,LOCAL_MARK\n1,4,30,a\n";
+
+async function made(text: string, options: Partial<NewOptions> = {}, ask: Ask | null = null) {
+  const laterals = join(folder, "city.csv");
+  await writeFile(laterals, text);
+  const code = await newProgram(
+    join(folder, "made"),
+    { laterals, asOf: "2026-03-01", units: "us", ...options },
+    io,
+    ask,
+  );
+  return { code, isMade: (await readdir(folder)).includes("made") };
+}
+
+async function settings(text: string): Promise<string> {
+  const path = join(folder, "columns.json");
+  await writeFile(path, text);
+  return path;
+}
+
+describe("a new program", () => {
+  it("says which columns no heading gives, which headings are not used, and what hangs on the cross-bores", async () => {
+    expect(await made(CITY)).toEqual({ code: EXIT.done, isMade: true });
+    expect(said.err).toMatch(/no heading found for .*cover_main.*cross_bore/);
+    expect(said.err).toContain("not used: LOCAL_MARK.");
+    expect(said.err).toContain("none will be cut or lined");
+  });
+
+  it("prints a settings file that makes the program once its question marks are chosen", async () => {
+    const text = "LATERAL_ID,PIPE_SIZE_A,SIZE,LEN_FT\n1,4,6,30\n";
+    expect(await made(text)).toEqual({ code: EXIT.notDone, isMade: false });
+    const printed = said.err.slice(said.err.indexOf("\n{") + 1);
+    expect(printed).toContain('"heading": "?"');
+    said.err = "";
+    expect(await made(text, { settings: await settings(printed) })).toEqual({
+      code: EXIT.notDone,
+      isMade: false,
+    });
+    expect(said.err).toContain('"?", which is no heading of laterals');
+    const chosen = printed.replaceAll('"?"', '"SIZE"');
+    expect(await made(text, { settings: await settings(chosen) })).toEqual({ code: EXIT.done, isMade: true });
+    const written = JSON.parse(await readFile(join(folder, "made", "program.json"), "utf8"));
+    expect(written.laterals.columns.host_diameter).toMatchObject({ heading: "SIZE" });
+  });
+
+  it("asks for a column that every row needs among all headings when none looks like it", async () => {
+    const text = "CODE_A,CODE_B,DIAM_IN,LENGTH_FT\nx1,y1,4,30\n";
+    expect((await made(text)).code).toBe(EXIT.notDone);
+    expect(said.err).toContain('"laterals": { "columns": { "lateral": { "heading": "CODE_B" } } }');
+    expect((await made(text, {}, async (_question, choices) => choices.length - 1)).code).toBe(EXIT.notDone);
+    expect(said.err).toContain('every row needs "lateral"');
+    expect(await made(text, {}, async () => 0)).toEqual({ code: EXIT.done, isMade: true });
+  });
+
+  it("is not made when somebody leaves at a question", async () => {
+    const text = "LATERAL_ID,PIPE_SIZE_A,SIZE,LEN_FT\n1,4,6,30\n";
+    expect(await made(text, {}, async () => null)).toEqual({ code: EXIT.notDone, isMade: false });
+    expect(said.err).toContain("Stopped; nothing was made.");
+  });
+
+  it.each([
+    ["an empty city's file", "", {}, "the file is empty"],
+    ["a heading the city's file does not have", CITY, { backups: { heading: "NOPE" } }, '"NOPE"'],
+    ["a column we do not know", CITY, { diameter: { heading: "DIAM_IN" } }, 'no column "diameter"'],
+  ])("refuses %s", async (_what, text, columns, words) => {
+    const given = await settings(JSON.stringify({ laterals: { columns } }));
+    expect(await made(text, { settings: given })).toEqual({ code: EXIT.notDone, isMade: false });
+    expect(said.err).toContain(words);
+  });
+
+  it.each([
+    ["a key given twice", '{ "laterals": {}, "laterals": {} }', "once, not twice"],
+    ["no columns at all", '{ "lateral": { "columns": {} } }', 'no "columns"'],
+    ["text that is no JSON", "{ laterals", "line 1"],
+  ])("refuses settings with %s", async (_what, text, words) => {
+    expect(await made(CITY, { settings: await settings(text) })).toEqual({
+      code: EXIT.notDone,
+      isMade: false,
+    });
+    expect(said.err).toContain(words);
+  });
+
+  it.each([
+    [{ worstGrade: "5" }, "--inspections"],
+    [{ asOf: "2026-02-30" }, "2026-02-30"],
+    [{ units: "metric" }, "us or si"],
+    [{ laterals: "/nowhere/laterals.csv" }, "no such file"],
+  ])("refuses %o", async (options, words) => {
+    expect(await made(CITY, options)).toEqual({ code: EXIT.notDone, isMade: false });
+    expect(said.err).toContain(words);
+  });
+
+  it("of a file with headings alone is made, but not planned: there is nothing to plan", async () => {
+    expect((await made("LATERAL_ID,DIAM_IN,LENGTH_FT\n")).code).toBe(EXIT.done);
+    for (const command of [
+      () => planFolder(join(folder, "made"), {}, io),
+      () => checkFolder(join(folder, "made"), io),
+    ]) {
+      said.err = "";
+      expect(await command()).toBe(EXIT.notDone);
+      expect(said.err).toContain('city.csv: found "no lateral"');
+    }
+  });
+
+  it("says at once in the plan when a heading of the settings is not in the file", async () => {
+    await made(CITY);
+    const program = join(folder, "made", "program.json");
+    await writeFile(program, (await readFile(program, "utf8")).replace('"DIAM_IN"', '"DIAMETER"'));
+    said.err = "";
+    expect(await planFolder(join(folder, "made"), {}, io)).toBe(EXIT.doneWithProblems);
+    expect(said.err).toContain('"DIAMETER"');
+  });
+});
