@@ -7,7 +7,7 @@ import type { NumberStyle } from "../quantity/show-quantity.ts";
 import { cautionsFor } from "../reference/cautions.ts";
 import { describeSource } from "../reference/source.ts";
 import { GLOCK, HANDBOOK, OLDER_EDITION } from "./sheet-rings.ts";
-import { type SizedLiner, type SizedRing, treatmentOf, waterAtWorst } from "./size-liner.ts";
+import { headsAtWorst, type SizedLiner, type SizedRing, treatmentOf } from "./size-liner.ts";
 import { workChecks, workLoads, workSecondOpinion } from "./worked-wall.ts";
 
 /**
@@ -116,7 +116,7 @@ function ringAsJson(ring: SizedRing, { basis }: SizedLiner) {
   const { worst, inputs, material, specified, crossCheck } = ring;
   const { design } = worst;
   const { criteria, program } = basis;
-  const water = waterAtWorst(ring);
+  const water = headsAtWorst(ring);
   const load = design.externalLoad;
   return {
     part: ring.part,

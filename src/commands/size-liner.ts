@@ -1,5 +1,5 @@
 import type { TreatmentKind } from "../columns/plan-columns.ts";
-import { groundwaterHeads, hydrostaticPressure } from "../engineering/groundwater.ts";
+import { type GroundwaterHeads, groundwaterHeads } from "../engineering/groundwater.ts";
 import type { LinerMaterial } from "../engineering/liner-wall.ts";
 import { type NothingThickEnough, type SpecifiedWall, specifyWall } from "../engineering/specified-wall.ts";
 import type { LiveLoadMethod } from "../engineering/surface-load.ts";
@@ -243,12 +243,10 @@ function flowAfter(use: PlannedUse, pipe: SizePipe, walls: Walls, basis: Basis, 
   );
 }
 
-/** Head and pressure over the crown and the invert at the worst cover, for the sheet's substitutions. */
-export function waterAtWorst({ inputs, worst }: SizedRing) {
-  const heads = groundwaterHeads(
+/** Water over the crown and over the invert at the worst cover, for the sheet's substitutions. */
+export const headsAtWorst = ({ inputs, worst }: SizedRing): GroundwaterHeads =>
+  groundwaterHeads(
     { kind: "table", depthBelowSurface: inputs.waterTableDepth.value },
     worst.cover,
     inputs.hostDiameter.value,
   );
-  return { ...heads, pressure: hydrostaticPressure(heads.overInvert) };
-}

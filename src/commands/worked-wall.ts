@@ -1,4 +1,4 @@
-import { groundwaterHeads, WATER_UNIT_WEIGHT } from "../engineering/groundwater.ts";
+import { WATER_UNIT_WEIGHT } from "../engineering/groundwater.ts";
 import type { WallCheck } from "../engineering/liner-wall.ts";
 import { impactFactor, type LiveLoadMethod, surfaceLoadCoefficient } from "../engineering/surface-load.ts";
 import { LEAST_STIFFNESS } from "../engineering/wall-checks.ts";
@@ -6,7 +6,7 @@ import { METRES_PER_FOOT } from "../quantity/factors.ts";
 import type { UnitSystem } from "../quantity/measure.ts";
 import { type Metres, type Millimetres, metres } from "../quantity/si.ts";
 import type { DesignCriteria } from "../reference/design-criteria.ts";
-import type { SizedRing } from "./size-liner.ts";
+import { headsAtWorst, type SizedRing } from "./size-liner.ts";
 import { digits, type EquationUnits, equationUnits, type Worked, work } from "./worked-equation.ts";
 
 /** Loads of ASTM F1216 Appendix X1 at the worst cover, in the order in which they are needed. */
@@ -14,11 +14,7 @@ export function workLoads(ring: SizedRing, criteria: DesignCriteria, system: Uni
   const { inputs, worst } = ring;
   const { design, cover } = worst;
   const u = equationUnits(system);
-  const heads = groundwaterHeads(
-    { kind: "table", depthBelowSurface: inputs.waterTableDepth.value },
-    cover,
-    inputs.hostDiameter.value,
-  );
+  const heads = headsAtWorst(ring);
   const q = digits(inputs.ovality.value);
   const ovality = work("C", "[(1 − q)/(1 + q)²]³", `((1 − ${q})/(1 + ${q})^2)^3`, design.ovalityReduction);
   const water = system === "us" ? "62.4/144" : digits(WATER_UNIT_WEIGHT);
@@ -48,12 +44,7 @@ export function workLoads(ring: SizedRing, criteria: DesignCriteria, system: Uni
       `max(0.67, 1 − 0.33 × ${head(heads.overCrown)}/${H})`,
       load.waterBuoyancy,
     ),
-    work(
-      "B′",
-      `1/(1 + 4·e^(−${exponent}·H))`,
-      `1/(1 + 4 × e^(−1.01 × ${exponent} × ${H}))`,
-      load.soilSupport,
-    ),
+    work("B′", `1/(1 + 4·e^(−${exponent}·H))`, `1/(1 + 4 × e^(−${exponent} × ${H}))`, load.soilSupport),
     ...workLiveLoad(ring.liveLoad, cover, inputs.hostDiameter.value, load.live, u, system),
     work(
       "water over crown",

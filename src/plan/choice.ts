@@ -30,7 +30,10 @@ export function chooseTreatment(
       return {
         treatment: decided.value,
         by: "decision",
-        reasons: [{ code: "decided", because: decided.because }],
+        reasons: [
+          { code: "decided", because: decided.because },
+          ...(verdict.againstRules ? verdict.reasons : []),
+        ],
       };
     }
     reasons.push({ code: "decision not allowed", treatment: decided.value });

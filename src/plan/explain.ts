@@ -157,12 +157,12 @@ function explainRisk({ risk }: PlannedLateral, basis: Basis, style: NumberStyle)
 }
 
 function explainVerdicts({ verdicts, offers }: PlannedLateral, style: NumberStyle): ExplainedLine[] {
-  return verdicts.map(({ treatment, eligible, reasons }) => {
+  return verdicts.map(({ treatment, eligible, againstRules, reasons }) => {
     const offer = offers.find((candidate) => candidate.treatment === treatment);
     const cost = offer?.cost.total ?? null;
     const worth = offer?.life.presentWorth ?? null;
     const value = [
-      eligible ? "allowed" : "not allowed",
+      againstRules ? "allowed by decision, against the rules" : eligible ? "allowed" : "not allowed",
       ...(cost === null ? [] : [showQuantity(cost, "money", style)]),
       ...(worth === null ? [] : [`present worth ${showQuantity(worth, "money", style)}`]),
     ].join(", ");

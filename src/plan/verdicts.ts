@@ -13,13 +13,16 @@ import type { Walls } from "./walls.ts";
 export interface Verdict {
   readonly treatment: TreatmentKind;
   readonly eligible: boolean;
+  /** Eligible only because a person decided it, against the rules of preference that the reasons name. */
+  readonly againstRules: boolean;
   readonly reasons: readonly Reason[];
 }
 
 /**
  * A verdict on each treatment. Eligible means that it answers what the surveys found and that nothing forbids it;
- * what is unknown never makes a treatment eligible. At least one treatment always is: where nothing else may be
- * done, the lateral is looked at first.
+ * what is unknown never makes a treatment eligible. A person's decision opens a treatment that the rules only do not
+ * prefer; it never opens one that safety or something unknown forbids. At least one treatment always is eligible:
+ * where nothing else may be done, the lateral is looked at first.
  */
 export function judgeTreatments(
   lateral: Lateral,
@@ -32,14 +35,20 @@ export function judgeTreatments(
   const context = { lateral, condition, walls, cures, rules, liners };
   const verdicts = treatmentKinds.map((treatment): Verdict => {
     const { because, against } = judges[treatment](context);
-    return against.length > 0
-      ? { treatment, eligible: false, reasons: against }
-      : { treatment, eligible: true, reasons: because };
+    if (against.length === 0) return { treatment, eligible: true, againstRules: false, reasons: because };
+    const decided =
+      lateral.decided.treatment?.value === treatment && forbids[treatment](context).length === 0;
+    return { treatment, eligible: decided, againstRules: decided, reasons: against };
   });
   if (verdicts.some((verdict) => verdict.eligible)) return verdicts;
   return verdicts.map((verdict) =>
     verdict.treatment === "inspect first"
-      ? { treatment: "inspect first", eligible: true, reasons: [{ code: "nothing else allowed" }] }
+      ? {
+          treatment: "inspect first",
+          eligible: true,
+          againstRules: false,
+          reasons: [{ code: "nothing else allowed" }],
+        }
       : verdict,
   );
 }
@@ -103,11 +112,7 @@ const judges: Readonly<Record<TreatmentKind, (context: Context) => Judgement>> =
         limit: rules.thresholds.cleanFromOm,
       });
     }
-    const against: Reason[] = [
-      ...crossBoreBlocks(lateral),
-      ...asbestosBlocks(lateral),
-      ...lengthUnknown(lateral),
-    ];
+    const against = cuttingBlocks(lateral);
     if (repairNeeded(condition, rules)) against.push({ code: "repair needed, cleaning is not enough" });
     return {
       because: [
@@ -184,9 +189,7 @@ const judges: Readonly<Record<TreatmentKind, (context: Context) => Judgement>> =
     const { lateral, condition, rules } = context;
     const { digFromStructural, lineFromStructural } = rules.thresholds;
     const { structural } = condition;
-    const against: Reason[] = lengthUnknown(lateral);
-    if (lateral.hostDiameter === null) against.push({ code: "host diameter unknown" });
-    if (lateral.crossBore?.value === "found") against.push({ code: "cross-bore found" });
+    const against = diggingBlocks(lateral);
     if (structural === null) return refused({ code: "grade unknown", what: "structural" });
     if (structural.value >= digFromStructural) {
       return {
@@ -207,6 +210,17 @@ const judges: Readonly<Record<TreatmentKind, (context: Context) => Judgement>> =
       limit: digFromStructural,
     });
   },
+};
+
+/** What forbids a treatment whatever anybody prefers: safety, and what must be known to do it. */
+const forbids: Readonly<Record<TreatmentKind, (context: Context) => readonly Reason[]>> = {
+  "inspect first": () => [],
+  "leave and re-inspect": () => [],
+  "clean and cut roots": ({ lateral }) => cuttingBlocks(lateral),
+  "sectional liner": (context) => liningBlocks(context, "section"),
+  "full-length liner": (context) => liningBlocks(context, "full-length"),
+  "connection liner": (context) => liningBlocks(context, "connection"),
+  "open-cut replacement": ({ lateral }) => diggingBlocks(lateral),
 };
 
 /** Whether the surveys ask for more than cleaning. */
@@ -277,6 +291,20 @@ function crossBoreBlocks({ crossBore }: Lateral): Reason[] {
     default:
       return crossBore.value satisfies never;
   }
+}
+
+const cuttingBlocks = (lateral: Lateral): Reason[] => [
+  ...crossBoreBlocks(lateral),
+  ...asbestosBlocks(lateral),
+  ...lengthUnknown(lateral),
+];
+
+/** Digging needs no cleared cross-bore, but none that was found; utilities are located before any digging. */
+function diggingBlocks(lateral: Lateral): Reason[] {
+  const against = lengthUnknown(lateral);
+  if (lateral.hostDiameter === null) against.push({ code: "host diameter unknown" });
+  if (lateral.crossBore?.value === "found") against.push({ code: "cross-bore found" });
+  return against;
 }
 
 const asbestosBlocks = (lateral: Lateral): Reason[] =>

@@ -61,13 +61,17 @@ const NOT_ASKED: WallNotAsked = { kind: "not asked" };
 const WORST_GRADE = 5;
 
 /**
- * Walls for full-length, section and connection liners, only where the surveys could ask for one: most laterals need
- * none, and a design costs more than all the rest of the plan.
+ * Walls for full-length, section and connection liners, only where the surveys could ask for one or a person decided one: most laterals
+ * need none, and a design costs more than all the rest of the plan.
  */
 export function designWalls(lateral: Lateral, condition: Condition, effluent: Effluent, basis: Basis): Walls {
   const { lineFromStructural, connectionFrom } = basis.treatments.thresholds;
-  const line = isAtLeast(condition.structural, lineFromStructural);
-  const connect = isAtLeast(condition.connection, connectionFrom);
+  const decided = lateral.decided.treatment?.value;
+  const line =
+    isAtLeast(condition.structural, lineFromStructural) ||
+    decided === "full-length liner" ||
+    decided === "sectional liner";
+  const connect = isAtLeast(condition.connection, connectionFrom) || decided === "connection liner";
   if (!line && !connect) return noWalls;
   const place = { lateral, condition, effluent, basis };
   const fullLength = line ? designHostWall("full-length", place) : NOT_ASKED;

@@ -126,8 +126,10 @@ export function convert(value: number, from: UnitKey, to: UnitKey): number {
   const b: Unit = units[to];
   if (!sameDimension(a.dimension, b.dimension))
     throw new RangeError(`convert: ${from} and ${to} measure different things`);
-  if (a.offset === 0 && b.offset === 0) return (value * a.scale) / b.scale;
-  return (value * a.scale + a.offset - b.offset) / b.scale;
+  // Through kelvin 140 °F would be 60.00000000000006 °C, and over a limit of 60.
+  if (from === "degF") return ((value - 32) * 5) / 9;
+  if (from === "degC") return (value * 9) / 5 + 32;
+  return (value * a.scale) / b.scale;
 }
 
 const bySpelling = new Map<string, UnitKey>();

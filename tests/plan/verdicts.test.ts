@@ -205,3 +205,46 @@ describe("chooseTreatment by present worth", () => {
     expect(planLateral(of, byWorth).choice.treatment).toBe("inspect first");
   });
 });
+
+describe("a decided treatment", () => {
+  const decide = (treatment: TreatmentKind, differs: Parameters<typeof lateral>[0] = {}) =>
+    plan({
+      ...differs,
+      decided: {
+        structuralGrade: null,
+        omGrade: null,
+        treatment: stated(treatment, "decided", "street is rebuilt"),
+      },
+    });
+
+  it("is followed where the rules only prefer another, and the plan says what they say", () => {
+    const planned = decide("open-cut replacement", { inspections: grade4 });
+    expect(planned.choice.treatment).toBe("open-cut replacement");
+    expect(planned.choice.reasons.map((reason) => describeReason(reason, usBasis.program))).toEqual([
+      "decided by a person: street is rebuilt",
+      "structural grade 4, better than the 5 that asks for it",
+    ]);
+  });
+
+  it("gets its wall designed even where the grades would not ask for a liner", () => {
+    const planned = decide("full-length liner");
+    expect(planned.choice.treatment).toBe("full-length liner");
+    expect(planned.chosen.wall?.specified.stocked).toBe(4.5);
+  });
+
+  it.each(["clean and cut roots", "sectional liner", "full-length liner", "connection liner"] as const)(
+    "is never %s while the cross-bore status is unknown",
+    (treatment) => {
+      expect(decide(treatment, { crossBore: null, inspections: grade4 }).choice).toMatchObject({
+        treatment: "inspect first",
+        by: "plan",
+      });
+    },
+  );
+
+  it("is never digging where a cross-bore was found", () => {
+    expect(decide("open-cut replacement", { crossBore: city("found"), inspections: grade4 }).choice.by).toBe(
+      "plan",
+    );
+  });
+});

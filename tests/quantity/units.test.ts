@@ -43,6 +43,19 @@ describe("units", () => {
     );
   });
 
+  it("makes whole degrees of whole degrees, so that a limit in one scale is the limit in the other", () => {
+    for (const [fahrenheit, celsius] of [
+      [140, 60],
+      [104, 40],
+      [86, 30],
+      [32, 0],
+      [-40, -40],
+    ] as const) {
+      expect(convert(fahrenheit, "degF", "degC")).toBe(celsius);
+      expect(convert(celsius, "degC", "degF")).toBe(fahrenheit);
+    }
+  });
+
   it("refuses to make feet of gallons", () => {
     expect(() => convert(1, "gal", "ft")).toThrow(RangeError);
   });

@@ -1,6 +1,4 @@
 import { wallEquations } from "../../plan/explain-wall.ts";
-import type { Basis } from "../../reference/basis.ts";
-import { briefSource } from "./brief-source.ts";
 import type { DesignLine, WorkedLine } from "./design-line.ts";
 import type { DesignRing } from "./design-ring.ts";
 import { whenFully, worked } from "./worked-line.ts";
@@ -8,7 +6,7 @@ import { whenFully, worked } from "./worked-line.ts";
 type Check = keyof typeof wallEquations;
 
 /** The checks of ASTM F1216 Appendix X1, each solved for the wall, which of them governs, and the wall to order. */
-export function checkLines({ criteria }: Basis): readonly DesignLine[] {
+export function checkLines(): readonly DesignLine[] {
   return [
     { kind: "section", title: "Checks: the wall each asks for" },
     worked(
@@ -107,7 +105,7 @@ export function checkLines({ criteria }: Basis): readonly DesignLine[] {
       "the least stocked wall of at least t and t_min",
       "SUMPRODUCT(MIN(({#stock lists}<>{part})*1E9+({#stocked walls}<MAX({t},{t_min})-1E-9)*1E9+{#stocked walls}))",
       ({ wall }) => wall.specified.stocked,
-      `the stocked walls on the sheet Design tables; ${briefSource(criteria.source)}`,
+      "the stocked walls on the sheet Design tables",
     ),
     worked(
       "decided",

@@ -44,7 +44,7 @@ export const designLines = (basis: Basis): readonly DesignLine[] => [
   ...pipeLines,
   ...criteriaLines(basis),
   ...loadLines(basis),
-  ...checkLines(basis),
+  ...checkLines(),
   ...opinionLines,
   ...resinLines,
 ];

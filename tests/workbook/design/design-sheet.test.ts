@@ -2,7 +2,6 @@ import { fileURLToPath } from "node:url";
 import { beforeAll, describe, expect, it } from "vitest";
 import { loadProgram } from "../../../src/commands/load-program.ts";
 import { bookContents } from "../../../src/commands/write-workbook.ts";
-import { fraction, kilopascals } from "../../../src/quantity/si.ts";
 import type { Basis } from "../../../src/reference/basis.ts";
 import type { BookContents } from "../../../src/workbook/book-contents.ts";
 import type { DesignRing } from "../../../src/workbook/design/design-ring.ts";
@@ -35,6 +34,19 @@ const otherResins = smallContents("us", [], 40, (basis) => {
   };
 });
 
+/** A shop's own chart for every liner of the program: 0.9 kg/m, invented. */
+const shopChart = smallContents("si", [], 40, (basis) => ({
+  ...basis,
+  shopChart: {
+    source: basis.criteria.source,
+    rows: [basis.liners["full-length"], basis.liners.section].flatMap(({ system }) =>
+      system.stockedDiameters.flatMap((diameter) =>
+        system.stockedWalls.map((wall) => ({ diameter, wall, kilogramsPerMetre: 0.9 })),
+      ),
+    ),
+  },
+}));
+
 const programs = {
   us: smallContents("us"),
   si: smallContents("si"),
@@ -45,6 +57,7 @@ const programs = {
   older: withCriteria({ edition: "before 2007b", strengthBasis: "short term", liveLoadReduction: 0.8 }),
   partially: withCriteria({ deterioration: "partially", deteriorationBy: "an engineer" }),
   otherResins,
+  shopChart,
 } as const;
 
 /** The engine's own values, apart from what the lines say of themselves. */
@@ -96,6 +109,21 @@ function picking(book: Book, pick: string): Book {
       })),
   };
 }
+
+/** The same book with 0.33 of the water buoyancy factor as 0.34. */
+const misspelt = (book: Book): Book => ({
+  ...book,
+  sheets: book.sheets.map((sheet) => ({
+    ...sheet,
+    rows: [...sheet.rows].map((row) =>
+      row.map((cell) =>
+        cell !== null && typeof cell === "object" && cell.kind === "formula"
+          ? { ...cell, text: cell.text.replace("0.33*", "0.34*") }
+          : cell,
+      ),
+    ),
+  })),
+});
 
 describe("the design sheet", () => {
   const contents = programs.us;
@@ -200,6 +228,8 @@ describe.skipIf(soffice === null)("another spreadsheet program", () => {
     const books = Object.fromEntries([
       ["sample", fannedOut(sample)],
       ...Object.entries(programs).map(([name, contents]) => [name, fannedOut(contents)] as const),
+      ["wrong", misspelt(fannedOut(programs.us))],
+      ["pickNone", picking(book, `${picks[0]!.pick}*`)],
       ...picks.map(({ pick }, i) => [`pick${i}`, picking(book, pick)] as const),
     ]);
     const done = await recalculate(books);
@@ -236,7 +266,7 @@ describe.skipIf(soffice === null)("another spreadsheet program", () => {
     ]);
     expect(kinds(({ part }) => part)).toHaveLength(4);
     expect(kinds(({ resin }) => (resin === null ? "none" : resin.wetOut.by))).toEqual(
-      expect.arrayContaining(["felt voids", "glass fibre", "none"]),
+      expect.arrayContaining(["felt voids", "glass fibre", "none", "shop chart"]),
     );
     expect(kinds(({ wall }) => String(wall.crossCheck === null))).toEqual(["false", "true"]);
     expect(kinds(({ wall }) => wall.specified.governedBy)).toEqual(["calculation", "specified-minimum"]);
@@ -262,22 +292,21 @@ describe.skipIf(soffice === null)("another spreadsheet program", () => {
     expect(picks[0]!.wall.specified.calculated).not.toBe(picks[1]!.wall.specified.calculated);
   });
 
-  it("shows an error for what is not in the list, never another lateral", async () => {
-    const pick = `${picks[0]!.pick}*`;
-    const done = await recalculate({ wrong: picking(buildPlanningBook(sample), pick) });
-    const cells = formulaCells(done.wrong).filter(({ sheet }) => sheet === "Design");
+  it("shows an error for what is not in the list, never another lateral", () => {
+    const cells = formulaCells(picked["pickNone"]!).filter(({ sheet }) => sheet === "Design");
     expect(cells.length).toBeGreaterThan(60);
-    expect(
-      cells
-        .filter(({ formula }) => formula.startsWith("INDEX("))
-        .every(({ after }) => String(after).includes("#N/A")),
-    ).toBe(true);
-  }, 120_000);
-});
+    const lookups = cells.filter(({ formula }) => formula.startsWith("INDEX("));
+    expect(lookups.length).toBeGreaterThan(10);
+    for (const { after } of lookups) expect(String(after)).toContain("#N/A");
+  });
 
-describe("stated values", () => {
-  it("are what the test program means", () => {
-    expect(kilopascals(17.3)).toBe(programs.stated.program.basis.criteria.statedLiveLoad);
-    expect(fraction(0.8)).toBe(programs.older.program.basis.criteria.liveLoadReduction);
+  it("would show a wrong formula: one constant changed, and every lateral under water disagrees", () => {
+    const wrong = fannedCells("wrong").filter((cell) => !same(cell));
+    const wet = ringsIn(programs.us).filter(({ wall }) => {
+      const factor = wall.worst.design.externalLoad?.waterBuoyancy ?? 1;
+      return factor < 1 && factor > 0.67;
+    });
+    expect(wet.length).toBeGreaterThan(2);
+    expect(wrong.filter(({ formula }) => formula.includes("0.34*")).length).toBe(wet.length);
   });
 });
