@@ -1,3 +1,4 @@
+import { readdir } from "node:fs/promises";
 import { join } from "node:path";
 import { parseArgs } from "node:util";
 import { isSampleStyle } from "./city-spec.ts";
@@ -44,8 +45,18 @@ async function main(argv: string[]): Promise<void> {
   const seed =
     options.seed === undefined ? DEFAULT_SEED : wholeNumber("--seed", options.seed, 0, 2 ** 31 - 1);
   const name = `Invented city, ${laterals} laterals, seed ${seed}`;
+  if (await holdsSomething(options.out))
+    throw new UsageError(
+      `${options.out} is not empty. Name a new folder: nothing that is there is overwritten.`,
+    );
   await report(options.out, { style, laterals, seed, plain: options.plain === true, name });
 }
+
+const holdsSomething = (folder: string): Promise<boolean> =>
+  readdir(folder).then(
+    (names) => names.length > 0,
+    () => false,
+  );
 
 async function report(folder: string, order: Order): Promise<void> {
   const { laterals, lateralRows, inspectionRows } = await writeCity(folder, order);

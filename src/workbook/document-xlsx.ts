@@ -2,8 +2,9 @@ import type { Writable } from "node:stream";
 import { finished } from "node:stream/promises";
 import ExcelJS from "exceljs";
 import { setProperties } from "./book-properties.ts";
-import { fillSheet, sheetOptions } from "./fill-sheet.ts";
+import { fillSheet } from "./fill-sheet.ts";
 import type { Book } from "./sheet-model.ts";
+import { sheetOptions } from "./sheet-options.ts";
 
 /** Writes a book that is first built whole in memory. */
 export async function writeDocument(book: Book, stream: Writable): Promise<void> {

@@ -2,10 +2,10 @@ import type ExcelJS from "exceljs";
 import { isoDate } from "../quantity/calendar.ts";
 import type { ProgramHead } from "../reference/basis.ts";
 import { cellStyle, styles } from "./cell-styles.ts";
+import { ruleFor } from "./input-rules.ts";
 import { columnLetter } from "./references.ts";
-import { cellText, footerText, looksLikeFormula } from "./safe-text.ts";
+import { cellText, looksLikeFormula } from "./safe-text.ts";
 import {
-  type Book,
   type Cell,
   headingRow,
   LINES_BEFORE_NOTES,
@@ -15,42 +15,11 @@ import {
 } from "./sheet-model.ts";
 import { linesIn, rowHeight } from "./text-height.ts";
 
-/** Paper sizes by the numbers of the file format. */
-const LETTER = 1;
-const A4 = 9;
 const MOST_ROWS = 1_048_576;
-/** Font of headers and footers, in their own code. A space follows it, or a name that begins with a digit would be a size. */
-const MARGIN_FONT = '&"Arial,Regular"&8';
 /** Points; a row cannot be taller. */
 const TALLEST_ROW = 409;
 /** Rows between two pauses. */
 const PAUSE_EVERY = 256;
-
-/** How the page, the print and the view of a sheet are set. */
-export function sheetOptions({ head, title }: Book, sheet: SheetModel): Partial<ExcelJS.AddWorksheetOptions> {
-  const heading = headingRow(sheet.notes);
-  const { frozenColumns } = sheet;
-  return {
-    pageSetup: {
-      paperSize: (head.units === "us" ? LETTER : A4) as ExcelJS.PaperSize,
-      orientation: sheet.portrait ? "portrait" : "landscape",
-      fitToPage: true,
-      fitToWidth: sheet.pagesWide,
-      fitToHeight: 0,
-      horizontalCentered: false,
-      margins: { left: 0.5, right: 0.5, top: 0.6, bottom: 0.7, header: 0.3, footer: 0.35 },
-      printTitlesRow: `${heading}:${heading}`,
-      ...(frozenColumns > 0 && sheet.pagesWide > 1
-        ? { printTitlesColumn: `A:${columnLetter(frozenColumns - 1)}` }
-        : {}),
-    },
-    headerFooter: {
-      oddHeader: `&L${MARGIN_FONT} ${footerText(title)}&R${MARGIN_FONT} ${footerText(sheet.title)}`,
-      oddFooter: `&L${MARGIN_FONT} ${footerText(head.name)}, as of ${isoDate(head.asOf)}&R${MARGIN_FONT} Page &P of &N`,
-    },
-    views: [{ state: "frozen", xSplit: frozenColumns, ySplit: heading, showGridLines: false }],
-  };
-}
 
 /**
  * Puts a sheet into a worksheet, row after row and each committed: a streaming writer lets go of it then.
@@ -143,33 +112,6 @@ function addRow(
   row.height = Math.min(TALLEST_ROW, rowHeight(lines));
   row.commit();
 }
-
-/** What may be typed into an input; null for other cells. */
-function ruleFor(cell: Cell, address: string): ExcelJS.DataValidation | null {
-  if (cell === null || typeof cell !== "object") return null;
-  if (cell.kind === "unit price") return unitPriceRule(address);
-  return cell.kind === "pick" ? pickRule(cell.list) : null;
-}
-
-const pickRule = (list: string): ExcelJS.DataValidation => ({
-  type: "list",
-  allowBlank: false,
-  formulae: [list],
-  showErrorMessage: true,
-  errorStyle: "stop",
-  errorTitle: "Lateral",
-  error: "One of the list.",
-});
-
-const unitPriceRule = (address: string): ExcelJS.DataValidation => ({
-  type: "custom",
-  allowBlank: true,
-  formulae: [`AND(ISNUMBER(${address}),${address}>=0,ROUND(${address},2)=${address})`],
-  showErrorMessage: true,
-  errorStyle: "stop",
-  errorTitle: "Unit price",
-  error: "A number, zero or more, with no more than two decimals.",
-});
 
 type Written = string | number | { readonly formula: string; readonly result: number | string } | null;
 

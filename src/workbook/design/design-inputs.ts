@@ -47,7 +47,11 @@ export function designInputsSheet(
       ...given.map(({ what, symbol, measure }) => {
         const name = symbol === "" ? what : `${what} ${symbol}`;
         const unit = isQuantity(measure) ? ` (${unitLabel(measure, program)})` : "";
-        return { heading: capital(`${name}${unit}`), width: measure === "text" ? 22 : 12 };
+        return {
+          heading: capital(`${name}${unit}`),
+          width: measure === "text" ? 24 : 12,
+          ...(measure === "text" ? { wrap: true as const } : {}),
+        };
       }),
     ],
     rows: rowsOf(part, (ring) => [

@@ -5,13 +5,14 @@ import type { BookContents } from "../book-contents.ts";
 import type { Part } from "../long-list.ts";
 import { lettersOf } from "../references.ts";
 import { firstRow, formula, type Row, type SheetColumn, type SheetModel } from "../sheet-model.ts";
-import { checkLines, opinionLines } from "./check-lines.ts";
+import { checkLines } from "./check-lines.ts";
 import { criteriaLines } from "./criteria-lines.ts";
 import { designedRings, designInputsSheet, inputCells } from "./design-inputs.ts";
 import { cellsOf, type DesignLine, type Place, siUnit, type ValueLine } from "./design-line.ts";
 import type { DesignRing } from "./design-ring.ts";
 import { designTablesSheet, tableRange } from "./design-tables.ts";
 import { loadLines } from "./load-lines.ts";
+import { opinionLines } from "./opinion-lines.ts";
 import { pipeLines } from "./pipe-lines.ts";
 import { resinLines } from "./resin-lines.ts";
 

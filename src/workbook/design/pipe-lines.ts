@@ -33,14 +33,7 @@ export const pipeLines: readonly DesignLine[] = [
   ),
   ofLateral("H_main", "", "cover at the main", "length", ({ wall }) => wall.inputs.coverAtMain.value, CITY),
   ofLateral("H", "H", "worst cover over the crown", "length", ({ wall }) => wall.worst.cover, ENGINE),
-  ofLateral(
-    "at",
-    "",
-    "where, from house (0 %) to main (100 %)",
-    "percent",
-    ({ wall }) => wall.worst.at,
-    ENGINE,
-  ),
+  ofLateral("at", "", "place along the run, 0 at the house", "percent", ({ wall }) => wall.worst.at, ENGINE),
   ofLateral(
     "d",
     "d",

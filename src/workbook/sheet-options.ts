@@ -1,0 +1,37 @@
+import type ExcelJS from "exceljs";
+import { isoDate } from "../quantity/calendar.ts";
+import { columnLetter } from "./references.ts";
+import { footerText } from "./safe-text.ts";
+import { type Book, headingRow, type SheetModel } from "./sheet-model.ts";
+
+/** Paper sizes by the numbers of the file format. */
+const LETTER = 1;
+const A4 = 9;
+/** Font of headers and footers, in their own code. A space follows it, or a name that begins with a digit would be a size. */
+const MARGIN_FONT = '&"Arial,Regular"&8';
+
+/** How the page, the print and the view of a sheet are set. */
+export function sheetOptions({ head, title }: Book, sheet: SheetModel): Partial<ExcelJS.AddWorksheetOptions> {
+  const heading = headingRow(sheet.notes);
+  const { frozenColumns } = sheet;
+  return {
+    pageSetup: {
+      paperSize: (head.units === "us" ? LETTER : A4) as ExcelJS.PaperSize,
+      orientation: sheet.portrait ? "portrait" : "landscape",
+      fitToPage: true,
+      fitToWidth: sheet.pagesWide,
+      fitToHeight: 0,
+      horizontalCentered: false,
+      margins: { left: 0.5, right: 0.5, top: 0.6, bottom: 0.7, header: 0.3, footer: 0.35 },
+      printTitlesRow: `${heading}:${heading}`,
+      ...(frozenColumns > 0 && sheet.pagesWide > 1
+        ? { printTitlesColumn: `A:${columnLetter(frozenColumns - 1)}` }
+        : {}),
+    },
+    headerFooter: {
+      oddHeader: `&L${MARGIN_FONT} ${footerText(title)}&R${MARGIN_FONT} ${footerText(sheet.title)}`,
+      oddFooter: `&L${MARGIN_FONT} ${footerText(head.name)}, as of ${isoDate(head.asOf)}&R${MARGIN_FONT} Page &P of &N`,
+    },
+    views: [{ state: "frozen", xSplit: frozenColumns, ySplit: heading, showGridLines: false }],
+  };
+}
