@@ -78,6 +78,7 @@ program
   .command("plan <folder>")
   .description("plan the program and print the district table, materials, problems and cautions")
   .option("--json", "everything as JSON")
+  .option("--filter <name>", "only the laterals that meet this filter of program.json")
   .action((folder, options) =>
     run(async () => (await import("./commands/plan.ts")).planFolder(folder, options, io)),
   );
@@ -96,6 +97,13 @@ program
   .option("--json", "as JSON")
   .action((folder, lateral, options) =>
     run(async () => (await import("./commands/why.ts")).whyLateral(folder, lateral, options, io)),
+  );
+
+program
+  .command("formulas <folder> [formula]")
+  .description("list what formulas may name, or check one and show its values")
+  .action((folder, formula) =>
+    run(async () => (await import("./commands/formulas.ts")).formulasOf(folder, formula, io)),
   );
 
 program

@@ -9,17 +9,19 @@ import { describeReason } from "../plan/reason.ts";
 import { basisForSettings } from "../program/basis-for-settings.ts";
 import { readDecisionLog } from "../program/decision-log.ts";
 import { foldDecisions } from "../program/decisions.ts";
-import { inspectionFile, lateralFile, readSettings } from "../program/settings.ts";
+import { inspectionFile, lateralFile, placedFaults, readSettings } from "../program/settings.ts";
 import type { Settings } from "../program/settings-schema.ts";
 import { describeProblem, type Problem } from "../quantity/problem.ts";
 import { valueWords } from "../reference/value-words.ts";
 import { lateralAt } from "../season/lateral-at.ts";
+import type { PreparedBasis } from "../season/own-columns.ts";
 import type { Progress } from "../season/plan-sheet.ts";
 import { type PlannedProgram, planProgram, type RowTally } from "../season/planned-program.ts";
 import type { ProgramTables } from "../season/program-tables.ts";
 import { emptyTable } from "../sheet/empty-table.ts";
 import { textAt } from "../sheet/table.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
+import { prepareBasis } from "./prepare-basis.ts";
 import { progressBar } from "./progress-bar.ts";
 import { fitted } from "./wrapped.ts";
 
@@ -28,6 +30,8 @@ export type Gathered =
   | {
       readonly ok: true;
       readonly settings: Settings;
+      /** From the settings, the recipe compiled. */
+      readonly basis: PreparedBasis;
       readonly tables: ProgramTables;
       readonly problems: readonly Problem[];
       readonly tallies: readonly RowTally[];
@@ -42,6 +46,8 @@ export async function gatherProgram(folder: string): Promise<Gathered> {
   const reading = await readSettings(folder);
   if (!reading.ok) return reading;
   const { settings } = reading;
+  const prepared = await prepareBasis(basisForSettings(settings));
+  if (!prepared.ok) return { ok: false, problems: await placedFaults(folder, prepared.faults) };
   const ownWords = citysWords(settings);
 
   const file = lateralFile(settings);
@@ -68,6 +74,7 @@ export async function gatherProgram(folder: string): Promise<Gathered> {
   return {
     ok: true,
     settings,
+    basis: prepared.basis,
     tables: {
       laterals: laterals.table,
       inspections: surveys?.table ?? emptyTable(inspectionColumns),
@@ -121,8 +128,8 @@ export type Loaded =
 export async function loadProgram(folder: string, progress?: Progress): Promise<Loaded> {
   const gathered = await gatherProgram(folder);
   if (!gathered.ok) return gathered;
-  const { settings, tables, problems, tallies } = gathered;
-  const program = planProgram(tables, basisForSettings(settings), { problems, tallies }, progress);
+  const { settings, basis, tables, problems, tallies } = gathered;
+  const program = planProgram(tables, basis, { problems, tallies }, progress);
   return { ok: true, program, settings };
 }
 

@@ -5,6 +5,8 @@ import { viewProgram } from "../screen/program-view.ts";
 import { type Ending, runScreen } from "../screen/run-screen.tsx";
 import { lateralAt } from "../season/lateral-at.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
+import { readSheet } from "../season/read-planned.ts";
+import { explainOwnColumns } from "./explain-own-columns.ts";
 
 /** Where the sheet runs: the process's own streams. */
 export interface SheetStreams {
@@ -28,9 +30,11 @@ export async function openSheet(
     stderr.write("The sheet needs a terminal for its input and output; neither may be a file or a pipe.\n");
     return 2;
   }
-  const sheet = viewProgram(program, (row) =>
-    explainLateral(planLateral(lateralAt(program.tables, row), program.basis), program.basis),
-  );
+  const { tables, basis, laterals } = program;
+  const sheet = viewProgram(program, (row) => [
+    ...explainLateral(planLateral(lateralAt(tables, row), basis), basis),
+    ...explainOwnColumns(readSheet(laterals, row), basis),
+  ]);
   // Bold, dim and reverse are no colours, so NO_COLOR has nothing to switch off here.
   const screen = runScreen(sheet, { input: stdin, output: stdout }, environment["TERM"] !== "dumb");
 

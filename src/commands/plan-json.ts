@@ -1,6 +1,5 @@
-import { sheetColumns } from "../columns/dictionary.ts";
 import { isoDate } from "../quantity/calendar.ts";
-import { isNumeric } from "../quantity/measure.ts";
+import { isNumeric, isQuantity, quantities } from "../quantity/measure.ts";
 import { describeProblem } from "../quantity/problem.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import type { Totals } from "../season/totals.ts";
@@ -8,19 +7,20 @@ import { numberAt, textAt } from "../sheet/table.ts";
 
 /** The plan for other programs: SI units throughout, money in whole cents, missing as null. */
 export function planAsJson(program: PlannedProgram): unknown {
-  const { laterals, order, totals, basis, tallies, problems } = program;
+  const { laterals, columns, order, totals, basis, tallies, problems } = program;
   const { name, asOf, units, currency } = basis.program;
   return {
     program: { name, as_of: isoDate(asOf), units_shown: units, currency, price_source: basis.priceSource },
     units:
       "SI: diameters and walls in mm, lengths in m, resin in L, masses of batches in whole g, times in min, dates in days since 1970-01-01, money in cents",
+    ...(basis.ownColumns.length + program.filters.length === 0 ? {} : ownAsJson(program)),
     rows: tallies,
     totals: totalsAsJson(totals.program),
     districts: totals.districts.map(totalsAsJson),
     batches: program.batches,
     laterals: Array.from(order, (row) =>
       Object.fromEntries(
-        sheetColumns.map(({ key, measure }) => {
+        columns.map(({ key, measure }) => {
           if (!isNumeric(measure)) return [key, textAt(laterals, key, row) || null];
           const value = numberAt(laterals, key, row);
           return [key, Number.isNaN(value) ? null : value];
@@ -36,4 +36,14 @@ const totalsAsJson = (of: Totals) => ({
   linerLengthByDiameter: Object.fromEntries(of.linerLengthByDiameter),
   linersByWall: Object.fromEntries(of.linersByWall),
   bidLines: Object.fromEntries(of.bidLines),
+});
+
+/** What the numbers of the program's own columns are, and how many laterals each filter keeps. */
+const ownAsJson = ({ basis, filters }: PlannedProgram) => ({
+  own_columns: basis.ownColumns.map(({ column, text }) => ({
+    key: column.key,
+    formula: text,
+    unit: isQuantity(column.measure) ? quantities[column.measure].stored : null,
+  })),
+  filters: filters.map(({ name, text, count }) => ({ name, formula: text, laterals: count })),
 });

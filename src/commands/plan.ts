@@ -5,6 +5,7 @@ import { showNumber } from "../quantity/show-quantity.ts";
 import { millimetres } from "../quantity/si.ts";
 import { cautionsFor } from "../reference/cautions.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
+import { selectRows } from "../season/select-rows.ts";
 import type { Totals } from "../season/totals.ts";
 import { batchesText } from "./batches-text.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
@@ -13,14 +14,25 @@ import { plainTable } from "./plain-table.ts";
 import { planAsJson } from "./plan-json.ts";
 import { wrapped } from "./wrapped.ts";
 
-/** `wyeplan plan FOLDER [--json]`: plans the program and prints what it comes to. */
+/** `wyeplan plan FOLDER [--json] [--filter NAME]`: plans the program and prints what it, or a part of it, comes to. */
 export async function planFolder(
   folder: string,
-  options: { readonly json?: boolean },
+  options: { readonly json?: boolean; readonly filter?: string },
   io: CommandIo,
 ): Promise<ExitCode> {
-  const program = await loadOrSay(folder, io);
-  if (program === null) return EXIT.notDone;
+  const whole = await loadOrSay(folder, io);
+  if (whole === null) return EXIT.notDone;
+  const filter = whole.filters.find(({ name }) => name === options.filter);
+  if (options.filter !== undefined && filter === undefined) {
+    const names = whole.filters.map(({ name }) => JSON.stringify(name)).join(", ");
+    io.err(
+      `No filter ${JSON.stringify(options.filter)} in program.json. ${names === "" ? 'It has none: see "recipe" in shared/docs/formulas.md.' : `Its filters: ${names}.`}\n`,
+    );
+    return EXIT.notDone;
+  }
+  const program = filter === undefined ? whole : selectRows(whole, filter.met);
+  if (filter !== undefined && options.json !== true)
+    io.out(`Only "${filter.name}" (${filter.text}): ${filter.count} of ${whole.laterals.rows} laterals\n\n`);
   io.out(
     options.json === true
       ? `${JSON.stringify(planAsJson(program), null, 2)}\n`

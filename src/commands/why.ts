@@ -1,9 +1,10 @@
 import { explainLateral } from "../plan/explain.ts";
 import { planLateral } from "../plan/plan-lateral.ts";
-import { basisForSettings } from "../program/basis-for-settings.ts";
 import { lateralAt } from "../season/lateral-at.ts";
+import { readPlanned } from "../season/read-planned.ts";
 import { textAt } from "../sheet/table.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
+import { explainOwnColumns } from "./explain-own-columns.ts";
 import { explainedText } from "./explained-text.ts";
 import { gatherProgram, sayProblems } from "./load-program.ts";
 
@@ -29,9 +30,12 @@ export async function whyLateral(
     );
     return EXIT.notDone;
   }
-  const basis = basisForSettings(gathered.settings);
+  const { basis } = gathered;
   const planned = planLateral(lateralAt(gathered.tables, row), basis);
-  const stages = explainLateral(planned, basis);
+  const stages = [
+    ...explainLateral(planned, basis),
+    ...explainOwnColumns(readPlanned(planned, gathered.tables, row, basis), basis),
+  ];
   io.out(
     options.json === true
       ? `${JSON.stringify({ lateral, stages, record: planned }, null, 2)}\n`

@@ -3,7 +3,7 @@ import type { Measure } from "../quantity/measure.ts";
 import { type NumberStyle, showNumber, showQuantity } from "../quantity/show-quantity.ts";
 import type { Basis } from "../reference/basis.ts";
 import { cautionsFor } from "../reference/cautions.ts";
-import { describeSource } from "../reference/source.ts";
+import { describeSource, type Source } from "../reference/source.ts";
 import { bidLineKey } from "./bid-lines.ts";
 import { explainCure } from "./explain-cure.ts";
 import { explainFlow } from "./explain-flow.ts";
@@ -132,23 +132,21 @@ function surveyLine(survey: Inspection, leads: boolean, style: NumberStyle): Exp
 
 function explainRisk({ risk }: PlannedLateral, basis: Basis, style: NumberStyle): ExplainedLine[] {
   const { likelihood, uninspected, consequence } = basis.risk;
-  const source = risk.likelihood.origin === "assumed" ? uninspected.source : likelihood.source;
+  const source = risk.likelihood?.origin === "assumed" ? uninspected.source : likelihood.source;
+  const { recipe } = basis;
+  const points = (label: string, value: Stated<number> | null, formula: string | null, from: Source) =>
+    line(
+      label,
+      value === null ? "missing" : showNumber(value.value, "points", style),
+      value?.origin ?? null,
+      formula === null ? describeSource(from) : "by the program's recipe",
+    );
   return [
+    points("likelihood", risk.likelihood, recipe.likelihood, source),
+    points("consequence", risk.consequence, recipe.consequence, consequence.source),
     line(
-      "likelihood",
-      showNumber(risk.likelihood.value, "points", style),
-      risk.likelihood.origin,
-      describeSource(source),
-    ),
-    line(
-      "consequence",
-      showNumber(risk.consequence.value, "points", style),
-      risk.consequence.origin,
-      describeSource(consequence.source),
-    ),
-    line(
-      "risk = likelihood × consequence",
-      showNumber(risk.score, "points", style),
+      recipe.score === null ? "risk = likelihood × consequence" : "risk, by the program's recipe",
+      risk.score === null ? "missing: ranks last" : showNumber(risk.score, "points", style),
       null,
       "relative: it orders, it is not a probability",
     ),

@@ -12,15 +12,16 @@ import { checkForces } from "./forces.ts";
 import type { Lateral } from "./lateral.ts";
 import { judgeLife } from "./life.ts";
 import { cutLiner, type Liner, useOf } from "./liner.ts";
+import type { ScoringBasis } from "./recipe.ts";
 import { scoreRisk } from "./risk.ts";
 import { judgeTreatments, type Verdict } from "./verdicts.ts";
 import { designWalls, type Walls, wallOf } from "./walls.ts";
 import { insertionTime, wetOutLiner } from "./wet-out.ts";
 
 /** One lateral, from what the city knows to bid lines. Read this first: each line is a stage, a file of that name. */
-export function planLateral(lateral: Lateral, basis: Basis) {
+export function planLateral(lateral: Lateral, basis: ScoringBasis) {
   const condition = readCondition(lateral, basis.program.asOf, basis.treatments.thresholds.surveyTooOldYears);
-  const risk = scoreRisk(lateral, condition, basis.risk, basis.assumptions, basis.program.asOf);
+  const risk = scoreRisk(lateral, condition, basis.risk, basis.assumptions, basis.program.asOf, basis.scores);
   const effluent = readEffluent(lateral, basis);
   const walls = designWalls(lateral, condition, effluent, basis);
   const cureFits = fitCures(lateral, walls, basis);

@@ -4,6 +4,7 @@ import type { NothingThickEnough } from "../engineering/specified-wall.ts";
 import { isoDate } from "../quantity/calendar.ts";
 import { type NumberStyle, showNumber, showQuantity } from "../quantity/show-quantity.ts";
 import type { Day } from "../quantity/si.ts";
+import type { ReadColumn } from "./recipe.ts";
 
 /** Why the plan says what it says: a code with its operands, worded only by {@link describeReason}. */
 export type Reason =
@@ -32,6 +33,13 @@ export type Reason =
   | { readonly code: "likelihood from age"; readonly age: number; readonly points: number }
   | { readonly code: "likelihood of unknown age"; readonly points: number }
   | { readonly code: "backups raise likelihood"; readonly count: number; readonly points: number }
+  | {
+      readonly code: "score by recipe";
+      readonly what: "likelihood" | "consequence" | "score";
+      readonly text: string;
+      readonly value: number | null;
+      readonly inputs: readonly (ReadColumn & { readonly value: number | string })[];
+    }
   | {
       readonly code: "consequence";
       readonly building: string;
@@ -161,6 +169,8 @@ export function describeReason(reason: Reason, style: NumberStyle): string {
       return `not inspected and of unknown age: likelihood ${reason.points}`;
     case "backups raise likelihood":
       return `${reason.count} backup(s) add ${reason.points} to the likelihood, up to 5`;
+    case "score by recipe":
+      return describeOwnScore(reason, style);
     case "consequence":
       return (
         `consequence ${reason.buildingWeight} × ${reason.buildingPoints} (${reason.building}) + ` +
@@ -335,4 +345,18 @@ function describeWallRefusal(refusal: WallRefusal, style: NumberStyle): string {
     default:
       return refusal satisfies never;
   }
+}
+
+/** `score = likelihood * consequence = 12.80, with likelihood 4.00, consequence 3.20`. */
+function describeOwnScore(
+  { what, text, value, inputs }: Extract<Reason, { readonly code: "score by recipe" }>,
+  style: NumberStyle,
+): string {
+  const shown = inputs.map((input) => {
+    const words =
+      typeof input.value === "string" ? input.value : showQuantity(input.value, input.measure, style);
+    return `${input.key} ${words === "" ? "missing" : words}`;
+  });
+  const result = value === null ? "missing" : showNumber(value, "points", style);
+  return `${what} = ${text} = ${result}${shown.length === 0 ? "" : `, with ${shown.join(", ")}`}`;
 }

@@ -4,22 +4,27 @@ import type { Assumptions } from "../reference/assumptions.ts";
 import type { RiskTables } from "../reference/risk-tables.ts";
 import type { Condition } from "./condition.ts";
 import type { Lateral } from "./lateral.ts";
+import { scoreBy, statedScore } from "./own-scores.ts";
 import type { Reason } from "./reason.ts";
+import type { ScoreFormula, ScoreRecipe } from "./recipe.ts";
+import { readerOf } from "./score-values.ts";
 import { orAssumed, type Stated, stated } from "./stated.ts";
 
 /** Likelihood × consequence. Relative: it orders laterals, it is not a probability, and sums of it mean nothing. */
 export interface Risk {
-  /** 1 to 5. */
-  readonly likelihood: Stated<number>;
-  /** 1 to 5. */
-  readonly consequence: Stated<number>;
-  /** 1 to 25. */
-  readonly score: number;
+  /** 1 to 5, or what the program's recipe gives; null when the recipe's formula has no value here. */
+  readonly likelihood: Stated<number> | null;
+  /** The same. */
+  readonly consequence: Stated<number> | null;
+  /** 1 to 25, or by the recipe. */
+  readonly score: number | null;
   readonly reasons: readonly Reason[];
 }
 
 /**
- * Risk of one lateral: likelihood from its grades where it was inspected and from its age where it was not, raised
+ * Risk of one lateral, by the program's own formulas where it has some, else by the tables.
+ *
+ * By the tables: likelihood from its grades where it was inspected and from its age where it was not, raised
  * by reported backups; consequence from what it serves and what lies over it.
  *
  * Source: the tables of `shared/risk.json`, each with its own source. The two 1-to-5 scales and their product:
@@ -31,15 +36,59 @@ export function scoreRisk(
   tables: RiskTables,
   assumptions: Assumptions,
   asOf: Day,
+  scores: ScoreRecipe,
 ): Risk {
   const reasons: Reason[] = [];
+  const known = readerOf(lateral, condition);
+  const byFormula = (formula: ScoreFormula, what: "likelihood" | "consequence") => {
+    const { value, reason } = scoreBy(formula, what, scores.withOwnColumns(known));
+    reasons.push(reason);
+    return statedScore(value, formula.text);
+  };
+  const likelihood =
+    scores.likelihood === null
+      ? tabledLikelihood(lateral, condition, tables, asOf, reasons)
+      : byFormula(scores.likelihood, "likelihood");
+  const consequence =
+    scores.consequence === null
+      ? tabledConsequence(lateral, tables, assumptions, reasons)
+      : byFormula(scores.consequence, "consequence");
+  const product = likelihood === null || consequence === null ? null : likelihood.value * consequence.value;
+  if (scores.score === null) return { likelihood, consequence, score: product, reasons };
+
+  const scored: Readonly<Record<string, number>> = {
+    likelihood: likelihood?.value ?? Number.NaN,
+    consequence: consequence?.value ?? Number.NaN,
+  };
+  const { value, reason } = scoreBy(
+    scores.score,
+    "score",
+    scores.withOwnColumns((key) => scored[key] ?? known(key)),
+  );
+  return { likelihood, consequence, score: value, reasons: [...reasons, reason] };
+}
+
+function tabledLikelihood(
+  lateral: Lateral,
+  condition: Condition,
+  tables: RiskTables,
+  asOf: Day,
+  reasons: Reason[],
+): Stated<number> {
   const base = baseLikelihood(lateral, condition, tables, asOf, reasons);
   const backups = lateral.backups?.value ?? null;
   const raise = backups === null ? 0 : (tables.likelihood.backups[Math.min(2, backups)] ?? 0);
   if (backups !== null && raise > 0)
     reasons.push({ code: "backups raise likelihood", count: backups, points: raise });
-  const likelihood = stated(Math.min(5, base.value + raise), base.origin, base.because);
+  return stated(Math.min(5, base.value + raise), base.origin, base.because);
+}
 
+function tabledConsequence(
+  lateral: Lateral,
+  tables: RiskTables,
+  assumptions: Assumptions,
+  reasons: Reason[],
+): Stated<number> {
   const { building: buildingPoints, surface: surfacePoints, weights } = tables.consequence;
   const building = orAssumed(lateral.building, assumptions.building);
   const surface = orAssumed(lateral.surface, assumptions.surface);
@@ -57,7 +106,7 @@ export function scoreRisk(
     surfacePoints: surfacePoints[surface.value],
     surfaceWeight: weights.surface,
   });
-  return { likelihood, consequence, score: likelihood.value * consequence.value, reasons };
+  return consequence;
 }
 
 function baseLikelihood(

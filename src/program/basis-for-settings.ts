@@ -3,6 +3,7 @@ import type { Basis, ProgramHead } from "../reference/basis.ts";
 import { houseBidItems } from "../reference/bid-items.ts";
 import { houseSurfaceWheels } from "../reference/design-criteria.ts";
 import { liveLoads } from "../reference/live-loads.ts";
+import type { RecipeText } from "../reference/recipe.ts";
 import { standardScopes } from "../reference/standard-scopes.ts";
 import { layCures } from "./changed-cures.ts";
 import { layDesign } from "./changed-design.ts";
@@ -77,6 +78,7 @@ export function layBasis(settings: Settings): {
     program: programHead(settings),
     assumptions,
     risk,
+    recipe: recipeOf(settings),
     treatments: { ...treatments, connection },
     criteria,
     surfaceWheels: houseSurfaceWheels,
@@ -98,6 +100,15 @@ export function layBasis(settings: Settings): {
   };
   return { basis, faults };
 }
+
+/** The recipe's text as written; whether it can be read is for those who have the language, in commands/. */
+const recipeOf = ({ recipe }: Settings): RecipeText => ({
+  likelihood: recipe?.likelihood ?? null,
+  consequence: recipe?.consequence ?? null,
+  score: recipe?.score ?? null,
+  columns: recipe?.columns ?? {},
+  filters: recipe?.filters ?? {},
+});
 
 /** @throws RangeError when the settings were not read by {@link readSettings} */
 export function programHead(settings: Settings): ProgramHead {

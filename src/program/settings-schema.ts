@@ -24,6 +24,7 @@ const cityFile = <Key extends string>(columns: readonly (Column & { readonly key
   columns: z.partialRecord(z.enum(keysOf(columns)), columnPlace),
 });
 
+const formula = text('a formula, such as "likelihood * consequence"');
 const DAY = "a day written as 2026-03-01";
 const CURRENCY = 'the three capital letters of a currency, such as "USD"';
 const PRICE = 'a price such as 350.00, or prices by size such as { "4 in": 4200 }';
@@ -46,6 +47,16 @@ export const settingsSchema = z.strictObject({
   /** The city's own words for ours: column → our word → the city's words. */
   words: z.record(z.string(), z.record(z.string(), list(text("a word of the city's file")))).optional(),
   criteria: criteriaSchema.optional(),
+  /** Formulas of shared/docs/formulas.md; commands/compile-recipe.ts reads them. */
+  recipe: z
+    .strictObject({
+      likelihood: formula.optional(),
+      consequence: formula.optional(),
+      score: formula.optional(),
+      columns: z.record(z.string(), formula).optional(),
+      filters: z.record(z.string(), formula).optional(),
+    })
+    .optional(),
   unit_prices: z
     .strictObject({
       source: text("who the prices are from"),

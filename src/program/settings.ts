@@ -7,7 +7,7 @@ import { layBasis } from "./basis-for-settings.ts";
 import { scanJson } from "./json-places.ts";
 import type { ProgramLock } from "./lock.ts";
 import { fileInside, SETTINGS_FILE } from "./program-files.ts";
-import { faultProblem, faultsOf } from "./settings-faults.ts";
+import { type Fault, faultProblem, faultsOf } from "./settings-faults.ts";
 import { nameFaults, unitNamed } from "./settings-names.ts";
 import { type Settings, settingsSchema } from "./settings-schema.ts";
 
@@ -54,6 +54,14 @@ export function readSettingsText(bytes: Uint8Array): SettingsReading {
     "faults" in shape ? shape.faults : [...nameFaults(shape.value), ...layBasis(shape.value).faults];
   if ("value" in shape && faults.length === 0) return { ok: true, settings: shape.value };
   return { ok: false, problems: faults.map((fault) => faultProblem(fault, scan.placeOf)) };
+}
+
+/** Faults that others found in settings that were read, with the lines they have in program.json. */
+export async function placedFaults(folder: string, faults: readonly Fault[]): Promise<readonly Problem[]> {
+  const place = await fileInside(folder, SETTINGS_FILE);
+  if (!place.ok) return [place.problem];
+  const scan = scanJson(new TextDecoder().decode(await readFile(place.path)));
+  return faults.map((fault) => faultProblem(fault, scan.ok ? scan.placeOf : () => ({ line: 1, column: 1 })));
 }
 
 /** What reading these settings back would say, with the lines they would have. */

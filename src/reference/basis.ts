@@ -11,6 +11,7 @@ import type { HostTable } from "./hosts.ts";
 import type { LinerSystem, PlannedUse } from "./liner-systems.ts";
 import type { LiveLoads } from "./live-loads.ts";
 import type { Placing, PlacingTable } from "./placing-methods.ts";
+import type { RecipeText } from "./recipe.ts";
 import type { PotLifeMargin, Resin } from "./resins.ts";
 import type { RiskTables } from "./risk-tables.ts";
 import type { StandardScopes } from "./standard-scopes.ts";
@@ -44,6 +45,8 @@ export interface Basis {
   readonly program: ProgramHead;
   readonly assumptions: Assumptions;
   readonly risk: RiskTables;
+  /** Scores, columns and filters of the program's own; see plan/recipe.ts for their compiled form. */
+  readonly recipe: RecipeText;
   readonly treatments: TreatmentRules;
   readonly criteria: DesignCriteria;
   readonly surfaceWheels: SurfaceWheels;

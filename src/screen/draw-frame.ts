@@ -35,7 +35,9 @@ function title(session: Session, sheet: SheetView, { columns }: Size): Line {
   const right = `  ${session.order.length === 0 ? "no laterals" : placed}`;
   const room = Math.max(0, columns - widthOf(right));
   const [name = "", ...more] = sheet.title;
-  const parts = [cut(name, Math.floor(columns / 2)), describeOrder(session, sheet), ...more];
+  const filter = session.filter === null ? undefined : sheet.filters[session.filter];
+  const only = filter === undefined ? [] : [`only ${filter.name}`];
+  const parts = [cut(name, Math.floor(columns / 2)), ...only, describeOrder(session, sheet), ...more];
   return [span(fitTo(joined(parts, room), room, "left"), "bold"), span(right)];
 }
 
@@ -79,7 +81,13 @@ function drawPane(session: Session, sheet: SheetView, area: NonNullable<Layout["
 /** Everything about the cell under the cursor, which its column may be too narrow for. */
 function cellInFull(session: Session, sheet: SheetView, { columns }: Size): Line {
   const row = rowUnderCursor(session);
-  if (row === null) return lineOf(cut("No laterals. Press p for the problems found in the files.", columns));
+  if (row === null) {
+    const why =
+      session.filter === null
+        ? "No laterals. Press p for the problems found in the files."
+        : "No lateral meets this filter. Press f for the next.";
+    return lineOf(cut(why, columns));
+  }
   const at = columnUnderCursor(session);
   const { heading, unit, help } = sheet.columns[at]!;
   const text = sheet.cell(row, at);

@@ -82,6 +82,12 @@ export const bindings: readonly Binding[] = [
     hint: hint("order of rank", "sheet"),
   },
   {
+    keys: ["f"],
+    action: { kind: "next filter" },
+    group: "Order",
+    words: "only the laterals of the program's next filter; after the last, all again",
+  },
+  {
     keys: ["w"],
     action: { kind: "show pane", pane: "why" },
     group: "Panes",

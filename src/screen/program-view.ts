@@ -1,5 +1,5 @@
 import type { Column } from "../columns/column.ts";
-import { type ColumnKey, sheetColumns } from "../columns/dictionary.ts";
+import type { ColumnKey } from "../columns/dictionary.ts";
 import type { ExplainedStage } from "../plan/explain.ts";
 import { isoDate } from "../quantity/calendar.ts";
 import { isNumeric } from "../quantity/measure.ts";
@@ -23,18 +23,23 @@ export type Explain = (row: number) => readonly ExplainedStage[];
 export function viewProgram(program: PlannedProgram, explain: Explain): SheetView {
   const { laterals, basis, totals, problems } = program;
   const style: NumberStyle = basis.program;
-  const columns = sheetColumns.map((column) => viewColumn(column, laterals, style));
+  const columns = program.columns.map((column) => viewColumn(column, laterals, style));
   const placeOf = (key: ColumnKey) => columns.findIndex((column) => column.key === key);
   const firstSort: SortKey = { column: placeOf("rank"), descending: false };
   return {
     title: [basis.program.name, `as of ${isoDate(basis.program.asOf)}`],
     rows: laterals.rows,
     columns,
-    shownAtFirst: firstColumns(placeOf),
+    shownAtFirst: firstColumns(program.columns, placeOf),
     firstSort,
+    filters: program.filters.map(({ name, met, count }) => ({
+      name,
+      count,
+      keeps: (row: number) => met[row] === 1,
+    })),
     totals: describeTotals(totals.program, style),
-    cell: (row, column) => cellText(laterals, sheetColumns[column]!, row, style),
-    sorted: sorter(laterals),
+    cell: (row, column) => cellText(laterals, program.columns[column]!, row, style),
+    sorted: sorter(laterals, program.columns),
     pane: remembered((name, row, width) => {
       switch (name) {
         case "why":
@@ -63,9 +68,9 @@ export function viewProgram(program: PlannedProgram, explain: Explain): SheetVie
  */
 const front: readonly ColumnKey[] = ["lateral", "rank", "risk", "treatment", "cost"];
 
-function firstColumns(placeOf: (key: ColumnKey) => number): readonly number[] {
+function firstColumns(columns: readonly Column[], placeOf: (key: ColumnKey) => number): readonly number[] {
   const places = front.map(placeOf);
-  const others = sheetColumns.flatMap(({ shownAtFirst }, place) =>
+  const others = columns.flatMap(({ shownAtFirst }, place) =>
     shownAtFirst === true && !places.includes(place) ? [place] : [],
   );
   return [...places, ...others];
@@ -117,7 +122,7 @@ function wordsOf(table: Table, key: string): string[] {
 }
 
 /** Sorts the table's rows, and remembers each column as numbers that sort like it. */
-function sorter(table: Table): SheetView["sorted"] {
+function sorter(table: Table, columns: readonly Column[]): SheetView["sorted"] {
   const values = new Map<string, Float64Array>();
   const valuesOf = (key: string): Float64Array => {
     const known = values.get(key) ?? sortable(table, key);
@@ -132,7 +137,7 @@ function sorter(table: Table): SheetView["sorted"] {
       false,
     );
     return keys.reduceRight(
-      (order, { column, descending }) => stableOrder(valuesOf(sheetColumns[column]!.key), order, descending),
+      (order, { column, descending }) => stableOrder(valuesOf(columns[column]!.key), order, descending),
       byId,
     );
   };

@@ -2,9 +2,11 @@ import type { PaneName, SheetView, SortKey } from "./sheet-view.ts";
 
 /** Where somebody is in the sheet and what is open: plain data, all that a key can change. */
 export interface Session {
-  /** Rows of the sheet in the order shown. */
+  /** Rows of the sheet in the order shown; with a filter, only those that meet it. */
   readonly order: Uint32Array;
   readonly sort: readonly SortKey[];
+  /** Place in `SheetView.filters`, null for all rows. */
+  readonly filter: number | null;
   /** Columns shown, by place in the sheet; the first is the id and stays in view. */
   readonly columns: readonly number[];
   /** The cell under the cursor: places in `order` and in `columns`. */
@@ -35,6 +37,8 @@ export type Action =
   | { readonly kind: "sort by column" }
   | { readonly kind: "turn order round" }
   | { readonly kind: "order as at first" }
+  /** All rows, then the rows of each filter in turn. */
+  | { readonly kind: "next filter" }
   /** The window has another size. */
   | { readonly kind: "fit window" }
   | { readonly kind: "redraw" }
@@ -44,6 +48,7 @@ export function startSession(sheet: SheetView): Session {
   return {
     order: sheet.sorted([sheet.firstSort]),
     sort: [sheet.firstSort],
+    filter: null,
     columns: sheet.shownAtFirst,
     row: 0,
     column: 0,

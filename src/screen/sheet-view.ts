@@ -27,6 +27,14 @@ export interface SortKey {
   readonly descending: boolean;
 }
 
+/** A condition with a name, and whether it is met in a row. */
+export interface NamedFilter {
+  readonly name: string;
+  /** Rows that meet it. */
+  readonly count: number;
+  keeps(row: number): boolean;
+}
+
 export type PaneName = "why" | "districts" | "problems" | "help";
 
 export interface PaneText {
@@ -46,6 +54,8 @@ export interface SheetView {
   /** Columns shown at first, by place; the first of them is the id, which stays in view. */
   readonly shownAtFirst: readonly number[];
   readonly firstSort: SortKey;
+  /** Named filters of the program, in its order. */
+  readonly filters: readonly NamedFilter[];
   /** Totals of all rows, the more important before. */
   readonly totals: readonly string[];
   /** Text of a cell as people see it, "" when it has no value. */

@@ -52,6 +52,8 @@ function changed(session: Session, action: Change, size: Size, sheet: SheetView)
       return isCovered(session, size)
         ? session
         : sortedBy(session, sheet.firstSort.column, sheet.firstSort.descending, sheet);
+    case "next filter":
+      return isCovered(session, size) ? session : filtered(session, sheet);
     case "fit window":
       return session;
     default:
@@ -90,7 +92,22 @@ function turned(session: Session, sheet: SheetView): Session {
 /** A new order is shown from its beginning: people sort to see the extremes. */
 function sortedBy(session: Session, column: number, descending: boolean, sheet: SheetView): Session {
   const sort = [{ column, descending }];
-  return { ...session, sort, order: sheet.sorted(sort), row: 0, top: 0, paneTop: 0 };
+  return shown({ ...session, sort }, sheet);
+}
+
+/** All rows, then the rows of each filter in turn, then all again. */
+function filtered(session: Session, sheet: SheetView): Session {
+  if (sheet.filters.length === 0) return session;
+  const next = session.filter === null ? 0 : session.filter + 1;
+  return shown({ ...session, filter: next < sheet.filters.length ? next : null }, sheet);
+}
+
+/** The rows that the order and the filter ask for, from the first on. */
+function shown(session: Session, sheet: SheetView): Session {
+  const sorted = sheet.sorted(session.sort);
+  const filter = session.filter === null ? undefined : sheet.filters[session.filter];
+  const order = filter === undefined ? sorted : sorted.filter((row) => filter.keeps(row));
+  return { ...session, order, row: 0, top: 0, paneTop: 0 };
 }
 
 const clamp = (value: number, most: number): number => Math.max(0, Math.min(value, most));

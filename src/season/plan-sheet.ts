@@ -2,12 +2,14 @@ import type { Column } from "../columns/column.ts";
 import { type PlanKey, planColumns, treatmentKinds } from "../columns/plan-columns.ts";
 import { bidLineKey } from "../plan/bid-lines.ts";
 import { type PlannedLateral, planLateral } from "../plan/plan-lateral.ts";
+import { readerOf, surveyKeys } from "../plan/score-values.ts";
 import type { WetOut } from "../plan/wet-out.ts";
 import { isNumeric } from "../quantity/measure.ts";
-import type { Basis } from "../reference/basis.ts";
 import { GrowingNumbers, GrowingWords } from "../sheet/grow.ts";
 import { type ColumnData, missingNumbers, missingWords, type Table, withColumns } from "../sheet/table.ts";
+import { withDecisions } from "./decided-columns.ts";
 import { lateralAt } from "./lateral-at.ts";
+import type { PreparedBasis } from "./own-columns.ts";
 import type { ProgramTables } from "./program-tables.ts";
 
 /** The plan of the whole batch, before ranking. */
@@ -32,15 +34,13 @@ export type Progress = (done: number, total: number) => void;
 const PROGRESS_EVERY = 1024;
 
 /** Plans every lateral and keeps the numbers and codes; the full record of one lateral is worked out again when asked for. */
-export function planSheet(tables: ProgramTables, basis: Basis, progress: Progress = () => {}): PlannedSheet {
+export function planSheet(
+  tables: ProgramTables,
+  basis: PreparedBasis,
+  progress: Progress = () => {},
+): PlannedSheet {
   const { rows } = tables.laterals;
-  const columns = new Map<string, ColumnData>();
-  for (const column of planColumns as readonly Column[]) {
-    columns.set(
-      column.key,
-      isNumeric(column.measure) ? missingNumbers(rows) : missingWords(rows, column.words ?? []),
-    );
-  }
+  const columns = emptyPlan(rows, basis);
   const offers = offerColumns();
   const lines = lineColumns();
   const materials = materialColumns();
@@ -54,11 +54,25 @@ export function planSheet(tables: ProgramTables, basis: Basis, progress: Progres
   }
   progress(rows, rows);
   return {
-    laterals: withColumns(tables.laterals, columns),
+    laterals: withColumns(withDecisions(tables.laterals, tables.decisions), columns),
     offers: finish(offers),
     lines: finish(lines),
     materials: finish(materials),
   };
+}
+
+/** The plan's columns, all missing; of the leading survey's, those that a formula of the recipe reads over the sheet. */
+export function emptyPlan(rows: number, { ownColumns, filters }: PreparedBasis): Map<string, ColumnData> {
+  const columns = new Map<string, ColumnData>();
+  for (const column of planColumns as readonly Column[]) {
+    columns.set(
+      column.key,
+      isNumeric(column.measure) ? missingNumbers(rows) : missingWords(rows, column.words ?? []),
+    );
+  }
+  const read = new Set([...ownColumns, ...filters].flatMap(({ reads }) => reads));
+  for (const key of surveyKeys) if (read.has(key)) columns.set(key, missingNumbers(rows));
+  return columns;
 }
 
 /** Plans one lateral again and writes its row: what an edit of its decisions changes in the sheet. */
@@ -81,13 +95,18 @@ export function writePlanned(
     column.codes[row] = code;
   };
 
+  const known = readerOf(planned.lateral, condition);
+  for (const key of surveyKeys) {
+    const column = columns.get(key);
+    if (column?.kind === "number") column.values[row] = known(key) as number;
+  }
   word("condition_state", condition.state);
   number("structural_grade", condition.structural?.value ?? null);
   number("om_grade", condition.om?.value ?? null);
   number("inspection_age", condition.ageYears);
   number("reinspect", condition.reinspect.length > 0 ? 1 : 0);
-  number("likelihood", risk.likelihood.value);
-  number("consequence", risk.consequence.value);
+  number("likelihood", risk.likelihood?.value ?? null);
+  number("consequence", risk.consequence?.value ?? null);
   number("risk", risk.score);
   word("treatment", choice.treatment);
 

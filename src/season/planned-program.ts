@@ -1,7 +1,9 @@
+import type { Column } from "../columns/column.ts";
+import { sheetColumns } from "../columns/dictionary.ts";
 import type { Problem } from "../quantity/problem.ts";
-import type { Basis } from "../reference/basis.ts";
-import { withColumns } from "../sheet/table.ts";
+import { numberAt, type Table, withColumns } from "../sheet/table.ts";
 import { batchByDistrict, type DistrictBatches } from "./batches.ts";
+import { applyFilters, type FilteredRows, fillOwnColumns, type PreparedBasis } from "./own-columns.ts";
 import { type PlannedSheet, type Progress, planSheet } from "./plan-sheet.ts";
 import type { ProgramTables } from "./program-tables.ts";
 import { rankLaterals } from "./rank.ts";
@@ -19,7 +21,11 @@ export interface RowTally {
 /** A program, planned: what every output is made from. */
 export interface PlannedProgram extends PlannedSheet {
   readonly tables: ProgramTables;
-  readonly basis: Basis;
+  readonly basis: PreparedBasis;
+  /** Every column of the sheet: the dictionary's, then the program's own. */
+  readonly columns: readonly Column[];
+  /** The recipe's named filters, with the rows they keep. */
+  readonly filters: readonly FilteredRows[];
   /** Rows of the lateral table by rank, worst risk first. */
   readonly order: Uint32Array;
   readonly totals: ProgramTotals;
@@ -32,20 +38,43 @@ export interface PlannedProgram extends PlannedSheet {
 /** Plans, ranks and totals the whole batch. */
 export function planProgram(
   tables: ProgramTables,
-  basis: Basis,
+  basis: PreparedBasis,
   found: Pick<PlannedProgram, "problems" | "tallies">,
   progress?: Progress,
 ): PlannedProgram {
   const sheet = planSheet(tables, basis, progress);
   const { order, rank } = rankLaterals(sheet.laterals);
-  const ranked = { ...sheet, laterals: withColumns(sheet.laterals, [["rank", rank]]) };
+  const laterals = fillOwnColumns(withColumns(sheet.laterals, [["rank", rank]]), basis.ownColumns);
+  const ranked = { ...sheet, laterals };
   return {
     ...ranked,
     tables,
     basis,
+    columns: [...sheetColumns, ...basis.ownColumns.map(({ column }) => column)],
+    filters: applyFilters(laterals, basis.filters),
     order,
     totals: totalByDistrict(ranked, basis),
     batches: batchByDistrict(ranked, basis),
     ...found,
+    problems: [...found.problems, ...withoutScore(laterals, basis)],
   };
+}
+
+/** Laterals that the recipe gives no score: they rank last, and that is said. */
+function withoutScore(laterals: Table, { recipe }: PreparedBasis): readonly Problem[] {
+  let count = 0;
+  for (let row = 0; row < laterals.rows; row++) if (Number.isNaN(numberAt(laterals, "risk", row))) count++;
+  if (count === 0) return [];
+  const written = (["score", "likelihood", "consequence"] as const).filter((key) => recipe[key] !== null);
+  return [
+    {
+      severity: "noted",
+      file: "program.json",
+      row: null,
+      column: `recipe.${written[0] ?? "score"}`,
+      found: `${count} lateral(s) without a score`,
+      expected: "a score for every lateral",
+      remedy: "They rank last. Say what a missing value counts as: if_missing(backups, 0), for example.",
+    },
+  ];
 }

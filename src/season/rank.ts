@@ -7,7 +7,7 @@ import { type NumberColumn, numberAt, type Table, textAt } from "../sheet/table.
 const SCORE_STEP = 1e-6;
 
 /**
- * Order of the laterals by risk, worst first, as row numbers; and each row's rank, 1 first. Ties are broken by
+ * Order of the laterals by risk, worst first and without a score last, as row numbers; and each row's rank, 1 first. Ties are broken by
  * structural grade, then O&M grade (both worst first, unknown last), then id by code points, which is unique: the
  * order of the file never matters.
  */
@@ -18,13 +18,15 @@ export function rankLaterals(laterals: Table): { readonly order: Uint32Array; re
   const om = new Float64Array(rows);
   const ids: string[] = new Array(rows);
   for (let row = 0; row < rows; row++) {
-    score[row] = Math.round(numberAt(laterals, "risk", row) / SCORE_STEP);
+    const risk = numberAt(laterals, "risk", row);
+    score[row] = Number.isNaN(risk) ? Number.NEGATIVE_INFINITY : Math.round(risk / SCORE_STEP);
     structural[row] = orLast(numberAt(laterals, "structural_grade", row));
     om[row] = orLast(numberAt(laterals, "om_grade", row));
     ids[row] = textAt(laterals, "lateral", row);
   }
   const order = Uint32Array.from({ length: rows }, (_, row) => row).sort(
     (a, b) =>
+      // Two missing scores give NaN here, which passes on to the grades like a tie.
       score[b]! - score[a]! ||
       structural[b]! - structural[a]! ||
       om[b]! - om[a]! ||

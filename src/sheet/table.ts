@@ -68,3 +68,41 @@ export function missingNumbers(rows: number): NumberColumn {
 export function missingWords(rows: number, words: readonly string[]): CodeColumn {
   return { kind: "code", codes: new Uint32Array(new SharedArrayBuffer(rows * 4)), words: ["", ...words] };
 }
+
+/** These rows of a table, in this order, as columns of their own. */
+export function pickRows(table: Table, rows: Uint32Array): Table {
+  const picked = Array.from(table.columns, ([key, column]) => [key, pickFrom(column, rows)] as const);
+  return { rows: rows.length, columns: new Map(picked) };
+}
+
+function pickFrom(column: ColumnData, rows: Uint32Array): ColumnData {
+  switch (column.kind) {
+    case "number": {
+      const values = new Float64Array(new SharedArrayBuffer(rows.length * 8));
+      rows.forEach((row, place) => {
+        values[place] = column.values[row]!;
+      });
+      return { kind: "number", values };
+    }
+    case "code": {
+      const codes = new Uint32Array(new SharedArrayBuffer(rows.length * 4));
+      rows.forEach((row, place) => {
+        codes[place] = column.codes[row]!;
+      });
+      return { ...column, codes };
+    }
+    case "text": {
+      const ends = new Uint32Array(new SharedArrayBuffer((rows.length + 1) * 4));
+      rows.forEach((row, place) => {
+        ends[place + 1] = ends[place]! + column.ends[row + 1]! - column.ends[row]!;
+      });
+      const bytes = new Uint8Array(new SharedArrayBuffer(ends[rows.length]!));
+      rows.forEach((row, place) => {
+        bytes.set(column.bytes.subarray(column.ends[row]!, column.ends[row + 1]!), ends[place]!);
+      });
+      return { kind: "text", bytes, ends };
+    }
+    default:
+      return column satisfies never;
+  }
+}

@@ -32,16 +32,23 @@ const given = {
 >;
 
 const [rankColumn] = planColumns.filter((column) => column.key === "rank");
-const columns: readonly Column[] = [
+const fixed: readonly Column[] = [
   ...(rankColumn === undefined ? [] : [rankColumn]),
   ...lateralColumns.filter((column) => column.key in given),
   ...planColumns.filter((column) => column.key !== "rank"),
+];
+
+/** The program's own columns come last. */
+const columnsOf = ({ program }: BookContents): readonly Column[] => [
+  ...fixed,
+  ...program.basis.ownColumns.map(({ column }) => column),
 ];
 const summed: readonly string[] = ["resin", "crew_minutes", "cost"];
 
 /** Every lateral in the order of risk, with what the plan says of it. */
 export function rankingSheets(contents: BookContents): readonly SheetModel[] {
   const style = styleOf(contents);
+  const columns = columnsOf(contents);
   return rankedLaterals(contents).parts.map((part): SheetModel => {
     const notes = notesOf(contents, part);
     return {
@@ -72,7 +79,7 @@ export function rankingSheets(contents: BookContents): readonly SheetModel[] {
 
 /** The costs of all laterals, as other sheets refer to them: one range or, of several sheets, a list of them. */
 export function costRanges(contents: BookContents): string {
-  const letter = columnLetter(columns.findIndex((column) => column.key === "cost"));
+  const letter = columnLetter(fixed.findIndex((column) => column.key === "cost"));
   return rankedLaterals(contents)
     .parts.map((part) => rangeIn(part.nameOf(NAME), letter, firstRow(notesOf(contents, part)), part.length))
     .join(",");
@@ -84,9 +91,10 @@ const notesOf = (contents: BookContents, part: Part<Ranked>): readonly string[] 
   ...part.notes,
 ];
 
-function rankingRow({ program, lateralAt }: BookContents, row: number, style: NumberStyle): Row {
-  const lateral = lateralAt(row);
-  return columns.map((column): Cell => {
+function rankingRow(contents: BookContents, row: number, style: NumberStyle): Row {
+  const { program } = contents;
+  const lateral = contents.lateralAt(row);
+  return columnsOf(contents).map((column): Cell => {
     if (column.key in given) return givenCell(lateral, column, style);
     if (!isNumeric(column.measure)) return textAt(program.laterals, column.key, row);
     return numberCell(numberAt(program.laterals, column.key, row), column.measure, style.units);

@@ -57,7 +57,8 @@ function reasonsRow({ program, recordAt }: BookContents, { row, rank }: Ranked):
 function assumedFor({ chosen, effluent, risk }: PlannedLateral): readonly string[] {
   const { wall } = chosen;
   const inputs = wall === null ? [] : [...Object.values(wall.inputs), effluent.kind, effluent.temperature];
-  const used: readonly Stated<unknown>[] = [...inputs, risk.likelihood, risk.consequence];
+  const scores = [risk.likelihood, risk.consequence].filter((score) => score !== null);
+  const used: readonly Stated<unknown>[] = [...inputs, ...scores];
   return [
     ...new Set(
       used.flatMap(({ origin, because }) =>

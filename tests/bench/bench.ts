@@ -12,7 +12,6 @@ import { writeCity } from "../../sample-programs/write-city.ts";
 import { gatherProgram } from "../../src/commands/load-program.ts";
 import { plainTable } from "../../src/commands/plain-table.ts";
 import { writeWorkbook } from "../../src/commands/write-workbook.ts";
-import { basisForSettings } from "../../src/program/basis-for-settings.ts";
 import { batchByDistrict } from "../../src/season/batches.ts";
 import { planSheet } from "../../src/season/plan-sheet.ts";
 import { rankLaterals } from "../../src/season/rank.ts";
@@ -75,7 +74,7 @@ async function measureCity(laterals: number): Promise<readonly string[][]> {
     const floor = measured[0]?.seconds ?? Number.NaN;
     const gathered = await timed(measured, "import", () => gatherProgram(city));
     if (!gathered.ok) throw new Error(`the bench city cannot be read: ${JSON.stringify(gathered.problems)}`);
-    const basis = basisForSettings(gathered.settings);
+    const { basis } = gathered;
     const sheet = await timed(measured, "plan", () => planSheet(gathered.tables, basis));
     const ranked = await timed(measured, "rank", () => rankLaterals(sheet.laterals));
     const planned = { ...sheet, laterals: withColumns(sheet.laterals, [["rank", ranked.rank]]) };

@@ -1,4 +1,5 @@
 import type { Given, Inspection, Lateral } from "../../src/plan/lateral.ts";
+import { usualScores } from "../../src/plan/recipe.ts";
 import { stated } from "../../src/plan/stated.ts";
 import { dayFromIso } from "../../src/quantity/calendar.ts";
 import {
@@ -12,7 +13,7 @@ import {
 } from "../../src/quantity/si.ts";
 import { convert } from "../../src/quantity/units.ts";
 import { houseAssumptions } from "../../src/reference/assumptions.ts";
-import type { Basis, ChosenLiner } from "../../src/reference/basis.ts";
+import type { ChosenLiner } from "../../src/reference/basis.ts";
 import { houseBidItems } from "../../src/reference/bid-items.ts";
 import { houseCures } from "../../src/reference/cure-methods.ts";
 import { designCriteriaSets, houseSurfaceWheels } from "../../src/reference/design-criteria.ts";
@@ -23,12 +24,14 @@ import { houseHosts } from "../../src/reference/hosts.ts";
 import { linerSystems, type PlacingMethod } from "../../src/reference/liner-systems.ts";
 import { liveLoads } from "../../src/reference/live-loads.ts";
 import { housePlacing, placingNamed } from "../../src/reference/placing-methods.ts";
+import { noRecipe } from "../../src/reference/recipe.ts";
 import { housePotLifeMargin, resins } from "../../src/reference/resins.ts";
 import { houseRiskTables } from "../../src/reference/risk-tables.ts";
 import { standardScopes } from "../../src/reference/standard-scopes.ts";
 import { houseTreatmentRules } from "../../src/reference/treatment-rules.ts";
 import { houseWetOutRules } from "../../src/reference/wet-out-rules.ts";
 import { houseWorkSteps } from "../../src/reference/work-steps.ts";
+import type { PreparedBasis } from "../../src/season/own-columns.ts";
 
 /** A day that must exist. */
 export function on(iso: string): Day {
@@ -65,10 +68,11 @@ export function chosenLiner(key: string, placing: PlacingMethod): ChosenLiner {
 }
 
 /** The house tables in a US program as of 1 March 2026. */
-export const usBasis: Basis = {
+export const usBasis: PreparedBasis = {
   program: { name: "Test program", asOf: on("2026-03-01"), units: "us", currency: "USD" },
   assumptions: houseAssumptions,
   risk: houseRiskTables,
+  recipe: noRecipe,
   treatments: houseTreatmentRules,
   criteria: designCriteriaSets[0]!,
   surfaceWheels: houseSurfaceWheels,
@@ -91,9 +95,15 @@ export const usBasis: Basis = {
   bidItems: houseBidItems,
   prices,
   priceSource: "Invented prices for tests",
+  scores: usualScores,
+  ownColumns: [],
+  filters: [],
 };
 
-export const siBasis: Basis = { ...usBasis, program: { ...usBasis.program, units: "si", currency: "EUR" } };
+export const siBasis: PreparedBasis = {
+  ...usBasis,
+  program: { ...usBasis.program, units: "si", currency: "EUR" },
+};
 
 /** A complete survey of a sound pipe; a test says what differs. */
 export const survey = (differs: Partial<Inspection> = {}): Inspection => ({

@@ -1,27 +1,28 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { readCondition } from "../../src/plan/condition.ts";
+import { usualScores } from "../../src/plan/recipe.ts";
 import { scoreRisk } from "../../src/plan/risk.ts";
 import { city, lateral, survey, usBasis } from "./examples.ts";
 
 function riskOf(of: ReturnType<typeof lateral>) {
   const condition = readCondition(of, usBasis.program.asOf, 10);
-  return scoreRisk(of, condition, usBasis.risk, usBasis.assumptions, usBasis.program.asOf);
+  return scoreRisk(of, condition, usBasis.risk, usBasis.assumptions, usBasis.program.asOf, usualScores);
 }
 
 describe("scoreRisk", () => {
   it("multiplies likelihood and consequence from the tables", () => {
     // Structural 4 → 4; house 2 and street 5 at weights 0.6 and 0.4 → 1.2 + 2.0 = 3.2; 4 × 3.2 = 12.8.
     const risk = riskOf(lateral({ inspections: [survey({ structuralGrade: 4 })] }));
-    expect(risk.likelihood.value).toBe(4);
-    expect(risk.consequence.value).toBeCloseTo(3.2, 12);
+    expect(risk.likelihood?.value).toBe(4);
+    expect(risk.consequence?.value).toBeCloseTo(3.2, 12);
     expect(risk.score).toBeCloseTo(12.8, 12);
   });
 
   it("adds half a point for one backup, one for two or more, and stops at 5", () => {
     const likelihood = (structuralGrade: number, backups: number) =>
       riskOf(lateral({ inspections: [survey({ structuralGrade })], backups: city(backups) })).likelihood
-        .value;
+        ?.value;
     expect(likelihood(3, 0)).toBe(3);
     expect(likelihood(3, 1)).toBe(3.5);
     expect(likelihood(3, 2)).toBe(4);
@@ -33,8 +34,8 @@ describe("scoreRisk", () => {
     const risk = (year: number | null) =>
       riskOf(lateral({ inspections: [], installYear: year === null ? null : city(year) })).likelihood;
     expect(risk(1958)).toMatchObject({ value: 3, origin: "assumed" });
-    expect(risk(1951).value).toBe(4);
-    expect(risk(2020).value).toBe(1);
+    expect(risk(1951)?.value).toBe(4);
+    expect(risk(2020)?.value).toBe(1);
     expect(risk(null)).toMatchObject({ value: 3, origin: "assumed" });
   });
 
@@ -50,7 +51,7 @@ describe("scoreRisk", () => {
         const score = (grade: number) =>
           riskOf(
             lateral({ inspections: [survey({ structuralGrade: grade, omGrade })], backups: city(backups) }),
-          ).score;
+          ).score ?? Number.NaN;
         const [low, high] = [
           score(Math.min(structuralGrade, better)),
           score(Math.max(structuralGrade, better)),

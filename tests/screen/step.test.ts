@@ -210,3 +210,26 @@ describe("step, whatever is pressed and however the window changes", () => {
     );
   });
 });
+
+describe("step, filters", () => {
+  const next: Action = { kind: "next filter" };
+
+  it("shows the rows of each filter in turn, then all again, in the order of the sheet", () => {
+    expect(idsIn(pressed([next])).slice(0, 3)).toEqual(["L002", "L004", "L006"]);
+    expect(idsIn(pressed([next]))).toHaveLength(50);
+    expect(pressed([next, next]).order).toHaveLength(0);
+    expect(pressed([next, next, next])).toEqual(startSession(sheet));
+  });
+
+  it("keeps its rows when they are sorted another way, and moving in no rows at all does nothing", () => {
+    const turned = pressed([next, { kind: "turn order round" }]);
+    expect(idsIn(turned).slice(0, 2)).toEqual(["L100", "L098"]);
+    expect(turned.order).toHaveLength(50);
+    expect(pressed([next, next, down, pageDown, lastRow])).toMatchObject({ row: 0, top: 0 });
+  });
+
+  it("does nothing in a program without filters", () => {
+    const bare: SheetView = { ...sheet, filters: [] };
+    expect(pressed([down, next], window, bare)).toEqual(pressed([down], window, bare));
+  });
+});

@@ -3,7 +3,7 @@ import { METRES_PER_FOOT, MILLIMETRES_PER_INCH } from "../../src/quantity/factor
 import type { UnitSystem } from "../../src/quantity/measure.ts";
 import type { Problem } from "../../src/quantity/problem.ts";
 import { cents } from "../../src/quantity/si.ts";
-import type { Basis } from "../../src/reference/basis.ts";
+import type { PreparedBasis } from "../../src/season/own-columns.ts";
 import { type PlannedProgram, planProgram } from "../../src/season/planned-program.ts";
 import { GrowingText } from "../../src/sheet/grow.ts";
 import { withColumns } from "../../src/sheet/table.ts";
@@ -20,7 +20,7 @@ export const SECRETS = {
 } as const;
 
 /** Prices with odd cents, so that half cents come up in the extensions. Invented. */
-const prices: Basis["prices"] = {
+const prices: PreparedBasis["prices"] = {
   mobilization: cents(1_234_567),
   "camera inspection": cents(35_711),
   "root cutting | 4 in": cents(1_213),
@@ -124,7 +124,7 @@ export function smallProgram(
   const other = new GrowingText();
   for (const _ of rows) other.push(SECRETS.otherColumn);
   const tables = programTables(rows, surveys);
-  const house: Basis = units === "us" ? usBasis : siBasis;
+  const house: PreparedBasis = units === "us" ? usBasis : siBasis;
   const name = "Quennock Sample & Test";
   return planProgram(
     {

@@ -1,0 +1,82 @@
+import type { LateralKey } from "../columns/lateral-columns.ts";
+import type { planColumns } from "../columns/plan-columns.ts";
+import type { Condition } from "./condition.ts";
+import type { Given, Lateral } from "./lateral.ts";
+import type { ReadValue } from "./recipe.ts";
+
+type Value = number | string;
+
+const number = (given: Given<number> | null): number => given?.value ?? Number.NaN;
+const flag = (value: boolean | null | undefined): number =>
+  value === null || value === undefined ? Number.NaN : Number(value);
+const word = (given: Given<string>): string => given?.value ?? "";
+
+/** What the city gives, decisions in place. The coordinates are no part of a lateral's record. */
+const given: Readonly<Record<Exclude<LateralKey, "x" | "y">, (lateral: Lateral) => Value>> = {
+  lateral: ({ id }) => id,
+  district: ({ district }) => district,
+  location: ({ location }) => location,
+  host_diameter: ({ hostDiameter }) => number(hostDiameter),
+  host_length: ({ hostLength }) => number(hostLength),
+  host_material: ({ hostMaterial }) => word(hostMaterial),
+  install_year: ({ installYear }) => number(installYear),
+  cover_main: ({ coverAtMain }) => number(coverAtMain),
+  cover_house: ({ coverAtHouse }) => number(coverAtHouse),
+  water_table_depth: ({ waterTableDepth }) => number(waterTableDepth),
+  surface: ({ surface }) => word(surface),
+  main_diameter: ({ mainDiameter }) => number(mainDiameter),
+  cleanout: ({ cleanout }) => flag(cleanout?.value),
+  cross_bore: ({ crossBore }) => word(crossBore),
+  building: ({ building }) => word(building),
+  backups: ({ backups }) => number(backups),
+  bends: ({ bends }) => number(bends),
+  sharpest_bend: ({ sharpestBend }) => number(sharpestBend),
+  size_change: ({ sizeChange }) => number(sizeChange),
+  slope: ({ slope }) => number(slope),
+  fixture_units: ({ fixtureUnits }) => number(fixtureUnits),
+  effluent: ({ effluent }) => word(effluent),
+  effluent_temperature: ({ effluentTemperature }) => number(effluentTemperature),
+};
+
+type ConditionKey = Extract<(typeof planColumns)[number], { readonly stage: "condition" }>["key"];
+
+const found: Readonly<Record<ConditionKey, (condition: Condition) => Value>> = {
+  condition_state: ({ state }) => state,
+  structural_grade: ({ structural }) => number(structural),
+  om_grade: ({ om }) => number(om),
+  inspection_age: ({ ageYears }) => ageYears ?? Number.NaN,
+  reinspect: ({ reinspect }) => flag(reinspect.length > 0),
+};
+
+/** What the leading survey says, where the sheet has no column of its own for it. */
+const surveyed = {
+  inspected_on: ({ leading }) => leading?.on ?? Number.NaN,
+  connection_grade: ({ connection }) => number(connection),
+  surveyed_length: ({ leading }) => leading?.surveyedLength ?? Number.NaN,
+  survey_complete: ({ leading }) => flag(leading?.complete),
+  ovality: ({ ovality }) => number(ovality),
+} as const satisfies Readonly<Record<string, (condition: Condition) => number>>;
+export type SurveyKey = keyof typeof surveyed;
+
+/** Columns of the inspections that formulas may name: values of the leading survey, the worse grade and ovality kept. */
+export const surveyKeys = Object.keys(surveyed) as readonly SurveyKey[];
+
+/** Columns that the formulas for likelihood and consequence may name. */
+export const scoreKeys: ReadonlySet<string> = new Set([
+  ...Object.keys(given),
+  ...Object.keys(found),
+  ...surveyKeys,
+]);
+
+/** Reads what is known of a lateral before its risk. */
+export const readerOf =
+  (lateral: Lateral, condition: Condition): ReadValue =>
+  (key) => {
+    const ofCondition = found[key as ConditionKey] ?? surveyed[key as SurveyKey];
+    if (ofCondition !== undefined) return ofCondition(condition);
+    const ofLateral = given[key as keyof typeof given];
+    if (ofLateral !== undefined) return ofLateral(lateral);
+    throw new RangeError(
+      `readerOf: a score reads ${JSON.stringify(key)}, which is not known before the risk`,
+    );
+  };
