@@ -6,6 +6,7 @@ import { convert, units } from "../quantity/units.ts";
 import type { AssumptionKey } from "../reference/assumptions.ts";
 import type { Basis } from "../reference/basis.ts";
 import type { Source } from "../reference/source.ts";
+import type { PreparedBasis } from "../season/own-columns.ts";
 import { capital } from "./book-contents.ts";
 import { decimalsFormat, trimmed } from "./number-format.ts";
 import type { Cell } from "./sheet-model.ts";
@@ -24,6 +25,7 @@ export function allBasisRows(basis: Basis): readonly BasisRow[] {
     ...placementRows(basis),
     ...plannedPlacementRows(basis),
     ...riskRows(basis),
+    ...recipeRows(basis),
     ...crewTimeRows(basis),
     ...otherTableRows(basis),
     ...paymentRows(basis),
@@ -32,7 +34,12 @@ export function allBasisRows(basis: Basis): readonly BasisRow[] {
 }
 
 /** Tables that have rows of their own wording here. */
-const worded: ReadonlySet<string> = new Set<keyof Basis>([
+const worded: ReadonlySet<string> = new Set<keyof PreparedBasis>([
+  // Compiled from the recipe, whose text has rows.
+  "scores",
+  "ownColumns",
+  "filters",
+  "recipe",
   "program",
   "assumptions",
   "risk",
@@ -75,6 +82,25 @@ export function programRows({ program }: Basis): readonly BasisRow[] {
     row("As-of date", isoDate(program.asOf)),
     row("Units shown", program.units === "us" ? "US customary" : "SI"),
     row("Currency", program.currency),
+  ];
+}
+
+/** How laterals are scored, and the program's own columns and filters, as written. */
+function recipeRows({ recipe }: Basis): readonly BasisRow[] {
+  const row = (what: string, value: string): BasisRow => ({
+    group: "Recipe",
+    what,
+    value,
+    unit: "",
+    source: { document: "program.json", at: "recipe" },
+  });
+  const tables = "the tables of points of this sheet";
+  return [
+    row("Likelihood", recipe.likelihood ?? tables),
+    row("Consequence", recipe.consequence ?? tables),
+    row("Score", recipe.score ?? "likelihood * consequence"),
+    ...Object.entries(recipe.columns).map(([key, text]) => row(`Column ${key}`, text)),
+    ...Object.entries(recipe.filters).map(([name, text]) => row(`Filter ${name}`, text)),
   ];
 }
 

@@ -1,7 +1,8 @@
 /**
  * `npm run bench [-- N …]`: times the main job on invented cities of N laterals (10,000 and 100,000 unless given) and
  * prints a table. The floor is papaparse alone reading the same bytes in its fastest correct use. Times are of the
- * machine it runs on, once, after one small run to warm up.
+ * machine it runs on, once, after one small run to warm up. Then formulas: each beside a loop written by hand and
+ * beside the evaluator of mathjs.
  */
 import { createReadStream } from "node:fs";
 import { mkdtemp, rm, stat } from "node:fs/promises";
@@ -17,6 +18,7 @@ import { planSheet } from "../../src/season/plan-sheet.ts";
 import { rankLaterals } from "../../src/season/rank.ts";
 import { totalByDistrict } from "../../src/season/totals.ts";
 import { withColumns } from "../../src/sheet/table.ts";
+import { benchFormula } from "./formula-bench.ts";
 
 const WARM_UP = 500;
 const SIZES = [10_000, 100_000];
@@ -119,5 +121,35 @@ console.log(
       { heading: "Peak MB so far", align: "right" },
     ],
     rows,
+  ),
+);
+
+const nanoseconds = (value: number) => value.toFixed(1);
+console.log(
+  plainTable(
+    [
+      { heading: "ns a row, best of several", align: "left" },
+      { heading: "By hand", align: "right" },
+      { heading: "Column form", align: "right" },
+      { heading: "Record form", align: "right" },
+      { heading: "mathjs, fastest", align: "right" },
+      { heading: "mathjs, Map", align: "right" },
+      { heading: "mathjs, whole", align: "right" },
+      { heading: "× fastest", align: "right" },
+      { heading: "× whole", align: "right" },
+      { heading: "Rows that differ", align: "right" },
+    ],
+    benchFormula().map((row) => [
+      row.expression.length > 40 ? `${row.expression.slice(0, 39)}…` : row.expression,
+      nanoseconds(row.handWritten),
+      nanoseconds(row.columnForm),
+      nanoseconds(row.recordForm),
+      nanoseconds(row.mathjs),
+      nanoseconds(row.mathjsMap),
+      nanoseconds(row.mathjsFull),
+      (Math.min(row.mathjs, row.mathjsMap) / row.columnForm).toFixed(1),
+      (row.mathjsFull / row.columnForm).toFixed(1),
+      String(row.differences),
+    ]),
   ),
 );

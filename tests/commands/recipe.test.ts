@@ -330,8 +330,10 @@ describe("a recipe's faults", () => {
   });
 
   it("name circles among own columns, taken names, and filters that do not ask a question", () => {
-    const circle = faultsOf({ columns: { one: "two + 1", two: "one + 1" } });
-    expect(circle.map(({ remedy }) => remedy).join()).toContain("They need each other: one → two → one.");
+    const circle = faultsOf({ columns: { left_part: "right_part + 1", right_part: "left_part + 1" } });
+    expect(circle.map(({ remedy }) => remedy).join()).toContain(
+      "They need each other: left_part → right_part → left_part.",
+    );
     expect(faultsOf({ columns: { risk: "1" } })[0]?.path).toEqual(["recipe", "columns", "risk"]);
     expect(faultsOf({ filters: { "no question": "risk + 1" } })[0]?.expected).toContain("yes or no");
   });
