@@ -12,14 +12,19 @@ import { planFolder } from "../../src/commands/plan.ts";
 import { planAsJson } from "../../src/commands/plan-json.ts";
 import { prepareBasis } from "../../src/commands/prepare-basis.ts";
 import { whyLateral } from "../../src/commands/why.ts";
+import { bookContents } from "../../src/commands/write-workbook.ts";
 import { planLateral } from "../../src/plan/plan-lateral.ts";
 import { usualScores } from "../../src/plan/recipe.ts";
 import { noRecipe, type RecipeText } from "../../src/reference/recipe.ts";
+import { viewProgram } from "../../src/screen/program-view.ts";
 import { lateralAt } from "../../src/season/lateral-at.ts";
 import { finite, type PreparedBasis } from "../../src/season/own-columns.ts";
 import { type PlannedProgram, planProgram } from "../../src/season/planned-program.ts";
 import { readSheet } from "../../src/season/read-planned.ts";
 import { numberAt, textAt } from "../../src/sheet/table.ts";
+import { buildBidBook } from "../../src/workbook/bid-book.ts";
+import { readBidView } from "../../src/workbook/bid-view.ts";
+import { buildPlanningBook } from "../../src/workbook/planning-book.ts";
 import { usBasis } from "../plan/examples.ts";
 import { lateralRow, programTables, surveyRow } from "../season/examples.ts";
 
@@ -125,7 +130,6 @@ describe("a recipe on the sample program", () => {
     }
     expect(missing).toBeGreaterThan(laterals.rows);
     expect(present).toBeGreaterThan(3 * laterals.rows);
-    // Counted by hand in the sample's file: see the next test for one filter against plain reading of the rows.
     expect(filters.map(({ name }) => name)).toEqual(["old clay", "in LS-07", "top ten"]);
     expect(filters[2]?.count).toBe(10);
   });
@@ -177,6 +181,22 @@ describe("a recipe on the sample program", () => {
       /score = 0\.6 \* likelihood .* with reinspect (yes|no), likelihood [\d.]+, consequence/,
     );
     expect(words).toContain('filter "top ten" needs the rank among all laterals');
+  });
+
+  it("shows its columns in the sheet and the planning book's ranking, and nothing of them to a bidder", async () => {
+    const program = await planned(await sampleWith(everything));
+    const sheet = viewProgram(program, () => []);
+    const at = sheet.columns.findIndex(({ key }) => key === "per_length");
+    expect(sheet.columns[at]).toMatchObject({ heading: "per_length", unit: "USD", align: "right" });
+    expect(sheet.shownAtFirst).toContain(at);
+    expect(sheet.filters.map(({ name, count }) => [name, count])[2]).toEqual(["top ten", 10]);
+    const contents = bookContents(program);
+    const headings = (sheets: readonly { readonly columns: readonly { readonly heading: string }[] }[]) =>
+      sheets.flatMap(({ columns }) => columns.map(({ heading }) => heading)).join("\n");
+    expect(headings(buildPlanningBook(contents).sheets)).toContain("per_length (USD)");
+    const bid = buildBidBook(readBidView(contents)).sheets;
+    expect(headings(bid).length).toBeGreaterThan(100);
+    expect(headings(bid)).not.toContain("per_length");
   });
 
   it("lists what formulas may name, checks one that is typed, and shows its first values", async () => {
