@@ -111,7 +111,7 @@ export async function objectionsTo(folder: string, id: string): Promise<readonly
   const { laterals } = gathered.tables;
   const row = Array.from({ length: laterals.rows }, (_, at) => textAt(laterals, "lateral", at)).indexOf(id);
   if (row < 0) return [];
-  const basis = basisForSettings(gathered.settings);
+  const { basis } = gathered;
   const { choice, verdicts } = planLateral(lateralAt(gathered.tables, row), basis);
   return choice.reasons.flatMap((reason) => {
     if (reason.code !== "decision not allowed") return [];

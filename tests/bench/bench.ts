@@ -10,6 +10,7 @@ import { cpus, tmpdir } from "node:os";
 import { join } from "node:path";
 import Papa from "papaparse";
 import { writeCity } from "../../sample-programs/write-city.ts";
+import { sheetColumns } from "../../src/columns/dictionary.ts";
 import { gatherProgram } from "../../src/commands/load-program.ts";
 import { plainTable } from "../../src/commands/plain-table.ts";
 import { writeWorkbook } from "../../src/commands/write-workbook.ts";
@@ -82,7 +83,15 @@ async function measureCity(laterals: number): Promise<readonly string[][]> {
     const planned = { ...sheet, laterals: withColumns(sheet.laterals, [["rank", ranked.rank]]) };
     const totals = await timed(measured, "totals", () => totalByDistrict(planned, basis));
     const batches = batchByDistrict(planned, basis);
-    const program = { ...gathered, ...planned, basis, order: ranked.order, totals, batches };
+    const program = {
+      ...gathered,
+      ...planned,
+      columns: sheetColumns,
+      filters: [],
+      order: ranked.order,
+      totals,
+      batches,
+    };
     const books = await timed(measured, "both workbooks", () => writeWorkbook(program, join(folder, "out")));
     let written = 0;
     for (const book of Object.values(books)) written += (await stat(book)).size;

@@ -116,7 +116,7 @@ export function smallProgram(
   units: UnitSystem = "us",
   more: readonly Row[] = [],
   laterals = 40,
-  change: (basis: Basis) => Basis = (basis) => basis,
+  change: (basis: PreparedBasis) => PreparedBasis = (basis) => basis,
 ): PlannedProgram {
   const list = Array.from({ length: laterals }, (_, i) => wanted(i));
   const rows = [...list.map(({ lateral }) => lateral), ...more];
