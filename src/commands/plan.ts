@@ -8,19 +8,22 @@ import type { PlannedProgram } from "../season/planned-program.ts";
 import type { Totals } from "../season/totals.ts";
 import { batchesText } from "./batches-text.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
-import { exitCodeOf, loadOrSay } from "./load-program.ts";
+import { exitCodeOf, loadWholeOrSay } from "./load-program.ts";
 import { plainTable } from "./plain-table.ts";
 import { planAsJson } from "./plan-json.ts";
+import { saveRun } from "./take-run.ts";
 import { wrapped } from "./wrapped.ts";
 
-/** `wyeplan plan FOLDER [--json]`: plans the program and prints what it comes to. */
+/** `wyeplan plan FOLDER [--json] [--save NAME]`: plans the program and prints what it comes to; saves the run. */
 export async function planFolder(
   folder: string,
-  options: { readonly json?: boolean },
+  options: { readonly json?: boolean; readonly save?: string },
   io: CommandIo,
 ): Promise<ExitCode> {
-  const program = await loadOrSay(folder, io);
-  if (program === null) return EXIT.notDone;
+  const loaded = await loadWholeOrSay(folder, io);
+  if (loaded === null) return EXIT.notDone;
+  const { program } = loaded;
+  if (options.save !== undefined && !(await saveRun(folder, options.save, loaded, io))) return EXIT.notDone;
   io.out(
     options.json === true
       ? `${JSON.stringify(planAsJson(program), null, 2)}\n`
