@@ -1,5 +1,5 @@
 import { createReadStream } from "node:fs";
-import { basename, parse } from "node:path";
+import { basename } from "node:path";
 import type { HeaderPlace, InspectionFile } from "../columns/city-file.ts";
 import { type InspectionKey, inspectionColumns } from "../columns/lateral-columns.ts";
 import { decodeText } from "../intake/decode.ts";
@@ -85,16 +85,16 @@ async function add(
     return EXIT.notDone;
   }
 
-  const stem = parse(basename(path)).name;
+  const step = { command: "add", file: place.file } as const;
   const runBefore = await takeRun(folder, before);
-  const savedBefore = await keepRun(lock, `before-add-${stem}`, runBefore, io);
+  const savedBefore = await keepRun(lock, { ...step, moment: "before" }, runBefore, io);
   if (!savedBefore.ok) return refuse(io, savedBefore.problems);
   const taken = await takeIn(lock, settings, place.file, path, mapping);
   if (!taken.ok) return refuse(io, taken.problems);
   const after = await loadProgram(folder);
   if (!after.ok) return refuse(io, after.problems);
   const runAfter = await takeRun(folder, after);
-  const savedAfter = await keepRun(lock, `after-add-${stem}`, runAfter, io);
+  const savedAfter = await keepRun(lock, { ...step, moment: "after" }, runAfter, io);
   if (!savedAfter.ok) return refuse(io, savedAfter.problems);
 
   const tally = after.program.tallies.find(({ file }) => file === place.file);

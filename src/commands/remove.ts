@@ -1,4 +1,4 @@
-import { basename, parse } from "node:path";
+import { basename } from "node:path";
 import { addedFile, takeOut } from "../program/added-inspections.ts";
 import { type ProgramLock, takeLock } from "../program/lock.ts";
 import { readSettings } from "../program/settings.ts";
@@ -40,16 +40,16 @@ async function remove(lock: ProgramLock, folder: string, named: string, io: Comm
     );
     return EXIT.notDone;
   }
-  const stem = parse(file).name;
+  const step = { command: "remove", file } as const;
   const runBefore = await takeRun(folder, before);
-  const savedBefore = await keepRun(lock, `before-remove-${stem}`, runBefore, io);
+  const savedBefore = await keepRun(lock, { ...step, moment: "before" }, runBefore, io);
   if (!savedBefore.ok) return refuse(io, savedBefore.problems);
   const taken = await takeOut(lock, settings, file);
   if (!taken.ok) return refuse(io, taken.problems);
   const after = await loadProgram(folder);
   if (!after.ok) return refuse(io, after.problems);
   const runAfter = await takeRun(folder, after);
-  const savedAfter = await keepRun(lock, `after-remove-${stem}`, runAfter, io);
+  const savedAfter = await keepRun(lock, { ...step, moment: "after" }, runAfter, io);
   if (!savedAfter.ok) return refuse(io, savedAfter.problems);
   io.out(`Took ${file} out of the program; it is kept as ${taken.kept}.\n`);
   if (!savedAfter.isNew) io.out(`The program is again what it was in ${savedAfter.name}.\n`);

@@ -1,4 +1,4 @@
-import { join } from "node:path";
+import { basename, join, parse } from "node:path";
 import { hashFile, hashOf } from "../program/content-hash.ts";
 import { type ProgramLock, takeLock } from "../program/lock.ts";
 import { inspectionFiles, settingsText } from "../program/settings.ts";
@@ -42,9 +42,21 @@ export function rankingOf({ laterals, order }: PlannedProgram): Run["ranking"] {
   };
 }
 
+/** What a command did between two runs that it saved without being asked. */
+export interface Step {
+  readonly moment: "before" | "after";
+  readonly command: "add" | "remove";
+  readonly file: string;
+}
+
 /** Saves a run under a number of its own, unless a snapshot holds it already. */
-export const keepRun = (lock: ProgramLock, label: string, run: Run, io: CommandIo) =>
-  saveNumbered(lock, label, run, savedBy(label, io));
+export const keepRun = (lock: ProgramLock, { moment, command, file }: Step, run: Run, io: CommandIo) =>
+  saveNumbered(
+    lock,
+    `${moment}-${command}-${parse(file).name}`,
+    run,
+    savedBy(`wyeplan ${command}, ${moment} ${basename(file)}`, io),
+  );
 
 /** Saves a run under a name somebody chose; false when it could not be, and then it is said why. */
 export async function saveRun(

@@ -56,7 +56,7 @@ function placesAndScores(world: readonly RankedLateral[], at: ReadonlyMap<string
   for (const { id, score } of world) {
     const i = at.get(id);
     if (i === undefined) continue;
-    places[i] = -place++;
+    places[i] = 0 - place++;
     scores[i] = score;
   }
   if (place !== at.size) throw new RangeError(`explainMoves: a world with ${place} of ${at.size} laterals`);
