@@ -173,7 +173,9 @@ describe("runs compared", () => {
     expect(await planFolder(folder, { save: "first" }, io)).not.toBe(EXIT.notDone);
     await add(winter);
     const decision = { folder, lateral: "00101", column: "structural_grade", value: "5", reason: "dug up" };
-    expect(await decideValue(decision, io, async () => true)).toBe(EXIT.done);
+    expect(
+      await decideValue(decision, io, { hasLateral: async () => true, objectionsTo: async () => [] }),
+    ).toBe(EXIT.done);
     const path = join(folder, "program.json");
     const settings = JSON.parse(await readFile(path, "utf8"));
     settings.as_of = "2031-03-01";
@@ -247,6 +249,11 @@ describe("any new surveys", () => {
   const text = (rows: readonly string[]) => `LATERAL_REF,INSP_DATE,ST_GRADE,COMPLETE\n${rows.join("\n")}\n`;
 
   it("rank the same in whatever order their files come, and leave no trace when taken out", async () => {
+    // The first rows of the sample's files are enough, and quick to plan.
+    for (const name of ["laterals.csv", "inspections.csv"]) {
+      const rows = (await readFile(join(folder, name), "utf8")).split("\r\n").slice(0, 40);
+      await writeFile(join(folder, name), `${rows.join("\r\n")}\r\n`);
+    }
     const untouched = await runNow();
     await fc.assert(
       fc.asyncProperty(file, file, async (one, two) => {
@@ -270,7 +277,7 @@ describe("any new surveys", () => {
         expect(ranked[1]).toEqual(ranked[0]);
         await rm(join(folder, "snapshots"), { recursive: true });
       }),
-      { numRuns: 4 },
+      { numRuns: 5 },
     );
   }, 120_000);
 });
