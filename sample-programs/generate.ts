@@ -1,14 +1,16 @@
-import { readdir } from "node:fs/promises";
-import { join } from "node:path";
+import { mkdir, readdir, writeFile } from "node:fs/promises";
+import { dirname, join } from "node:path";
 import { parseArgs } from "node:util";
 import { isSampleStyle } from "./city-spec.ts";
 import { describeSamples } from "./describe-samples.ts";
+import { WINTER_FILE, winterSurveys } from "./winter-surveys.ts";
 import { type Order, trackedSamples, writeCity } from "./write-city.ts";
 
 const USAGE = `Makes invented cities to plan for.
 
   npm run sample -- --laterals N --out DIR [--seed S] [--style us|si] [--plain]
   npm run sample -- --sample us|si [--out DIR]     the samples that come with the program
+  npm run sample -- --winter [--out FILE]          new surveys for the US sample, to be added to it
   npm run sample -- --describe                     tables of what the samples are like
 
   --laterals N   how many laterals, 1 to 10,000,000
@@ -31,6 +33,12 @@ async function main(argv: string[]): Promise<void> {
   }
   if (options.describe === true) {
     console.log(describeSamples());
+    return;
+  }
+  if (options.winter === true) {
+    const file = options.out ?? join("sample-programs", WINTER_FILE);
+    await mkdir(dirname(file), { recursive: true });
+    await writeFile(file, winterSurveys());
     return;
   }
   const style = options.sample ?? options.style ?? "us";
@@ -75,6 +83,7 @@ function readOptions(argv: string[]) {
         plain: { type: "boolean" },
         sample: { type: "string" },
         describe: { type: "boolean" },
+        winter: { type: "boolean" },
         help: { type: "boolean", short: "h" },
       },
     }).values;

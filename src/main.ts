@@ -79,6 +79,7 @@ program
   .description("plan the program and print the district table, materials, problems and cautions")
   .option("--json", "everything as JSON")
   .option("--filter <name>", "only the laterals that meet this filter of program.json")
+  .option("--save <name>", "save the run as a snapshot, to compare a later one with")
   .action((folder, options) =>
     run(async () => (await import("./commands/plan.ts")).planFolder(folder, options, io)),
   );
@@ -110,6 +111,44 @@ program
   .command("check <folder>")
   .description("list the problems in the program's files")
   .action((folder) => run(async () => (await import("./commands/check.ts")).checkFolder(folder, io)));
+
+program
+  .command("add <folder>")
+  .description("take new inspections into the program, replan, and say what moved and why")
+  .requiredOption("--inspections <file>", "the city's list of new inspections")
+  .option(
+    "--worst-grade <5|1|0>",
+    "which end of the file's grade scale is worst (default: as the first file)",
+  )
+  .option("--settings <file>", "JSON with the columns that the headings alone do not settle")
+  .action((folder, options) =>
+    run(async () =>
+      (await import("./commands/add.ts")).addInspections(
+        folder,
+        options,
+        io,
+        (await import("./commands/ask.ts")).askAtTerminal(),
+      ),
+    ),
+  );
+
+program
+  .command("remove <folder>")
+  .description("take inspections that were added out again; the file is kept")
+  .requiredOption("--inspections <name>", "name of the added file")
+  .action((folder, options) =>
+    run(async () => (await import("./commands/remove.ts")).removeInspections(folder, options, io)),
+  );
+
+program
+  .command("compare <folder> [from] [to]")
+  .description("say what moved between two saved runs, and why; without names list them")
+  .option("--top <number>", "how many laterals count as selected (default: one in ten)")
+  .option("--all", "every lateral that moved")
+  .option("--json", "as JSON")
+  .action((folder, from, to, options) =>
+    run(async () => (await import("./commands/compare.ts")).compareSnapshots(folder, from, to, options, io)),
+  );
 
 program
   .command("decide <folder> <lateral> <column> <value>")

@@ -1,7 +1,12 @@
 import { readFileSync } from "node:fs";
+import { cp, mkdtemp, rm } from "node:fs/promises";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
 import { describe, expect, it } from "vitest";
+import { addInspections } from "../src/commands/add.ts";
+import { compareSnapshots } from "../src/commands/compare.ts";
 import { loadProgram } from "../src/commands/load-program.ts";
-import { planText } from "../src/commands/plan.ts";
+import { planFolder, planText } from "../src/commands/plan.ts";
 import { explainLateral } from "../src/plan/explain.ts";
 import { planLateral } from "../src/plan/plan-lateral.ts";
 import { drawFrame } from "../src/screen/draw-frame.ts";
@@ -22,7 +27,7 @@ const pictures = [...read("README.md").matchAll(/^```text\n(.*?)\n```$/gms)].map
  * printed below, ready to copy.
  */
 describe("the pictures of the README", () => {
-  it("are of the sheet and of the plan", () => expect(pictures).toHaveLength(2));
+  it("are of the sheet, of the plan and of a comparison", () => expect(pictures).toHaveLength(3));
 
   it("show the sheet as it is: 100 by 30, the second lateral, its reasons from the load on the liner on", async () => {
     expect(pictures[0]).toBe(sheetPicture(await sample()));
@@ -35,6 +40,10 @@ describe("the pictures of the README", () => {
       .join("\n\n");
     expect(pictures[1]).toBe(page);
   });
+
+  it("show what new surveys moved as it is, down to the fifth mover", async () => {
+    expect(pictures[2]).toBe(await comparisonPicture());
+  });
 });
 
 async function sample(): Promise<PlannedProgram> {
@@ -42,6 +51,32 @@ async function sample(): Promise<PlannedProgram> {
   const loaded = await loadProgram(folder);
   if (!loaded.ok) throw new Error(JSON.stringify(loaded.problems));
   return loaded.program;
+}
+
+/** The walk of the README: save, add the sample's winter surveys, compare. */
+async function comparisonPicture(): Promise<string> {
+  const samples = new URL("../sample-programs/", import.meta.url).pathname;
+  const home = await mkdtemp(join(tmpdir(), "wyeplan-readme-"));
+  try {
+    const folder = join(home, "working-copy");
+    await cp(join(samples, "quennock-falls"), folder, { recursive: true });
+    const said: string[] = [];
+    const silent = { out: () => {}, err: () => {}, now: () => "2026-03-02T08:00:00Z", who: "a tester" };
+    const inspections = join(samples, "quennock-falls-winter/inspections-2026-winter.csv");
+    await planFolder(folder, { save: "before" }, silent);
+    await addInspections(folder, { inspections }, silent, null);
+    await compareSnapshots(
+      folder,
+      "before",
+      undefined,
+      {},
+      { ...silent, out: (text: string) => void said.push(text) },
+    );
+    const lines = said.join("").split("\n");
+    return lines.slice(0, lines.findIndex((line) => line.startsWith("Lateral")) + 7).join("\n");
+  } finally {
+    await rm(home, { recursive: true, force: true });
+  }
 }
 
 function sheetPicture(program: PlannedProgram): string {

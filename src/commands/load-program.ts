@@ -1,15 +1,15 @@
 import { createReadStream } from "node:fs";
 import { join } from "node:path";
-import { inspectionColumns } from "../columns/lateral-columns.ts";
 import { decodeText } from "../intake/decode.ts";
 import { readInspections } from "../intake/inspection-file.ts";
 import { readLaterals } from "../intake/lateral-file.ts";
+import { mergeInspections } from "../intake/merge-inspections.ts";
 import { planLateral } from "../plan/plan-lateral.ts";
 import { describeReason } from "../plan/reason.ts";
 import { basisForSettings } from "../program/basis-for-settings.ts";
 import { readDecisionLog } from "../program/decision-log.ts";
 import { foldDecisions } from "../program/decisions.ts";
-import { inspectionFile, lateralFile, placedFaults, readSettings } from "../program/settings.ts";
+import { inspectionFiles, lateralFile, placedFaults, readSettings } from "../program/settings.ts";
 import type { Settings } from "../program/settings-schema.ts";
 import { describeProblem, type Problem } from "../quantity/problem.ts";
 import { valueWords } from "../reference/value-words.ts";
@@ -18,7 +18,6 @@ import type { PreparedBasis } from "../season/own-columns.ts";
 import type { Progress } from "../season/plan-sheet.ts";
 import { type PlannedProgram, planProgram, type RowTally } from "../season/planned-program.ts";
 import type { ProgramTables } from "../season/program-tables.ts";
-import { emptyTable } from "../sheet/empty-table.ts";
 import { textAt } from "../sheet/table.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { prepareBasis } from "./prepare-basis.ts";
@@ -39,7 +38,7 @@ export type Gathered =
   | { readonly ok: false; readonly problems: readonly Problem[] };
 
 /** 64 KiB: the size papaparse reads fastest, measured; larger chunks cost twice the time. */
-const CHUNK = 65_536;
+export const CHUNK = 65_536;
 
 /** Reads everything a plan needs from a program folder; changes nothing in it. */
 export async function gatherProgram(folder: string): Promise<Gathered> {
@@ -58,16 +57,13 @@ export async function gatherProgram(folder: string): Promise<Gathered> {
   });
   if (laterals.table.rows === 0)
     return { ok: false, problems: [...laterals.problems.filter(isOfWholeFile), nothingToPlan(file.file)] };
-  const surveyFile = inspectionFile(settings);
-  const surveys =
-    surveyFile === null
-      ? null
-      : await readInspections(
-          textOf(folder, surveyFile.file, surveyFile.encoding),
-          surveyFile,
-          { words: valueWords, ownWords },
-          laterals.index,
-        );
+  const parts = [];
+  for (const surveyFile of inspectionFiles(settings)) {
+    const text = textOf(folder, surveyFile.file, surveyFile.encoding);
+    const read = await readInspections(text, surveyFile, { words: valueWords, ownWords }, laterals.index);
+    parts.push({ file: surveyFile.file, read });
+  }
+  const surveys = mergeInspections(parts, laterals.table.rows);
   const log = await readDecisionLog(folder);
   const { decisions, problems } = foldDecisions(log.sets);
   const unknown = [...decisions.keys()].filter((id) => !laterals.index.has(id));
@@ -77,21 +73,18 @@ export async function gatherProgram(folder: string): Promise<Gathered> {
     basis: prepared.basis,
     tables: {
       laterals: laterals.table,
-      inspections: surveys?.table ?? emptyTable(inspectionColumns),
-      firstInspection: surveys?.first ?? new Uint32Array(laterals.table.rows + 1),
+      inspections: surveys.table,
+      firstInspection: surveys.first,
       decisions,
     },
     problems: [
       ...laterals.problems,
-      ...(surveys?.problems ?? []),
+      ...surveys.problems,
       ...log.problems,
       ...problems,
       ...unknown.map(decidedForNobody),
     ],
-    tallies: [
-      { file: file.file, ...laterals.tally },
-      ...(surveys === null || surveyFile === null ? [] : [{ file: surveyFile.file, ...surveys.tally }]),
-    ],
+    tallies: [{ file: file.file, ...laterals.tally }, ...surveys.tallies],
   };
 }
 
@@ -142,7 +135,7 @@ function textOf(
 }
 
 /** The settings' words by our word, turned into our word by the city's. */
-function citysWords(settings: Settings): Readonly<Record<string, Readonly<Record<string, string>>>> {
+export function citysWords(settings: Settings): Readonly<Record<string, Readonly<Record<string, string>>>> {
   return Object.fromEntries(
     Object.entries(settings.words ?? {}).map(([column, byOurs]) => [
       column,
@@ -180,14 +173,21 @@ const decidedForNobody = (id: string): Problem => ({
  * The planned program with a progress bar on a terminal; null when it cannot be read. What keeps it from being read, or
  * touches a whole file, is said.
  */
-export async function loadOrSay(folder: string, io: CommandIo): Promise<PlannedProgram | null> {
+export const loadOrSay = async (folder: string, io: CommandIo): Promise<PlannedProgram | null> =>
+  (await loadWholeOrSay(folder, io))?.program ?? null;
+
+/** The same with the settings it was planned under. */
+export async function loadWholeOrSay(
+  folder: string,
+  io: CommandIo,
+): Promise<{ readonly program: PlannedProgram; readonly settings: Settings } | null> {
   const loaded = await loadProgram(
     folder,
     progressBar("planning", process.stderr, () => performance.now()),
   );
   if (loaded.ok) {
     sayProblems(loaded.program.problems.filter(isOfWholeFile), io);
-    return loaded.program;
+    return loaded;
   }
   sayProblems(loaded.problems, io);
   return null;

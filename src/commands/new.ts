@@ -37,7 +37,7 @@ export interface NewOptions {
 }
 
 /** Something typed that keeps the program from being made, for people. */
-class CannotMake extends Error {}
+export class CannotMake extends Error {}
 
 const GRADES_NOTE =
   'Grades are read as 5 = worst. Some countries grade the other way: then --worst-grade 1 or 0, or "worst_grade" in the settings.';
@@ -124,7 +124,7 @@ async function make(folder: string, options: NewOptions, io: CommandIo, ask: Ask
   return EXIT.done;
 }
 
-type Places<Key extends string> = Partial<Record<Key, HeaderPlace>>;
+export type Places<Key extends string> = Partial<Record<Key, HeaderPlace>>;
 
 /** How the columns of both files are found. */
 interface Ways {
@@ -149,7 +149,7 @@ interface WrittenPlace {
 }
 
 /** Where each column stands in the file. */
-async function mapFile<Key extends string>(
+export async function mapFile<Key extends string>(
   part: FilePart,
   format: FileFormat,
   columns: readonly (Column & { readonly key: Key })[],
@@ -265,16 +265,20 @@ async function askFor<Key extends string>(
   return candidate === undefined ? null : placeOnly(candidate);
 }
 
-function cityFile<Key extends string>(path: string, format: FileFormat, columns: Places<Key>): CityFile<Key> {
+export function cityFile<Key extends string>(
+  path: string,
+  format: FileFormat,
+  columns: Places<Key>,
+): CityFile<Key> {
   const { delimiter, encoding, decimalMark, dateOrder } = format;
   return { file: basename(path), delimiter, encoding, decimalMark, dateOrder, columns };
 }
 
-type Given = Partial<
+export type Given = Partial<
   Record<FilePart, Readonly<Partial<Record<LateralKey | InspectionKey, HeaderPlace | null>>>>
 >;
 
-async function readGiven(path: string): Promise<Given> {
+export async function readGiven(path: string): Promise<Given> {
   const text = new TextDecoder().decode(await bytesOf(path));
   const scan = scanJson(text);
   if (!scan.ok)
@@ -311,7 +315,7 @@ function placeGiven(path: string, key: string, place: unknown): HeaderPlace | nu
   return { heading, unit: known };
 }
 
-async function firstBytes(path: string): Promise<Uint8Array> {
+export async function firstBytes(path: string): Promise<Uint8Array> {
   const bytes = await bytesOf(path, SAMPLE_BYTES);
   if (bytes.length === 0) throw new CannotMake(`${path}: the file is empty.`);
   return bytes;
@@ -362,7 +366,7 @@ function chooseDay(written: string | undefined, io: CommandIo): Day {
   return found;
 }
 
-function chooseWorstGrade(written: string | undefined, hasGrades: boolean, io: CommandIo): 5 | 1 | 0 {
+export function chooseWorstGrade(written: string | undefined, hasGrades: boolean, io: CommandIo): 5 | 1 | 0 {
   if (!hasGrades && written !== undefined)
     throw new CannotMake("--worst-grade is about the grades of --inspections, which is not given.");
   switch (written) {

@@ -9,19 +9,21 @@ import { selectRows } from "../season/select-rows.ts";
 import type { Totals } from "../season/totals.ts";
 import { batchesText } from "./batches-text.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
-import { exitCodeOf, loadOrSay } from "./load-program.ts";
+import { exitCodeOf, loadWholeOrSay } from "./load-program.ts";
 import { plainTable } from "./plain-table.ts";
 import { planAsJson } from "./plan-json.ts";
+import { saveRun } from "./take-run.ts";
 import { wrapped } from "./wrapped.ts";
 
-/** `wyeplan plan FOLDER [--json] [--filter NAME]`: plans the program and prints what it, or a part of it, comes to. */
+/** `wyeplan plan FOLDER [--json] [--filter NAME] [--save NAME]`: plans the program and prints what it, or a part of it, comes to. */
 export async function planFolder(
   folder: string,
-  options: { readonly json?: boolean; readonly filter?: string },
+  options: { readonly json?: boolean; readonly filter?: string; readonly save?: string },
   io: CommandIo,
 ): Promise<ExitCode> {
-  const whole = await loadOrSay(folder, io);
-  if (whole === null) return EXIT.notDone;
+  const loaded = await loadWholeOrSay(folder, io);
+  if (loaded === null) return EXIT.notDone;
+  const whole = loaded.program;
   const filter = whole.filters.find(({ name }) => name === options.filter);
   if (options.filter !== undefined && filter === undefined) {
     const names = whole.filters.map(({ name }) => JSON.stringify(name)).join(", ");
@@ -30,6 +32,7 @@ export async function planFolder(
     );
     return EXIT.notDone;
   }
+  if (options.save !== undefined && !(await saveRun(folder, options.save, loaded, io))) return EXIT.notDone;
   const program = filter === undefined ? whole : selectRows(whole, filter.met);
   if (filter !== undefined && options.json !== true)
     io.out(`Only "${filter.name}" (${filter.text}): ${filter.count} of ${whole.laterals.rows} laterals\n\n`);

@@ -3,6 +3,7 @@ import { inspectionColumns } from "../columns/lateral-columns.ts";
 import type { Problem } from "../quantity/problem.ts";
 import type { ValueWords } from "../reference/value-words.ts";
 import { GrowingNumbers } from "../sheet/grow.ts";
+import { rowsInOrder } from "../sheet/row-order.ts";
 import { type NumberColumn, numberAt, type Table, withColumns } from "../sheet/table.ts";
 import { ProblemList } from "./cell-problem.ts";
 import { type Layout, readCityRows } from "./city-rows.ts";
@@ -11,7 +12,6 @@ import { readDate } from "./date-cell.ts";
 import type { LateralIndex } from "./lateral-file.ts";
 import { MissingWords } from "./missing-words.ts";
 import { FILE_ROW, NO_LAYOUT, RowColumns } from "./row-columns.ts";
-import { rowsInOrder } from "./row-order.ts";
 import { cellKey } from "./same-cells.ts";
 import type { Tally } from "./tally.ts";
 import { idDamage } from "./text-cells.ts";
@@ -162,7 +162,7 @@ class NearMisses {
 const bareId = (id: string): string => id.replace(/^0+(?=.)/, "");
 
 /** Rows by lateral, then day, then as in the file. Counting rows per lateral keeps a million of them linear. */
-function orderByLateralAndDay(table: Table, laterals: number): Uint32Array {
+export function orderByLateralAndDay(table: Table, laterals: number): Uint32Array {
   const lateralOf = numbersOf(table, LATERAL_ROW);
   const dayOf = numbersOf(table, "inspected_on");
   const next = firstRows(table, laterals);
@@ -184,7 +184,7 @@ function orderByLateralAndDay(table: Table, laterals: number): Uint32Array {
 }
 
 /** Offsets of each lateral's rows among rows sorted by lateral, one more than laterals. */
-function firstRows(table: Table, laterals: number): Uint32Array {
+export function firstRows(table: Table, laterals: number): Uint32Array {
   const first = new Uint32Array(new SharedArrayBuffer((laterals + 1) * 4));
   for (const lateral of numbersOf(table, LATERAL_ROW)) first[lateral + 1] = (first[lateral + 1] ?? 0) + 1;
   for (let i = 0; i < laterals; i++) first[i + 1] = (first[i + 1] ?? 0) + (first[i] ?? 0);
@@ -225,7 +225,7 @@ function withoutRepeats(
   return { rows: Uint32Array.from(rows), repeats };
 }
 
-function numbersOf(table: Table, key: string): NumberColumn["values"] {
+export function numbersOf(table: Table, key: string): NumberColumn["values"] {
   const column = table.columns.get(key);
   if (column?.kind !== "number") throw new RangeError(`numbersOf: no number column ${JSON.stringify(key)}`);
   return column.values;

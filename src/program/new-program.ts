@@ -101,18 +101,17 @@ function firstSettings({ head, laterals, inspections }: NewProgram): Settings {
     units: head.units,
     currency: head.currency,
     laterals: { ...written(laterals), columns: writtenColumns(laterals.mapping.columns) },
-    ...(inspections === null
-      ? {}
-      : {
-          inspections: {
-            ...written(inspections),
-            columns: writtenColumns(inspections.mapping.columns),
-            worst_grade: inspections.mapping.worstGrade,
-          },
-        }),
+    ...(inspections === null ? {} : { inspections: writtenInspections(inspections) }),
     criteria: { design: design.key, liner_system: system.key },
   };
 }
+
+/** How an inspection file is read, as program.json has it. */
+export const writtenInspections = (source: SourceFile<InspectionFile>) => ({
+  ...written(source),
+  columns: writtenColumns(source.mapping.columns),
+  worst_grade: source.mapping.worstGrade,
+});
 
 const written = <Key extends string>({ path, mapping }: SourceFile<CityFile<Key>>) => ({
   file: basename(path),

@@ -43,6 +43,31 @@ export async function fileInside(folder: string, name: string): Promise<InsideFi
   return { ok: true, path };
 }
 
+/** The path of one of the program's own folders, which may not be there yet; a link in its place is not followed. */
+export async function ownFolder(folder: string, name: string): Promise<InsideFile> {
+  const path = join(await realpath(folder), name);
+  try {
+    if ((await lstat(path)).isDirectory() && (await realpath(path)) === path) return { ok: true, path };
+  } catch (error) {
+    if (isMissing(error)) return { ok: true, path };
+    throw error;
+  }
+  const found = "something that is not a folder";
+  const remedy = "Move it away, or make it a folder.";
+  return {
+    ok: false,
+    problem: {
+      severity: "rejected",
+      file: name,
+      row: null,
+      column: null,
+      found,
+      expected: "a folder",
+      remedy,
+    },
+  };
+}
+
 /** Whether the disk answered that there is no such file or folder. */
 export const isMissing = (error: unknown): boolean => ["ENOENT", "ENOTDIR"].includes(errorCode(error));
 

@@ -8,8 +8,14 @@ import type { Settings } from "./settings-schema.ts";
 
 /** What the shape of program.json cannot say: units that fit their columns, and names that mean one thing only. */
 export const nameFaults = (settings: Settings): readonly Fault[] => [
-  ...placeFaults(settings, "laterals", lateralColumns),
-  ...(settings.inspections === undefined ? [] : placeFaults(settings, "inspections", inspectionColumns)),
+  ...placeFaults(settings, ["laterals"], settings.laterals.columns, lateralColumns),
+  ...(settings.inspections === undefined
+    ? []
+    : placeFaults(settings, ["inspections"], settings.inspections.columns, inspectionColumns)),
+  ...(settings.added_inspections ?? []).flatMap(({ columns }, i) =>
+    placeFaults(settings, ["added_inspections", i], columns, inspectionColumns),
+  ),
+  ...fileFaults(settings),
   ...aliasFaults(settings),
   ...wordFaults(settings),
 ];
@@ -20,13 +26,12 @@ export const unitNamed = (written: string): UnitKey | null =>
 
 function placeFaults(
   settings: Settings,
-  file: "laterals" | "inspections",
+  file: JsonPath,
+  places: Readonly<Record<string, { readonly unit?: string | undefined } | undefined>>,
   columns: readonly Column[],
 ): readonly Fault[] {
-  const places: Readonly<Record<string, { readonly unit?: string | undefined } | undefined>> =
-    settings[file]?.columns ?? {};
   return columns.flatMap((column) => {
-    const path = [file, "columns", column.key];
+    const path = [...file, "columns", column.key];
     const place = places[column.key];
     if (place === undefined) {
       return column.required === true ? faultAt(settings, path, `the column of ${column.heading}`) : [];
@@ -46,6 +51,17 @@ function unitExpected(measure: Measure, written: string | undefined): string | n
   if (unit !== null && sameDimension(units[unit].dimension, units[stored].dimension)) return null;
   const spelled = [...new Set([us, si])].map((key) => JSON.stringify(units[key].spellings[0]));
   return `the unit of bare numbers in this column, such as ${spelled.join(" or ")}`;
+}
+
+/** A file is read once: as two of them its rows would all be there twice. */
+function fileFaults(settings: Settings): readonly Fault[] {
+  const named = new Set([settings.laterals.file, settings.inspections?.file ?? ""].map(plain));
+  return (settings.added_inspections ?? []).flatMap(({ file }, i) => {
+    if (named.has(plain(file)))
+      return [faultAt(settings, ["added_inspections", i, "file"], "a file not named above\nTake it out.")];
+    named.add(plain(file));
+    return [];
+  });
 }
 
 function aliasFaults(settings: Settings): readonly Fault[] {

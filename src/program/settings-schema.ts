@@ -29,6 +29,11 @@ const DAY = "a day written as 2026-03-01";
 const CURRENCY = 'the three capital letters of a currency, such as "USD"';
 const PRICE = 'a price such as 350.00, or prices by size such as { "4 in": 4200 }';
 
+const inspectionFile = z.strictObject({
+  ...cityFile(inspectionColumns),
+  worst_grade: z.literal([5, 1, 0], "5, 1 or 0: the worst grade of the city's scale"),
+});
+
 /** `program.json` as people write it, strict: a key the program does not know is refused, not ignored. */
 export const settingsSchema = z.strictObject({
   schema: z.literal(1, "1, the only form of program.json this version knows"),
@@ -37,12 +42,9 @@ export const settingsSchema = z.strictObject({
   units: words(["us", "si"]),
   currency: z.string(CURRENCY).regex(/^[A-Z]{3}$/, CURRENCY),
   laterals: z.strictObject(cityFile(lateralColumns)),
-  inspections: z
-    .strictObject({
-      ...cityFile(inspectionColumns),
-      worst_grade: z.literal([5, 1, 0], "5, 1 or 0: the worst grade of the city's scale"),
-    })
-    .optional(),
+  inspections: inspectionFile.optional(),
+  /** Inspections taken in later (`wyeplan add`), each read with its own map; their order here means nothing. */
+  added_inspections: list(inspectionFile).optional(),
   district_aliases: z.record(z.string(), list(text("another name of the district"))).optional(),
   /** The city's own words for ours: column → our word → the city's words. */
   words: z.record(z.string(), z.record(z.string(), list(text("a word of the city's file")))).optional(),

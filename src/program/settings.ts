@@ -21,9 +21,9 @@ export async function readSettings(folder: string): Promise<SettingsReading> {
   if (!place.ok) return { ok: false, problems: [place.problem] };
   const reading = readSettingsText(await readFile(place.path));
   if (!reading.ok) return reading;
-  const { laterals, inspections } = reading.settings;
+  const { laterals, inspections, added_inspections: added = [] } = reading.settings;
   const problems: Problem[] = [];
-  for (const file of inspections === undefined ? [laterals] : [laterals, inspections]) {
+  for (const file of [laterals, ...(inspections === undefined ? [] : [inspections]), ...added]) {
     const inside = await fileInside(folder, file.file);
     if (!inside.ok) problems.push(inside.problem);
   }
@@ -99,13 +99,24 @@ export const lateralFile = (settings: Settings): LateralFile => ({
 
 /** How the inspection file is read; null when the program has none. */
 export const inspectionFile = (settings: Settings): InspectionFile | null =>
-  settings.inspections === undefined
-    ? null
-    : {
-        ...reader(settings.inspections),
-        columns: places(settings.inspections.columns),
-        worstGrade: settings.inspections.worst_grade,
-      };
+  settings.inspections === undefined ? null : inspectionReader(settings.inspections);
+
+/**
+ * Every inspection file of the program: the first one, then those taken in later by name. The order in which they
+ * were taken in never matters.
+ */
+export const inspectionFiles = (settings: Settings): readonly InspectionFile[] => [
+  ...(settings.inspections === undefined ? [] : [inspectionReader(settings.inspections)]),
+  ...(settings.added_inspections ?? [])
+    .map(inspectionReader)
+    .sort((a, b) => (a.file < b.file ? -1 : a.file === b.file ? 0 : 1)),
+];
+
+const inspectionReader = (written: NonNullable<Settings["inspections"]>): InspectionFile => ({
+  ...reader(written),
+  columns: places(written.columns),
+  worstGrade: written.worst_grade,
+});
 
 type Written = Settings["laterals"] | NonNullable<Settings["inspections"]>;
 

@@ -6,6 +6,12 @@ import { type NumberColumn, numberAt, type Table, textAt } from "../sheet/table.
  */
 const SCORE_STEP = 1e-6;
 
+/** A score as the ranking compares it, in whole steps. */
+export const scoreInSteps = (score: number): number => Math.round(score / SCORE_STEP);
+
+/** The score of so many steps, for showing. */
+export const scoreOfSteps = (steps: number): number => steps * SCORE_STEP;
+
 /**
  * Order of the laterals by risk, worst first and without a score last, as row numbers; and each row's rank, 1 first. Ties are broken by
  * structural grade, then O&M grade (both worst first, unknown last), then id by code points, which is unique: the
@@ -19,7 +25,7 @@ export function rankLaterals(laterals: Table): { readonly order: Uint32Array; re
   const ids: string[] = new Array(rows);
   for (let row = 0; row < rows; row++) {
     const risk = numberAt(laterals, "risk", row);
-    score[row] = Number.isNaN(risk) ? Number.NEGATIVE_INFINITY : Math.round(risk / SCORE_STEP);
+    score[row] = Number.isNaN(risk) ? Number.NEGATIVE_INFINITY : scoreInSteps(risk);
     structural[row] = orLast(numberAt(laterals, "structural_grade", row));
     om[row] = orLast(numberAt(laterals, "om_grade", row));
     ids[row] = textAt(laterals, "lateral", row);

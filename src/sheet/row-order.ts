@@ -1,4 +1,4 @@
-import type { ColumnData, Table } from "../sheet/table.ts";
+import type { ColumnData, Table } from "./table.ts";
 
 /** The rows of a table in another order, or fewer of them. */
 export function rowsInOrder(table: Table, order: Uint32Array): Table {

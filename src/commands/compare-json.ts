@@ -1,0 +1,54 @@
+import { isoDate } from "../quantity/calendar.ts";
+import type { Day } from "../quantity/si.ts";
+import type { Attribution } from "../season/attribution.ts";
+import { scoreOfSteps } from "../season/rank.ts";
+import type { NamedRun, RunComparison } from "./compare-runs.ts";
+import { ownOf } from "./compare-text.ts";
+
+/** A comparison for other programs. Shares are whole numerators over a denominator, so that they sum to the move exactly. */
+export function compareAsJson(comparison: RunComparison): unknown {
+  const { from, to, changed, changedSettings, top, rankedOtherwise, comparison: found } = comparison;
+  const sharesOf = ({ numerators, denominator }: Attribution) => ({
+    denominator,
+    numerators: Object.fromEntries(changed.map((group, i) => [group, numerators[i]])),
+  });
+  return {
+    from: headOf(from),
+    to: headOf(to),
+    ranked_otherwise_by_this_version: Object.fromEntries(rankedOtherwise),
+    changed_inputs: changed,
+    changed_settings: changedSettings,
+    in_both: found.inBoth,
+    added: found.added,
+    gone: found.gone,
+    kendall_tau_b: found.tauB,
+    spearman_rho: found.rho,
+    selected: { rule: `the first ${top} by rank with paid work`, ...found.selected },
+    movers: found.movers.map(({ id, places, selection, ...mover }) => {
+      const why = comparison.whyOf(id);
+      return {
+        lateral: id,
+        rank_from: mover.from,
+        rank_to: mover.to,
+        places_up: places,
+        score_from: scoreOfSteps(why.score.before),
+        score_to: scoreOfSteps(why.score.after),
+        score_steps_up: why.score.move,
+        selection,
+        places_caused_by: sharesOf(why.places),
+        score_steps_caused_by: sharesOf(why.score),
+        own_changes: ownOf(comparison, id).map((change) =>
+          "on" in change ? { ...change, on: isoDate(change.on as Day) } : change,
+        ),
+      };
+    }),
+  };
+}
+
+const headOf = ({ name, run }: NamedRun) => ({
+  name,
+  as_of: run.as_of,
+  inputs: run.inputs,
+  settings_sha256: run.settings.sha256,
+  decisions_sha256: run.decisions.sha256,
+});

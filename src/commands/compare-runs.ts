@@ -1,0 +1,223 @@
+import type { treatmentKinds } from "../columns/plan-columns.ts";
+import { basisForSettings } from "../program/basis-for-settings.ts";
+import { readSettingsText } from "../program/settings.ts";
+import { faultProblem } from "../program/settings-faults.ts";
+import type { Settings } from "../program/settings-schema.ts";
+import type { Run } from "../program/snapshot-schema.ts";
+import type { Problem } from "../quantity/problem.ts";
+import type { RankedLateral } from "../season/compare-rankings.ts";
+import { mixTables } from "../season/mixed-tables.ts";
+import type { PreparedBasis } from "../season/own-columns.ts";
+import type { Progress } from "../season/plan-sheet.ts";
+import { planProgram } from "../season/planned-program.ts";
+import type { ProgramTables } from "../season/program-tables.ts";
+import { restoreTables, saveTables } from "../season/saved-tables.ts";
+import { type ExplainedMoves, explainMoves } from "../season/why-moved.ts";
+import { textAt } from "../sheet/table.ts";
+import { prepareBasis } from "./prepare-basis.ts";
+import { rankingOf } from "./take-run.ts";
+
+/** A run with the name people call it by. */
+export interface NamedRun {
+  readonly name: string;
+  readonly run: Run;
+}
+
+/** Inputs that change together when a run is compared with another; recipe changes stand apart from data changes. */
+export const inputGroups = [
+  "inspections",
+  "lateral file",
+  "decisions",
+  "recipe and settings",
+  "as-of date",
+] as const;
+export type InputGroup = (typeof inputGroups)[number];
+
+export interface RunComparison extends ExplainedMoves {
+  readonly from: NamedRun;
+  readonly to: NamedRun;
+  /** In the order of the shares. */
+  readonly changed: readonly InputGroup[];
+  /** Keys of program.json whose values differ, such as `criteria.risk`. */
+  readonly changedSettings: readonly string[];
+  /** How many laterals are selected: the first so many with paid work. */
+  readonly top: number;
+  /** Laterals that this version ranks or treats otherwise than the one that saved the run did: by name of the run. */
+  readonly rankedOtherwise: ReadonlyMap<string, number>;
+  readonly tables: { readonly before: ProgramTables; readonly after: ProgramTables };
+}
+
+export type Compared =
+  | { readonly ok: true; readonly comparison: RunComparison }
+  | { readonly ok: false; readonly problems: readonly Problem[] };
+
+/**
+ * Compares two runs, planning both of them and every mixture of the inputs that changed with this version of the
+ * program: 2ⁿ plans for n groups of inputs.
+ *
+ * @param top laterals that count as selected; null for one in ten
+ */
+export async function compareRuns(
+  from: NamedRun,
+  to: NamedRun,
+  top: number | null,
+  progress: Progress = () => {},
+): Promise<Compared> {
+  const settings = [settingsOf(from), settingsOf(to)] as const;
+  const problems = settings.flatMap((reading) => (reading.ok ? [] : reading.problems));
+  const [old, fresh] = settings;
+  if (!old.ok || !fresh.ok) return { ok: false, problems };
+  const before = restoreTables(from.run.values);
+  const after = restoreTables(to.run.values);
+  const changedSettings = differingKeys(recipeOf(old.settings), recipeOf(fresh.settings));
+  const differs: Readonly<Record<InputGroup, boolean>> = {
+    inspections: surveysDiffer(before, after),
+    "lateral file": !isSame(from.run.values.laterals, to.run.values.laterals),
+    decisions: !isSame(from.run.values.decisions, to.run.values.decisions),
+    "recipe and settings": changedSettings.length > 0,
+    "as-of date": from.run.as_of !== to.run.as_of,
+  };
+  const changed = inputGroups.filter((group) => differs[group]);
+  const selected = top ?? Math.max(1, Math.ceil(Math.max(before.laterals.rows, after.laterals.rows) / 10));
+
+  const prepared = new Map<string, PreparedBasis>();
+  for (const [recipe, of] of [
+    ["old", old.settings],
+    ["fresh", fresh.settings],
+  ] as const) {
+    for (const asOf of new Set([from.run.as_of, to.run.as_of])) {
+      const basis = await prepareBasis(basisForSettings({ ...of, as_of: asOf }));
+      if (!basis.ok) {
+        // The settings of a saved run stand in no file of their own, so a fault has no better place than its start.
+        return {
+          ok: false,
+          problems: basis.faults.map((fault) => faultProblem(fault, () => ({ line: 1, column: 1 }))),
+        };
+      }
+      prepared.set(`${recipe} ${asOf}`, basis.basis);
+    }
+  }
+
+  const plans = 1 << changed.length;
+  let planned = 0;
+  const rankedOtherwise = new Map<string, number>();
+  const explained = explainMoves(changed.length, (mask) => {
+    const isNew = (group: InputGroup) => {
+      const bit = changed.indexOf(group);
+      return bit >= 0 && ((mask >> bit) & 1) === 1;
+    };
+    const pick = <T>(group: InputGroup, one: T, other: T): T => (isNew(group) ? other : one);
+    const tables = mixTables(
+      pick("lateral file", before, after),
+      pick("inspections", before, after),
+      pick("decisions", before, after),
+    );
+    const recipe = pick("recipe and settings", "old", "fresh");
+    const asOf = pick("as-of date", from.run.as_of, to.run.as_of);
+    const base = planned++;
+    const basis = prepared.get(`${recipe} ${asOf}`);
+    if (basis === undefined) throw new RangeError(`compareRuns: no basis for ${recipe} ${asOf}`);
+    const program = planProgram(tables, basis, { problems: [], tallies: [] }, (done, of) =>
+      progress(base * of + done, plans * of),
+    );
+    const ranking = rankingOf(program);
+    if (mask === 0) noteOtherwise(rankedOtherwise, from, ranking);
+    if (mask === plans - 1) noteOtherwise(rankedOtherwise, to, ranking);
+    return selectedRanking(ranking, selected);
+  });
+  return {
+    ok: true,
+    comparison: {
+      ...explained,
+      from,
+      to,
+      changed,
+      changedSettings,
+      top: selected,
+      rankedOtherwise,
+      tables: { before, after },
+    },
+  };
+}
+
+/** Row of each lateral in a table. */
+export const rowsById = ({ laterals }: ProgramTables): ReadonlyMap<string, number> =>
+  new Map(Array.from({ length: laterals.rows }, (_, row) => [textAt(laterals, "lateral", row), row]));
+
+/** Treatments nobody is paid to carry out in the season: they select nothing. */
+const UNPAID: ReadonlySet<string> = new Set<(typeof treatmentKinds)[number]>([
+  "inspect first",
+  "leave and re-inspect",
+]);
+
+/** The ranked cut: down the list, the first so many with paid work. */
+function selectedRanking(
+  { laterals, scores, treatments }: Run["ranking"],
+  top: number,
+): readonly RankedLateral[] {
+  let left = top;
+  return laterals.map((id, i) => {
+    const selected = left > 0 && !UNPAID.has(treatments[i]!);
+    if (selected) left--;
+    return { id, score: scores[i]!, selected };
+  });
+}
+
+function noteOtherwise(into: Map<string, number>, { name, run }: NamedRun, now: Run["ranking"]): void {
+  const { laterals, scores, treatments } = run.ranking;
+  const otherwise = laterals.filter(
+    (id, i) => id !== now.laterals[i] || scores[i] !== now.scores[i] || treatments[i] !== now.treatments[i],
+  ).length;
+  if (otherwise > 0) into.set(name, otherwise);
+}
+
+function settingsOf({ name, run }: NamedRun) {
+  const reading = readSettingsText(new TextEncoder().encode(run.settings.text));
+  if (reading.ok) return reading;
+  return {
+    ok: false,
+    problems: reading.problems.map((problem) => ({ ...problem, file: `settings of the run ${name}` })),
+  } as const;
+}
+
+/** Whether any lateral has other surveys: seen from the laterals of either run, so that new laterals alone do not count. */
+const surveysDiffer = (before: ProgramTables, after: ProgramTables): boolean =>
+  [before, after].some(
+    (given) => !isSame(surveysIn(mixTables(given, before, given)), surveysIn(mixTables(given, after, given))),
+  );
+
+function surveysIn(tables: ProgramTables) {
+  const { inspections, first_inspection } = saveTables(tables);
+  return { inspections, first_inspection };
+}
+
+/** The settings that say how to plan: not how the city's files are read, which shows in the data, and not the day. */
+function recipeOf(settings: Settings): Readonly<Record<string, unknown>> {
+  const {
+    name: _name,
+    as_of: _asOf,
+    laterals: _laterals,
+    inspections: _inspections,
+    added_inspections: _added,
+    district_aliases: _aliases,
+    words: _words,
+    ...recipe
+  } = settings;
+  return recipe;
+}
+
+/** How deep into program.json a changed key is named. */
+const DEPTH = 3;
+
+function differingKeys(a: unknown, b: unknown, path: readonly string[] = []): readonly string[] {
+  if (isSame(a, b)) return [];
+  if (path.length === DEPTH || !isGroup(a) || !isGroup(b)) return [path.join(".")];
+  return [...new Set([...Object.keys(a), ...Object.keys(b)])].flatMap((key) =>
+    differingKeys(a[key], b[key], [...path, key]),
+  );
+}
+
+const isGroup = (value: unknown): value is Readonly<Record<string, unknown>> =>
+  typeof value === "object" && value !== null && !Array.isArray(value);
+
+const isSame = (a: unknown, b: unknown): boolean => JSON.stringify(a) === JSON.stringify(b);

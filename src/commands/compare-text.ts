@@ -1,0 +1,210 @@
+import { findColumn } from "../columns/dictionary.ts";
+import { isoDate } from "../quantity/calendar.ts";
+import type { Measure } from "../quantity/measure.ts";
+import { showNumber } from "../quantity/show-quantity.ts";
+import type { Day } from "../quantity/si.ts";
+import { wholeShares } from "../season/attribution.ts";
+import type { Mover } from "../season/compare-rankings.ts";
+import { type Cell, type OwnChange, ownChanges } from "../season/own-changes.ts";
+import { scoreOfSteps } from "../season/rank.ts";
+import { numberAt } from "../sheet/table.ts";
+import { type NamedRun, type RunComparison, rowsById } from "./compare-runs.ts";
+import { plainTable } from "./plain-table.ts";
+
+/** How many movers a screen takes; the rest are counted. */
+const MOVERS_SHOWN = 20;
+
+/** What moved between two runs and why, on a screen. */
+export function compareText(comparison: RunComparison, all: boolean): string {
+  const { from, to, comparison: found, rankedOtherwise } = comparison;
+  const own = found.movers.filter((mover) => hasMoved(comparison, mover));
+  const passed = found.movers.filter((mover) => !hasMoved(comparison, mover));
+  return [
+    [
+      `From ${headOf(from)} to ${headOf(to)}`,
+      ...[...rankedOtherwise].map(
+        ([name, laterals]) =>
+          `${name} was saved by another version of the program: ${laterals} lateral(s) rank or are treated otherwise by this one. Both runs are compared as this version plans them.`,
+      ),
+    ].join("\n"),
+    changedInputs(comparison),
+    agreement(comparison),
+    ...(own.length === 0 ? [] : [moversTable(comparison, own, all)]),
+    ...(passed.length === 0 ? [] : [passedText(passed)]),
+    ...lists("New in the list", found.added),
+    ...lists("No longer in the list", found.gone),
+  ].join("\n\n");
+}
+
+/** Whether a lateral moved by something of its own: its score, or its inputs. Others were only passed. */
+function hasMoved(comparison: RunComparison, mover: Mover): boolean {
+  return mover.scoreMove !== 0 || ownOf(comparison, mover.id).length > 0;
+}
+
+/** What changed of a lateral's own inputs between the runs. */
+export function ownOf(comparison: RunComparison, id: string): readonly OwnChange[] {
+  const { before, after } = comparison.tables;
+  const rows = rowsOf(comparison);
+  const [rowBefore, rowAfter] = [rows.before.get(id), rows.after.get(id)];
+  return rowBefore === undefined || rowAfter === undefined
+    ? []
+    : ownChanges(before, rowBefore, after, rowAfter);
+}
+
+const known = new WeakMap<
+  RunComparison,
+  { before: ReadonlyMap<string, number>; after: ReadonlyMap<string, number> }
+>();
+function rowsOf(comparison: RunComparison) {
+  const rows = known.get(comparison) ?? {
+    before: rowsById(comparison.tables.before),
+    after: rowsById(comparison.tables.after),
+  };
+  known.set(comparison, rows);
+  return rows;
+}
+
+const headOf = ({ name, run }: NamedRun): string => `${name} (as of ${run.as_of})`;
+
+function changedInputs({ changed, changedSettings, from, to, tables }: RunComparison): string {
+  if (changed.length === 0) return "Nothing changed: the same inputs, settings and decisions.";
+  const before = new Map(from.run.inputs.map(({ file, sha256 }) => [file, sha256]));
+  const after = new Map(to.run.inputs.map(({ file, sha256 }) => [file, sha256]));
+  const files = [...new Set([...before.keys(), ...after.keys()])].flatMap((file) => {
+    const [was, is] = [before.get(file), after.get(file)];
+    if (was === is) return [];
+    return [
+      `${file} ${was === undefined ? "came in" : is === undefined ? "was taken out" : "has other content"}`,
+    ];
+  });
+  const detail = (group: (typeof changed)[number]): string => {
+    switch (group) {
+      case "inspections":
+        return `${tables.before.inspections.rows} surveys → ${tables.after.inspections.rows}`;
+      case "lateral file":
+        return `${tables.before.laterals.rows} laterals → ${tables.after.laterals.rows}`;
+      case "decisions":
+        return `${from.run.values.decisions.length} standing → ${to.run.values.decisions.length}`;
+      case "recipe and settings":
+        return changedSettings.join(", ");
+      case "as-of date":
+        return `${from.run.as_of} → ${to.run.as_of}`;
+      default:
+        return group satisfies never;
+    }
+  };
+  return [
+    "Changed inputs",
+    ...changed.map((group) => `  ${group}: ${detail(group)}`),
+    ...files.map((file) => `  ${file}`),
+    ...lateSurveys(tables.after, to.run.as_of),
+  ].join("\n");
+}
+
+/** Surveys of a later day than the plan's are there, but do not count: said, or somebody looks for them in vain. */
+function lateSurveys({ inspections }: RunComparison["tables"]["after"], asOf: string): readonly string[] {
+  let late = 0;
+  for (let row = 0; row < inspections.rows; row++)
+    if (isoDate(numberAt(inspections, "inspected_on", row) as Day) > asOf) late++;
+  return late === 0
+    ? []
+    : [
+        `  ${late} survey(s) are of a day after ${asOf} and do not count until "as_of" in program.json is later`,
+      ];
+}
+
+function agreement({ comparison, top }: RunComparison): string {
+  const { tauB, rho, inBoth, selected } = comparison;
+  const ratio = (value: number | null) => (value === null ? "not defined" : value.toFixed(4));
+  const overlap = selected.overlap === null ? "none" : `${(selected.overlap * 100).toFixed(1)} %`;
+  return [
+    `Agreement of the scores of the ${inBoth} laterals in both: Kendall's tau-b ${ratio(tauB)}, Spearman's rho ${ratio(rho)}`,
+    `Selected: the first ${top} with paid work (the program has no budget; --top says another number). ` +
+      `${selected.both} stay in, ${selected.before - selected.both} dropped out, ${selected.after - selected.both} came in; overlap ${overlap}`,
+  ].join("\n");
+}
+
+function moversTable(comparison: RunComparison, movers: readonly Mover[], all: boolean): string {
+  const shown = all ? movers : movers.slice(0, MOVERS_SHOWN);
+  const score = (steps: number) => scoreOfSteps(steps).toFixed(2);
+  const table = plainTable(
+    [
+      { heading: "Lateral", align: "left" },
+      { heading: "Rank", align: "right" },
+      { heading: "Places", align: "right" },
+      { heading: "Score", align: "right" },
+      { heading: "Selection", align: "left" },
+      { heading: "Why", align: "left" },
+    ],
+    shown.map((mover) => {
+      const { places, score: scores } = comparison.whyOf(mover.id);
+      return [
+        mover.id,
+        `${mover.from} → ${mover.to}`,
+        signed(mover.places),
+        `${score(scores.before)} → ${score(scores.after)}`,
+        mover.selection.startsWith("stays") ? "" : mover.selection,
+        whyText(comparison, mover.id, wholeShares(places)),
+      ];
+    }),
+  );
+  const left = movers.length - shown.length;
+  return [
+    `Moved by something of their own: ${movers.length} laterals (places up are towards the worst; causes add up to the places)`,
+    table,
+    ...(left === 0 ? [] : [`… and ${left} more; --all lists them, --json has everything`]),
+  ].join("\n");
+}
+
+function whyText(comparison: RunComparison, id: string, shares: readonly number[]): string {
+  const causes = comparison.changed.map((group, i) => `${group} ${signed(shares[i]!)}`);
+  const own = ownOf(comparison, id).map(changeText);
+  return [causes.join(", "), ...own].join("; ");
+}
+
+function changeText(change: OwnChange): string {
+  switch (change.kind) {
+    case "survey added":
+    case "survey taken away": {
+      const grade = (value: number | null) => (value === null ? "–" : String(value));
+      const what = `survey of ${isoDate(change.on as Day)} (structural ${grade(change.structural)}, O&M ${grade(change.om)})`;
+      return change.kind === "survey added" ? `new ${what}` : `without the ${what}`;
+    }
+    case "given":
+    case "decision": {
+      const column = findColumn(change.column);
+      const shown = (cell: Cell) => cellText(cell, column?.measure ?? "text");
+      const lead = change.kind === "decision" ? "decided " : "";
+      return `${lead}${column?.heading ?? change.column} ${shown(change.from)} → ${shown(change.to)}`;
+    }
+    default:
+      return change satisfies never;
+  }
+}
+
+/** In SI: both runs may show different units. */
+const cellText = (cell: Cell, measure: Measure): string =>
+  cell === null
+    ? "missing"
+    : typeof cell === "string"
+      ? cell
+      : showNumber(cell, measure, { units: "si", currency: "" });
+
+function passedText(movers: readonly Mover[]): string {
+  const most = movers.reduce((far, { places }) => Math.max(far, Math.abs(places)), 0);
+  const named = (selection: Mover["selection"]) =>
+    movers.filter((of) => of.selection === selection).map(({ id }) => id);
+  return [
+    `Moved only because others passed them: ${movers.length} laterals, at most ${most} places`,
+    ...lists("  of them came in", named("came in")),
+    ...lists("  of them dropped out", named("dropped out")),
+  ].join("\n");
+}
+
+function lists(label: string, ids: readonly string[]): readonly string[] {
+  if (ids.length === 0) return [];
+  const more = ids.length > MOVERS_SHOWN ? `, … (${ids.length} in all)` : "";
+  return [`${label}: ${ids.slice(0, MOVERS_SHOWN).join(", ")}${more}`];
+}
+
+const signed = (value: number): string => (value > 0 ? `+${value}` : value < 0 ? `−${-value}` : "0");

@@ -1,0 +1,35 @@
+import { rowsInOrder } from "../sheet/row-order.ts";
+import { textAt } from "../sheet/table.ts";
+import type { ProgramTables } from "./program-tables.ts";
+
+/**
+ * The laterals of one run with the surveys of a second and the decisions of a third, matched by id: a world that never
+ * was, to ask what each of them does. A lateral the second run did not have has no surveys in it.
+ *
+ * @param rows the laterals to take, as rows of `given`; all of them unless said
+ */
+export function mixTables(
+  given: ProgramTables,
+  surveyed: ProgramTables,
+  decided: ProgramTables,
+  rows: Uint32Array = Uint32Array.from({ length: given.laterals.rows }, (_, row) => row),
+): ProgramTables {
+  const rowOf = new Map<string, number>();
+  for (let row = 0; row < surveyed.laterals.rows; row++)
+    rowOf.set(textAt(surveyed.laterals, "lateral", row), row);
+  const surveys: number[] = [];
+  const firstInspection = new Uint32Array(rows.length + 1);
+  for (const [at, row] of rows.entries()) {
+    const there = rowOf.get(textAt(given.laterals, "lateral", row));
+    if (there !== undefined)
+      for (let i = surveyed.firstInspection[there]!; i < surveyed.firstInspection[there + 1]!; i++)
+        surveys.push(i);
+    firstInspection[at + 1] = surveys.length;
+  }
+  return {
+    laterals: rowsInOrder(given.laterals, rows),
+    inspections: rowsInOrder(surveyed.inspections, Uint32Array.from(surveys)),
+    firstInspection,
+    decisions: decided.decisions,
+  };
+}
