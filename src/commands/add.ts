@@ -104,7 +104,7 @@ async function add(
     `Added ${place.file}: ${read} rows read = ${kept} kept + ${duplicates} duplicates + ${rejected} rejected\n` +
       `Take it out again: wyeplan remove ${folder} --inspections ${basename(place.file)}\n\n`,
   );
-  const said = sayComparison(
+  const said = await sayComparison(
     { name: savedBefore.name, run: runBefore },
     { name: savedAfter.name, run: runAfter },
     null,
