@@ -4,14 +4,16 @@ import { inspectionColumns } from "../columns/lateral-columns.ts";
 import { decodeText } from "../intake/decode.ts";
 import { readInspections } from "../intake/inspection-file.ts";
 import { readLaterals } from "../intake/lateral-file.ts";
+import { readObservations } from "../intake/observation-file.ts";
 import { planLateral } from "../plan/plan-lateral.ts";
 import { describeReason } from "../plan/reason.ts";
 import { basisForSettings } from "../program/basis-for-settings.ts";
 import { readDecisionLog } from "../program/decision-log.ts";
 import { foldDecisions } from "../program/decisions.ts";
-import { inspectionFile, lateralFile, readSettings } from "../program/settings.ts";
+import { inspectionFile, lateralFile, observationFile, readSettings } from "../program/settings.ts";
 import type { Settings } from "../program/settings-schema.ts";
 import { describeProblem, type Problem } from "../quantity/problem.ts";
+import { observationKinds } from "../reference/observation-kinds.ts";
 import { valueWords } from "../reference/value-words.ts";
 import { lateralAt } from "../season/lateral-at.ts";
 import type { Progress } from "../season/plan-sheet.ts";
@@ -62,6 +64,26 @@ export async function gatherProgram(folder: string): Promise<Gathered> {
           { words: valueWords, ownWords },
           laterals.index,
         );
+  const surveyed = {
+    table: surveys?.table ?? emptyTable(inspectionColumns),
+    first: surveys?.first ?? new Uint32Array(laterals.table.rows + 1),
+  };
+  const seenFile = observationFile(settings);
+  const seen =
+    seenFile === null
+      ? null
+      : await readObservations(
+          textOf(folder, seenFile.file, seenFile.encoding),
+          seenFile,
+          {
+            words: valueWords,
+            ownWords,
+            kinds: observationKinds,
+            cityKinds: settings.observations?.kinds ?? {},
+          },
+          laterals.index,
+          surveyed,
+        );
   const log = await readDecisionLog(folder);
   const { decisions, problems } = foldDecisions(log.sets);
   const unknown = [...decisions.keys()].filter((id) => !laterals.index.has(id));
@@ -70,13 +92,15 @@ export async function gatherProgram(folder: string): Promise<Gathered> {
     settings,
     tables: {
       laterals: laterals.table,
-      inspections: surveys?.table ?? emptyTable(inspectionColumns),
-      firstInspection: surveys?.first ?? new Uint32Array(laterals.table.rows + 1),
+      inspections: surveyed.table,
+      firstInspection: surveyed.first,
       decisions,
+      ...(seen === null ? {} : { observations: { table: seen.table, first: seen.first } }),
     },
     problems: [
       ...laterals.problems,
       ...(surveys?.problems ?? []),
+      ...(seen?.problems ?? []),
       ...log.problems,
       ...problems,
       ...unknown.map(decidedForNobody),
@@ -84,6 +108,7 @@ export async function gatherProgram(folder: string): Promise<Gathered> {
     tallies: [
       { file: file.file, ...laterals.tally },
       ...(surveys === null || surveyFile === null ? [] : [{ file: surveyFile.file, ...surveys.tally }]),
+      ...(seen === null || seenFile === null ? [] : [{ file: seenFile.file, ...seen.tally }]),
     ],
   };
 }

@@ -86,6 +86,11 @@ export function writePlanned(
   number("om_grade", condition.om?.value ?? null);
   number("inspection_age", condition.ageYears);
   number("reinspect", condition.reinspect.length > 0 ? 1 : 0);
+  const { pipeRating, defects } = condition;
+  number("pipe_rating", exactly(pipeRating?.rating ?? null));
+  number("pipe_rating_index", exactly(pipeRating?.index ?? null));
+  number("structural_defects_least", defects?.least ?? null);
+  number("structural_defects_most", defects === null || !Number.isFinite(defects.most) ? null : defects.most);
   number("likelihood", risk.likelihood.value);
   number("consequence", risk.consequence.value);
   number("risk", risk.score);
@@ -116,6 +121,10 @@ export function writePlanned(
   number("crew_minutes", chosen.crewTime.total);
   number("cost", chosen.cost.total);
 }
+
+/** The value where both bounds are one. */
+const exactly = (bounds: { readonly least: number; readonly most: number } | null): number | null =>
+  bounds !== null && bounds.least === bounds.most ? bounds.least : null;
 
 /** The checks of the design by the words of the sheet. */
 const governorWords = {

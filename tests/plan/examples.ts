@@ -107,6 +107,8 @@ export const survey = (differs: Partial<Inspection> = {}): Inspection => ({
   complete: true,
   stoppedBecause: "",
   ovality: null,
+  direction: null,
+  observations: null,
   ...differs,
 });
 
