@@ -90,14 +90,14 @@ export const planColumns = [
     heading: "Defects, least",
     measure: "count",
     stage: "condition",
-    help: "Structural defects of grade 3 or worse in the leading survey: at least so many.",
+    help: "Structural defects in the leading survey, of grade 3 or worse, or of the worst grade where none is so bad: at least so many.",
   },
   {
     key: "structural_defects_most",
     heading: "Defects, most",
     measure: "count",
     stage: "condition",
-    help: "Structural defects of grade 3 or worse: at most so many. Missing where a quick rating hides how many.",
+    help: "The same: at most so many. Missing where a quick rating hides how many.",
   },
   {
     key: "likelihood",

@@ -214,7 +214,7 @@ function defectsOf(ratings: readonly RatedSurvey[]): DefectCount | null {
   return {
     ...overlapping(first, second),
     span,
-    by: first.by === second.by ? first.by : "both, which differ",
+    by: first.by === second.by ? first.by : "observations and quick rating",
   };
 }
 

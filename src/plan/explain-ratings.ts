@@ -67,8 +67,18 @@ function quickLine(what: string, { survey }: RatedSurvey, rating: ModeRating | n
 function defectsLine({ least, most, span, by }: DefectCount, style: NumberStyle): ExplainedLine {
   const number =
     least === most ? `${least}` : Number.isFinite(most) ? `${least} to ${most}` : `${least} or more`;
-  const over = span === null || most === 0 ? "" : `, over ${showQuantity(span, "length", style)}`;
-  return line("structural defects, grade 3 or worse", `${number}${over}`, "measured", `by ${by}`);
+  const over =
+    span === null || most === 0
+      ? ""
+      : span === 0
+        ? ", at one point"
+        : `, over ${showQuantity(span, "length", style)}`;
+  return line(
+    "structural defects counted",
+    `${number}${over}`,
+    "measured",
+    `of grade 3 or worse, or of the worst grade where none is so bad; by ${by}`,
+  );
 }
 
 function observationLine({ from, to, kind, mode, grade, clock, note }: Observation, style: NumberStyle) {

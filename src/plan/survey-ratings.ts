@@ -51,7 +51,7 @@ export interface DefectCount {
   readonly most: number;
   /** From the beginning of the first to the end of the last; null when the places are not known exactly. */
   readonly span: Metres | null;
-  readonly by: ModeRating["by"];
+  readonly by: ModeRating["by"] | "observations and quick rating";
 }
 
 /** A defect of this grade or worse asks for more than watching; the worst grade always counts. */
