@@ -1,5 +1,5 @@
 import type { CityFile } from "../src/columns/city-file.ts";
-import type { InspectionKey, LateralKey } from "../src/columns/lateral-columns.ts";
+import type { InspectionKey, LateralKey, ObservationKey } from "../src/columns/lateral-columns.ts";
 import type { UnitKey } from "../src/quantity/units.ts";
 import type { SampleLateral } from "./city-model.ts";
 import type { Planted } from "./planting.ts";
@@ -41,6 +41,13 @@ export interface CityForm {
   readonly worstGrade: 5 | 0;
   readonly laterals: RowForm<LateralKey, SampleLateral>;
   readonly inspections: RowForm<InspectionKey, SurveyRow>;
+  /** What was seen in the surveys; null where the city gets grades alone. Plain files have none. */
+  readonly observations: {
+    readonly headings: readonly Heading<ObservationKey>[];
+    readonly write: (row: SurveyRow, random: Random) => readonly (readonly string[])[];
+    /** The city's own codes by our kind. */
+    readonly kinds: Readonly<Record<string, readonly string[]>>;
+  } | null;
 }
 
 /** Places of our keys among the headings. */

@@ -14,7 +14,7 @@ const USAGE = `Makes invented cities to plan for.
   npm run sample -- --describe                     tables of what the samples are like
 
   --laterals N   how many laterals, 1 to 10,000,000
-  --out DIR      folder to write laterals.csv, inspections.csv and program.json into
+  --out DIR      folder to write laterals.csv, inspections.csv, program.json and, in the us style, observations.csv into
   --seed S       whole number, 1 unless given; the same seed makes the same files
   --style        us (feet, inches, commas) or si (metres, millimetres, semicolons); us unless given
   --plain        clean files, without the oddities of real city files`;
@@ -67,8 +67,10 @@ const holdsSomething = (folder: string): Promise<boolean> =>
   );
 
 async function report(folder: string, order: Order): Promise<void> {
-  const { laterals, lateralRows, inspectionRows } = await writeCity(folder, order);
-  console.log(`${folder}: ${laterals} laterals in ${lateralRows} rows, ${inspectionRows} inspection rows`);
+  const { laterals, lateralRows, inspectionRows, observationRows } = await writeCity(folder, order);
+  console.log(
+    `${folder}: ${laterals} laterals in ${lateralRows} rows, ${inspectionRows} inspection rows, ${observationRows} observation rows`,
+  );
 }
 
 function readOptions(argv: string[]) {

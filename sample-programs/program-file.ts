@@ -33,6 +33,17 @@ export function programFile(city: City, form: CityForm, name: string, plain: boo
       columns: columnsOf(form.inspections.headings),
       worst_grade: form.worstGrade,
     },
+    ...(plain || form.observations === null
+      ? {}
+      : {
+          observations: {
+            file: "observations.csv",
+            ...file,
+            columns: columnsOf(form.observations.headings),
+            worst_grade: form.worstGrade,
+            kinds: form.observations.kinds,
+          },
+        }),
     ...(plain
       ? {}
       : {

@@ -44,7 +44,7 @@ const inspectionHeadings: readonly Heading<InspectionKey>[] = [
   { heading: "Anschluss-Nr.", key: "lateral" },
   { heading: "Haltung" },
   { heading: "Datum", key: "inspected_on" },
-  { heading: "Richtung" },
+  { heading: "Richtung", key: "direction" },
   { heading: "Straße" },
   { heading: "Werkstoff" },
   { heading: "DN" },
@@ -265,4 +265,5 @@ export const siForm: CityForm = {
     dress: dressInspection,
     planted: plantedInspections,
   },
+  observations: null,
 };

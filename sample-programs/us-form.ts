@@ -1,11 +1,13 @@
 import type { Building, CrossBoreState, HostMaterial, Surface } from "../src/columns/lateral-columns.ts";
 import { dateOf, isoDate } from "../src/quantity/calendar.ts";
+import { toShown } from "../src/quantity/measure.ts";
 import { type CityForm, placesOf, type SurveyRow } from "./city-form.ts";
 import type { SampleLateral } from "./city-model.ts";
 import { padded, thousands } from "./csv-row.ts";
 import { type Planted, withCell } from "./planting.ts";
 import type { Random } from "./random.ts";
 import type { StopReason } from "./survey-model.ts";
+import { usKinds, usObservationHeadings, writeUsObservations } from "./us-observations.ts";
 import { usInspectionHeadings, usLateralHeadings, writeUsInspection, writeUsLateral } from "./us-rows.ts";
 
 /** Codes of the city's map department. */
@@ -211,7 +213,32 @@ function dateAsWritten(survey: SurveyRow["survey"], random: Random): string {
   return `${year}/${padded(month, 2)}/${padded(dayOfMonth, 2)} ${time}`;
 }
 
+const START_AT = usInspectionHeadings.findIndex(({ heading }) => heading === "START_AT");
+const STRUCTURAL_RATING = usInspectionHeadings.findIndex(({ heading }) => heading === "ST_RATING");
+
 const plantedInspections: readonly Planted<SurveyRow>[] = [
+  {
+    what: "a survey that stopped at a bend, and the rest of the lateral from the other end on the same day",
+    at: 0.5,
+    suits: ({ survey }, cells) => survey.stoppedBecause === "bend" && cells[on.surveyed_length] !== "",
+    turn: (cells, { lateral, survey }) => {
+      const rest = toShown(lateral.length - survey.surveyed, "length", "us") + 1;
+      const changes: readonly (readonly [place: number, text: string])[] = [
+        [0, `${cells[0]}B`],
+        [on.direction, survey.fromMain ? "downstream" : "upstream"],
+        [START_AT, survey.fromMain ? "cleanout" : "main"],
+        [on.structural_grade, "1"],
+        [on.structural_quick, "1100"],
+        [STRUCTURAL_RATING, "1"],
+        [on.om_grade, "0"],
+        [on.om_quick, "0000"],
+        [OM_RATING, "0"],
+        [on.connection_grade, survey.fromMain ? "" : "1"],
+        [on.surveyed_length, rest.toFixed(1)],
+      ];
+      return [cells, changes.reduce((row, [place, text]) => withCell(row, place, text), cells)];
+    },
+  },
   {
     what: "quick rating `3E00`: 30 to 34 places of grade 3 and no other; a spreadsheet reads it as the number 3",
     at: 0.04,
@@ -294,4 +321,5 @@ export const usForm: CityForm = {
     dress: dressInspection,
     planted: plantedInspections,
   },
+  observations: { headings: usObservationHeadings, write: writeUsObservations, kinds: usKinds },
 };

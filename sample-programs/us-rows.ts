@@ -40,7 +40,7 @@ export const usInspectionHeadings: readonly Heading<InspectionKey>[] = [
   { heading: "MAIN_REF" },
   { heading: "INSP_DATE", key: "inspected_on" },
   { heading: "INSP_TIME" },
-  { heading: "DIRECTION" },
+  { heading: "DIRECTION", key: "direction" },
   { heading: "START_AT" },
   { heading: "STREET" },
   { heading: "MATL" },

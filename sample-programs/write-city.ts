@@ -15,6 +15,7 @@ import { usForm } from "./us-form.ts";
 
 const LATERAL_DRESS_STREAM = 3;
 const SURVEY_DRESS_STREAM = 4;
+const OBSERVATION_STREAM = 5;
 
 export const citySpecs: Readonly<Record<SampleStyle, CitySpec>> = { us: quennockFalls, si: kaltwendel };
 export const cityForms: Readonly<Record<SampleStyle, CityForm>> = { us: usForm, si: siForm };
@@ -33,6 +34,7 @@ export interface Written {
   readonly laterals: number;
   readonly lateralRows: number;
   readonly inspectionRows: number;
+  readonly observationRows: number;
 }
 
 /** The two samples that come with the program. */
@@ -55,7 +57,7 @@ export const trackedSamples: Readonly<
   },
 };
 
-/** Writes laterals.csv, inspections.csv and program.json into a folder. One pass, whatever the size. */
+/** Writes laterals.csv, inspections.csv, program.json and, where the city has it, observations.csv into a folder. One pass, whatever the size. */
 export async function writeCity(folder: string, order: Order): Promise<Written> {
   const city = foundCity(citySpecs[order.style], order.laterals, order.seed);
   const form = cityForms[order.style];
@@ -66,37 +68,47 @@ export async function writeCity(folder: string, order: Order): Promise<Written> 
     laterals: await TextFile.create(join(folder, "laterals.csv"), encoding),
     inspections: await TextFile.create(join(folder, "inspections.csv"), encoding),
   };
+  const seen =
+    form.observations === null || order.plain
+      ? null
+      : await TextFile.create(join(folder, "observations.csv"), encoding);
   const head = headingsOf(form, order.plain);
   files.laterals.add(head.laterals);
   files.inspections.add(head.inspections);
-  const written = { laterals: order.laterals, lateralRows: 0, inspectionRows: 0 };
-  for (const { laterals, inspections } of rowsOf(city, form, order)) {
+  seen?.add(head.observations);
+  const written = { laterals: order.laterals, lateralRows: 0, inspectionRows: 0, observationRows: 0 };
+  for (const { laterals, inspections, observations } of rowsOf(city, form, order)) {
     written.lateralRows += laterals.length;
     written.inspectionRows += inspections.length;
+    written.observationRows += observations.length;
     for (const row of laterals) if (files.laterals.add(row)) await files.laterals.flush();
     for (const row of inspections) if (files.inspections.add(row)) await files.inspections.flush();
+    for (const row of observations) if (seen?.add(row) === true) await seen.flush();
   }
   await files.laterals.close();
   await files.inspections.close();
+  await seen?.close();
   return written;
 }
 
-function headingsOf(form: CityForm, plain: boolean): { laterals: string; inspections: string } {
+function headingsOf(form: CityForm, plain: boolean): Record<keyof Rows, string> {
   const line = (cells: readonly string[]) => csvRow(cells, form.file.delimiter, form.lineEnd);
   const mark = form.byteOrderMark && !plain ? "\ufeff" : "";
   const title = form.title === null || plain ? "" : line([form.title]);
   return {
     laterals: mark + title + line(form.laterals.headings.map(({ heading }) => heading)),
     inspections: mark + line(form.inspections.headings.map(({ heading }) => heading)),
+    observations: mark + line((form.observations?.headings ?? []).map(({ heading }) => heading)),
   };
 }
 
 interface Rows {
   readonly laterals: readonly string[];
   readonly inspections: readonly string[];
+  readonly observations: readonly string[];
 }
 
-/** The text of both files, a lateral at a time. */
+/** The text of the files, a lateral at a time. */
 function* rowsOf(city: City, form: CityForm, { plain, seed }: Order): Generator<Rows> {
   const { delimiter } = form.file;
   const line = (cells: readonly string[]) => csvRow(cells, delimiter, form.lineEnd);
@@ -114,14 +126,23 @@ function* rowsOf(city: City, form: CityForm, { plain, seed }: Order): Generator<
     running = { district: name, length: name === running.district ? running.length + length : length };
     if (!plain) form.laterals.dress(cells, lateral, random.restart(seed, LATERAL_DRESS_STREAM, index));
     const inspections: string[] = [];
+    const observations: string[] = [];
     for (const survey of lateral.surveys) {
       ordinal += 1;
       const thing = { lateral, survey, ordinal };
       const surveyCells = form.inspections.write(thing);
       if (!plain)
         form.inspections.dress(surveyCells, thing, random.restart(seed, SURVEY_DRESS_STREAM, ordinal));
+      if (form.observations !== null && !plain) {
+        const rows = form.observations.write(thing, random.restart(seed, OBSERVATION_STREAM, ordinal));
+        observations.push(...rows.map(line));
+      }
       inspections.push(...plantedSurveys.rowsFor(surveyCells, thing, index, running).map(line));
     }
-    yield { laterals: plantedLaterals.rowsFor(cells, lateral, index, running).map(line), inspections };
+    yield {
+      laterals: plantedLaterals.rowsFor(cells, lateral, index, running).map(line),
+      inspections,
+      observations,
+    };
   }
 }

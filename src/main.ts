@@ -57,6 +57,7 @@ program
   .description("make a program from a city's files")
   .requiredOption("--laterals <file>", "the city's list of laterals")
   .option("--inspections <file>", "the city's list of inspections")
+  .option("--observations <file>", "what was seen in them, a row an observation")
   .option("--name <name>", "what the program is called (default: the folder's name)")
   .option("--as-of <date>", "the day the plan is made for, YYYY-MM-DD")
   .option("--units <us|si>", "units people see and type (default: found in the file)")

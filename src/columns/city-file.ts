@@ -1,6 +1,6 @@
 import type { DecimalMark } from "../quantity/quantity-text.ts";
 import type { UnitKey } from "../quantity/units.ts";
-import type { InspectionKey, LateralKey } from "./lateral-columns.ts";
+import type { InspectionKey, LateralKey, ObservationKey } from "./lateral-columns.ts";
 
 /** Where one of our columns stands in a city's file. */
 export interface HeaderPlace {
@@ -26,5 +26,10 @@ export type LateralFile = CityFile<LateralKey>;
 
 export interface InspectionFile extends CityFile<InspectionKey> {
   /** Which end of the city's scale is the worst; grades are turned to 5 = worst as they are read. */
+  readonly worstGrade: 5 | 1 | 0;
+}
+
+export interface ObservationFile extends CityFile<ObservationKey> {
+  /** As for inspections; one city may grade its surveys and their observations by different scales. */
   readonly worstGrade: 5 | 1 | 0;
 }

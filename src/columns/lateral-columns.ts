@@ -259,6 +259,10 @@ export const lateralColumns = [
   },
 ] as const satisfies readonly Column[];
 
+/** The end of the lateral a camera started from. */
+export const surveyStarts = ["from main", "from house"] as const;
+export type SurveyStart = (typeof surveyStarts)[number];
+
 /** What the city's inspection file gives: one row a survey. */
 export const inspectionColumns = [
   {
@@ -345,7 +349,90 @@ export const inspectionColumns = [
     help: "Measured ovality: (greatest − mean diameter) ÷ mean diameter.",
     range: [0, 0.5],
   },
+  {
+    key: "direction",
+    heading: "Direction",
+    measure: "code",
+    words: surveyStarts,
+    stage: "inspection",
+    help: "The end the camera started from; it pairs two surveys that stopped short from opposite ends.",
+  },
+] as const satisfies readonly Column[];
+
+/** What the city's observation file gives: one row a thing seen in a survey. */
+export const observationColumns = [
+  {
+    key: "lateral",
+    heading: "Lateral",
+    measure: "text",
+    stage: "given",
+    help: "Id of the lateral that was surveyed.",
+    required: true,
+  },
+  {
+    key: "inspected_on",
+    heading: "Inspected",
+    measure: "date",
+    stage: "inspection",
+    help: "Day of the survey the observation is of.",
+    required: true,
+  },
+  {
+    key: "direction",
+    heading: "Direction",
+    measure: "code",
+    words: surveyStarts,
+    stage: "inspection",
+    help: "The end the camera started from; it tells two surveys of one day apart.",
+  },
+  {
+    key: "from",
+    heading: "From",
+    measure: "length",
+    stage: "inspection",
+    help: "Distance from where the survey started to where the observation begins.",
+    range: [0, 150],
+  },
+  {
+    key: "to",
+    heading: "To",
+    measure: "length",
+    stage: "inspection",
+    help: "Distance to where a continuous observation ends; missing for one at a point.",
+    range: [0, 150],
+  },
+  {
+    key: "kind",
+    heading: "Kind",
+    measure: "text",
+    stage: "inspection",
+    help: "What was seen: the city's code or word, read by the program's code map.",
+    required: true,
+  },
+  {
+    key: "grade",
+    heading: "Grade",
+    measure: "grade",
+    stage: "inspection",
+    help: "Grade of the observation, 1 best to 5 worst, 0 no defect.",
+    range: [0, 5],
+  },
+  {
+    key: "clock",
+    heading: "Clock",
+    measure: "text",
+    stage: "inspection",
+    help: "Where on the pipe's circle, as the hours of a clock, kept as text.",
+  },
+  {
+    key: "note",
+    heading: "Note",
+    measure: "text",
+    stage: "inspection",
+    help: "The operator's remark.",
+  },
 ] as const satisfies readonly Column[];
 
 export type LateralKey = (typeof lateralColumns)[number]["key"];
 export type InspectionKey = (typeof inspectionColumns)[number]["key"];
+export type ObservationKey = (typeof observationColumns)[number]["key"];

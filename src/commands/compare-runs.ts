@@ -187,8 +187,8 @@ const surveysDiffer = (before: ProgramTables, after: ProgramTables): boolean =>
   );
 
 function surveysIn(tables: ProgramTables) {
-  const { inspections, first_inspection } = saveTables(tables);
-  return { inspections, first_inspection };
+  const { inspections, first_inspection, observations } = saveTables(tables);
+  return { inspections, first_inspection, observations };
 }
 
 /** The settings that say how to plan: not how the city's files are read, which shows in the data, and not the day. */

@@ -4,14 +4,22 @@ import { decodeText } from "../intake/decode.ts";
 import { readInspections } from "../intake/inspection-file.ts";
 import { readLaterals } from "../intake/lateral-file.ts";
 import { mergeInspections } from "../intake/merge-inspections.ts";
+import { readObservations } from "../intake/observation-file.ts";
 import { planLateral } from "../plan/plan-lateral.ts";
 import { describeReason } from "../plan/reason.ts";
 import { basisForSettings } from "../program/basis-for-settings.ts";
 import { readDecisionLog } from "../program/decision-log.ts";
 import { foldDecisions } from "../program/decisions.ts";
-import { inspectionFiles, lateralFile, placedFaults, readSettings } from "../program/settings.ts";
+import {
+  inspectionFiles,
+  lateralFile,
+  observationFile,
+  placedFaults,
+  readSettings,
+} from "../program/settings.ts";
 import type { Settings } from "../program/settings-schema.ts";
 import { describeProblem, type Problem } from "../quantity/problem.ts";
+import { observationKinds } from "../reference/observation-kinds.ts";
 import { valueWords } from "../reference/value-words.ts";
 import { lateralAt } from "../season/lateral-at.ts";
 import type { PreparedBasis } from "../season/own-columns.ts";
@@ -64,6 +72,22 @@ export async function gatherProgram(folder: string): Promise<Gathered> {
     parts.push({ file: surveyFile.file, read });
   }
   const surveys = mergeInspections(parts, laterals.table.rows);
+  const seenFile = observationFile(settings);
+  const seen =
+    seenFile === null
+      ? null
+      : await readObservations(
+          textOf(folder, seenFile.file, seenFile.encoding),
+          seenFile,
+          {
+            words: valueWords,
+            ownWords,
+            kinds: observationKinds,
+            cityKinds: settings.observations?.kinds ?? {},
+          },
+          laterals.index,
+          surveys,
+        );
   const log = await readDecisionLog(folder);
   const { decisions, problems } = foldDecisions(log.sets);
   const unknown = [...decisions.keys()].filter((id) => !laterals.index.has(id));
@@ -76,15 +100,21 @@ export async function gatherProgram(folder: string): Promise<Gathered> {
       inspections: surveys.table,
       firstInspection: surveys.first,
       decisions,
+      ...(seen === null ? {} : { observations: { table: seen.table, first: seen.first } }),
     },
     problems: [
       ...laterals.problems,
       ...surveys.problems,
+      ...(seen?.problems ?? []),
       ...log.problems,
       ...problems,
       ...unknown.map(decidedForNobody),
     ],
-    tallies: [{ file: file.file, ...laterals.tally }, ...surveys.tallies],
+    tallies: [
+      { file: file.file, ...laterals.tally },
+      ...surveys.tallies,
+      ...(seen === null || seenFile === null ? [] : [{ file: seenFile.file, ...seen.tally }]),
+    ],
   };
 }
 

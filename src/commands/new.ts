@@ -7,6 +7,8 @@ import {
   inspectionColumns,
   type LateralKey,
   lateralColumns,
+  type ObservationKey,
+  observationColumns,
 } from "../columns/lateral-columns.ts";
 import { type FileFormat, findFormat } from "../intake/file-format.ts";
 import { certainPlaces, type HeadingMatch, matchHeadings, placeOnly } from "../intake/heading-match.ts";
@@ -27,12 +29,13 @@ import { fitted } from "./wrapped.ts";
 export interface NewOptions {
   readonly laterals: string;
   readonly inspections?: string;
+  readonly observations?: string;
   readonly name?: string;
   readonly asOf?: string;
   readonly units?: string;
   readonly currency?: string;
   readonly worstGrade?: string;
-  /** A JSON file with the `laterals` and `inspections` columns that the headings alone do not settle. */
+  /** A JSON file with the `laterals`, `inspections` and `observations` columns that the headings alone do not settle. */
   readonly settings?: string;
 }
 
@@ -46,8 +49,8 @@ const GRADES_NOTE =
 const SAMPLE_BYTES = 65_536;
 
 /**
- * `wyeplan new FOLDER --laterals F [--inspections F]`: makes a program of a city's files. Headings that are not
- * certain are asked about; with nobody to ask (`ask` null) the lines to write are printed and nothing is made. What the
+ * `wyeplan new FOLDER --laterals F [--inspections F [--observations F]]`: makes a program of a city's files. Headings
+ * that are not certain are asked about; with nobody to ask (`ask` null) the lines to write are printed and nothing is made. What the
  * headings do not give is said, because a plan may hang on it.
  */
 export async function newProgram(
@@ -81,10 +84,19 @@ async function make(folder: string, options: NewOptions, io: CommandIo, ask: Ask
     surveyFormat === null
       ? null
       : await mapFile("inspections", surveyFormat, inspectionColumns, headerWords.inspections, ways);
-  if (laterals.unsettled || inspections?.unsettled) {
+  if (options.observations !== undefined && surveyFormat === null)
+    throw new CannotMake("--observations: the surveys they are of are missing; give --inspections too.");
+  const seenFormat =
+    options.observations === undefined ? null : findFormat(await firstBytes(options.observations), units);
+  const observations =
+    seenFormat === null
+      ? null
+      : await mapFile("observations", seenFormat, observationColumns, headerWords.observations, ways);
+  if (laterals.unsettled || inspections?.unsettled || observations?.unsettled) {
     const file = {
       laterals: { columns: laterals.toWrite },
       ...(inspections === null ? {} : { inspections: { columns: inspections.toWrite } }),
+      ...(observations === null ? {} : { observations: { columns: observations.toWrite } }),
     };
     io.err(
       "Nothing was made. Save these lines as columns.json, corrected (what is ? is to be chosen; a column that the\n" +
@@ -108,6 +120,13 @@ async function make(folder: string, options: NewOptions, io: CommandIo, ask: Ask
         : {
             path: options.inspections,
             mapping: { ...cityFile(options.inspections, surveyFormat, inspections.places), worstGrade },
+          },
+    observations:
+      options.observations === undefined || seenFormat === null || observations === null
+        ? null
+        : {
+            path: options.observations,
+            mapping: { ...cityFile(options.observations, seenFormat, observations.places), worstGrade },
           },
   });
   if (!made.ok) {
@@ -275,7 +294,7 @@ export function cityFile<Key extends string>(
 }
 
 export type Given = Partial<
-  Record<FilePart, Readonly<Partial<Record<LateralKey | InspectionKey, HeaderPlace | null>>>>
+  Record<FilePart, Readonly<Partial<Record<LateralKey | InspectionKey | ObservationKey, HeaderPlace | null>>>>
 >;
 
 export async function readGiven(path: string): Promise<Given> {
@@ -287,7 +306,7 @@ export async function readGiven(path: string): Promise<Given> {
     );
   const parsed = JSON.parse(text) as Partial<Record<FilePart, { columns?: unknown } | null>> | null;
   const given: Record<string, Record<string, HeaderPlace | null>> = {};
-  for (const part of ["laterals", "inspections"] as const) {
+  for (const part of ["laterals", "inspections", "observations"] as const) {
     const columns = parsed?.[part]?.columns;
     if (typeof columns !== "object" || columns === null) continue;
     given[part] = Object.fromEntries(

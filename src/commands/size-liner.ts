@@ -210,7 +210,7 @@ function placeLiner(use: PlannedUse, { lateral }: SizePipe, walls: Walls, basis:
   if (use === "full-length" && lateral.hostLength === null) return null;
   const chosen = basis.liners[use];
   const wall = wallOf(walls, use);
-  const liner = cutLiner(treatmentOf[use], lateral, walls, basis);
+  const liner = cutLiner(treatmentOf[use], lateral, walls, null, basis);
   if (wall === null || liner === null) throw new RangeError(`placeLiner: no ${use} liner was cut`);
   const wetOut = wetOutLiner(liner, lateral.hostDiameter?.value ?? null, chosen, basis);
   const cureFit = fitCures(lateral, walls, basis)[use];
@@ -232,7 +232,7 @@ function flowAfter(use: PlannedUse, pipe: SizePipe, walls: Walls, basis: Basis, 
     ...pipe.lateral,
     hostLength: pipe.lateral.hostLength ?? stated(metres(1), "assumed" as const),
   };
-  const liner = cutLiner(treatmentOf[use], lateral, walls, basis);
+  const liner = cutLiner(treatmentOf[use], lateral, walls, null, basis);
   if (liner === null) throw new RangeError(`flowAfter: no ${use} liner was cut`);
   const sound = stated(0, "decided" as const, "--host-condition");
   return compareFlow(

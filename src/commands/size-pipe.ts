@@ -101,6 +101,10 @@ export function conditionAskingFor(
   return {
     state: "surveyed",
     leading: null,
+    joinedWith: null,
+    ratings: [],
+    pipeRating: null,
+    defects: null,
     structural: use === "connection" ? null : asked(thresholds.lineFromStructural),
     om: null,
     connection: use === "connection" ? asked(thresholds.connectionFrom) : null,

@@ -90,6 +90,34 @@ export function continuousOccurrences(length: Metres): number {
   return Math.max(1, Math.round(length / 1.524));
 }
 
+/**
+ * Occurrences by grade of graded observations: one each, a continuous one as often as its length says. Grade 0 is no
+ * defect and counts nowhere.
+ */
+export function countOccurrences(
+  seen: Iterable<{ readonly grade: number; readonly length: Metres | null }>,
+): Occurrences {
+  const counts: [number, number, number, number, number] = [0, 0, 0, 0, 0];
+  for (const { grade, length } of seen) {
+    if (!(Number.isInteger(grade) && grade >= 0 && grade <= 5))
+      throw new RangeError(`countOccurrences needs whole grades from 0 to 5, got ${grade}`);
+    if (grade > 0) counts[grade - 1]! += length === null ? 1 : continuousOccurrences(length);
+  }
+  return counts;
+}
+
+/** What a quick rating says about the number of defects of this grade or worse. */
+export function boundCountFrom(rating: QuickRating, from: Grade): Bounds {
+  const { worst, second, hidesGrades } = rating;
+  const shown = [worst, second].filter((pair) => pair !== null && pair.grade >= from);
+  // Grades below the second are hidden: they matter only where one of them is still `from` or worse.
+  const hidden = hidesGrades && second !== null && second.grade > from;
+  return {
+    least: shown.reduce((sum, pair) => sum + (pair?.least ?? 0), 0),
+    most: hidden ? Infinity : shown.reduce((sum, pair) => sum + (pair?.most ?? 0), 0),
+  };
+}
+
 /** What a quick rating says about the number of defects. Without an upper bound wherever lower grades are hidden. */
 export function boundCount(rating: QuickRating): Bounds {
   const shown = sumShown(rating, () => 1);

@@ -2,7 +2,7 @@ import type { Column } from "../columns/column.ts";
 import { type Candidate, type HeadingMatch, placeOnly } from "./heading-match.ts";
 
 /** Name of the file's part of program.json. */
-export type FilePart = "laterals" | "inspections";
+export type FilePart = "laterals" | "inspections" | "observations";
 
 /**
  * What to write into program.json for the columns whose heading is not certain: for each a line that says what it is

@@ -4,15 +4,10 @@ import { joinTables } from "../sheet/joined-tables.ts";
 import { rowsInOrder } from "../sheet/row-order.ts";
 import { type ColumnData, numberAt, type Table } from "../sheet/table.ts";
 import { ProblemList } from "./cell-problem.ts";
-import {
-  firstRows,
-  type InspectionsRead,
-  LATERAL_ROW,
-  numbersOf,
-  orderByLateralAndDay,
-} from "./inspection-file.ts";
+import type { InspectionsRead } from "./inspection-file.ts";
 import { FILE_ROW } from "./row-columns.ts";
 import { cellKey } from "./same-cells.ts";
+import { firstRows, LATERAL_ROW, numbersOf, orderByLateralAndDay } from "./survey-rows.ts";
 import type { Tally } from "./tally.ts";
 
 /** One inspection file, read against the laterals. */
@@ -65,7 +60,7 @@ export function mergeInspections(parts: readonly InspectionPart[], laterals: num
   const table = rowsInOrder(joined, rows);
   return {
     table,
-    first: firstRows(table, laterals),
+    first: firstRows(table, LATERAL_ROW, laterals),
     problems: parts.flatMap(({ read }, i) => [...read.problems, ...(notes[i]?.finish() ?? [])]),
     tallies: parts.map(({ file, read: { tally } }, i) => ({
       file,

@@ -1,16 +1,42 @@
 import type { ConditionState } from "../columns/plan-columns.ts";
-import { type QuickRating, readQuickRating } from "../engineering/quick-rating.ts";
+import { type Bounds, type QuickRating, readQuickRating } from "../engineering/quick-rating.ts";
 import { DAYS_PER_YEAR } from "../quantity/calendar.ts";
-import { type Day, type Fraction, fraction } from "../quantity/si.ts";
+import { type Day, type Fraction, fraction, type Metres } from "../quantity/si.ts";
+import { isComplete, joinSurveys } from "./joined-surveys.ts";
 import type { Inspection, Lateral } from "./lateral.ts";
 import type { Reason } from "./reason.ts";
 import { type Stated, stated } from "./stated.ts";
+import {
+  countDefects,
+  type DefectCount,
+  type ModeRating,
+  observedIn,
+  overlapping,
+  type RatedMode,
+  rateSurvey,
+} from "./survey-ratings.ts";
+
+/** A survey that leads, or a part of the two that do, with what it rates. */
+export interface RatedSurvey {
+  readonly survey: Inspection;
+  readonly structural: ModeRating | null;
+  readonly om: ModeRating | null;
+  readonly defects: DefectCount | null;
+}
 
 /** What the surveys say of a lateral at the program's as-of date. */
 export interface Condition {
   readonly state: ConditionState;
   /** The survey that leads: the latest complete one, or the latest of all when none is complete. */
   readonly leading: Inspection | null;
+  /** The other part, when two incomplete surveys from opposite ends count as one. */
+  readonly joinedWith: Inspection | null;
+  /** Of the leading survey, or of both its parts. */
+  readonly ratings: readonly RatedSurvey[];
+  /** Structural pipe rating and its index; null when nothing says them. */
+  readonly pipeRating: { readonly rating: Bounds; readonly index: Bounds | null } | null;
+  /** Structural defects that a short liner must answer for. */
+  readonly defects: DefectCount | null;
   readonly structural: Stated<number> | null;
   readonly om: Stated<number> | null;
   readonly connection: Stated<number> | null;
@@ -23,54 +49,83 @@ export interface Condition {
   readonly reasons: readonly Reason[];
 }
 
-/** A survey that covered this part of the host or more counts as whole when the file does not say. Ours: camera counters drift. */
-const WHOLE_SURVEY = 0.95;
-
 /**
  * Condition from all surveys up to the as-of date: the latest complete one leads, and what a newer incomplete one
- * found worse is carried forward. A camera that stops at a collapse saw less, so it can never lower a grade.
+ * found worse is carried forward. A camera that stops at a collapse saw less, so it can never lower a grade. Two that
+ * stopped short from opposite ends count as one complete survey where together they saw the whole (see joinSurveys).
  */
-export function readCondition(lateral: Lateral, asOf: Day, tooOldYears: number): Condition {
-  const surveys = lateral.inspections.filter((survey) => survey.on <= asOf);
+export function readCondition(
+  lateral: Lateral,
+  asOf: Day,
+  tooOldYears: number,
+  joinWithinDays: number,
+): Condition {
+  const hostLength = lateral.hostLength?.value ?? null;
+  const surveys = inOrder(
+    lateral.inspections.filter((survey) => survey.on <= asOf),
+    hostLength,
+  );
   const reasons: Reason[] = [];
   if (surveys.length < lateral.inspections.length) {
     reasons.push({ code: "survey after as-of", count: lateral.inspections.length - surveys.length });
   }
 
-  const leadingAt = surveys.findLastIndex((survey) => isComplete(survey, lateral));
+  const counted = joinSurveys(surveys, hostLength, joinWithinDays);
+  const leadingAt = counted.findLastIndex(({ complete }) => complete);
   const complete = leadingAt >= 0;
-  const leading = surveys[complete ? leadingAt : surveys.length - 1] ?? null;
-  if (leading === null) {
+  const leads = counted[complete ? leadingAt : counted.length - 1] ?? null;
+  if (leads === null) {
     return {
       ...unseen,
       ...decidedGrades(lateral, null, null),
       reasons: [...reasons, { code: "not inspected" }],
     };
   }
+  const { parts } = leads;
+  const [leading, second] = parts;
+  if (second !== undefined && leads.covered !== null)
+    reasons.push({ code: "surveys joined", first: leading.on, second: second.on, covered: leads.covered });
 
   // Without a complete survey every incomplete one adds what it found.
-  const newer = surveys.slice(complete ? leadingAt + 1 : 0);
+  const newer = counted.slice(complete ? leadingAt + 1 : 0).flatMap(({ parts }) => parts);
   const reinspect: Reason[] = [];
   for (const survey of newer) {
     reinspect.push({ code: "survey stopped", on: survey.on, because: survey.stoppedBecause });
   }
+  // Two complete surveys of one day: neither is the later, so the worse of both counts.
+  const alongside =
+    complete && second === undefined
+      ? counted
+          .slice(0, leadingAt)
+          .filter((each) => each.complete && each.parts.length === 1 && each.parts[0].on === leading.on)
+          .flatMap(({ parts }) => parts)
+      : [];
 
-  const structural = worstOf(leading, newer, structuralOf, "structural", reasons);
-  const om = worstOf(leading, newer, omOf, "operation and maintenance", reasons);
-  const connection = worstOf(leading, newer, (survey) => survey.connectionGrade, "connection", reasons);
+  const found = { parts, alongside, newer };
+  const structural = worstOf(found, structuralOf, "structural", reasons);
+  const om = worstOf(found, omOf, "operation and maintenance", reasons);
+  const connection = worstOf(found, (survey) => survey.connectionGrade, "connection", reasons);
 
   const ageYears = (asOf - leading.on) / DAYS_PER_YEAR;
   if (ageYears > tooOldYears) reinspect.push({ code: "survey too old", years: ageYears, limit: tooOldYears });
 
-  const ovality = worstOvality(leading, newer);
-  const reading = readQuickRating(leading.structuralQuick);
+  const ratings = rateParts(parts);
+  for (const { survey, structural, om } of ratings) {
+    if (structural?.agrees === false) reasons.push(disagreement(survey, structural, "structural"));
+    if (om?.agrees === false) reasons.push(disagreement(survey, om, "operation and maintenance"));
+  }
+  const reading = second === undefined ? readQuickRating(leading.structuralQuick) : null;
   return {
     state: complete ? "surveyed" : "surveyed in part",
     leading,
+    joinedWith: second ?? null,
+    ratings,
+    pipeRating: pipeRatingOf(ratings),
+    defects: defectsOf(ratings),
     ...decidedGrades(lateral, structural, om),
     connection,
-    structuralRating: reading.kind === "rating" ? reading.rating : null,
-    ovality,
+    structuralRating: reading?.kind === "rating" ? reading.rating : null,
+    ovality: worstOvality([...parts, ...alongside, ...newer]),
     ageYears,
     reinspect,
     reasons,
@@ -80,6 +135,10 @@ export function readCondition(lateral: Lateral, asOf: Day, tooOldYears: number):
 const unseen = {
   state: "not inspected",
   leading: null,
+  joinedWith: null,
+  ratings: [],
+  pipeRating: null,
+  defects: null,
   connection: null,
   structuralRating: null,
   ovality: null,
@@ -91,47 +150,117 @@ function decidedGrades(lateral: Lateral, structural: Stated<number> | null, om: 
   return { structural: lateral.decided.structuralGrade ?? structural, om: lateral.decided.omGrade ?? om };
 }
 
-/** A survey that says so is complete; one that does not say is, unless it names a reason to stop or fell short. */
-function isComplete(survey: Inspection, lateral: Lateral): boolean {
-  if (survey.complete !== null) return survey.complete;
-  if (survey.stoppedBecause !== "") return false;
-  const length = lateral.hostLength?.value;
-  return (
-    survey.surveyedLength === null || length === undefined || survey.surveyedLength >= WHOLE_SURVEY * length
+/**
+ * By day; within a day complete ones first, since an incomplete one of the same day may only add; then by what they found,
+ * worst last. So the order of the file's rows never matters.
+ * Nearly all laterals have one survey a day and come back as they are.
+ */
+function inOrder(surveys: readonly Inspection[], hostLength: Metres | null): readonly Inspection[] {
+  if (!surveys.some((survey, i) => i > 0 && survey.on <= (surveys[i - 1]?.on ?? survey.on - 1)))
+    return surveys;
+  const key = (survey: Inspection) => JSON.stringify(survey);
+  const grade = (value: number | null) => value ?? -1;
+  return surveys.toSorted(
+    (a, b) =>
+      a.on - b.on ||
+      Number(isComplete(b, hostLength)) - Number(isComplete(a, hostLength)) ||
+      grade(structuralOf(a)) - grade(structuralOf(b)) ||
+      grade(omOf(a)) - grade(omOf(b)) ||
+      grade(a.connectionGrade) - grade(b.connectionGrade) ||
+      (key(a) < key(b) ? -1 : 1),
   );
 }
 
-/** The grade of the column or of the quick rating's first character, whichever is worse. */
-const structuralOf = (survey: Inspection) => worseGrade(survey.structuralGrade, survey.structuralQuick);
-const omOf = (survey: Inspection) => worseGrade(survey.omGrade, survey.omQuick);
+function rateParts(parts: readonly Inspection[]): readonly RatedSurvey[] {
+  return parts.map((survey) => {
+    const structural = rateSurvey(survey, "structural");
+    return {
+      survey,
+      structural,
+      om: rateSurvey(survey, "operation"),
+      defects: countDefects(structural),
+    };
+  });
+}
 
-function worseGrade(grade: number | null, quick: string): number | null {
+const disagreement = (survey: Inspection, rating: ModeRating, what: string): Reason => ({
+  code: "observations disagree",
+  what: `${what} rating`,
+  on: survey.on,
+  stated: statedOf(survey, rating, what === "structural"),
+  observed: rating.computed ?? "",
+});
+
+function statedOf(survey: Inspection, { stated }: ModeRating, structural: boolean): string {
+  const grade = structural ? survey.structuralGrade : survey.omGrade;
+  return [stated, grade === null ? "" : `grade ${grade}`].filter((part) => part !== "").join(", ");
+}
+
+/** Of two parts each must say it; they may overlap, so their sum is only the most. */
+function pipeRatingOf(ratings: readonly RatedSurvey[]): Condition["pipeRating"] {
+  const [first, second] = ratings.map(({ structural }) => structural);
+  if (first === undefined || first === null || second === null) return null;
+  return second === undefined
+    ? { rating: first.rating, index: first.index }
+    : { rating: overlapping(first.rating, second.rating), index: null };
+}
+
+function defectsOf(ratings: readonly RatedSurvey[]): DefectCount | null {
+  const [first, second] = ratings.map(({ defects }) => defects);
+  if (first === undefined || first === null || second === null) return null;
+  if (second === undefined) return first;
+  // Distances are from opposite ends, so a place is kept only where one part alone has defects.
+  const span = second.most === 0 ? first.span : first.most === 0 ? second.span : null;
+  return {
+    ...overlapping(first, second),
+    span,
+    by: first.by === second.by ? first.by : "observations and quick rating",
+  };
+}
+
+/** The worst of the column, of the quick rating's first character and of the observations. */
+const structuralOf = (survey: Inspection) =>
+  worseGrade(survey.structuralGrade, survey.structuralQuick, survey, "structural");
+const omOf = (survey: Inspection) => worseGrade(survey.omGrade, survey.omQuick, survey, "operation");
+
+function worseGrade(grade: number | null, quick: string, survey: Inspection, mode: RatedMode): number | null {
   const reading = readQuickRating(quick);
-  if (reading.kind === "refused") return grade;
-  const rated = reading.rating.worst?.grade ?? 0;
-  return grade === null ? rated : Math.max(grade, rated);
+  const rated = reading.kind === "refused" ? null : (reading.rating.worst?.grade ?? 0);
+  const observed = observedIn(survey, mode);
+  // A list without a defect is no grade of 0 where some of it is uncertain.
+  const seen = observed === null || (observed.worst === 0 && observed.uncertain > 0) ? null : observed.worst;
+  const said = [grade, rated, seen].filter((value) => value !== null);
+  return said.length === 0 ? null : Math.max(...said);
+}
+
+interface Found {
+  readonly parts: readonly Inspection[];
+  readonly alongside: readonly Inspection[];
+  readonly newer: readonly Inspection[];
 }
 
 function worstOf(
-  leading: Inspection,
-  newer: readonly Inspection[],
+  { parts, alongside, newer }: Found,
   gradeOf: (survey: Inspection) => number | null,
   what: string,
   reasons: Reason[],
 ): Stated<number> | null {
-  let worst = gradeOf(leading);
-  for (const survey of newer) {
+  let worst: number | null = null;
+  const take = (survey: Inspection, code: "grade carried forward" | "grade of the same day" | null) => {
     const grade = gradeOf(survey);
-    if (grade === null || (worst !== null && grade <= worst)) continue;
-    if (survey !== leading) reasons.push({ code: "grade carried forward", what, grade, on: survey.on });
+    if (grade === null || (worst !== null && grade <= worst)) return;
+    if (code !== null) reasons.push({ code, what, grade, on: survey.on });
     worst = grade;
-  }
+  };
+  for (const survey of parts) take(survey, null);
+  for (const survey of alongside) take(survey, "grade of the same day");
+  for (const survey of newer) if (!parts.includes(survey)) take(survey, "grade carried forward");
   return worst === null ? null : stated(worst, "measured");
 }
 
-function worstOvality(leading: Inspection, newer: readonly Inspection[]): Stated<Fraction> | null {
+function worstOvality(surveys: readonly Inspection[]): Stated<Fraction> | null {
   let worst: number | null = null;
-  for (const { ovality } of [leading, ...newer]) {
+  for (const { ovality } of surveys) {
     if (ovality !== null && (worst === null || ovality > worst)) worst = ovality;
   }
   return worst === null ? null : stated(fraction(worst), "measured");

@@ -8,6 +8,7 @@ import { bidLineKey } from "./bid-lines.ts";
 import { explainCure } from "./explain-cure.ts";
 import { explainFlow } from "./explain-flow.ts";
 import { explainForces } from "./explain-forces.ts";
+import { explainRatings } from "./explain-ratings.ts";
 import { explainEffluent, explainWalls } from "./explain-walls.ts";
 import { explainWetOut } from "./explain-wet-out.ts";
 import { type ExplainedLine, line } from "./explained-line.ts";
@@ -30,6 +31,7 @@ export function explainLateral(planned: PlannedLateral, basis: Basis): readonly 
     { stage: "Choice", lines: explainChoice(planned, style) },
     { stage: "What the city gives", lines: explainGiven(planned, style) },
     { stage: "Surveys and condition", lines: explainCondition(planned, style) },
+    ...explainedRatings(planned, style),
     { stage: "Risk", lines: explainRisk(planned, basis, style) },
     { stage: "Treatments", lines: explainVerdicts(planned, style) },
     { stage: "Effluent", lines: explainEffluent(planned, basis, style) },
@@ -104,7 +106,9 @@ function explainCondition({ lateral, condition }: PlannedLateral, style: NumberS
       : line(label, String(value.value), value.origin, decidedNote(value));
   return [
     line("survey", condition.state),
-    ...lateral.inspections.map((survey) => surveyLine(survey, survey === condition.leading, style)),
+    ...lateral.inspections.map((survey) =>
+      surveyLine(survey, survey === condition.leading || survey === condition.joinedWith, style),
+    ),
     grade("structural grade", condition.structural),
     grade("operation and maintenance grade", condition.om),
     grade("connection grade", condition.connection),
@@ -116,6 +120,12 @@ function explainCondition({ lateral, condition }: PlannedLateral, style: NumberS
   ];
 }
 
+/** Nothing where no survey states a rating or has observations. */
+function explainedRatings({ condition }: PlannedLateral, style: NumberStyle): ExplainedStage[] {
+  const lines = explainRatings(condition, style);
+  return lines.length === 0 ? [] : [{ stage: "Ratings and observations", lines }];
+}
+
 function surveyLine(survey: Inspection, leads: boolean, style: NumberStyle): ExplainedLine {
   const grades = [
     `structural ${survey.structuralGrade ?? "–"}`,
@@ -125,6 +135,7 @@ function surveyLine(survey: Inspection, leads: boolean, style: NumberStyle): Exp
     ...(survey.surveyedLength === null
       ? []
       : [`${showQuantity(survey.surveyedLength, "length", style)} seen`]),
+    ...(survey.direction === null ? [] : [survey.direction]),
     ...(survey.stoppedBecause === "" ? [] : [`stopped: ${survey.stoppedBecause}`]),
   ];
   return line(`survey of ${isoDate(survey.on)}`, grades.join(", "), "measured", leads ? "leads" : null);

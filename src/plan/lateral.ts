@@ -4,13 +4,28 @@ import type {
   EffluentKind,
   HostMaterial,
   Surface,
+  SurveyStart,
 } from "../columns/lateral-columns.ts";
 import type { TreatmentKind } from "../columns/plan-columns.ts";
 import type { Celsius, Day, Fraction, Metres, Millimetres } from "../quantity/si.ts";
+import type { ObservationMode } from "../reference/observation-kinds.ts";
 import type { Stated } from "./stated.ts";
 
 /** A value of the city's file or a person's decision; null when neither says anything. */
 export type Given<T> = Stated<T> | null;
+
+/** One thing seen in a survey. Distances are from where the survey started. */
+export interface Observation {
+  readonly from: Metres | null;
+  /** Where a continuous observation ends; null for one at a point. */
+  readonly to: Metres | null;
+  /** Our word, or the city's where nobody has said what it means; "" when the file does not say. */
+  readonly kind: string;
+  readonly mode: ObservationMode | "unknown";
+  readonly grade: number | null;
+  readonly clock: string;
+  readonly note: string;
+}
 
 /** One survey of a lateral by camera. Grades run from 0, no defect, to 5, worst; null is not graded. */
 export interface Inspection {
@@ -24,6 +39,10 @@ export interface Inspection {
   readonly complete: boolean | null;
   readonly stoppedBecause: string;
   readonly ovality: Fraction | null;
+  /** The end the camera started from. */
+  readonly direction: SurveyStart | null;
+  /** Null when the program has no observation of this survey, which is not the same as none seen. */
+  readonly observations: readonly Observation[] | null;
 }
 
 /** One lateral as the city gives it, with a person's decisions in place. */

@@ -3,6 +3,7 @@ import { type Metres, type Millimetres, metres } from "../quantity/si.ts";
 import type { Basis } from "../reference/basis.ts";
 import type { PlannedUse } from "../reference/liner-systems.ts";
 import type { Lateral } from "./lateral.ts";
+import { sectionLength } from "./section-length.ts";
 import type { DesignedWall } from "./wall.ts";
 import type { ConnectionWalls, Walls } from "./walls.ts";
 
@@ -50,12 +51,14 @@ const SEALS_OF_A_LINER = 2;
 /**
  * The liner a treatment places in this host, with the length installed and the length cut.
  *
+ * @param defectSpan what a section must cover, where the surveys say it exactly
  * @throws RangeError when the treatment was judged eligible without what its liner needs: that is a mistake in the rules.
  */
 export function cutLiner(
   treatment: TreatmentKind,
   lateral: Lateral,
   walls: Walls,
+  defectSpan: Metres | null,
   { liners, treatments }: Pick<Basis, "liners" | "treatments">,
 ): Liner {
   switch (treatment) {
@@ -72,7 +75,7 @@ export function cutLiner(
       };
     }
     case "sectional liner": {
-      const length = sectionLength(treatments.sectional);
+      const length = needed(sectionLength(treatments.sectional, defectSpan), treatment);
       return {
         kind: "section",
         ...stockOf(designed(walls.section, treatment)),
@@ -103,18 +106,6 @@ export function cutLiner(
     default:
       return treatment satisfies never;
   }
-}
-
-/** The shortest stocked section that covers one defect with its overlap on each side. */
-function sectionLength({
-  stockedLengths,
-  overlapEachSide,
-  defectLength,
-}: Basis["treatments"]["sectional"]): Metres {
-  const least = defectLength + 2 * overlapEachSide;
-  const found = stockedLengths.values.find((length) => length >= least - 1e-9);
-  if (found === undefined) throw new RangeError(`sectionLength: no stocked section of ${least} m or more`);
-  return metres(found);
 }
 
 const stockOf = ({ nominalDiameter, specified }: DesignedWall): LinerStock => ({

@@ -20,7 +20,8 @@ import { insertionTime, wetOutLiner } from "./wet-out.ts";
 
 /** One lateral, from what the city knows to bid lines. Read this first: each line is a stage, a file of that name. */
 export function planLateral(lateral: Lateral, basis: ScoringBasis) {
-  const condition = readCondition(lateral, basis.program.asOf, basis.treatments.thresholds.surveyTooOldYears);
+  const { surveyTooOldYears, joinSurveysWithinDays } = basis.treatments.thresholds;
+  const condition = readCondition(lateral, basis.program.asOf, surveyTooOldYears, joinSurveysWithinDays);
   const risk = scoreRisk(lateral, condition, basis.risk, basis.assumptions, basis.program.asOf, basis.scores);
   const effluent = readEffluent(lateral, basis);
   const walls = designWalls(lateral, condition, effluent, basis);
@@ -45,7 +46,7 @@ function makeOffer(
   cureFits: CureFits,
   basis: Basis,
 ) {
-  const liner = cutLiner(treatment, lateral, walls, basis);
+  const liner = cutLiner(treatment, lateral, walls, condition.defects?.span ?? null, basis);
   const placed = liner === null ? null : placeLiner(liner, lateral, condition, walls, cureFits, basis);
   const bidLines = measureBidLines(treatment, lateral, liner, basis);
   const crewTime = timeCrew(treatment, lateral, basis.steps, placed?.times ?? null);

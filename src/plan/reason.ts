@@ -20,6 +20,20 @@ export type Reason =
       readonly grade: number;
       readonly on: Day;
     }
+  | {
+      readonly code: "grade of the same day";
+      readonly what: string;
+      readonly grade: number;
+      readonly on: Day;
+    }
+  | { readonly code: "surveys joined"; readonly first: Day; readonly second: Day; readonly covered: number }
+  | {
+      readonly code: "observations disagree";
+      readonly what: string;
+      readonly on: Day;
+      readonly stated: string;
+      readonly observed: string;
+    }
   | { readonly code: "grade unknown"; readonly what: string }
   | { readonly code: "grade at least"; readonly what: string; readonly grade: number; readonly limit: number }
   | { readonly code: "grade below"; readonly what: string; readonly grade: number; readonly limit: number }
@@ -53,6 +67,7 @@ export type Reason =
   | { readonly code: "one defect" }
   | { readonly code: "number of defects unknown" }
   | { readonly code: "too many defects for sections"; readonly most: number; readonly limit: number }
+  | { readonly code: "defect longer than a section"; readonly span: number; readonly limit: number }
   | { readonly code: "repair needed, cleaning is not enough" }
   | { readonly code: "lateral needs more than its connection"; readonly grade: number }
   | { readonly code: "collapse is dug up" }
@@ -153,6 +168,18 @@ export function describeReason(reason: Reason, style: NumberStyle): string {
       return "the surveys answer what the plan needs";
     case "grade carried forward":
       return `${reason.what} grade ${reason.grade} carried forward from the incomplete survey of ${isoDate(reason.on)}`;
+    case "grade of the same day":
+      return `${reason.what} grade ${reason.grade} from the other complete survey of ${isoDate(reason.on)}`;
+    case "surveys joined":
+      return (
+        `the surveys of ${isoDate(reason.first)} and ${isoDate(reason.second)}, from opposite ends, together cover ` +
+        `${showQuantity(reason.covered, "percent", style)} of the length: they count as one complete survey, with the worst of both`
+      );
+    case "observations disagree":
+      return (
+        `${reason.what} of ${isoDate(reason.on)}: ${reason.stated} stated, ${reason.observed} from the observations: ` +
+        "the worse of both is used"
+      );
     case "grade unknown":
       return `${reason.what} grade not known`;
     case "grade at least":
@@ -186,6 +213,8 @@ export function describeReason(reason: Reason, style: NumberStyle): string {
       return Number.isFinite(reason.most)
         ? `up to ${reason.most} defects, sections are for ${reason.limit}`
         : `the quick rating hides how many defects there are, sections are for ${reason.limit}`;
+    case "defect longer than a section":
+      return `what must be covered is ${showQuantity(reason.span, "length", style)} long, the longest section covers ${showQuantity(reason.limit, "length", style)}`;
     case "repair needed, cleaning is not enough":
       return "the pipe needs repair: cleaning is not enough";
     case "lateral needs more than its connection":

@@ -3,6 +3,7 @@ import type { planColumns } from "../columns/plan-columns.ts";
 import type { Condition } from "./condition.ts";
 import type { Given, Lateral } from "./lateral.ts";
 import type { ReadValue } from "./recipe.ts";
+import { exactly } from "./survey-ratings.ts";
 
 type Value = number | string;
 
@@ -46,6 +47,11 @@ const found: Readonly<Record<ConditionKey, (condition: Condition) => Value>> = {
   om_grade: ({ om }) => number(om),
   inspection_age: ({ ageYears }) => ageYears ?? Number.NaN,
   reinspect: ({ reinspect }) => flag(reinspect.length > 0),
+  pipe_rating: ({ pipeRating }) => exactly(pipeRating?.rating ?? null) ?? Number.NaN,
+  pipe_rating_index: ({ pipeRating }) => exactly(pipeRating?.index ?? null) ?? Number.NaN,
+  structural_defects_least: ({ defects }) => defects?.least ?? Number.NaN,
+  structural_defects_most: ({ defects }) =>
+    defects === null || !Number.isFinite(defects.most) ? Number.NaN : defects.most,
 };
 
 /** What the leading survey says, where the sheet has no column of its own for it. */

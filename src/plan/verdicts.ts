@@ -6,6 +6,7 @@ import type { Condition } from "./condition.ts";
 import type { CureFits } from "./cure-fit.ts";
 import type { Lateral } from "./lateral.ts";
 import type { Reason } from "./reason.ts";
+import { longestCovered, sectionLength } from "./section-length.ts";
 import { reachRefusals } from "./system-limits.ts";
 import type { Walls } from "./walls.ts";
 
@@ -131,18 +132,21 @@ const judges: Readonly<Record<TreatmentKind, (context: Context) => Judgement>> =
     const { condition, rules } = context;
     const against = liningBlocks(context, "section");
     const { lineFromStructural, sectionalMostDefects } = rules.thresholds;
-    const { structural, structuralRating } = condition;
+    const { structural, defects } = condition;
     const need = structuralNeed(structural?.value ?? null, lineFromStructural);
-    if (structuralRating === null) against.push({ code: "number of defects unknown" });
+    if (defects === null) against.push({ code: "number of defects unknown" });
     else if (need.against.length === 0) {
-      const { worst, second } = structuralRating;
-      const defects = (worst?.most ?? 0) + (second !== null && second.grade >= 3 ? second.most : 0);
-      const hidden = structuralRating.hidesGrades && second !== null && second.grade > 3;
-      if (hidden || defects > sectionalMostDefects) {
+      if (defects.most > sectionalMostDefects) {
         against.push({
           code: "too many defects for sections",
-          most: hidden ? Number.POSITIVE_INFINITY : defects,
+          most: defects.most,
           limit: sectionalMostDefects,
+        });
+      } else if (defects.span !== null && sectionLength(rules.sectional, defects.span) === null) {
+        against.push({
+          code: "defect longer than a section",
+          span: defects.span,
+          limit: longestCovered(rules.sectional),
         });
       }
     }

@@ -158,6 +158,7 @@ const thresholds = z.strictObject({
   sectional_most_defects: whole.optional(),
   greatest_ovality: part.optional(),
   survey_too_old_years: number.optional(),
+  join_surveys_within_days: whole.optional(),
 });
 
 const steps = z.strictObject({

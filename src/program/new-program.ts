@@ -11,7 +11,7 @@ import {
   writeFile,
 } from "node:fs/promises";
 import { basename, dirname, join, resolve } from "node:path";
-import type { CityFile, InspectionFile, LateralFile } from "../columns/city-file.ts";
+import type { CityFile, InspectionFile, LateralFile, ObservationFile } from "../columns/city-file.ts";
 import { isoDate } from "../quantity/calendar.ts";
 import type { Problem } from "../quantity/problem.ts";
 import { units } from "../quantity/units.ts";
@@ -42,6 +42,8 @@ export interface NewProgram {
   readonly head: ProgramHead;
   readonly laterals: SourceFile<LateralFile>;
   readonly inspections: SourceFile<InspectionFile> | null;
+  /** What was seen in the surveys; left out or null when there is no such file. */
+  readonly observations?: SourceFile<ObservationFile> | null;
 }
 
 export type Made =
@@ -54,7 +56,9 @@ export type Made =
  * of a program. A folder that holds anything is refused.
  */
 export async function makeProgram(wanted: NewProgram): Promise<Made> {
-  const sources = wanted.inspections === null ? [wanted.laterals] : [wanted.laterals, wanted.inspections];
+  const sources = [wanted.laterals, wanted.inspections, wanted.observations ?? null].filter(
+    (source) => source !== null,
+  );
   const settings = firstSettings(wanted);
   const problems = [...nameProblems(sources), ...(await sourceProblems(sources))];
   if (problems.length > 0) return { ok: false, problems };
@@ -89,7 +93,7 @@ export async function makeProgram(wanted: NewProgram): Promise<Made> {
 }
 
 /** The settings a new program begins with. The design set and liner system are named, so that nobody has to guess. */
-function firstSettings({ head, laterals, inspections }: NewProgram): Settings {
+function firstSettings({ head, laterals, inspections, observations = null }: NewProgram): Settings {
   const [design] = designCriteriaSets;
   const [system] = linerSystems;
   if (design === undefined || system === undefined)
@@ -102,6 +106,15 @@ function firstSettings({ head, laterals, inspections }: NewProgram): Settings {
     currency: head.currency,
     laterals: { ...written(laterals), columns: writtenColumns(laterals.mapping.columns) },
     ...(inspections === null ? {} : { inspections: writtenInspections(inspections) }),
+    ...(observations === null
+      ? {}
+      : {
+          observations: {
+            ...written(observations),
+            columns: writtenColumns(observations.mapping.columns),
+            worst_grade: observations.mapping.worstGrade,
+          },
+        }),
     criteria: { design: design.key, liner_system: system.key },
   };
 }
@@ -138,10 +151,10 @@ function nameProblems(sources: readonly SourceFile<unknown>[]): readonly Problem
   const problems = names
     .filter((name) => !isFileName(name))
     .map((name) => problem(name, name, FILE_NAME_EXPECTED, "Give the file another name."));
-  const [first, second] = names.map((name) => name.toLowerCase());
-  if (first !== undefined && first === second) {
-    problems.push(problem(first, "the same name twice", "two files", "Give one of them another name."));
-  }
+  const lower = names.map((name) => name.toLowerCase());
+  const twice = lower.find((name, i) => lower.indexOf(name) !== i);
+  if (twice !== undefined)
+    problems.push(problem(twice, "the same name twice", "different files", "Give one of them another name."));
   return problems;
 }
 

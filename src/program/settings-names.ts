@@ -1,7 +1,8 @@
 import type { Column } from "../columns/column.ts";
-import { inspectionColumns, lateralColumns } from "../columns/lateral-columns.ts";
+import { inspectionColumns, lateralColumns, observationColumns } from "../columns/lateral-columns.ts";
 import { isQuantity, type Measure, quantities } from "../quantity/measure.ts";
 import { sameDimension, type UnitKey, units, unitWritten } from "../quantity/units.ts";
+import { observationKinds } from "../reference/observation-kinds.ts";
 import type { JsonPath } from "./json-places.ts";
 import { type Fault, faultAt, unknownKey } from "./settings-faults.ts";
 import type { Settings } from "./settings-schema.ts";
@@ -15,6 +16,10 @@ export const nameFaults = (settings: Settings): readonly Fault[] => [
   ...(settings.added_inspections ?? []).flatMap(({ columns }, i) =>
     placeFaults(settings, ["added_inspections", i], columns, inspectionColumns),
   ),
+  ...(settings.observations === undefined
+    ? []
+    : placeFaults(settings, ["observations"], settings.observations.columns, observationColumns)),
+  ...kindFaults(settings),
   ...fileFaults(settings),
   ...aliasFaults(settings),
   ...wordFaults(settings),
@@ -78,7 +83,7 @@ const FLAG_WORDS = ["yes", "no"];
 
 /** Columns whose cells are one of a list of words, by key. */
 export const wordColumns: ReadonlyMap<string, readonly string[]> = new Map(
-  ([...lateralColumns, ...inspectionColumns] as readonly Column[]).flatMap((column) =>
+  ([...lateralColumns, ...inspectionColumns, ...observationColumns] as readonly Column[]).flatMap((column) =>
     column.measure === "flag"
       ? [[column.key, FLAG_WORDS]]
       : column.words !== undefined
@@ -97,6 +102,20 @@ function wordFaults(settings: Settings): readonly Fault[] {
       return theirs.flatMap((city, i) => onceOnly(settings, ["words", key, word, i], city, word, owner));
     });
   });
+}
+
+/** A code of the city means one kind; our own kinds stand for themselves. */
+function kindFaults(settings: Settings): readonly Fault[] {
+  const kinds = settings.observations?.kinds ?? {};
+  const owner = new Map(observationKinds.kinds.map(({ kind }) => [plain(kind), kind]));
+  const faults = Object.entries(kinds).flatMap(([kind, codes]) =>
+    (codes ?? []).flatMap((code, i) =>
+      onceOnly(settings, ["observations", "kinds", kind, i], code, kind, owner),
+    ),
+  );
+  if (settings.observations !== undefined && settings.inspections === undefined)
+    faults.push(faultAt(settings, ["inspections"], "the inspection file that the observations are of"));
+  return faults;
 }
 
 /** A name that already belongs to another is a fault; a new one is entered. */

@@ -1,8 +1,9 @@
 import { z } from "zod";
 import type { Column } from "../columns/column.ts";
-import { inspectionColumns, lateralColumns } from "../columns/lateral-columns.ts";
+import { inspectionColumns, lateralColumns, observationColumns } from "../columns/lateral-columns.ts";
 import { dayFromIso } from "../quantity/calendar.ts";
 import { bidItemKeys } from "../reference/bid-items.ts";
+import { observationKinds } from "../reference/observation-kinds.ts";
 import { criteriaSchema } from "./criteria-schema.ts";
 import { FILE_NAME_EXPECTED, isFileName } from "./program-files.ts";
 import { list, text, words } from "./written-values.ts";
@@ -25,6 +26,9 @@ const cityFile = <Key extends string>(columns: readonly (Column & { readonly key
 });
 
 const formula = text('a formula, such as "likelihood * consequence"');
+const worstGrade = z.literal([5, 1, 0], "5, 1 or 0: the worst grade of the city's scale");
+const kindNames = observationKinds.kinds.map(({ kind }) => kind) as [string, ...string[]];
+
 const DAY = "a day written as 2026-03-01";
 const CURRENCY = 'the three capital letters of a currency, such as "USD"';
 const PRICE = 'a price such as 350.00, or prices by size such as { "4 in": 4200 }';
@@ -45,6 +49,15 @@ export const settingsSchema = z.strictObject({
   inspections: inspectionFile.optional(),
   /** Inspections taken in later (`wyeplan add`), each read with its own map; their order here means nothing. */
   added_inspections: list(inspectionFile).optional(),
+  /** What was seen in the surveys, a row an observation; only beside "inspections". */
+  observations: z
+    .strictObject({
+      ...cityFile(observationColumns),
+      worst_grade: worstGrade,
+      /** The city's own codes for our kinds. */
+      kinds: z.partialRecord(z.enum(kindNames), list(text("a code of the city's file"))).optional(),
+    })
+    .optional(),
   district_aliases: z.record(z.string(), list(text("another name of the district"))).optional(),
   /** The city's own words for ours: column → our word → the city's words. */
   words: z.record(z.string(), z.record(z.string(), list(text("a word of the city's file")))).optional(),

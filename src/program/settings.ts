@@ -1,5 +1,11 @@
 import { readFile } from "node:fs/promises";
-import type { CityFile, HeaderPlace, InspectionFile, LateralFile } from "../columns/city-file.ts";
+import type {
+  CityFile,
+  HeaderPlace,
+  InspectionFile,
+  LateralFile,
+  ObservationFile,
+} from "../columns/city-file.ts";
 import type { Problem } from "../quantity/problem.ts";
 import type { UnitKey } from "../quantity/units.ts";
 import { writeAtomically } from "./atomic-write.ts";
@@ -21,9 +27,10 @@ export async function readSettings(folder: string): Promise<SettingsReading> {
   if (!place.ok) return { ok: false, problems: [place.problem] };
   const reading = readSettingsText(await readFile(place.path));
   if (!reading.ok) return reading;
-  const { laterals, inspections, added_inspections: added = [] } = reading.settings;
+  const { laterals, inspections, added_inspections: added = [], observations } = reading.settings;
   const problems: Problem[] = [];
-  for (const file of [laterals, ...(inspections === undefined ? [] : [inspections]), ...added]) {
+  for (const file of [laterals, inspections, ...added, observations]) {
+    if (file === undefined) continue;
     const inside = await fileInside(folder, file.file);
     if (!inside.ok) problems.push(inside.problem);
   }
@@ -118,7 +125,20 @@ const inspectionReader = (written: NonNullable<Settings["inspections"]>): Inspec
   worstGrade: written.worst_grade,
 });
 
-type Written = Settings["laterals"] | NonNullable<Settings["inspections"]>;
+/** How the observation file is read; null when the program has none. */
+export const observationFile = (settings: Settings): ObservationFile | null =>
+  settings.observations === undefined
+    ? null
+    : {
+        ...reader(settings.observations),
+        columns: places(settings.observations.columns),
+        worstGrade: settings.observations.worst_grade,
+      };
+
+type Written =
+  | Settings["laterals"]
+  | NonNullable<Settings["inspections"]>
+  | NonNullable<Settings["observations"]>;
 
 const reader = (written: Written) => ({
   file: written.file,

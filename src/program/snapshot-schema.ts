@@ -35,6 +35,7 @@ export const snapshotSchema = z.strictObject({
     laterals: savedTable,
     inspections: savedTable,
     first_inspection: z.array(count),
+    observations: z.strictObject({ table: savedTable, first: z.array(count) }).optional(),
     decisions: z.array(
       z.strictObject({
         lateral: z.string(),
@@ -50,6 +51,13 @@ export type Snapshot = z.infer<typeof snapshotSchema>;
 /** A run as it is, before it is saved. */
 export type Run = Omit<Snapshot, "schema" | "seal" | "saved">;
 
+/** Whether offsets cut `parts` rows into as many groups as there are owners. */
+const belong = (first: readonly number[], owners: number, parts: number): boolean =>
+  first.length === owners + 1 &&
+  first[0] === 0 &&
+  first.at(-1) === parts &&
+  first.every((at, i) => i === 0 || at >= first[i - 1]!);
+
 /** Null when the lists of a snapshot fit each other; otherwise what does not. */
 export function misfitOf({ ranking, values }: Snapshot): string | null {
   const { laterals, scores, treatments } = ranking;
@@ -57,15 +65,13 @@ export function misfitOf({ ranking, values }: Snapshot): string | null {
     return "a ranking with a score and a treatment for each lateral";
   if (new Set(laterals).size !== laterals.length) return "each lateral once in the ranking";
   if (laterals.length !== values.laterals.rows) return "as many laterals in the values as in the ranking";
-  const first = values.first_inspection;
-  if (
-    first.length !== values.laterals.rows + 1 ||
-    first[0] !== 0 ||
-    first.at(-1) !== values.inspections.rows ||
-    first.some((at, i) => i > 0 && at < first[i - 1]!)
-  )
+  if (!belong(values.first_inspection, values.laterals.rows, values.inspections.rows))
     return "surveys that belong to the laterals";
-  for (const { rows, columns } of [values.laterals, values.inspections]) {
+  const seen = values.observations;
+  if (seen !== undefined && !belong(seen.first, values.inspections.rows, seen.table.rows))
+    return "observations that belong to the surveys";
+  const tables = [values.laterals, values.inspections, ...(seen === undefined ? [] : [seen.table])];
+  for (const { rows, columns } of tables) {
     for (const [key, column] of Object.entries(columns)) {
       const cells = column.kind === "code" ? column.codes : column.values;
       if (cells.length !== 0 && cells.length !== rows) return `${rows} cells in the column ${key}`;

@@ -18,6 +18,7 @@ export const headerWordsSchema = z.strictObject({
   source: sourceSchema,
   laterals: z.record(z.string(), headingWordsSchema),
   inspections: z.record(z.string(), headingWordsSchema),
+  observations: z.record(z.string(), headingWordsSchema),
 });
 
 export type HeaderWords = z.infer<typeof headerWordsSchema>;

@@ -41,6 +41,7 @@ export const treatmentRulesSchema = z.strictObject({
     sectionalMostDefects: z.number().int().min(1),
     greatestOvality: z.number().min(0).max(0.1),
     surveyTooOldYears: z.number().positive(),
+    joinSurveysWithinDays: z.number().int().min(0),
   }),
   thresholdSources: z.record(z.string(), sourceSchema),
   reinspectAfterYears: z.strictObject({

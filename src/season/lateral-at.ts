@@ -1,15 +1,15 @@
 import type { DecidedValue } from "../columns/decided.ts";
-import type { InspectionKey, LateralKey } from "../columns/lateral-columns.ts";
+import type { InspectionKey, LateralKey, ObservationKey, SurveyStart } from "../columns/lateral-columns.ts";
 import type { PlanKey, TreatmentKind } from "../columns/plan-columns.ts";
-import type { Given, Inspection, Lateral } from "../plan/lateral.ts";
+import type { Given, Inspection, Lateral, Observation } from "../plan/lateral.ts";
 import { stated } from "../plan/stated.ts";
 import { type Day, fraction, type Metres, metres } from "../quantity/si.ts";
 import { numberAt, type Table, textAt } from "../sheet/table.ts";
-import type { ProgramTables } from "./program-tables.ts";
+import type { ObservationTables, ProgramTables } from "./program-tables.ts";
 
 /** The record of one lateral from the tables: the city's values, a person's decisions over them, its surveys. */
 export function lateralAt(
-  { laterals, inspections, firstInspection, decisions }: ProgramTables,
+  { laterals, inspections, firstInspection, decisions, observations }: ProgramTables,
   row: number,
 ): Lateral {
   const id = textAt(laterals, "lateral", row);
@@ -45,7 +45,7 @@ export function lateralAt(
     fixtureUnits: number("fixture_units"),
     effluent: word("effluent"),
     effluentTemperature: number("effluent_temperature"),
-    inspections: inspectionsOf(inspections, firstInspection, row),
+    inspections: inspectionsOf(inspections, firstInspection, row, observations ?? null),
     decided: {
       structuralGrade: over<number>("structural_grade"),
       omGrade: over<number>("om_grade"),
@@ -66,13 +66,18 @@ function given<T extends number | string>(
 const present = <T extends number>(value: number): T | null => (Number.isNaN(value) ? null : (value as T));
 const wordOf = <T extends string>(word: string): T | null => (word === "" ? null : (word as T));
 
-function inspectionsOf(table: Table, first: Uint32Array, row: number): readonly Inspection[] {
+function inspectionsOf(
+  table: Table,
+  first: Uint32Array,
+  row: number,
+  seen: ObservationTables | null,
+): readonly Inspection[] {
   const list: Inspection[] = [];
-  for (let at = first[row] ?? 0; at < (first[row + 1] ?? 0); at++) list.push(inspectionAt(table, at));
+  for (let at = first[row] ?? 0; at < (first[row + 1] ?? 0); at++) list.push(inspectionAt(table, at, seen));
   return list;
 }
 
-function inspectionAt(table: Table, row: number): Inspection {
+function inspectionAt(table: Table, row: number, seen: ObservationTables | null): Inspection {
   const number = (key: InspectionKey): number | null => present(numberAt(table, key, row));
   const length = number("surveyed_length");
   const complete = number("survey_complete");
@@ -88,5 +93,29 @@ function inspectionAt(table: Table, row: number): Inspection {
     complete: complete === null ? null : complete !== 0,
     stoppedBecause: textAt(table, "stopped_because", row),
     ovality: ovality === null ? null : fraction(ovality),
+    direction: wordOf<SurveyStart>(textAt(table, "direction", row)),
+    observations: observationsOf(seen, row),
+  };
+}
+
+/** Null for a survey without a row: that none was seen would have to be said. */
+function observationsOf(seen: ObservationTables | null, survey: number): readonly Observation[] | null {
+  if (seen === null) return null;
+  const list: Observation[] = [];
+  for (let at = seen.first[survey] ?? 0; at < (seen.first[survey + 1] ?? 0); at++)
+    list.push(observationAt(seen.table, at));
+  return list.length === 0 ? null : list;
+}
+
+function observationAt(table: Table, row: number): Observation {
+  const number = <T extends number>(key: ObservationKey): T | null => present<T>(numberAt(table, key, row));
+  return {
+    from: number<Metres>("from"),
+    to: number<Metres>("to"),
+    kind: textAt(table, "kind", row),
+    mode: textAt(table, "mode", row) as Observation["mode"],
+    grade: number("grade"),
+    clock: textAt(table, "clock", row),
+    note: textAt(table, "note", row),
   };
 }

@@ -1,6 +1,6 @@
 import { rowsInOrder } from "../sheet/row-order.ts";
 import { textAt } from "../sheet/table.ts";
-import type { ProgramTables } from "./program-tables.ts";
+import type { ObservationTables, ProgramTables } from "./program-tables.ts";
 
 /**
  * The laterals of one run with the surveys of a second and the decisions of a third, matched by id: a world that never
@@ -26,10 +26,23 @@ export function mixTables(
         surveys.push(i);
     firstInspection[at + 1] = surveys.length;
   }
+  const { observations } = surveyed;
   return {
     laterals: rowsInOrder(given.laterals, rows),
     inspections: rowsInOrder(surveyed.inspections, Uint32Array.from(surveys)),
     firstInspection,
     decisions: decided.decisions,
+    ...(observations === undefined ? {} : { observations: observationsOf(observations, surveys) }),
   };
+}
+
+/** The observations of these surveys, in the order of the surveys. */
+function observationsOf({ table, first }: ObservationTables, surveys: readonly number[]): ObservationTables {
+  const taken: number[] = [];
+  const firstTaken = new Uint32Array(surveys.length + 1);
+  for (const [at, survey] of surveys.entries()) {
+    for (let row = first[survey]!; row < first[survey + 1]!; row++) taken.push(row);
+    firstTaken[at + 1] = taken.length;
+  }
+  return { table: rowsInOrder(table, Uint32Array.from(taken)), first: firstTaken };
 }

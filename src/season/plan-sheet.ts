@@ -3,6 +3,7 @@ import { type PlanKey, planColumns, treatmentKinds } from "../columns/plan-colum
 import { bidLineKey } from "../plan/bid-lines.ts";
 import { type PlannedLateral, planLateral } from "../plan/plan-lateral.ts";
 import { readerOf, surveyKeys } from "../plan/score-values.ts";
+import { exactly } from "../plan/survey-ratings.ts";
 import type { WetOut } from "../plan/wet-out.ts";
 import { isNumeric } from "../quantity/measure.ts";
 import { GrowingNumbers, GrowingWords } from "../sheet/grow.ts";
@@ -105,6 +106,11 @@ export function writePlanned(
   number("om_grade", condition.om?.value ?? null);
   number("inspection_age", condition.ageYears);
   number("reinspect", condition.reinspect.length > 0 ? 1 : 0);
+  const { pipeRating, defects } = condition;
+  number("pipe_rating", exactly(pipeRating?.rating ?? null));
+  number("pipe_rating_index", exactly(pipeRating?.index ?? null));
+  number("structural_defects_least", defects?.least ?? null);
+  number("structural_defects_most", defects === null || !Number.isFinite(defects.most) ? null : defects.most);
   number("likelihood", risk.likelihood?.value ?? null);
   number("consequence", risk.consequence?.value ?? null);
   number("risk", risk.score);

@@ -1,6 +1,13 @@
 import type { Decisions } from "../columns/decided.ts";
 import type { Table } from "../sheet/table.ts";
 
+/** What was seen in the surveys, a row an observation. */
+export interface ObservationTables {
+  readonly table: Table;
+  /** Observations of survey row r are rows `first[r]` up to `first[r + 1]`. */
+  readonly first: Uint32Array;
+}
+
 /** What intake made of the city's files, with the standing decisions beside them. */
 export interface ProgramTables {
   /** A row a lateral: the columns of columns/lateral-columns.ts, `other:<heading>` for the rest, `file_row`. */
@@ -10,4 +17,6 @@ export interface ProgramTables {
   /** Surveys of lateral row r are rows `firstInspection[r]` up to `firstInspection[r + 1]`. */
   readonly firstInspection: Uint32Array;
   readonly decisions: Decisions;
+  /** Absent when the program has no observation file. */
+  readonly observations?: ObservationTables;
 }

@@ -1,4 +1,4 @@
-import { inspectionColumns, lateralColumns } from "../columns/lateral-columns.ts";
+import { inspectionColumns, lateralColumns, observationColumns } from "../columns/lateral-columns.ts";
 import { GrowingNumbers, GrowingText, GrowingWords } from "../sheet/grow.ts";
 import { type ColumnData, numberAt, type Table, textAt } from "../sheet/table.ts";
 import { mixTables } from "./mixed-tables.ts";
@@ -22,6 +22,8 @@ export interface SavedTables {
   readonly laterals: SavedTable;
   readonly inspections: SavedTable;
   readonly first_inspection: readonly number[];
+  /** Absent when the program has no observation file; offsets are by survey. */
+  readonly observations?: { readonly table: SavedTable; readonly first: readonly number[] } | undefined;
   readonly decisions: readonly SavedDecision[];
 }
 
@@ -32,16 +34,24 @@ export interface SavedDecision {
   readonly reason: string;
 }
 
-/** Addresses decide nothing and are nobody's business in a file that is kept for years. */
-const LEFT_OUT = "location";
+/** Addresses and remarks decide nothing and are nobody's business in a file that is kept for years. */
+const leftOut: ReadonlySet<string> = new Set(["location", "note"]);
 
 /** Everything the plan reads from the tables; columns that the program does not know are not kept. */
 export function saveTables(tables: ProgramTables): SavedTables {
-  const { laterals, inspections, firstInspection, decisions } = inOrderOfIds(tables);
+  const { laterals, inspections, firstInspection, decisions, observations } = inOrderOfIds(tables);
   return {
     laterals: saveTable(laterals, lateralColumns),
     inspections: saveTable(inspections, inspectionColumns),
     first_inspection: [...firstInspection],
+    ...(observations === undefined
+      ? {}
+      : {
+          observations: {
+            table: saveTable(observations.table, [...observationColumns, { key: "mode" }]),
+            first: [...observations.first],
+          },
+        }),
     decisions: [...decisions]
       .flatMap(([lateral, byColumn]) =>
         [...byColumn].map(([column, { value, reason }]) => ({ lateral, column, value, reason })),
@@ -63,6 +73,14 @@ export function restoreTables(saved: SavedTables): ProgramTables {
     inspections: restoreTable(saved.inspections),
     firstInspection: Uint32Array.from(saved.first_inspection),
     decisions,
+    ...(saved.observations === undefined
+      ? {}
+      : {
+          observations: {
+            table: restoreTable(saved.observations.table),
+            first: Uint32Array.from(saved.observations.first),
+          },
+        }),
   };
 }
 
@@ -85,7 +103,7 @@ function saveTable(table: Table, known: readonly { readonly key: string }[]): Sa
 
 function saveColumn(table: Table, key: string, data: ColumnData): SavedColumn {
   const cells = <T>(at: (row: number) => T, missing: T): T[] => {
-    if (key === LEFT_OUT) return [];
+    if (leftOut.has(key)) return [];
     const list = Array.from({ length: table.rows }, (_, row) => at(row));
     return list.every((cell) => cell === missing) ? [] : list;
   };

@@ -296,6 +296,12 @@ function thresholdRows(basis: Basis): readonly BasisRow[] {
     ),
     row.quantity("Greatest ovality", thresholds.greatestOvality, "percent", from("greatestOvality")),
     row.plain("Survey too old after", thresholds.surveyTooOldYears, "years", from("surveyTooOldYears")),
+    row.plain(
+      "Two incomplete surveys joined within",
+      thresholds.joinSurveysWithinDays,
+      "days",
+      from("joinSurveysWithinDays"),
+    ),
     ...reinspectAfterYears.byGrade.map((years, grade) =>
       row.plain(`Re-inspect after, worst grade ${grade}`, years, "years", reinspectAfterYears.source),
     ),

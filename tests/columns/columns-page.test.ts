@@ -1,7 +1,7 @@
 import { readFileSync, writeFileSync } from "node:fs";
 import { expect, it } from "vitest";
 import type { Column } from "../../src/columns/column.ts";
-import { inspectionColumns, lateralColumns } from "../../src/columns/lateral-columns.ts";
+import { inspectionColumns, lateralColumns, observationColumns } from "../../src/columns/lateral-columns.ts";
 import { planColumns } from "../../src/columns/plan-columns.ts";
 import { isQuantity, quantities } from "../../src/quantity/measure.ts";
 import { units } from "../../src/quantity/units.ts";
@@ -39,6 +39,10 @@ ${table(lateralColumns)}
 
 ${table(inspectionColumns)}
 
+## Of the city's observation file
+
+${table(observationColumns)}
+
 ## Worked out by the plan
 
 ${table(planColumns)}
@@ -54,6 +58,7 @@ it("no two columns of the sheet have one key or one heading", () => {
   for (const columns of [
     [...lateralColumns, ...planColumns],
     inspectionColumns,
+    observationColumns,
   ] as readonly (readonly Column[])[]) {
     expect(new Set(columns.map(({ key }) => key)).size).toBe(columns.length);
     expect(new Set(columns.map(({ heading }) => heading)).size).toBe(columns.length);

@@ -11,7 +11,9 @@ import { newProgram } from "../../src/commands/new.ts";
 import { planFolder } from "../../src/commands/plan.ts";
 import { undoLatest } from "../../src/commands/undo.ts";
 import { whyLateral } from "../../src/commands/why.ts";
+import { rateSurvey } from "../../src/plan/survey-ratings.ts";
 import { isNumeric } from "../../src/quantity/measure.ts";
+import { lateralAt } from "../../src/season/lateral-at.ts";
 import type { PlannedProgram } from "../../src/season/planned-program.ts";
 import { numberAt, textAt } from "../../src/sheet/table.ts";
 
@@ -61,7 +63,8 @@ const cells = ({ laterals }: PlannedProgram): string =>
 describe("the sample programs", () => {
   it("account for every row: what was planted is what was found", async () => {
     // Planted by the generator: 2 repeated ids, 1 subtotal row and 1 row without an id among the laterals; 1 repeated
-    // survey, and 3 of unknown laterals or without a day among the inspections.
+    // survey, and 3 of unknown laterals or without a day among the inspections. Nothing is planted among the observations
+    // but a code that the map lacks.
     const gathered = await gatherProgram(await copyOf("quennock-falls"));
     expect(
       gathered.ok &&
@@ -74,7 +77,8 @@ describe("the sample programs", () => {
         })),
     ).toEqual([
       { file: "laterals.csv", read: 404, kept: 400, duplicates: 2, rejected: 2 },
-      { file: "inspections.csv", read: 430, kept: 426, duplicates: 1, rejected: 3 },
+      { file: "inspections.csv", read: 431, kept: 427, duplicates: 1, rejected: 3 },
+      { file: "observations.csv", read: 3979, kept: 3979, duplicates: 0, rejected: 0 },
     ]);
     const metric = await gatherProgram(await copyOf("kaltwendel"));
     expect(metric.ok && metric.tallies[0]).toMatchObject({
@@ -92,7 +96,7 @@ describe("the sample programs", () => {
     expect(Object.values(totals.program.byTreatment).every((count) => count > 0)).toBe(true);
     expect(totals.districts.reduce((sum, of) => sum + of.cost, 0)).toBe(totals.program.cost);
     expect(said.out).toContain("Invented prices for the demonstration");
-    for (const file of ["laterals.csv", "inspections.csv", "program.json"]) {
+    for (const file of ["laterals.csv", "inspections.csv", "observations.csv", "program.json"]) {
       expect(await readFile(join(copy, file))).toEqual(await readFile(join(samples, "quennock-falls", file)));
     }
   });
@@ -111,6 +115,30 @@ describe("the sample programs", () => {
     expect(await checkFolder(await copyOf("quennock-falls"), io)).toBe(EXIT.doneWithProblems);
     expect(said.out).toMatch(/rejected {2}laterals\.csv, row \d+/);
     expect(said.out).toContain("404 rows read = 400 kept + 2 duplicates + 2 rejected");
+    expect(said.out).toContain('found "q70", expected a kind of the table, or a code of the city');
+  });
+
+  it("have observations that say what the surveys' quick ratings say, but for the two ratings planted otherwise", async () => {
+    const gathered = await gatherProgram(await copyOf("quennock-falls"));
+    if (!gathered.ok) throw new Error("the sample is not read");
+    const disagreeing: string[] = [];
+    let agreeing = 0;
+    for (let row = 0; row < gathered.tables.laterals.rows; row++)
+      for (const inspection of lateralAt(gathered.tables, row).inspections)
+        for (const mode of ["structural", "operation"] as const) {
+          const rated = rateSurvey(inspection, mode);
+          if (rated?.agrees === false) disagreeing.push(rated.stated);
+          if (rated?.agrees === true) agreeing++;
+        }
+    expect(disagreeing).toEqual(["3E00", "4B27"]);
+    expect(agreeing).toBeGreaterThan(800);
+  });
+
+  it("explain two surveys that together saw the whole of a lateral", async () => {
+    await whyLateral(await copyOf("quennock-falls"), "00333", {}, io);
+    expect(said.out.replace(/\s+/g, " ")).toContain(
+      "they count as one complete survey, with the worst of both",
+    );
   });
 });
 
@@ -188,6 +216,7 @@ describe("newProgram", () => {
       {
         laterals: source("laterals.csv"),
         inspections: source("inspections.csv"),
+        observations: source("observations.csv"),
         asOf: "2026-03-01",
         units: "us",
         settings,

@@ -3,10 +3,12 @@ import { describe, expect, it } from "vitest";
 import {
   addOccurrences,
   boundCount,
+  boundCountFrom,
   boundPipeRating,
   boundPipeRatingIndex,
   boundSegmentScore,
   continuousOccurrences,
+  countOccurrences,
   likelihoodOfFailure,
   type Occurrences,
   pipeRating,
@@ -50,6 +52,26 @@ describe("ratings of known defects", () => {
     expect(continuousOccurrences(metres(12 * 0.3048))).toBe(2);
     expect(continuousOccurrences(metres(13 * 0.3048))).toBe(3);
     expect(continuousOccurrences(metres(0.3048))).toBe(1);
+  });
+
+  it("are counted from graded observations, a continuous one by its length, grade 0 not at all", () => {
+    // 20 ft is four times 5 ft: a continuous grade 3 counts four times.
+    const seen = [
+      { grade: 4, length: null },
+      { grade: 3, length: metres(20 * 0.3048) },
+      { grade: 0, length: null },
+    ];
+    expect(countOccurrences(seen)).toEqual([0, 0, 4, 1, 0]);
+    expect(() => countOccurrences([{ grade: 6, length: null }])).toThrow("6");
+  });
+
+  it("of grade 3 or worse are bounded by a quick rating, which hides grades below its second", () => {
+    // 4132: one of grade 4 and two of grade 3, nothing of grade 3 can be hidden. 5243: grade 3 may hide below grade 4.
+    expect(boundCountFrom(decode("4132"), 3)).toEqual({ least: 3, most: 3 });
+    expect(boundCountFrom(decode("4122"), 3)).toEqual({ least: 1, most: 1 });
+    expect(boundCountFrom(decode("5243"), 3)).toEqual({ least: 5, most: Infinity });
+    expect(boundCountFrom(decode("3A00"), 3)).toEqual({ least: 10, most: 14 });
+    expect(boundCountFrom(decode("0000"), 3)).toEqual({ least: 0, most: 0 });
   });
 
   it("refuses half a defect", () => {

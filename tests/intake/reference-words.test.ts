@@ -1,23 +1,30 @@
 import { describe, expect, it } from "vitest";
 import type { Column } from "../../src/columns/column.ts";
-import { inspectionColumns, lateralColumns } from "../../src/columns/lateral-columns.ts";
+import { inspectionColumns, lateralColumns, observationColumns } from "../../src/columns/lateral-columns.ts";
 import { squashed } from "../../src/intake/headings.ts";
 import { wordTable } from "../../src/intake/word-cells.ts";
 import { headerWords, headerWordsSchema } from "../../src/reference/header-words.ts";
 import { valueWords, valueWordsSchema } from "../../src/reference/value-words.ts";
 
-const lateralWords: readonly Column[] = lateralColumns;
+/** Columns whose cells are words, of the lateral file and of the files about surveys. */
+const lateralWords: readonly Column[] = [
+  ...lateralColumns,
+  ...inspectionColumns.filter(({ measure }) => measure === "code"),
+];
 
 describe("the shared words for headings", () => {
-  it("cover every column of both files, and no other", () => {
+  it("cover every column of the files, and no other", () => {
     expect(Object.keys(headerWords.laterals).sort()).toEqual(lateralColumns.map(({ key }) => key).sort());
     expect(Object.keys(headerWords.inspections).sort()).toEqual(
       inspectionColumns.map(({ key }) => key).sort(),
     );
+    expect(Object.keys(headerWords.observations).sort()).toEqual(
+      observationColumns.map(({ key }) => key).sort(),
+    );
   });
 
   it("let no word be sure of two columns", () => {
-    for (const part of [headerWords.laterals, headerWords.inspections]) {
+    for (const part of [headerWords.laterals, headerWords.inspections, headerWords.observations]) {
       const sure = Object.values(part).flatMap(({ sure }) => [...new Set(sure.map(squashed))]);
       expect(sure.filter((word, i) => sure.indexOf(word) !== i)).toEqual([]);
     }

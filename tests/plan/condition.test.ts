@@ -5,7 +5,7 @@ import { fraction } from "../../src/quantity/si.ts";
 import { city, feet, lateral, on, survey, usBasis } from "./examples.ts";
 
 const asOf = on("2026-03-01");
-const read = (of: ReturnType<typeof lateral>) => readCondition(of, asOf, 10);
+const read = (of: ReturnType<typeof lateral>) => readCondition(of, asOf, 10, 30);
 const words = (of: ReturnType<typeof read>) =>
   of.reasons.map((reason) => describeReason(reason, usBasis.program));
 

@@ -1,4 +1,4 @@
-import type { Given, Inspection, Lateral } from "../../src/plan/lateral.ts";
+import type { Given, Inspection, Lateral, Observation } from "../../src/plan/lateral.ts";
 import { usualScores } from "../../src/plan/recipe.ts";
 import { stated } from "../../src/plan/stated.ts";
 import { dayFromIso } from "../../src/quantity/calendar.ts";
@@ -117,6 +117,8 @@ export const survey = (differs: Partial<Inspection> = {}): Inspection => ({
   complete: true,
   stoppedBecause: "",
   ovality: null,
+  direction: null,
+  observations: null,
   ...differs,
 });
 
@@ -147,5 +149,17 @@ export const lateral = (differs: Partial<Lateral> = {}): Lateral => ({
   effluentTemperature: null,
   inspections: [survey()],
   decided: { structuralGrade: null, omGrade: null, treatment: null },
+  ...differs,
+});
+
+/** A structural hole of grade 4 at 12 ft; a test says what differs. */
+export const observation = (differs: Partial<Observation> = {}): Observation => ({
+  from: metres(convert(12, "ft", "m")),
+  to: null,
+  kind: "hole",
+  mode: "structural",
+  grade: 4,
+  clock: "",
+  note: "",
   ...differs,
 });

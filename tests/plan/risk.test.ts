@@ -6,7 +6,7 @@ import { scoreRisk } from "../../src/plan/risk.ts";
 import { city, lateral, survey, usBasis } from "./examples.ts";
 
 function riskOf(of: ReturnType<typeof lateral>) {
-  const condition = readCondition(of, usBasis.program.asOf, 10);
+  const condition = readCondition(of, usBasis.program.asOf, 10, 30);
   return scoreRisk(of, condition, usBasis.risk, usBasis.assumptions, usBasis.program.asOf, usualScores);
 }
 

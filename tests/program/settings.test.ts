@@ -59,6 +59,26 @@ describe("reading program.json", () => {
     expect(inspectionFile(smallSettings)).toBeNull();
   });
 
+  it("takes a city's own codes of what was seen, each for one kind only, and only beside inspections", () => {
+    const file = { ...smallSettings.laterals, worst_grade: 5 };
+    const observations = {
+      ...file,
+      file: "seen.csv",
+      columns: { lateral: { heading: "ID" }, inspected_on: { heading: "DATE" }, kind: { heading: "CODE" } },
+    };
+    const inspections = {
+      ...file,
+      file: "cctv.csv",
+      columns: { lateral: { heading: "ID" }, inspected_on: { heading: "DATE" } },
+    };
+    const said = (kinds: object) => messages({ inspections, observations: { ...observations, kinds } });
+    expect(said({ fracture: ["X-12", "x-13"] })).toEqual([]);
+    expect(said({ fracture: ["X-12"], crack: ["x-12"] }).join()).toContain('not already "fracture"');
+    expect(said({ fracture: ["hole"] }).join()).toContain('not already "hole"');
+    expect(said({ fractur: ["X-12"] }).join()).toContain('"fracture"');
+    expect(messages({ observations }).join()).toContain("the inspection file that the observations are of");
+  });
+
   it("names line, character and the line itself when the file is no JSON", () => {
     const reading = readSettingsText(bytesOf('{\n  "schema": 1\n  "name": "x"\n}'));
     expect(reading.ok ? [] : reading.problems.map(describeProblem)).toEqual([

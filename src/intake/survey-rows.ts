@@ -1,0 +1,183 @@
+import type { CityFile } from "../columns/city-file.ts";
+import type { NumberColumn, Table } from "../sheet/table.ts";
+import type { ProblemList } from "./cell-problem.ts";
+import type { Layout } from "./city-rows.ts";
+import { readDate } from "./date-cell.ts";
+import type { LateralIndex } from "./lateral-file.ts";
+import type { MissingWords } from "./missing-words.ts";
+import { FILE_ROW } from "./row-columns.ts";
+import { cellKey } from "./same-cells.ts";
+import { idDamage } from "./text-cells.ts";
+import { trimmed } from "./trimmed.ts";
+
+/** Row of a survey's lateral in the lateral table. */
+export const LATERAL_ROW = "lateral_row";
+
+/** The two things that every row about a survey must have: a lateral of the lateral file, and a day. */
+export class SurveyKeys {
+  readonly #file: CityFile<string>;
+  readonly #missing: MissingWords;
+  readonly #laterals: LateralIndex;
+  readonly #problems: ProblemList;
+  readonly #nearMisses: NearMisses;
+  readonly #idHeading: string;
+  readonly #dateHeading: string | null;
+  readonly #datePlace: number | undefined;
+
+  constructor(
+    file: CityFile<string>,
+    { headings, placeOf }: Layout,
+    missing: MissingWords,
+    laterals: LateralIndex,
+    problems: ProblemList,
+  ) {
+    this.#file = file;
+    this.#missing = missing;
+    this.#laterals = laterals;
+    this.#problems = problems;
+    this.#nearMisses = new NearMisses(laterals);
+    this.#idHeading = headings[placeOf.get("lateral") ?? -1] ?? "";
+    this.#datePlace = placeOf.get("inspected_on");
+    this.#dateHeading = this.#datePlace === undefined ? null : (headings[this.#datePlace] ?? null);
+    if (this.#datePlace === undefined)
+      problems.add(
+        "rejected",
+        null,
+        null,
+        "",
+        'the heading of the column "inspected_on"',
+        `No survey is used without its day: set "inspected_on" among the file's "columns" in program.json.`,
+      );
+  }
+
+  /** Row of the lateral; null, with a problem, when the row cannot be used. */
+  lateralOf(id: string, cells: readonly string[], row: number): number | null {
+    const lateralRow = this.#laterals.get(id);
+    if (lateralRow === undefined) {
+      const remedy = idDamage(id)?.remedy ?? this.#nearMisses.remedyFor(id);
+      this.#problems.add(
+        "rejected",
+        row,
+        this.#idHeading,
+        id,
+        "the id of a lateral of the lateral file",
+        remedy,
+      );
+      return null;
+    }
+    if (this.#datePlace === undefined) return null;
+    const date = trimmed(cells[this.#datePlace] ?? "");
+    const day = this.#missing.has(date) ? null : readDate(date, this.#file.dateOrder);
+    if (typeof day === "number") return lateralRow;
+    this.#problems.add(
+      "rejected",
+      row,
+      this.#dateHeading,
+      date,
+      day?.expected ?? "the day of the survey",
+      day === null
+        ? "Surveys are put in order by their day: write it."
+        : `${day.remedy} A survey without a day is not used.`,
+    );
+    return null;
+  }
+}
+
+/** Says what an unknown id may have been meant for. Leading zeros are never added or dropped to make a match. */
+class NearMisses {
+  readonly #laterals: LateralIndex;
+  #byBareId: Map<string, string> | null = null;
+
+  constructor(laterals: LateralIndex) {
+    this.#laterals = laterals;
+  }
+
+  remedyFor(id: string): string {
+    if (this.#byBareId === null) {
+      this.#byBareId = new Map();
+      for (const known of this.#laterals.keys()) this.#byBareId.set(bareId(known), known);
+    }
+    const near = this.#byBareId.get(bareId(id));
+    return near === undefined
+      ? "The lateral file has no such id: correct it, or add the lateral."
+      : `The lateral file has ${JSON.stringify(near)}: only leading zeros differ, and they are not matched by guess. Export the ids of both files as text.`;
+  }
+}
+
+const bareId = (id: string): string => id.replace(/^0+(?=.)/, "");
+
+/** Rows by lateral, then day, then `within` a day, then as in the file. Counting rows per lateral keeps a million of them linear. */
+export function orderByLateralAndDay(
+  table: Table,
+  laterals: number,
+  within: (a: number, b: number) => number = () => 0,
+): Uint32Array {
+  const lateralOf = numbersOf(table, LATERAL_ROW);
+  const dayOf = numbersOf(table, "inspected_on");
+  const next = firstRows(table, LATERAL_ROW, laterals);
+  const ends = next.slice(1);
+  const order = new Uint32Array(table.rows);
+  for (let row = 0; row < table.rows; row++) {
+    const lateral = lateralOf[row] ?? 0;
+    const at = next[lateral] ?? 0;
+    order[at] = row;
+    next[lateral] = at + 1;
+  }
+  let start = 0;
+  for (const end of ends) {
+    if (end - start > 1)
+      order.subarray(start, end).sort((a, b) => (dayOf[a] ?? 0) - (dayOf[b] ?? 0) || within(a, b) || a - b);
+    start = end;
+  }
+  return order;
+}
+
+/** Offsets of each owner's rows among rows sorted by owner, one more than owners; rows without an owner come last. */
+export function firstRows(table: Table, ownerKey: string, owners: number): Uint32Array {
+  const first = new Uint32Array(new SharedArrayBuffer((owners + 1) * 4));
+  for (const owner of numbersOf(table, ownerKey))
+    if (!Number.isNaN(owner)) first[owner + 1] = (first[owner + 1] ?? 0) + 1;
+  for (let i = 0; i < owners; i++) first[i + 1] = (first[i + 1] ?? 0) + (first[i] ?? 0);
+  return first;
+}
+
+/** Leaves out rows that repeat an earlier row of the same lateral and day in every column. Rows that cannot repeat are all kept. */
+export function withoutRepeats(
+  table: Table,
+  order: Uint32Array,
+  canRepeat: (row: number) => boolean = () => true,
+): {
+  readonly rows: Uint32Array;
+  readonly repeats: readonly { readonly row: number; readonly of: number }[];
+} {
+  const lateralOf = numbersOf(table, LATERAL_ROW);
+  const dayOf = numbersOf(table, "inspected_on");
+  const sameSurvey = (a: number, b: number) => lateralOf[a] === lateralOf[b] && dayOf[a] === dayOf[b];
+  const compared = [...table.columns].filter(([key]) => key !== FILE_ROW).map(([, column]) => column);
+  const rows: number[] = [];
+  const repeats: { row: number; of: number }[] = [];
+  let seen = new Map<string, number>();
+  for (let i = 0; i < order.length; i++) {
+    const row = order[i] ?? 0;
+    const before = i > 0 && sameSurvey(row, order[i - 1] ?? 0);
+    const after = i + 1 < order.length && sameSurvey(row, order[i + 1] ?? 0);
+    if (!before) seen = new Map();
+    if ((before || after) && canRepeat(row)) {
+      const content = JSON.stringify(compared.map((column) => cellKey(column, row)));
+      const of = seen.get(content);
+      if (of !== undefined) {
+        repeats.push({ row, of });
+        continue;
+      }
+      seen.set(content, row);
+    }
+    rows.push(row);
+  }
+  return { rows: Uint32Array.from(rows), repeats };
+}
+
+export function numbersOf(table: Table, key: string): NumberColumn["values"] {
+  const column = table.columns.get(key);
+  if (column?.kind !== "number") throw new RangeError(`numbersOf: no number column ${JSON.stringify(key)}`);
+  return column.values;
+}
