@@ -1,6 +1,5 @@
 import { wallEquations } from "../../plan/explain-wall.ts";
 import type { DesignLine, WorkedLine } from "./design-line.ts";
-import type { DesignRing } from "./design-ring.ts";
 import { whenFully, worked } from "./worked-line.ts";
 
 type Check = keyof typeof wallEquations;

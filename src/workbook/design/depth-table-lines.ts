@@ -1,9 +1,7 @@
 import type { Basis } from "../../reference/basis.ts";
 import { briefSource } from "./brief-source.ts";
-import { ofProgram } from "./criteria-lines.ts";
 import type { DesignLine } from "./design-line.ts";
-import type { DesignRing } from "./design-ring.ts";
-import { liveOf, type MethodOf, ofWheel, wheelInputs, whenWheel } from "./wheel-line.ts";
+import { liveOf, ofWheel, whenWheel } from "./wheel-line.ts";
 import { worked } from "./worked-line.ts";
 
 /** Pressure by cover alone, straight lines between the rows, none beyond the last. */

@@ -11,7 +11,9 @@ import { whenFully, worked } from "./worked-line.ts";
 /** Traffic on the crown by the program's method; some surfaces carry none, or what an engineer stated. */
 export function liveLoadLines(basis: Basis): readonly DesignLine[] {
   const { criteria, surfaceWheels } = basis;
-  const wheel = criteria.liveLoadMethod;
+  const { statedLiveLoad, liveLoadMethod } = criteria;
+  const ofMethod = liveLoadMethod === "none" || liveLoadMethod === "stated" ? "0" : "{W_wheel}";
+  const ofTraffic = statedLiveLoad === null ? ofMethod : `IF({method}="stated",{p_stated},${ofMethod})`;
   return [
     { kind: "section", title: "Traffic" },
     ofLateral(
@@ -22,9 +24,7 @@ export function liveLoadLines(basis: Basis): readonly DesignLine[] {
       ({ wall }) => wall.liveLoad.kind,
       briefSource(surfaceWheels.source),
     ),
-    ...(criteria.statedLiveLoad === null
-      ? []
-      : [statedLine(criteria.statedLiveLoad, criteria.statedLiveLoadBy)]),
+    ...(statedLiveLoad === null ? [] : [statedLine(statedLiveLoad, criteria.statedLiveLoadBy)]),
     ...wheelLines(basis),
     worked(
       "W_s",
@@ -32,10 +32,7 @@ export function liveLoadLines(basis: Basis): readonly DesignLine[] {
       "live load with impact",
       "pressure",
       "none, stated, or by the method",
-      whenFully(
-        `IF({method}="none",0,${criteria.statedLiveLoad === null ? "" : 'IF({method}="stated",{p_stated},'}` +
-          `${wheel === "none" || wheel === "stated" ? "0" : "{W_wheel}"})${criteria.statedLiveLoad === null ? "" : ")"}`,
-      ),
+      whenFully(`IF({method}="none",0,${ofTraffic})`),
       ({ wall }) => wall.worst.design.externalLoad?.live ?? "",
       "the surface decides whether there is any",
     ),

@@ -2,8 +2,7 @@ import type { Basis } from "../../reference/basis.ts";
 import { briefSource } from "./brief-source.ts";
 import { ofProgram } from "./criteria-lines.ts";
 import type { DesignLine } from "./design-line.ts";
-import type { DesignRing } from "./design-ring.ts";
-import { liveOf, type MethodOf, ofWheel, wheelInputs, whenWheel } from "./wheel-line.ts";
+import { liveOf, ofWheel, wheelInputs, whenWheel } from "./wheel-line.ts";
 import { worked } from "./worked-line.ts";
 
 /** One wheel patch spread through the soil. */

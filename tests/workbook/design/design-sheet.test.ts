@@ -58,6 +58,15 @@ const programs = {
   partially: withCriteria({ deterioration: "partially", deteriorationBy: "an engineer" }),
   otherResins,
   shopChart,
+  // An engineer's figure under some surfaces, the method's wheel over others.
+  railway: smallContents("us", [], 40, (basis) => ({
+    ...basis,
+    criteria: { ...basis.criteria, statedLiveLoad: 40, statedLiveLoadBy: "an engineer" },
+    surfaceWheels: {
+      ...basis.surfaceWheels,
+      values: { ...basis.surfaceWheels.values, street: "rail" },
+    },
+  })),
 } as const;
 
 /** The engine's own values, apart from what the lines say of themselves. */
