@@ -1,6 +1,7 @@
 import { explainLateral } from "../plan/explain.ts";
 import { planLateral } from "../plan/plan-lateral.ts";
 import { basisForSettings } from "../program/basis-for-settings.ts";
+import { fitProgram } from "../season/fits.ts";
 import { lateralAt } from "../season/lateral-at.ts";
 import { textAt } from "../sheet/table.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
@@ -29,7 +30,7 @@ export async function whyLateral(
     );
     return EXIT.notDone;
   }
-  const basis = basisForSettings(gathered.settings);
+  const basis = fitProgram(gathered.tables, basisForSettings(gathered.settings));
   const planned = planLateral(lateralAt(gathered.tables, row), basis);
   const stages = explainLateral(planned, basis);
   io.out(

@@ -1,10 +1,10 @@
 import type { Column } from "../columns/column.ts";
 import { type PlanKey, planColumns, treatmentKinds } from "../columns/plan-columns.ts";
 import { bidLineKey } from "../plan/bid-lines.ts";
+import type { PlanBasis } from "../plan/plan-basis.ts";
 import { type PlannedLateral, planLateral } from "../plan/plan-lateral.ts";
 import type { WetOut } from "../plan/wet-out.ts";
 import { isNumeric } from "../quantity/measure.ts";
-import type { Basis } from "../reference/basis.ts";
 import { GrowingNumbers, GrowingWords } from "../sheet/grow.ts";
 import { type ColumnData, missingNumbers, missingWords, type Table, withColumns } from "../sheet/table.ts";
 import { lateralAt } from "./lateral-at.ts";
@@ -32,7 +32,11 @@ export type Progress = (done: number, total: number) => void;
 const PROGRESS_EVERY = 1024;
 
 /** Plans every lateral and keeps the numbers and codes; the full record of one lateral is worked out again when asked for. */
-export function planSheet(tables: ProgramTables, basis: Basis, progress: Progress = () => {}): PlannedSheet {
+export function planSheet(
+  tables: ProgramTables,
+  basis: PlanBasis,
+  progress: Progress = () => {},
+): PlannedSheet {
   const { rows } = tables.laterals;
   const columns = new Map<string, ColumnData>();
   for (const column of planColumns as readonly Column[]) {
@@ -67,7 +71,7 @@ export function writePlanned(
   row: number,
   planned: PlannedLateral,
 ): void {
-  const { condition, risk, chosen, choice } = planned;
+  const { condition, risk, failure, chosen, choice } = planned;
   const number = (key: PlanKey, value: number | null): void => {
     const column = columns.get(key);
     if (column?.kind !== "number") throw new RangeError(`writePlanned: ${key} is not a number column`);
@@ -89,6 +93,12 @@ export function writePlanned(
   number("likelihood", risk.likelihood.value);
   number("consequence", risk.consequence.value);
   number("risk", risk.score);
+  number("p_structural", failure.chances.structural.value.best);
+  number("p_blockage", failure.chances.blockage.value.best);
+  number("p_infiltration", failure.chances.infiltration.value.best);
+  number("expected_loss", wholeCents(failure.money?.annualLoss.best ?? null));
+  number("present_loss", wholeCents(failure.money?.presentLoss.best ?? null));
+  number("infiltration", failure.infiltration?.value.highSeason ?? null);
   word("treatment", choice.treatment);
 
   const placed = chosen.wall;
@@ -116,6 +126,9 @@ export function writePlanned(
   number("crew_minutes", chosen.crewTime.total);
   number("cost", chosen.cost.total);
 }
+
+/** An expected value has no exact cents; the sheet shows the nearest. */
+const wholeCents = (amount: number | null): number | null => (amount === null ? null : Math.round(amount));
 
 /** The checks of the design by the words of the sheet. */
 const governorWords = {

@@ -1,7 +1,9 @@
+import type { PlanBasis } from "../plan/plan-basis.ts";
 import type { Problem } from "../quantity/problem.ts";
 import type { Basis } from "../reference/basis.ts";
 import { withColumns } from "../sheet/table.ts";
 import { batchByDistrict, type DistrictBatches } from "./batches.ts";
+import { fitProgram } from "./fits.ts";
 import { type PlannedSheet, type Progress, planSheet } from "./plan-sheet.ts";
 import type { ProgramTables } from "./program-tables.ts";
 import { rankLaterals } from "./rank.ts";
@@ -19,7 +21,8 @@ export interface RowTally {
 /** A program, planned: what every output is made from. */
 export interface PlannedProgram extends PlannedSheet {
   readonly tables: ProgramTables;
-  readonly basis: Basis;
+  /** With the fits to the whole city, made before the plan. */
+  readonly basis: PlanBasis;
   /** Rows of the lateral table by rank, worst risk first. */
   readonly order: Uint32Array;
   readonly totals: ProgramTotals;
@@ -29,13 +32,14 @@ export interface PlannedProgram extends PlannedSheet {
   readonly tallies: readonly RowTally[];
 }
 
-/** Plans, ranks and totals the whole batch. */
+/** Fits the city, then plans, ranks and totals the whole batch. */
 export function planProgram(
   tables: ProgramTables,
-  basis: Basis,
+  given: Basis,
   found: Pick<PlannedProgram, "problems" | "tallies">,
   progress?: Progress,
 ): PlannedProgram {
+  const basis = fitProgram(tables, given);
   const sheet = planSheet(tables, basis, progress);
   const { order, rank } = rankLaterals(sheet.laterals);
   const ranked = { ...sheet, laterals: withColumns(sheet.laterals, [["rank", rank]]) };

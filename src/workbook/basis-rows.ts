@@ -32,7 +32,9 @@ export function allBasisRows(basis: Basis): readonly BasisRow[] {
 }
 
 /** Tables that have rows of their own wording here. */
-const worded: ReadonlySet<string> = new Set<keyof Basis>([
+const worded: ReadonlySet<string> = new Set<keyof Basis | "fits">([
+  // Worked out from the city's own tables, not assumed.
+  "fits",
   "program",
   "assumptions",
   "risk",

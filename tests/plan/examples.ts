@@ -1,4 +1,5 @@
 import type { Given, Inspection, Lateral } from "../../src/plan/lateral.ts";
+import type { PlanBasis } from "../../src/plan/plan-basis.ts";
 import { stated } from "../../src/plan/stated.ts";
 import { dayFromIso } from "../../src/quantity/calendar.ts";
 import {
@@ -17,8 +18,11 @@ import { houseBidItems } from "../../src/reference/bid-items.ts";
 import { houseCures } from "../../src/reference/cure-methods.ts";
 import { designCriteriaSets, houseSurfaceWheels } from "../../src/reference/design-criteria.ts";
 import { houseDesignLife } from "../../src/reference/design-life.ts";
+import { houseDeterioration } from "../../src/reference/deterioration.ts";
 import { houseDrainFlow } from "../../src/reference/drain-flow.ts";
 import { houseEffluents } from "../../src/reference/effluents.ts";
+import { houseFailureCosts } from "../../src/reference/failure-costs.ts";
+import { houseFailureModes } from "../../src/reference/failure-modes.ts";
 import { houseHosts } from "../../src/reference/hosts.ts";
 import { linerSystems, type PlacingMethod } from "../../src/reference/liner-systems.ts";
 import { liveLoads } from "../../src/reference/live-loads.ts";
@@ -29,6 +33,7 @@ import { standardScopes } from "../../src/reference/standard-scopes.ts";
 import { houseTreatmentRules } from "../../src/reference/treatment-rules.ts";
 import { houseWetOutRules } from "../../src/reference/wet-out-rules.ts";
 import { houseWorkSteps } from "../../src/reference/work-steps.ts";
+import { fitRecord } from "../../src/season/fits.ts";
 
 /** A day that must exist. */
 export function on(iso: string): Day {
@@ -64,11 +69,16 @@ export function chosenLiner(key: string, placing: PlacingMethod): ChosenLiner {
   return { system, resin, cure, placing: placingNamed(housePlacing, placing) };
 }
 
-/** The house tables in a US program as of 1 March 2026. */
-export const usBasis: Basis = {
+/** A census of one graded lateral, so that the mean chance of leaking is that of grade 3. */
+const oneLateral = { grade: 3, whole: true, material: "clay", age: 60, laterals: 1, diameterLength: 1000 };
+
+const unfitted: Basis = {
   program: { name: "Test program", asOf: on("2026-03-01"), units: "us", currency: "USD" },
   assumptions: houseAssumptions,
   risk: houseRiskTables,
+  failureModes: houseFailureModes,
+  failureCosts: houseFailureCosts,
+  deterioration: houseDeterioration,
   treatments: houseTreatmentRules,
   criteria: designCriteriaSets[0]!,
   surfaceWheels: houseSurfaceWheels,
@@ -93,7 +103,16 @@ export const usBasis: Basis = {
   priceSource: "Invented prices for tests",
 };
 
-export const siBasis: Basis = { ...usBasis, program: { ...usBasis.program, units: "si", currency: "EUR" } };
+/** The house tables in a US program as of 1 March 2026, in a city without a survey: every fit is an assumption. */
+export const usBasis: PlanBasis = {
+  ...unfitted,
+  fits: fitRecord({ asOfYear: 2026, seen: [], blockages: [], groups: [oneLateral] }, unfitted),
+};
+
+export const siBasis: PlanBasis = {
+  ...usBasis,
+  program: { ...usBasis.program, units: "si", currency: "EUR" },
+};
 
 /** A complete survey of a sound pipe; a test says what differs. */
 export const survey = (differs: Partial<Inspection> = {}): Inspection => ({

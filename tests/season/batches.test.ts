@@ -1,19 +1,22 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
+import type { PlanBasis } from "../../src/plan/plan-basis.ts";
 import { planLateral } from "../../src/plan/plan-lateral.ts";
-import type { Basis } from "../../src/reference/basis.ts";
 import type { BatchComponent } from "../../src/season/batches.ts";
 import { lateralAt } from "../../src/season/lateral-at.ts";
 import { planProgram } from "../../src/season/planned-program.ts";
 import { chosenLiner, usBasis } from "../plan/examples.ts";
 import { lateralRow, programTables, surveyRow } from "./examples.ts";
 
-const epoxy: Basis = {
+const epoxy: PlanBasis = {
   ...usBasis,
   liners: { ...usBasis.liners, "full-length": chosenLiner("felt, epoxy", "inverted") },
 };
 const nothingFound = { problems: [], tallies: [] };
-const plan = (lengths: readonly { readonly district: string; readonly length: number }[], basis: Basis) => {
+const plan = (
+  lengths: readonly { readonly district: string; readonly length: number }[],
+  basis: PlanBasis,
+) => {
   const laterals = lengths.map(({ district, length }, i) =>
     lateralRow(`L${i}`, { district, host_length: length }),
   );
@@ -53,7 +56,7 @@ describe("batches by district", () => {
 
   it("come in kits when the resin does: the part that runs out first asks for them", () => {
     const { containers } = usBasis.wetOut;
-    const kits: Basis = {
+    const kits: PlanBasis = {
       ...epoxy,
       wetOut: {
         ...usBasis.wetOut,
