@@ -13,6 +13,7 @@ import { inspectionFile, lateralFile, readSettings } from "../program/settings.t
 import type { Settings } from "../program/settings-schema.ts";
 import { describeProblem, type Problem } from "../quantity/problem.ts";
 import { valueWords } from "../reference/value-words.ts";
+import { fitProgram } from "../season/fits.ts";
 import { lateralAt } from "../season/lateral-at.ts";
 import type { Progress } from "../season/plan-sheet.ts";
 import { type PlannedProgram, planProgram, type RowTally } from "../season/planned-program.ts";
@@ -104,7 +105,7 @@ export async function objectionsTo(folder: string, id: string): Promise<readonly
   const { laterals } = gathered.tables;
   const row = Array.from({ length: laterals.rows }, (_, at) => textAt(laterals, "lateral", at)).indexOf(id);
   if (row < 0) return [];
-  const basis = basisForSettings(gathered.settings);
+  const basis = fitProgram(gathered.tables, basisForSettings(gathered.settings));
   const { choice, verdicts } = planLateral(lateralAt(gathered.tables, row), basis);
   return choice.reasons.flatMap((reason) => {
     if (reason.code !== "decision not allowed") return [];
