@@ -109,6 +109,14 @@ program
   );
 
 program
+  .command("risk <folder>")
+  .description("show where the risk is, what it costs, how it grows and how sure the order is")
+  .option("--json", "as JSON")
+  .action((folder, options) =>
+    run(async () => (await import("./commands/risk.ts")).riskOf(folder, options, io)),
+  );
+
+program
   .command("check <folder>")
   .description("list the problems in the program's files")
   .action((folder) => run(async () => (await import("./commands/check.ts")).checkFolder(folder, io)));

@@ -15,7 +15,7 @@ const mayImport: Readonly<Record<string, readonly string[]>> = {
   engineering: ["quantity"],
   cohort: ["quantity", "engineering", "sheet"],
   plan: ["quantity", "engineering", "columns", "reference", "type cohort"],
-  season: ["quantity", "engineering", "columns", "type reference", "plan", "sheet"],
+  season: ["quantity", "engineering", "columns", "type reference", "cohort", "plan", "sheet"],
   pictures: ["quantity", "sheet", "type plan", "type season"],
   workbook: ["quantity", "columns", "reference", "sheet", "pictures", "plan", "type season"],
   program: ["quantity", "reference", "columns"],
@@ -40,6 +40,7 @@ const mayImportLazily = new Set(["commands", "workers"]);
 const stageFiles = [
   "condition",
   "risk",
+  "failure",
   "effluent",
   "walls",
   "cure-fit",

@@ -122,6 +122,48 @@ export const planColumns = [
     shownAtFirst: true,
   },
   {
+    key: "p_structural",
+    heading: "P structural",
+    measure: "percent",
+    stage: "risk",
+    help: "Chance of structural failure in the coming year, from the grade and the age of its survey, or from the cohort of a lateral nobody graded.",
+  },
+  {
+    key: "p_blockage",
+    heading: "P blockage",
+    measure: "percent",
+    stage: "risk",
+    help: "Chance of at least one blockage in the coming year, from the O&M grade and the lateral's own backups. Backups move nothing else.",
+  },
+  {
+    key: "p_infiltration",
+    heading: "P leaking",
+    measure: "percent",
+    stage: "risk",
+    help: "Chance that the lateral leaks in the season of high groundwater.",
+  },
+  {
+    key: "expected_loss",
+    heading: "Expected loss",
+    measure: "money",
+    stage: "risk",
+    help: "Expected cost of failures in the coming year: chance times cost, summed over structural failure, blockage and infiltration.",
+  },
+  {
+    key: "present_loss",
+    heading: "Present loss",
+    measure: "money",
+    stage: "risk",
+    help: "Present worth of those costs over the horizon of the design life, if nothing is done.",
+  },
+  {
+    key: "infiltration",
+    heading: "Infiltration",
+    measure: "flow",
+    stage: "risk",
+    help: "Expected clear water in the season of high groundwater: a seasonal mean, not a peak. Missing without diameter or length.",
+  },
+  {
     key: "treatment",
     heading: "Treatment",
     measure: "code",
@@ -250,6 +292,13 @@ export const planColumns = [
     stage: "season",
     help: "Place in the order of risk, 1 first.",
     shownAtFirst: true,
+  },
+  {
+    key: "stays_selected",
+    heading: "Stays selected",
+    measure: "percent",
+    stage: "season",
+    help: "Share of possible worlds in which the lateral stays above the cut of the ranking. Worked out when asked for, by wyeplan risk; missing until then.",
   },
 ] as const satisfies readonly Column[];
 

@@ -21,6 +21,7 @@ import type { Settings } from "../program/settings-schema.ts";
 import { describeProblem, type Problem } from "../quantity/problem.ts";
 import { observationKinds } from "../reference/observation-kinds.ts";
 import { valueWords } from "../reference/value-words.ts";
+import { fitProgram } from "../season/fits.ts";
 import { lateralAt } from "../season/lateral-at.ts";
 import type { PreparedBasis } from "../season/own-columns.ts";
 import type { Progress } from "../season/plan-sheet.ts";
@@ -134,7 +135,7 @@ export async function objectionsTo(folder: string, id: string): Promise<readonly
   const { laterals } = gathered.tables;
   const row = Array.from({ length: laterals.rows }, (_, at) => textAt(laterals, "lateral", at)).indexOf(id);
   if (row < 0) return [];
-  const { basis } = gathered;
+  const basis = fitProgram(gathered.tables, gathered.basis);
   const { choice, verdicts } = planLateral(lateralAt(gathered.tables, row), basis);
   return choice.reasons.flatMap((reason) => {
     if (reason.code !== "decision not allowed") return [];

@@ -1,5 +1,6 @@
 import { treatmentKinds } from "../columns/plan-columns.ts";
 import { sizeLabel } from "../plan/bid-lines.ts";
+import { BIAS } from "../plan/explain-failure.ts";
 import { isoDate } from "../quantity/calendar.ts";
 import { showNumber } from "../quantity/show-quantity.ts";
 import { millimetres } from "../quantity/si.ts";
@@ -149,7 +150,8 @@ function accounting({ tallies, problems }: PlannedProgram): string {
 
 function cautions({ totals }: PlannedProgram, width: number): string {
   const used = new Set(treatmentKinds.filter((kind) => totals.program.byTreatment[kind] > 0));
-  return ["Cautions", ...cautionsFor(used).map(({ text }) => wrapped(text, "  ", "    ", width))].join("\n");
+  const texts = [...cautionsFor(used).map(({ text }) => text), `Risk bends: ${BIAS}. See wyeplan risk.`];
+  return ["Cautions", ...texts.map((text) => wrapped(text, "  ", "    ", width))].join("\n");
 }
 
 const sum = (of: ReadonlyMap<number, number>): number => [...of.values()].reduce((a, b) => a + b, 0);

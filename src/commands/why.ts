@@ -1,5 +1,6 @@
 import { explainLateral } from "../plan/explain.ts";
 import { planLateral } from "../plan/plan-lateral.ts";
+import { fitProgram } from "../season/fits.ts";
 import { lateralAt } from "../season/lateral-at.ts";
 import { readPlanned } from "../season/read-planned.ts";
 import { textAt } from "../sheet/table.ts";
@@ -30,7 +31,7 @@ export async function whyLateral(
     );
     return EXIT.notDone;
   }
-  const { basis } = gathered;
+  const basis = fitProgram(gathered.tables, gathered.basis);
   const planned = planLateral(lateralAt(gathered.tables, row), basis);
   const stages = [
     ...explainLateral(planned, basis),

@@ -20,3 +20,10 @@ export function verifyBand(band: Band, what: string, from: number, to: number): 
       `${what} needs ${from} ≤ least ≤ best ≤ most ≤ ${to}, got ${least}, ${best}, ${most}`,
     );
 }
+
+/** The worse of two bands, bound by bound: where two sources speak and neither may lower what the other found. */
+export const worseBand = (a: Band, b: Band): Band => ({
+  least: Math.max(a.least, b.least),
+  best: Math.max(a.best, b.best),
+  most: Math.max(a.most, b.most),
+});

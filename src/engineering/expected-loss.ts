@@ -112,6 +112,28 @@ export function survivingAt(chance: Fraction, years: number): readonly number[] 
   return Array.from({ length: years + 1 }, (_, t) => (1 - chance) ** t);
 }
 
+/**
+ * The same at one chance a year, summed in closed form: the terms of {@link presentOfFirstFailure} with S(t) = (1 − p)^t are geometric.
+ *
+ *   C·p·v·(1 − q^N)/(1 − q) ,   v = 1/(1 + i) ,   q = (1 − p)·v
+ *
+ * Source: sum of a geometric series. At 1 − q = 0 (no chance, no rate) the sum is N·C·p·v.
+ */
+export function presentOfSteadyFailure(
+  cost: number,
+  chance: Fraction,
+  years: number,
+  rate: Fraction,
+): number {
+  if (!(cost >= 0 && chance >= 0 && chance <= 1 && Number.isInteger(years) && years >= 0))
+    throw new RangeError(
+      `presentOfSteadyFailure needs a cost of 0 or more, a chance in 0 … 1 and whole years, got ${cost}, ${chance}, ${years}`,
+    );
+  const v = presentOfFuture(rate, 1);
+  const q = (1 - chance) * v;
+  return cost * chance * v * (q === 1 ? years : (1 - q ** years) / (1 - q));
+}
+
 /** Present worth of the same loss every year: what failures that come again and again (blockages, infiltration) cost. */
 export const presentOfYearlyLoss = (loss: number, years: number, rate: Fraction): number =>
   loss * presentOfAnnual(rate, years);
@@ -128,7 +150,7 @@ export function presentOfDoingNothing(
   rate: Fraction,
 ): Band {
   const at = (of: (band: Band) => number): number =>
-    presentOfFirstFailure(costs.structural, survivingAt(fraction(of(chances.structural)), years), rate) +
+    presentOfSteadyFailure(costs.structural, fraction(of(chances.structural)), years, rate) +
     presentOfYearlyLoss(of(chances.blockage) * costs.blockage, years, rate) +
     presentOfYearlyLoss(of(chances.infiltration) * costs.infiltration, years, rate);
   for (const mode of failureModes) verifyBand(chances[mode], `the chance of ${mode} failure`, 0, 1);

@@ -6,6 +6,7 @@ import { cautionsFor } from "../reference/cautions.ts";
 import { describeSource, type Source } from "../reference/source.ts";
 import { bidLineKey } from "./bid-lines.ts";
 import { explainCure } from "./explain-cure.ts";
+import { explainFailure } from "./explain-failure.ts";
 import { explainFlow } from "./explain-flow.ts";
 import { explainForces } from "./explain-forces.ts";
 import { explainRatings } from "./explain-ratings.ts";
@@ -33,6 +34,7 @@ export function explainLateral(planned: PlannedLateral, basis: Basis): readonly 
     { stage: "Surveys and condition", lines: explainCondition(planned, style) },
     ...explainedRatings(planned, style),
     { stage: "Risk", lines: explainRisk(planned, basis, style) },
+    { stage: "Failure and its cost", lines: explainFailure(planned, basis, style) },
     { stage: "Treatments", lines: explainVerdicts(planned, style) },
     { stage: "Effluent", lines: explainEffluent(planned, basis, style) },
     ...explainWalls(planned, basis, style),

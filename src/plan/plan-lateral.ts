@@ -7,22 +7,24 @@ import { timeCrew } from "./crew-time.ts";
 import { planCure } from "./cure.ts";
 import { type CureFits, fitCures } from "./cure-fit.ts";
 import { readEffluent } from "./effluent.ts";
+import { judgeFailure } from "./failure.ts";
 import { compareFlow } from "./flow.ts";
 import { checkForces } from "./forces.ts";
 import type { Lateral } from "./lateral.ts";
 import { judgeLife } from "./life.ts";
 import { cutLiner, type Liner, useOf } from "./liner.ts";
-import type { ScoringBasis } from "./recipe.ts";
+import type { PlanBasis } from "./plan-basis.ts";
 import { scoreRisk } from "./risk.ts";
 import { judgeTreatments, type Verdict } from "./verdicts.ts";
 import { designWalls, type Walls, wallOf } from "./walls.ts";
 import { insertionTime, wetOutLiner } from "./wet-out.ts";
 
 /** One lateral, from what the city knows to bid lines. Read this first: each line is a stage, a file of that name. */
-export function planLateral(lateral: Lateral, basis: ScoringBasis) {
+export function planLateral(lateral: Lateral, basis: PlanBasis) {
   const { surveyTooOldYears, joinSurveysWithinDays } = basis.treatments.thresholds;
   const condition = readCondition(lateral, basis.program.asOf, surveyTooOldYears, joinSurveysWithinDays);
   const risk = scoreRisk(lateral, condition, basis.risk, basis.assumptions, basis.program.asOf, basis.scores);
+  const failure = judgeFailure(lateral, condition, basis);
   const effluent = readEffluent(lateral, basis);
   const walls = designWalls(lateral, condition, effluent, basis);
   const cureFits = fitCures(lateral, walls, basis);
@@ -34,7 +36,7 @@ export function planLateral(lateral: Lateral, basis: ScoringBasis) {
   const chosen = offers.find((offer) => offer.treatment === choice.treatment);
   if (chosen === undefined)
     throw new RangeError(`planLateral: ${lateral.id} has no offer for ${choice.treatment}`);
-  return { lateral, condition, risk, effluent, walls, cureFits, verdicts, offers, choice, chosen };
+  return { lateral, condition, risk, failure, effluent, walls, cureFits, verdicts, offers, choice, chosen };
 }
 
 /** One eligible treatment, fully sized, measured, timed and priced. */

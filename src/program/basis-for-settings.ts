@@ -2,6 +2,9 @@ import { dayFromIso } from "../quantity/calendar.ts";
 import type { Basis, ProgramHead } from "../reference/basis.ts";
 import { houseBidItems } from "../reference/bid-items.ts";
 import { houseSurfaceWheels } from "../reference/design-criteria.ts";
+import { houseDeterioration } from "../reference/deterioration.ts";
+import { houseFailureCosts } from "../reference/failure-costs.ts";
+import { houseFailureModes } from "../reference/failure-modes.ts";
 import { liveLoads } from "../reference/live-loads.ts";
 import type { RecipeText } from "../reference/recipe.ts";
 import { standardScopes } from "../reference/standard-scopes.ts";
@@ -79,6 +82,9 @@ export function layBasis(settings: Settings): {
     assumptions,
     risk,
     recipe: recipeOf(settings),
+    failureModes: houseFailureModes,
+    failureCosts: settings.currency === houseFailureCosts.currency ? houseFailureCosts : null,
+    deterioration: houseDeterioration,
     treatments: { ...treatments, connection },
     criteria,
     surfaceWheels: houseSurfaceWheels,

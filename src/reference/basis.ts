@@ -5,8 +5,11 @@ import type { BidItems } from "./bid-items.ts";
 import type { Cure } from "./cure-methods.ts";
 import type { DesignCriteria, SurfaceWheels } from "./design-criteria.ts";
 import type { DesignLife } from "./design-life.ts";
+import type { Deterioration } from "./deterioration.ts";
 import type { DrainFlow } from "./drain-flow.ts";
 import type { EffluentTable } from "./effluents.ts";
+import type { FailureCostTable } from "./failure-costs.ts";
+import type { FailureModes } from "./failure-modes.ts";
 import type { HostTable } from "./hosts.ts";
 import type { LinerSystem, PlannedUse } from "./liner-systems.ts";
 import type { LiveLoads } from "./live-loads.ts";
@@ -47,6 +50,10 @@ export interface Basis {
   readonly risk: RiskTables;
   /** Scores, columns and filters of the program's own; see plan/recipe.ts for their compiled form. */
   readonly recipe: RecipeText;
+  readonly failureModes: FailureModes;
+  /** Null where the program's currency is not the table's: then no loss is worked out in money. */
+  readonly failureCosts: FailureCostTable | null;
+  readonly deterioration: Deterioration;
   readonly treatments: TreatmentRules;
   readonly criteria: DesignCriteria;
   readonly surfaceWheels: SurfaceWheels;

@@ -30,12 +30,21 @@ export const deteriorationSchema = z
     evidence: sourceSchema,
     chains: z.record(z.string(), chain),
     chosen: z.string(),
+    eraStarts: valued(
+      z.array(z.int()).refine((years) => years.every((y, i) => i === 0 || y > years[i - 1]!), {
+        message: "eras begin in rising years",
+      }),
+    ),
     yearsPerStep: valued(z.number().positive()),
     newStays: valued(share),
     uselessAfterYears: valued(z.number().positive()),
     assumedLife: z.strictObject({
       scale: z.number().positive(),
       shape: z.number().positive(),
+      /** The scale may be this many times longer or shorter. */
+      within: z.number().min(1),
+      /** Taken for a lateral of unknown year. */
+      unknownAge: z.number().positive(),
       source: sourceSchema,
     }),
   })

@@ -21,11 +21,6 @@ export const failureCostsSchema = z.strictObject({
   backsUp: byMode,
   spills: byMode,
   treatment: z.strictObject({ centsPerCubicMetre: z.number().min(0), source: sourceSchema }),
-  discount: z.strictObject({
-    ratePerYear: z.number().gt(-1).max(0.5).transform(fraction),
-    years: z.int().min(1).max(100),
-    source: sourceSchema,
-  }),
 });
 
 export type FailureCostTable = z.infer<typeof failureCostsSchema>;

@@ -48,6 +48,12 @@ export const failureModesSchema = z.strictObject({
     leaksByGrade: byGrade(shares),
     sealed: sourced({ least: share, best: share, most: share }),
     migration: sourced({ least: share, best: share, most: share }),
+    /** Gallons per day, inch of diameter and mile of pipe. */
+    unitRate: sourced({
+      highSeasonGpdPerInchMile: z.number().min(0),
+      lowSeasonGpdPerInchMile: z.number().min(0),
+      highSeasonDays: z.int().min(0).max(365),
+    }),
   }),
 });
 

@@ -9,6 +9,7 @@ import { isNumeric } from "../quantity/measure.ts";
 import { GrowingNumbers, GrowingWords } from "../sheet/grow.ts";
 import { type ColumnData, missingNumbers, missingWords, type Table, withColumns } from "../sheet/table.ts";
 import { withDecisions } from "./decided-columns.ts";
+import type { FittedBasis } from "./fits.ts";
 import { lateralAt } from "./lateral-at.ts";
 import type { PreparedBasis } from "./own-columns.ts";
 import type { ProgramTables } from "./program-tables.ts";
@@ -37,7 +38,7 @@ const PROGRESS_EVERY = 1024;
 /** Plans every lateral and keeps the numbers and codes; the full record of one lateral is worked out again when asked for. */
 export function planSheet(
   tables: ProgramTables,
-  basis: PreparedBasis,
+  basis: FittedBasis,
   progress: Progress = () => {},
 ): PlannedSheet {
   const { rows } = tables.laterals;
@@ -82,7 +83,7 @@ export function writePlanned(
   row: number,
   planned: PlannedLateral,
 ): void {
-  const { condition, risk, chosen, choice } = planned;
+  const { condition, risk, failure, chosen, choice } = planned;
   const number = (key: PlanKey, value: number | null): void => {
     const column = columns.get(key);
     if (column?.kind !== "number") throw new RangeError(`writePlanned: ${key} is not a number column`);
@@ -114,6 +115,12 @@ export function writePlanned(
   number("likelihood", risk.likelihood?.value ?? null);
   number("consequence", risk.consequence?.value ?? null);
   number("risk", risk.score);
+  number("p_structural", failure.chances.structural.value.best);
+  number("p_blockage", failure.chances.blockage.value.best);
+  number("p_infiltration", failure.chances.infiltration.value.best);
+  number("expected_loss", wholeCents(failure.money?.annualLoss.best ?? null));
+  number("present_loss", wholeCents(failure.money?.presentLoss.best ?? null));
+  number("infiltration", failure.infiltration?.value.highSeason ?? null);
   word("treatment", choice.treatment);
 
   const placed = chosen.wall;
@@ -141,6 +148,9 @@ export function writePlanned(
   number("crew_minutes", chosen.crewTime.total);
   number("cost", chosen.cost.total);
 }
+
+/** An expected value has no exact cents; the sheet shows the nearest. */
+const wholeCents = (amount: number | null): number | null => (amount === null ? null : Math.round(amount));
 
 /** The checks of the design by the words of the sheet. */
 const governorWords = {

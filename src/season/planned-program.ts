@@ -3,6 +3,7 @@ import { sheetColumns } from "../columns/dictionary.ts";
 import type { Problem } from "../quantity/problem.ts";
 import { numberAt, type Table, withColumns } from "../sheet/table.ts";
 import { batchByDistrict, type DistrictBatches } from "./batches.ts";
+import { type FittedBasis, fitProgram } from "./fits.ts";
 import { applyFilters, type FilteredRows, fillOwnColumns, type PreparedBasis } from "./own-columns.ts";
 import { type PlannedSheet, type Progress, planSheet } from "./plan-sheet.ts";
 import type { ProgramTables } from "./program-tables.ts";
@@ -21,7 +22,8 @@ export interface RowTally {
 /** A program, planned: what every output is made from. */
 export interface PlannedProgram extends PlannedSheet {
   readonly tables: ProgramTables;
-  readonly basis: PreparedBasis;
+  /** With the fits to the whole city, made before the plan. */
+  readonly basis: FittedBasis;
   /** Every column of the sheet: the dictionary's, then the program's own. */
   readonly columns: readonly Column[];
   /** The recipe's named filters, with the rows they keep. */
@@ -35,13 +37,14 @@ export interface PlannedProgram extends PlannedSheet {
   readonly tallies: readonly RowTally[];
 }
 
-/** Plans, ranks and totals the whole batch. */
+/** Fits the city, then plans, ranks and totals the whole batch. */
 export function planProgram(
   tables: ProgramTables,
-  basis: PreparedBasis,
+  given: PreparedBasis,
   found: Pick<PlannedProgram, "problems" | "tallies">,
   progress?: Progress,
 ): PlannedProgram {
+  const basis = fitProgram(tables, given);
   const sheet = planSheet(tables, basis, progress);
   const { order, rank } = rankLaterals(sheet.laterals);
   const laterals = fillOwnColumns(withColumns(sheet.laterals, [["rank", rank]]), basis.ownColumns);

@@ -6,7 +6,7 @@ import { convert, units } from "../quantity/units.ts";
 import type { AssumptionKey } from "../reference/assumptions.ts";
 import type { Basis } from "../reference/basis.ts";
 import type { Source } from "../reference/source.ts";
-import type { PreparedBasis } from "../season/own-columns.ts";
+import type { FittedBasis } from "../season/fits.ts";
 import { capital } from "./book-contents.ts";
 import { decimalsFormat, trimmed } from "./number-format.ts";
 import type { Cell } from "./sheet-model.ts";
@@ -34,7 +34,9 @@ export function allBasisRows(basis: Basis): readonly BasisRow[] {
 }
 
 /** Tables that have rows of their own wording here. */
-const worded: ReadonlySet<string> = new Set<keyof PreparedBasis>([
+const worded: ReadonlySet<string> = new Set<keyof FittedBasis>([
+  // Worked out from the city's own tables, not assumed.
+  "fits",
   // Compiled from the recipe, whose text has rows.
   "scores",
   "ownColumns",

@@ -15,6 +15,7 @@ import { gatherProgram } from "../../src/commands/load-program.ts";
 import { plainTable } from "../../src/commands/plain-table.ts";
 import { writeWorkbook } from "../../src/commands/write-workbook.ts";
 import { batchByDistrict } from "../../src/season/batches.ts";
+import { fitProgram } from "../../src/season/fits.ts";
 import { planSheet } from "../../src/season/plan-sheet.ts";
 import { rankLaterals } from "../../src/season/rank.ts";
 import { totalByDistrict } from "../../src/season/totals.ts";
@@ -77,7 +78,7 @@ async function measureCity(laterals: number): Promise<readonly string[][]> {
     const floor = measured[0]?.seconds ?? Number.NaN;
     const gathered = await timed(measured, "import", () => gatherProgram(city));
     if (!gathered.ok) throw new Error(`the bench city cannot be read: ${JSON.stringify(gathered.problems)}`);
-    const { basis } = gathered;
+    const basis = await timed(measured, "fits", () => fitProgram(gathered.tables, gathered.basis));
     const sheet = await timed(measured, "plan", () => planSheet(gathered.tables, basis));
     const ranked = await timed(measured, "rank", () => rankLaterals(sheet.laterals));
     const planned = { ...sheet, laterals: withColumns(sheet.laterals, [["rank", ranked.rank]]) };
@@ -86,6 +87,7 @@ async function measureCity(laterals: number): Promise<readonly string[][]> {
     const program = {
       ...gathered,
       ...planned,
+      basis,
       columns: sheetColumns,
       filters: [],
       order: ranked.order,

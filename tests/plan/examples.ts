@@ -18,8 +18,11 @@ import { houseBidItems } from "../../src/reference/bid-items.ts";
 import { houseCures } from "../../src/reference/cure-methods.ts";
 import { designCriteriaSets, houseSurfaceWheels } from "../../src/reference/design-criteria.ts";
 import { houseDesignLife } from "../../src/reference/design-life.ts";
+import { houseDeterioration } from "../../src/reference/deterioration.ts";
 import { houseDrainFlow } from "../../src/reference/drain-flow.ts";
 import { houseEffluents } from "../../src/reference/effluents.ts";
+import { houseFailureCosts } from "../../src/reference/failure-costs.ts";
+import { houseFailureModes } from "../../src/reference/failure-modes.ts";
 import { houseHosts } from "../../src/reference/hosts.ts";
 import { linerSystems, type PlacingMethod } from "../../src/reference/liner-systems.ts";
 import { liveLoads } from "../../src/reference/live-loads.ts";
@@ -31,6 +34,7 @@ import { standardScopes } from "../../src/reference/standard-scopes.ts";
 import { houseTreatmentRules } from "../../src/reference/treatment-rules.ts";
 import { houseWetOutRules } from "../../src/reference/wet-out-rules.ts";
 import { houseWorkSteps } from "../../src/reference/work-steps.ts";
+import { type FittedBasis, fitRecord } from "../../src/season/fits.ts";
 import type { PreparedBasis } from "../../src/season/own-columns.ts";
 
 /** A day that must exist. */
@@ -67,12 +71,17 @@ export function chosenLiner(key: string, placing: PlacingMethod): ChosenLiner {
   return { system, resin, cure, placing: placingNamed(housePlacing, placing) };
 }
 
-/** The house tables in a US program as of 1 March 2026. */
-export const usBasis: PreparedBasis = {
+/** A census of one graded lateral, so that the mean chance of leaking is that of grade 3. */
+const oneLateral = { grade: 3, whole: true, material: "clay", age: 60, laterals: 1, diameterLength: 1000 };
+
+const unfitted: PreparedBasis = {
   program: { name: "Test program", asOf: on("2026-03-01"), units: "us", currency: "USD" },
   assumptions: houseAssumptions,
   risk: houseRiskTables,
   recipe: noRecipe,
+  failureModes: houseFailureModes,
+  failureCosts: houseFailureCosts,
+  deterioration: houseDeterioration,
   treatments: houseTreatmentRules,
   criteria: designCriteriaSets[0]!,
   surfaceWheels: houseSurfaceWheels,
@@ -100,7 +109,13 @@ export const usBasis: PreparedBasis = {
   filters: [],
 };
 
-export const siBasis: PreparedBasis = {
+/** The house tables in a US program as of 1 March 2026, in a city without a survey: every fit is an assumption. */
+export const usBasis: FittedBasis = {
+  ...unfitted,
+  fits: fitRecord({ asOfYear: 2026, seen: [], blockages: [], groups: [oneLateral] }, unfitted),
+};
+
+export const siBasis: FittedBasis = {
   ...usBasis,
   program: { ...usBasis.program, units: "si", currency: "EUR" },
 };

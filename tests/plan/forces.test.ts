@@ -1,14 +1,14 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { checkForces } from "../../src/plan/forces.ts";
+import type { PlanBasis } from "../../src/plan/plan-basis.ts";
 import { planLateral } from "../../src/plan/plan-lateral.ts";
-import type { ScoringBasis } from "../../src/plan/recipe.ts";
 import { fraction, kilograms, metres } from "../../src/quantity/si.ts";
 import { housePlacing, placingNamed } from "../../src/reference/placing-methods.ts";
 import { marchPull } from "../oracle/pull-along-path.ts";
 import { city, feet, lateral, survey, usBasis } from "./examples.ts";
 
-const pulledIn: ScoringBasis = {
+const pulledIn: PlanBasis = {
   ...usBasis,
   liners: {
     ...usBasis.liners,
@@ -21,7 +21,7 @@ const pulledIn: ScoringBasis = {
 const worn = { inspections: [survey({ structuralGrade: 4, structuralQuick: "4332" })] };
 
 /** The planned liner of a lateral, with the wet tube made 2 kg/m over 12 m: 20 kg of resin and 4 kg of fibre. */
-function forcesIn(differs: Parameters<typeof lateral>[0], basis: ScoringBasis = pulledIn) {
+function forcesIn(differs: Parameters<typeof lateral>[0], basis: PlanBasis = pulledIn) {
   const given = lateral({ ...worn, ...differs });
   const { liner, wetOut, wall } = planLateral(given, basis).chosen;
   if (liner === null || wetOut === null || wall === null) throw new Error("no liner");
@@ -110,7 +110,7 @@ describe("the pressure that holds a liner", () => {
 
   it("is none where the building is open to the lateral: its trap seals blow first", () => {
     // 2 in of water = 62.4/144 × 2/12 = 0.0722222 psi × 6.894757 = 0.497955 kPa, under the least of 29.7 kPa.
-    const open: ScoringBasis = {
+    const open: PlanBasis = {
       ...pulledIn,
       placing: { ...housePlacing, inflation: { ...housePlacing.inflation, building: "open" } },
     };

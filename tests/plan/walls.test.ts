@@ -2,9 +2,9 @@ import { describe, expect, it } from "vitest";
 import type { Surface } from "../../src/columns/lateral-columns.ts";
 import { liveLoad } from "../../src/engineering/surface-load.ts";
 import { explainLateral } from "../../src/plan/explain.ts";
+import type { PlanBasis } from "../../src/plan/plan-basis.ts";
 import { planLateral } from "../../src/plan/plan-lateral.ts";
 import { describeReason } from "../../src/plan/reason.ts";
-import type { ScoringBasis } from "../../src/plan/recipe.ts";
 import { type DesignedWall, liveLoadUnder } from "../../src/plan/wall.ts";
 import type { Walls } from "../../src/plan/walls.ts";
 import { celsius, fraction, metres, millimetres } from "../../src/quantity/si.ts";
@@ -17,15 +17,15 @@ const badConnection = [survey({ connectionGrade: 4 })];
 /** The lateral of the walkthrough: 4 in, 8 ft of cover, water 4 ft down, under a street. */
 const hand: Differs = { inspections: grade4, coverAtHouse: feet(8), coverAtMain: feet(8) };
 
-const plan = (differs: Differs, basis: ScoringBasis = usBasis) => planLateral(lateral(differs), basis);
-const withCriteria = (changes: Partial<ScoringBasis["criteria"]>): ScoringBasis => ({
+const plan = (differs: Differs, basis: PlanBasis = usBasis) => planLateral(lateral(differs), basis);
+const withCriteria = (changes: Partial<PlanBasis["criteria"]>): PlanBasis => ({
   ...usBasis,
   criteria: { ...usBasis.criteria, ...changes },
 });
 const withSystem = (
   key: string,
-  changes: Partial<ScoringBasis["liners"]["section"]["system"]> = {},
-): ScoringBasis => {
+  changes: Partial<PlanBasis["liners"]["section"]["system"]> = {},
+): PlanBasis => {
   const chosen = chosenLiner(key, "inverted");
   const liner = { ...chosen, system: { ...chosen.system, ...changes } };
   return {
@@ -33,7 +33,7 @@ const withSystem = (
     liners: { "full-length": liner, section: liner, connection: usBasis.liners.connection },
   };
 };
-const withConnection = (changes: Partial<ScoringBasis["treatments"]["connection"]>): ScoringBasis => ({
+const withConnection = (changes: Partial<PlanBasis["treatments"]["connection"]>): PlanBasis => ({
   ...usBasis,
   treatments: {
     ...usBasis.treatments,
@@ -45,20 +45,20 @@ function designed(wall: Walls["section"]): DesignedWall {
   if (wall.kind !== "designed") throw new Error(`the wall is ${JSON.stringify(wall)}`);
   return wall;
 }
-function connectionOf(differs: Differs, basis: ScoringBasis = usBasis) {
+function connectionOf(differs: Differs, basis: PlanBasis = usBasis) {
   const { connection } = plan(differs, basis).walls;
   if (connection.kind !== "designed") throw new Error(`the connection is ${JSON.stringify(connection)}`);
   return connection;
 }
 const words = (reasons: readonly Parameters<typeof describeReason>[0][]) =>
   reasons.map((reason) => describeReason(reason, usBasis.program));
-const refusals = (differs: Differs, basis: ScoringBasis = usBasis, use: keyof Walls = "full-length") => {
+const refusals = (differs: Differs, basis: PlanBasis = usBasis, use: keyof Walls = "full-length") => {
   const wall = plan(differs, basis).walls[use];
   return wall.kind === "refused" ? words(wall.reasons) : [];
 };
 const notes = (
   differs: Differs,
-  basis: ScoringBasis = usBasis,
+  basis: PlanBasis = usBasis,
   use: "full-length" | "section" = "full-length",
 ) => words(designed(plan(differs, basis).walls[use]).notes);
 
@@ -292,7 +292,7 @@ describe("effluent", () => {
 });
 
 describe("the live load", () => {
-  const under = (surface: Surface, criteria: Partial<ScoringBasis["criteria"]> = {}) => {
+  const under = (surface: Surface, criteria: Partial<PlanBasis["criteria"]> = {}) => {
     const method = liveLoadUnder(surface, withCriteria(criteria));
     return method === null ? null : liveLoad(method, metres(4 * 0.3048), millimetres(101.6));
   };

@@ -2,20 +2,20 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { planLateral } from "../../src/plan/plan-lateral.ts";
 import type { BatchComponent } from "../../src/season/batches.ts";
+import type { FittedBasis } from "../../src/season/fits.ts";
 import { lateralAt } from "../../src/season/lateral-at.ts";
-import type { PreparedBasis } from "../../src/season/own-columns.ts";
 import { planProgram } from "../../src/season/planned-program.ts";
 import { chosenLiner, usBasis } from "../plan/examples.ts";
 import { lateralRow, programTables, surveyRow } from "./examples.ts";
 
-const epoxy: PreparedBasis = {
+const epoxy: FittedBasis = {
   ...usBasis,
   liners: { ...usBasis.liners, "full-length": chosenLiner("felt, epoxy", "inverted") },
 };
 const nothingFound = { problems: [], tallies: [] };
 const plan = (
   lengths: readonly { readonly district: string; readonly length: number }[],
-  basis: PreparedBasis,
+  basis: FittedBasis,
 ) => {
   const laterals = lengths.map(({ district, length }, i) =>
     lateralRow(`L${i}`, { district, host_length: length }),
@@ -56,7 +56,7 @@ describe("batches by district", () => {
 
   it("come in kits when the resin does: the part that runs out first asks for them", () => {
     const { containers } = usBasis.wetOut;
-    const kits: PreparedBasis = {
+    const kits: FittedBasis = {
       ...epoxy,
       wetOut: {
         ...usBasis.wetOut,

@@ -1,0 +1,249 @@
+import { cohortCautions } from "../cohort/cautions.ts";
+import type { Cohort } from "../cohort/cohort-lives.ts";
+import { gradeBars } from "../pictures/grade-bars.ts";
+import { inBand } from "../plan/explain-failure.ts";
+import { isoDate } from "../quantity/calendar.ts";
+import { showQuantity } from "../quantity/show-quantity.ts";
+import { isEmptyRecipe } from "../reference/recipe.ts";
+import { describeSource } from "../reference/source.ts";
+import { type CityForecast, forecastCity } from "../season/city-forecast.ts";
+import { type ClearWater, clearWaterByDistrict } from "../season/clear-water.ts";
+import { backlogOf, type Forecast } from "../season/forecast.ts";
+import type { PlannedProgram } from "../season/planned-program.ts";
+import { countRiskMatrix, type RiskMatrix } from "../season/risk-matrix.ts";
+import { drawnAbout, type SelectionStability, selectionStability } from "../season/selection-stability.ts";
+import { numberAt, textAt } from "../sheet/table.ts";
+import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
+import { exitCodeOf, loadOrSay } from "./load-program.ts";
+import { plainTable } from "./plain-table.ts";
+import { wrapped } from "./wrapped.ts";
+
+/** `wyeplan risk FOLDER [--json]`: where the risk is, what it costs, how it grows, and how sure the order is. */
+export async function riskOf(
+  folder: string,
+  options: { readonly json?: boolean },
+  io: CommandIo,
+): Promise<ExitCode> {
+  const program = await loadOrSay(folder, io);
+  if (program === null) return EXIT.notDone;
+  const picture = pictureRisk(program);
+  io.out(
+    options.json === true
+      ? `${JSON.stringify(riskAsJson(program, picture), null, 2)}\n`
+      : `${riskText(program, picture, io.columns ?? 100)}\n`,
+  );
+  return exitCodeOf(program);
+}
+
+/** The batch seen whole. */
+export interface RiskPicture {
+  readonly matrix: RiskMatrix;
+  readonly money: { readonly annualLoss: number; readonly presentLoss: number; readonly without: number };
+  readonly forecast: CityForecast;
+  readonly stability: SelectionStability;
+  readonly water: ClearWater;
+}
+
+export function pictureRisk(program: PlannedProgram): RiskPicture {
+  const { laterals } = program;
+  const column = (key: string) =>
+    Float64Array.from({ length: laterals.rows }, (_, row) => numberAt(laterals, key, row));
+  const sum = (values: Float64Array) => values.reduce((s, v) => s + (Number.isNaN(v) ? 0 : v), 0);
+  const annual = column("expected_loss");
+  return {
+    matrix: countRiskMatrix(column("likelihood"), column("consequence"), null),
+    money: {
+      annualLoss: sum(annual),
+      presentLoss: sum(column("present_loss")),
+      without: annual.filter((value) => Number.isNaN(value)).length,
+    },
+    forecast: forecastCity(program),
+    stability: selectionStability(program),
+    water: clearWaterByDistrict(program),
+  };
+}
+
+export function riskText(program: PlannedProgram, picture: RiskPicture, columns: number): string {
+  const { name, asOf } = program.basis.program;
+  const parts = [
+    `${name}, as of ${isoDate(asOf)}`,
+    matrixText(picture.matrix),
+    moneyText(program, picture),
+    forecastText(picture.forecast, Math.max(20, Math.min(72, columns - 10))),
+    stabilityText(program, picture.stability),
+    fitsText(program),
+    waterText(program, picture.water),
+    ["How the picture bends", ...cohortCautions.map(({ code, says }) => `  ${code}: ${says}`)].join("\n"),
+  ];
+  return parts
+    .join("\n\n")
+    .split("\n")
+    .map((line) =>
+      isProse(line) ? wrapped(line.trimStart(), line.startsWith(" ") ? "  " : "", "    ", columns) : line,
+    )
+    .join("\n");
+}
+
+/** A line of words, which may be broken: rows of tables hold runs of spaces or rules, and bars hold no word. */
+const isProse = (line: string): boolean => !/\S {2,}\S|─|\d{20}/.test(line);
+
+const right = (heading: string) => ({ heading, align: "right" as const });
+const left = (heading: string) => ({ heading, align: "left" as const });
+const percent = (share: number): string => `${(share * 100).toFixed(1)} %`;
+
+function matrixText({ counts, unplaced }: RiskMatrix): string {
+  const table = plainTable(
+    [left("Likelihood"), ...[1, 2, 3, 4, 5].map((level) => right(`consequence ${level}`))],
+    [5, 4, 3, 2, 1].map((level) => [String(level), ...counts[level - 1]!.map(String)]),
+  );
+  return `Laterals by likelihood and consequence (scores: they order, they are not probabilities)\n${table}${unplaced > 0 ? `\n${unplaced} without a place` : ""}`;
+}
+
+function moneyText({ basis, laterals }: PlannedProgram, { money }: RiskPicture): string {
+  if (basis.failureCosts === null)
+    return "Money at risk: not computed. The table of failure costs is in another currency than the program.";
+  const shown = (cents: number) => showQuantity(cents, "money", basis.program);
+  const { horizonYears, discountRate } = basis.life;
+  return [
+    "Money at risk (failure costs are assumptions of the table; see wyeplan why for one lateral's)",
+    `  expected loss ${shown(money.annualLoss)} a year over ${laterals.rows - money.without} laterals`,
+    `  left as they are for ${horizonYears} years at ${percent(discountRate)}: ${shown(money.presentLoss)} of today`,
+  ].join("\n");
+}
+
+function forecastText({ doNothing, asPlanned, renewed, notGraded }: CityForecast, width: number): string {
+  const { verdict } = doNothing;
+  const years = Math.round(verdict.yearsToWorst);
+  const warning =
+    verdict.kind === "usable"
+      ? `The chain takes ${years} years from grade 1 to 5 on average.`
+      : `WARNING: the chain takes ${years} years from grade 1 to 5 on average, more than ${verdict.limit}: it is of no use for planning.`;
+  const backlog = ({ years: list }: Forecast) => {
+    const first = list[0]!;
+    const last = list.at(-1)!;
+    return `grade 4 or 5: ${backlogOf(first, 4).toFixed(0)} today, ${backlogOf(last, 4).toFixed(0)} expected in year ${last.year}`;
+  };
+  return [
+    "Expected grades over 20 years (a cell is a share of all laterals, its digit the grade)",
+    `Left alone: ${backlog(doNothing)}`,
+    ...gradeBars(doNothing.years, width),
+    `As planned, ${renewed} renewed in year 1: ${backlog(asPlanned)}`,
+    ...gradeBars(asPlanned.years, width),
+    `${warning} ${notGraded} lateral(s) without a grade are spread over the grades by their cohort.`,
+    "For totals only: published evidence says that such a chain is no better than chance for a single pipe.",
+  ].join("\n");
+}
+
+function stabilityText({ laterals, order, basis }: PlannedProgram, stability: SelectionStability): string {
+  const { cut, draws, stays, overlap, selected } = stability;
+  if (cut === 0 || overlap === null) return "How sure the order is: the plan works on no lateral.";
+  const share = (row: number) => stays[row]!;
+  const chosen = [...order].filter((row) => selected[row] === 1);
+  const sure = chosen.filter((row) => share(row) >= 0.9).length;
+  const shaky = chosen.filter((row) => share(row) < 0.5);
+  const nearlyIn = [...order].filter((row) => selected[row] === 0 && share(row) >= 0.5);
+  const names = (rows: readonly number[]) =>
+    rows
+      .slice(0, 8)
+      .map((row) => `${textAt(laterals, "lateral", row)} (${percent(share(row))})`)
+      .join(", ");
+  return [
+    `How sure the order is (${draws} possible worlds, seed ${stability.seed})`,
+    `  The first ${cut} of the ranking, as many as the plan works on: ${percent(overlap)} of them are chosen again on average.`,
+    `  ${sure} stay in nine worlds of ten or more; ${shaky.length} in fewer than half${shaky.length > 0 ? `: ${names(shaky)}` : ""}.`,
+    `  ${nearlyIn.length} outside would come in in half or more${nearlyIn.length > 0 ? `: ${names(nearlyIn)}` : ""}.`,
+    `  Drawn: likelihood ± ${drawnAbout.surveyed} surveyed, ± ${drawnAbout.notSurveyed} not; assumed building or surface ± ${drawnAbout.assumedPoints}; weights ± ${percent(drawnAbout.weights)}. Assumptions of this program.`,
+    ...(isEmptyRecipe(basis.recipe)
+      ? []
+      : ["  The worlds are drawn for the usual score; the program's own recipe has no weights to draw."]),
+  ].join("\n");
+}
+
+function fitsText({ basis }: PlannedProgram): string {
+  const { lives, blockages } = basis.fits;
+  const { assumedLife } = basis.deterioration;
+  const name = ({ by, material, era }: Omit<Cohort, "fit">) =>
+    by === "all" ? "all laterals" : [material === "" ? "material unknown" : material, era].join(" ").trim();
+  const rows = lives.cohorts.map((cohort) => {
+    const { fit } = cohort;
+    const head = [name(cohort), String(fit.inspected), String(fit.bad)];
+    return fit.kind === "fitted"
+      ? [...head, inBand(fit.scale, (x) => x.toFixed(0)), inBand(fit.shape, (x) => x.toFixed(2))]
+      : [...head, fit.because, ""];
+  });
+  const factors = blockages.flatMap(({ material, fit }) =>
+    fit.kind === "prior"
+      ? [
+          `  ${material === "" ? "all laterals" : material}: ${fit.prior.mean.toFixed(2)} times the table's rates, from ${fit.events} blockages of ${fit.laterals} laterals`,
+        ]
+      : [],
+  );
+  return [
+    `Lives fitted to the city's own surveys: age by which a lateral is found in grade ${basis.failureModes.reading.poorFrom} or worse`,
+    plainTable(
+      [left("Cohort"), right("Surveys"), right("Bad"), left("Scale, years (95 %)"), left("Shape (95 %)")],
+      rows,
+    ),
+    `Where none could be fitted: scale ${assumedLife.scale}, shape ${assumedLife.shape}. ${describeSource(assumedLife.source)}`,
+    `Blockages beside the table's rates${factors.length === 0 ? ": too few in the record; the table's assumed rates stand" : ""}`,
+    ...factors,
+  ].join("\n");
+}
+
+function waterText({ basis }: PlannedProgram, { before, removed, worth }: ClearWater): string {
+  const flow = (value: number) => showQuantity(value, "flow", basis.program);
+  const { infiltration } = basis.failureModes;
+  const rows = before.map(({ district, flow: all, unsized }) => {
+    const kept = removed.find(({ sewershed }) => sewershed === district);
+    return [
+      district === "" ? "(no district)" : district,
+      flow(all),
+      String(unsized),
+      kept === undefined ? "" : String(kept.laterals),
+      kept === undefined ? "" : inBand(kept.removed, flow),
+    ];
+  });
+  const money = (cents: number) => showQuantity(Math.round(cents), "money", basis.program);
+  return [
+    "Infiltration by district, mean of the season of high groundwater (assumed unit rate; never a peak)",
+    plainTable(
+      [
+        left("District"),
+        right("All laterals"),
+        right("Unknown size"),
+        right("Renewed"),
+        left("Kept out, after migration"),
+      ],
+      rows,
+    ),
+    `Rate: ${describeSource(infiltration.unitRate.source)}`,
+    `Migration: ${describeSource(infiltration.migration.source)}`,
+    ...(worth === null
+      ? []
+      : [
+          `As a measure against infiltration alone it is ${worth.verdict}: ${money(worth.programPerYear)} a year against ${money(worth.savedPerYear)} saved. Rule: 40 CFR 35.2005(b)(16) and (28).`,
+        ]),
+  ].join("\n");
+}
+
+/** SI, money in cents, chances as fractions. */
+function riskAsJson(program: PlannedProgram, { stability, ...picture }: RiskPicture): unknown {
+  const { laterals, basis } = program;
+  const { selected, stays, standardError, ...summary } = stability;
+  return {
+    program: { name: basis.program.name, as_of: isoDate(basis.program.asOf) },
+    ...picture,
+    lives: basis.fits.lives,
+    blockages: basis.fits.blockages,
+    cautions: cohortCautions,
+    stability: {
+      ...summary,
+      laterals: Array.from(program.order, (row) => ({
+        lateral: textAt(laterals, "lateral", row),
+        selected: selected[row] === 1,
+        stays_selected: stays[row],
+        standard_error: standardError[row],
+      })),
+    },
+  };
+}
