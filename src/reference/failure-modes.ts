@@ -21,10 +21,11 @@ export const failureModesSchema = z.strictObject({
   }),
   reading: z
     .strictObject({
-      source: sourceSchema,
       poorFound: share,
       missed: share,
       falsePoor: share,
+      // A source stands for what is before it: the basis sheet reads it so.
+      source: sourceSchema,
       poorFrom: z.int().min(1).max(5),
       poorFromSource: sourceSchema,
     })
@@ -32,13 +33,14 @@ export const failureModesSchema = z.strictObject({
     .refine((r) => r.falsePoor < r.poorFound, {
       message: "a survey finds poor pipes more often than it errs",
     }),
-  blockage: sourced({
+  blockage: z.strictObject({
     ratePerYear: byGrade(z.number().positive()).refine(
       (rates) => rates.every((rate, grade) => grade === 0 || rate >= rates[grade - 1]!),
       { message: "a worse grade blocks no less often" },
     ),
     rateNotGraded: z.number().positive(),
     strengthYears: z.number().positive(),
+    source: sourceSchema,
     callShare: share,
     callShareSource: sourceSchema,
     level: z.number().gt(0).lt(1).transform(fraction),

@@ -45,6 +45,20 @@ const lengthUnit = (system: UnitSystem): string => units[measures.length[system]
  * numbers that none fits.
  */
 const unitsByPath: readonly (readonly [RegExp, Unit])[] = [
+  [/(chance|leaksByGrade\.\d|sealed|migration)\.(least|best|most)$/, "percent"],
+  [/(poorFound|missed|falsePoor|callShare|level|newStays\.value)$/, "percent"],
+  [/(backsUp|spills)\.(structural|blockage)$/, "percent"],
+  [/rows(\.\d+)*$/, plain("chance a step")],
+  [/(withinYears|strengthYears|uselessAfterYears\.value|assumedLife\.scale|unknownAge)$/, plain("years")],
+  [/yearsPerStep\.value$/, plain("years a step")],
+  [/eraStarts\.value(\.\d+)?$/, plain("year")],
+  [/assumedLife\.(shape|within)$/, plain("")],
+  [/poorFrom$/, plain("grade")],
+  [/(ratePerYear(\.\d+)?|rateNotGraded)$/, plain("a year")],
+  [/highSeasonDays$/, plain("days")],
+  [/GpdPerInchMile$/, plain("gal/day per inch-mile")],
+  [/(bySurface\.\w+|cents)$/, "money"],
+  [/centsPerCubicMetre$/, plain("cents per m³")],
   [/(safetyFactor|enhancement|poissonsRatio|liveLoadReduction|factorPerTenDegrees)$/, plain("")],
   [/([fF]riction|bends|radiusInDiameters|slope|units)$/, plain("")],
   [/(sound|worn|liner)\.(least|most)$/, plain("")],

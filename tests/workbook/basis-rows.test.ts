@@ -46,7 +46,9 @@ describe("the basis sheet", () => {
     const recipe = { ...usBasis.recipe, columns: { age: "1 + 1" }, filters: { old: "risk > 9" } };
     const full = { ...usBasis, recipe };
     const before = shown(full);
-    const paths = leaves(full).filter((path) => !notShown(path));
+    // The fits are worked out from the city's tables: results, not basis, and a hundred thousand of them.
+    const given = Object.fromEntries(Object.entries(full).filter(([key]) => key !== "fits"));
+    const paths = leaves(given).filter((path) => !notShown(path));
     expect(paths.length).toBeGreaterThan(300);
     const unseen = paths.filter((path) => shown(withOther(full, path) as Basis) === before);
     expect(unseen.map((path) => path.join("."))).toEqual([]);
