@@ -94,7 +94,9 @@ function cellInFull(session: Session, sheet: SheetView, { columns }: Size): Line
   const value = text === "" ? "no value" : unit === "" ? text : `${text} ${unit}`;
   const shown = cut(`${heading}: ${value}`, columns);
   const room = columns - widthOf(shown) - 3;
-  return [span(shown), ...(room < 12 ? [] : [span(`   ${cut(help, room)}`, "dim")])];
+  const reason = sheet.decided(row, at);
+  const words = reason === null ? help : `* decided: ${reason}`;
+  return [span(shown), ...(room < 12 ? [] : [span(`   ${cut(words, room)}`, "dim")])];
 }
 
 /** The keys that matter now; those that always do come first, for they are the last to give way to a narrow window. */

@@ -23,8 +23,15 @@ export type Explain = (row: number) => readonly ExplainedStage[];
 export function viewProgram(program: PlannedProgram, explain: Explain): SheetView {
   const { laterals, basis, totals, problems } = program;
   const style: NumberStyle = basis.program;
-  const columns = program.columns.map((column) => viewColumn(column, laterals, style));
+  const columns = program.columns.map((column) =>
+    viewColumn(column, laterals, style, program.tables.decisions.size > 0),
+  );
   const placeOf = (key: ColumnKey) => columns.findIndex((column) => column.key === key);
+  const { decisions } = program.tables;
+  const decided = (row: number, column: number): string | null =>
+    decisions.size === 0
+      ? null
+      : (decisions.get(textAt(laterals, "lateral", row))?.get(program.columns[column]!.key)?.reason ?? null);
   const firstSort: SortKey = { column: placeOf("rank"), descending: false };
   return {
     title: [basis.program.name, `as of ${isoDate(basis.program.asOf)}`],
@@ -38,7 +45,11 @@ export function viewProgram(program: PlannedProgram, explain: Explain): SheetVie
       keeps: (row: number) => met[row] === 1,
     })),
     totals: describeTotals(totals.program, style),
-    cell: (row, column) => cellText(laterals, program.columns[column]!, row, style),
+    cell: (row, column) => {
+      const text = cellText(laterals, program.columns[column]!, row, style);
+      return decided(row, column) === null ? text : `${text}*`;
+    },
+    decided,
     sorted: sorter(laterals, program.columns),
     pane: remembered((name, row, width) => {
       switch (name) {
@@ -85,7 +96,7 @@ const WIDEST_TEXT = 22;
 /** Rows looked at for the width of text, and of numbers that are not printed with fixed decimals. */
 const ROWS_MEASURED = 500;
 
-function viewColumn(column: Column, table: Table, style: NumberStyle): SheetColumn {
+function viewColumn(column: Column, table: Table, style: NumberStyle, anyDecided: boolean): SheetColumn {
   const { key, heading, measure, help } = column;
   const unit = unitLabel(measure, style);
   const numeric = isNumeric(measure);
@@ -93,7 +104,8 @@ function viewColumn(column: Column, table: Table, style: NumberStyle): SheetColu
   for (let row = 0; row < Math.min(table.rows, ROWS_MEASURED); row++)
     texts.push(cellText(table, column, row, style));
   const widest = texts.reduce((most, text) => Math.max(most, widthOf(visible(text))), 1);
-  const values = numeric ? widest : Math.min(widest, WIDEST_TEXT);
+  // Room for the asterisk of a decided value.
+  const values = (numeric ? widest : Math.min(widest, WIDEST_TEXT)) + (anyDecided ? 1 : 0);
   // The unit's line also holds its brackets and the mark of the sorted column.
   const width = Math.max(values, widthOf(visible(heading)), unit === "" ? 1 : widthOf(visible(unit)) + 3);
   return { key, heading, unit, help, align: numeric ? "right" : "left", width };

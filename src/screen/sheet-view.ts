@@ -60,6 +60,8 @@ export interface SheetView {
   readonly totals: readonly string[];
   /** Text of a cell as people see it, "" when it has no value. */
   cell(row: number, column: number): string;
+  /** Why a person decided this cell; null when nobody did. Decided values carry an asterisk in the grid. */
+  decided(row: number, column: number): string | null;
   /** Rows in the order of these keys. */
   sorted(keys: readonly SortKey[]): Uint32Array;
   /** Text of a pane, wrapped to `width`. `row` is the lateral under the cursor, null when there is none. */

@@ -24,7 +24,7 @@ export interface PlannedProgram extends PlannedSheet {
   readonly tables: ProgramTables;
   /** With the fits to the whole city, made before the plan. */
   readonly basis: FittedBasis;
-  /** Every column of the sheet: the dictionary's, then the program's own. */
+  /** Every column of the sheet: the dictionary's, the program's own, then the city's that the program does not know. */
   readonly columns: readonly Column[];
   /** The recipe's named filters, with the rows they keep. */
   readonly filters: readonly FilteredRows[];
@@ -53,7 +53,7 @@ export function planProgram(
     ...ranked,
     tables,
     basis,
-    columns: [...sheetColumns, ...basis.ownColumns.map(({ column }) => column)],
+    columns: [...sheetColumns, ...basis.ownColumns.map(({ column }) => column), ...citysOthers(laterals)],
     filters: applyFilters(laterals, basis.filters),
     order,
     totals: totalByDistrict(ranked, basis),
@@ -81,3 +81,23 @@ function withoutScore(laterals: Table, { recipe }: PreparedBasis): readonly Prob
     },
   ];
 }
+
+/** Columns of the city's file that the dictionary does not have: shown as they are, used for nothing. */
+const citysOthers = (laterals: Table): readonly Column[] =>
+  [...laterals.columns.keys()].flatMap((key): Column[] =>
+    key.startsWith(OTHER)
+      ? [
+          {
+            key,
+            heading: key.slice(OTHER.length),
+            measure: "text",
+            stage: "given",
+            help: "As the city's file has it; the plan does not use it.",
+            shownAtFirst: true,
+          },
+        ]
+      : [],
+  );
+
+/** How intake names the columns it keeps and does not know. */
+const OTHER = "other:";

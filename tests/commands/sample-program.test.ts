@@ -111,6 +111,17 @@ describe("the sample programs", () => {
     expect(JSON.parse(first)).toMatchObject({ program: { currency: "EUR" }, totals: { laterals: 250 } });
   });
 
+  it("show the city's own columns that the program does not know as they are, and never to a bidder", async () => {
+    const copy = await copyOf("quennock-falls");
+    await planFolder(copy, { json: true }, io);
+    const [first] = JSON.parse(said.out).laterals;
+    expect(first).toHaveProperty("other:BASINID");
+    const { columns } = await planned(copy);
+    expect(columns.filter(({ key }) => key.startsWith("other:")).map(({ heading }) => heading)).toContain(
+      "NOTES",
+    );
+  });
+
   it("list their problems with row and column", async () => {
     expect(await checkFolder(await copyOf("quennock-falls"), io)).toBe(EXIT.doneWithProblems);
     expect(said.out).toMatch(/rejected {2}laterals\.csv, row \d+/);

@@ -44,6 +44,7 @@ export function plainSheet(
     ],
     totals: [`All ${cells.length} laterals`, "cost USD 1.00"],
     cell: (row, at) => cells[row]?.[at] ?? "",
+    decided: () => null,
     sorted: (keys: readonly SortKey[]) =>
       keys.reduceRight(
         (order, key) => stableOrder(values[key.column]!, order, key.descending),

@@ -68,4 +68,18 @@ describe("viewProgram", () => {
     expect(sheet.totals[0]).toBe("All 60 laterals");
     expect(sheet.totals.join(" ")).toMatch(/cost USD [\d,.]+ [\d.]+ crew-days resin [\d.]+ gal/);
   });
+
+  it("marks a decided value with an asterisk and gives its reason", () => {
+    const decisions = new Map([
+      ["L-0001", new Map([["host_length", { value: 10, reason: "measured in the field" }]])],
+    ]);
+    const decided = viewProgram({ ...program, tables: { ...program.tables, decisions } }, () => []);
+    const row = Array.from({ length: 60 }, (_, at) => at).find(
+      (at) => textAt(program.laterals, "lateral", at) === "L-0001",
+    )!;
+    expect(decided.cell(row, place("host_length"))).toBe(`${sheet.cell(row, place("host_length"))}*`);
+    expect(decided.decided(row, place("host_length"))).toBe("measured in the field");
+    expect(decided.decided(row, place("host_diameter"))).toBeNull();
+    expect(sheet.decided(row, place("host_length"))).toBeNull();
+  });
 });
