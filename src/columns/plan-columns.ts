@@ -298,7 +298,7 @@ export const planColumns = [
     heading: "Stays selected",
     measure: "percent",
     stage: "season",
-    help: "Share of possible worlds in which the lateral stays above the cut of the ranking. Worked out when asked for, by wyeplan risk; missing until then.",
+    help: "Share of possible worlds in which the lateral stays above the cut of the ranking. Worked out by wyeplan risk and for the planning book; missing elsewhere.",
   },
 ] as const satisfies readonly Column[];
 

@@ -155,7 +155,9 @@ function stabilityText({ laterals, order, basis }: PlannedProgram, stability: Se
     `  Drawn: likelihood ± ${drawnAbout.surveyed} surveyed, ± ${drawnAbout.notSurveyed} not; assumed building or surface ± ${drawnAbout.assumedPoints}; weights ± ${percent(drawnAbout.weights)}. Assumptions of this program.`,
     ...(isEmptyRecipe(basis.recipe)
       ? []
-      : ["  The worlds are drawn for the usual score; the program's own recipe has no weights to draw."]),
+      : [
+          "  The program's own recipe moves in proportion to the usual score, which is the one that is drawn.",
+        ]),
   ].join("\n");
 }
 

@@ -1,4 +1,5 @@
 import { join } from "node:path";
+import { withStability } from "../season/selection-stability.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { exitCodeOf, loadOrSay } from "./load-program.ts";
 import { writeWorkbook } from "./write-workbook.ts";
@@ -12,8 +13,9 @@ export async function workbookOf(
   options: { readonly out?: string },
   io: CommandIo,
 ): Promise<ExitCode> {
-  const program = await loadOrSay(folder, io);
-  if (program === null) return EXIT.notDone;
+  const loaded = await loadOrSay(folder, io);
+  if (loaded === null) return EXIT.notDone;
+  const program = withStability(loaded);
   const written = await writeWorkbook(program, options.out ?? join(folder, OUTPUTS));
   io.out(
     `${written.bidBook}  for bidders: quantities and the lateral schedule, no estimate\n` +

@@ -68,7 +68,10 @@ export function selectionStability(
 }
 
 /** The program with the chance of staying selected in its column. */
-export function withStability(program: PlannedProgram, { stays }: RankStability): PlannedProgram {
+export function withStability(
+  program: PlannedProgram,
+  { stays }: RankStability = selectionStability(program),
+): PlannedProgram {
   const values = new Float64Array(new SharedArrayBuffer(stays.length * 8));
   values.set(stays);
   const laterals = withColumns(program.laterals, [["stays_selected", { kind: "number", values }]]);
@@ -97,7 +100,7 @@ function drawnInputs(
   const { asOf } = basis.program;
   const { surveyTooOldYears, joinSurveysWithinDays } = basis.treatments.thresholds;
   const condition = readCondition(lateral, asOf, surveyTooOldYears, joinSurveysWithinDays);
-  // Weights are drawn for the usual score: a recipe of the program's own has no weights to draw.
+  // The usual score is drawn; a recipe of the program's own moves in proportion to it.
   const risk = scoreRisk(lateral, condition, basis.risk, basis.assumptions, asOf, usualScores);
   if (risk.likelihood === null) throw new RangeError(`drawnInputs: ${lateral.id} has no usual likelihood`);
   const { building, surface } = basis.risk.consequence;
