@@ -90,11 +90,12 @@ function cellInFull(session: Session, sheet: SheetView, { columns }: Size): Line
   }
   const at = columnUnderCursor(session);
   const { heading, unit, help } = sheet.columns[at]!;
-  const text = sheet.cell(row, at);
+  const reason = sheet.decided(row, at);
+  // The asterisk of a decided value is explained beside it and does not stand between number and unit.
+  const text = reason === null ? sheet.cell(row, at) : sheet.cell(row, at).slice(0, -1);
   const value = text === "" ? "no value" : unit === "" ? text : `${text} ${unit}`;
   const shown = cut(`${heading}: ${value}`, columns);
   const room = columns - widthOf(shown) - 3;
-  const reason = sheet.decided(row, at);
   const words = reason === null ? help : `* decided: ${reason}`;
   return [span(shown), ...(room < 12 ? [] : [span(`   ${cut(words, room)}`, "dim")])];
 }
