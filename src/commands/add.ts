@@ -6,15 +6,15 @@ import { decodeText } from "../intake/decode.ts";
 import { findFormat } from "../intake/file-format.ts";
 import { readInspections } from "../intake/inspection-file.ts";
 import { placeForInspections, takeIn } from "../program/added-inspections.ts";
-import { type ProgramLock, takeLock } from "../program/lock.ts";
-import { inspectionFile, readSettings } from "../program/settings.ts";
+import type { ProgramLock } from "../program/lock.ts";
+import { inspectionFile } from "../program/settings.ts";
 import type { Settings } from "../program/settings-schema.ts";
 import type { Problem } from "../quantity/problem.ts";
 import { headerWords } from "../reference/header-words.ts";
 import { valueWords } from "../reference/value-words.ts";
 import type { ProgramTables } from "../season/program-tables.ts";
 import type { Ask } from "./ask.ts";
-import { refuse } from "./change-decisions.ts";
+import { asOneWriter, refuse } from "./change-decisions.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { sayComparison } from "./compare.ts";
 import { rowsById } from "./compare-runs.ts";
@@ -43,18 +43,12 @@ export async function addInspections(
   io: CommandIo,
   ask: Ask | null,
 ): Promise<ExitCode> {
-  const reading = await readSettings(folder);
-  if (!reading.ok) return refuse(io, reading.problems);
-  const attempt = await takeLock(folder, io.now());
-  if (!attempt.ok) return refuse(io, attempt.problems);
   try {
-    return await add(attempt.lock, folder, options, io, ask);
+    return await asOneWriter(folder, io, (lock) => add(lock, folder, options, io, ask));
   } catch (error) {
     if (!(error instanceof CannotMake)) throw error;
     io.err(`${error.message}\n`);
     return EXIT.notDone;
-  } finally {
-    await attempt.lock.release();
   }
 }
 

@@ -2,7 +2,7 @@ import { type ColumnKey, findColumn } from "../columns/dictionary.ts";
 import { type Appended, appendChangeSet, type Change } from "../program/decision-log.ts";
 import { AS_GIVEN } from "../program/decision-value.ts";
 import type { DecisionState } from "../program/decisions.ts";
-import { takeLock } from "../program/lock.ts";
+import { type ProgramLock, takeLock } from "../program/lock.ts";
 import { readSettings } from "../program/settings.ts";
 import { describeProblem, type Problem } from "../quantity/problem.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
@@ -16,17 +16,28 @@ export async function changeDecisions(
   who: string,
   describe: (done: Extract<Appended, { ok: true }>) => readonly string[],
 ): Promise<ExitCode> {
+  return asOneWriter(folder, io, async (lock, when) => {
+    const done = await appendChangeSet(lock, change, { when, who });
+    if (!done.ok) return refuse(io, done.problems);
+    for (const problem of done.after.problems) io.err(`${describeProblem(problem)}\n`);
+    for (const line of describe(done)) io.out(`${line}\n`);
+    return EXIT.done;
+  });
+}
+
+/** Does the work as the program's one writer, where its settings can be read; the lock is given back however it ends. */
+export async function asOneWriter(
+  folder: string,
+  io: CommandIo,
+  work: (lock: ProgramLock, when: string) => Promise<ExitCode>,
+): Promise<ExitCode> {
   const reading = await readSettings(folder);
   if (!reading.ok) return refuse(io, reading.problems);
   const when = io.now();
   const attempt = await takeLock(folder, when);
   if (!attempt.ok) return refuse(io, attempt.problems);
   try {
-    const done = await appendChangeSet(attempt.lock, change, { when, who });
-    if (!done.ok) return refuse(io, done.problems);
-    for (const problem of done.after.problems) io.err(`${describeProblem(problem)}\n`);
-    for (const line of describe(done)) io.out(`${line}\n`);
-    return EXIT.done;
+    return await work(attempt.lock, when);
   } finally {
     await attempt.lock.release();
   }

@@ -1,8 +1,7 @@
 import { basename } from "node:path";
 import { addedFile, takeOut } from "../program/added-inspections.ts";
-import { type ProgramLock, takeLock } from "../program/lock.ts";
-import { readSettings } from "../program/settings.ts";
-import { refuse } from "./change-decisions.ts";
+import type { ProgramLock } from "../program/lock.ts";
+import { asOneWriter, refuse } from "./change-decisions.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { sayComparison } from "./compare.ts";
 import { loadProgram } from "./load-program.ts";
@@ -17,15 +16,7 @@ export async function removeInspections(
   options: { readonly inspections: string },
   io: CommandIo,
 ): Promise<ExitCode> {
-  const reading = await readSettings(folder);
-  if (!reading.ok) return refuse(io, reading.problems);
-  const attempt = await takeLock(folder, io.now());
-  if (!attempt.ok) return refuse(io, attempt.problems);
-  try {
-    return await remove(attempt.lock, folder, options.inspections, io);
-  } finally {
-    await attempt.lock.release();
-  }
+  return asOneWriter(folder, io, (lock) => remove(lock, folder, options.inspections, io));
 }
 
 async function remove(lock: ProgramLock, folder: string, named: string, io: CommandIo): Promise<ExitCode> {

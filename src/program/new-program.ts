@@ -13,7 +13,7 @@ import {
 import { basename, dirname, join, resolve } from "node:path";
 import type { CityFile, InspectionFile, LateralFile, ObservationFile } from "../columns/city-file.ts";
 import { isoDate } from "../quantity/calendar.ts";
-import type { Problem } from "../quantity/problem.ts";
+import { fileProblem, type Problem } from "../quantity/problem.ts";
 import { units } from "../quantity/units.ts";
 import type { ProgramHead } from "../reference/basis.ts";
 import { designCriteriaSets } from "../reference/design-criteria.ts";
@@ -150,11 +150,13 @@ function nameProblems(sources: readonly SourceFile<unknown>[]): readonly Problem
   const names = sources.map(({ path }) => basename(path));
   const problems = names
     .filter((name) => !isFileName(name))
-    .map((name) => problem(name, name, FILE_NAME_EXPECTED, "Give the file another name."));
+    .map((name) => fileProblem(name, name, FILE_NAME_EXPECTED, "Give the file another name."));
   const lower = names.map((name) => name.toLowerCase());
   const twice = lower.find((name, i) => lower.indexOf(name) !== i);
   if (twice !== undefined)
-    problems.push(problem(twice, "the same name twice", "different files", "Give one of them another name."));
+    problems.push(
+      fileProblem(twice, "the same name twice", "different files", "Give one of them another name."),
+    );
   return problems;
 }
 
@@ -165,10 +167,10 @@ async function sourceProblems(sources: readonly SourceFile<unknown>[]): Promise<
       const file = await open(path, "r");
       const isFile = (await file.stat()).isFile();
       await file.close();
-      if (!isFile) problems.push(problem(path, "not a file", "a file", "Name the file itself."));
+      if (!isFile) problems.push(fileProblem(path, "not a file", "a file", "Name the file itself."));
     } catch (error) {
       problems.push(
-        problem(path, errorCode(error), "a file that can be read", "Look at its name and rights."),
+        fileProblem(path, errorCode(error), "a file that can be read", "Look at its name and rights."),
       );
     }
   }
@@ -180,7 +182,7 @@ async function folderProblem(folder: string): Promise<Problem | null> {
     return (await readdir(folder)).length === 0 ? null : notEmpty(folder);
   } catch (error) {
     if (errorCode(error) === "ENOTDIR") {
-      return problem(folder, "a file", "a folder to make", "Name another folder.");
+      return fileProblem(folder, "a file", "a folder to make", "Name another folder.");
     }
     if (!isMissing(error)) throw error;
   }
@@ -189,7 +191,12 @@ async function folderProblem(folder: string): Promise<Problem | null> {
     return null;
   } catch (error) {
     if (!isMissing(error)) throw error;
-    return problem(dirname(folder), "no such folder", "the folder to make it in", "Make that folder first.");
+    return fileProblem(
+      dirname(folder),
+      "no such folder",
+      "the folder to make it in",
+      "Make that folder first.",
+    );
   }
 }
 
@@ -203,14 +210,4 @@ async function syncFile(path: string): Promise<void> {
 }
 
 const notEmpty = (folder: string): Problem =>
-  problem(folder, "a folder that is not empty", "a new or empty folder", "Name another folder.");
-
-const problem = (file: string, found: string, expected: string, remedy: string): Problem => ({
-  severity: "rejected",
-  file,
-  row: null,
-  column: null,
-  found,
-  expected,
-  remedy,
-});
+  fileProblem(folder, "a folder that is not empty", "a new or empty folder", "Name another folder.");

@@ -1,6 +1,6 @@
 import { mkdir, readdir, readFile } from "node:fs/promises";
 import { join } from "node:path";
-import type { Problem } from "../quantity/problem.ts";
+import { fileProblem, type Problem } from "../quantity/problem.ts";
 import { writeAtomically } from "./atomic-write.ts";
 import { hashOf } from "./content-hash.ts";
 import type { ProgramLock } from "./lock.ts";
@@ -44,7 +44,7 @@ export async function snapshotNames(folder: string): Promise<readonly string[]> 
 export async function readSnapshot(folder: string, name: string): Promise<SnapshotReading> {
   const refused = (found: string, expected: string, remedy: string): SnapshotReading => ({
     ok: false,
-    problems: [problem(fileOf(name), found, expected, remedy)],
+    problems: [fileProblem(fileOf(name), found, expected, remedy)],
   });
   if (!isSnapshotName(name)) return refused(name, `the name of a snapshot: ${NAME_EXPECTED}`, "Correct it.");
   const inside = await fileInside(folder, fileOf(name));
@@ -61,7 +61,9 @@ export async function readSnapshot(folder: string, name: string): Promise<Snapsh
 export function readSnapshotText(text: string, file: string): SnapshotReading {
   const damaged = (found: string, expected: string): SnapshotReading => ({
     ok: false,
-    problems: [problem(file, found, expected, "Take it from a backup, or delete it and save the run again.")],
+    problems: [
+      fileProblem(file, found, expected, "Take it from a backup, or delete it and save the run again."),
+    ],
   });
   let written: unknown;
   try {
@@ -95,7 +97,7 @@ export async function saveSnapshot(
   saved: Snapshot["saved"],
 ): Promise<({ readonly ok: true } & Saved) | { readonly ok: false; readonly problems: readonly Problem[] }> {
   const refused = (found: string, expected: string, remedy: string) =>
-    ({ ok: false, problems: [problem(fileOf(name), found, expected, remedy)] }) as const;
+    ({ ok: false, problems: [fileProblem(fileOf(name), found, expected, remedy)] }) as const;
   if (!isSnapshotName(name)) return refused(name, `a name of ${NAME_EXPECTED}`, "Choose another name.");
   const same = (await snapshotNames(lock.folder)).find((other) => other.toLowerCase() === name.toLowerCase());
   if (same !== undefined) {
@@ -162,14 +164,4 @@ const inOrder = ({ as_of, inputs, settings, decisions, ranking, values }: Run): 
   decisions,
   ranking,
   values,
-});
-
-const problem = (file: string, found: string, expected: string, remedy: string): Problem => ({
-  severity: "rejected",
-  file,
-  row: null,
-  column: null,
-  found,
-  expected,
-  remedy,
 });

@@ -16,6 +16,17 @@ export interface Problem {
   readonly remedy: string;
 }
 
+/** A problem with a file as a whole, which is not used. */
+export const fileProblem = (file: string, found: string, expected: string, remedy: string): Problem => ({
+  severity: "rejected",
+  file,
+  row: null,
+  column: null,
+  found,
+  expected,
+  remedy,
+});
+
 /**
  * `laterals.csv, row 418, column "DIAM": found "100", expected 3 to 12 in. If this is millimetres, write "100 mm".`
  * A JSON file has lines and keys instead of rows and columns.
