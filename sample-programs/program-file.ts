@@ -12,6 +12,19 @@ const criteria = {
   si: { design: "H-20, thicker minimum", liner_system: "felt, epoxy" },
 } as const;
 
+/** Columns and filters somebody may want beside the usual ones; the scores stay the usual ones. */
+const recipes = {
+  us: {
+    columns: { age: { formula: "year_of(as_of) - install_year", heading: "Age" } },
+    filters: {
+      "old clay": 'host_material == "clay" and age > 70',
+      "backed up": "backups > 0",
+      "no cleanout": "not cleanout",
+    },
+  },
+  si: { filters: { "under a street": 'surface == "street"' } },
+} as const;
+
 /**
  * program.json of a generated city: what a person would have settled when making the program. Clean files use the
  * program's own words and one spelling of each district, so they need neither words nor aliases.
@@ -53,6 +66,7 @@ export function programFile(city: City, form: CityForm, name: string, plain: boo
           words: style === "us" ? usWords : siWords,
         }),
     criteria: criteria[style],
+    ...(plain ? {} : { recipe: recipes[style] }),
     unit_prices: unitPrices[style],
   };
   return `${JSON.stringify(program, null, 2)}\n`;

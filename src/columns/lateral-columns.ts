@@ -402,6 +402,13 @@ export const observationColumns = [
     range: [0, 150],
   },
   {
+    key: "length_mark",
+    heading: "Length mark",
+    measure: "text",
+    stage: "inspection",
+    help: "For files that write a continuous observation as two rows: start or finish and the number of the length, such as S01 and F01.",
+  },
+  {
     key: "kind",
     heading: "Kind",
     measure: "text",
@@ -423,6 +430,22 @@ export const observationColumns = [
     measure: "text",
     stage: "inspection",
     help: "Where on the pipe's circle, as the hours of a clock, kept as text.",
+  },
+  {
+    key: "turn",
+    heading: "Turn",
+    measure: "degrees",
+    stage: "inspection",
+    help: "Of a bend: by how much the pipe turns.",
+    range: [0, 180],
+  },
+  {
+    key: "size_after",
+    heading: "Size after",
+    measure: "diameter",
+    stage: "inspection",
+    help: "Of a size change: inside diameter beyond it.",
+    range: [25, 1000],
   },
   {
     key: "note",

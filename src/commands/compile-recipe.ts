@@ -39,7 +39,10 @@ export function compileRecipe(basis: Basis): CompiledRecipe {
   const faults: Fault[] = [];
   const sheet = sheetVocabulary(basis);
 
-  const texts = Object.entries(recipe.columns).map(([key, text]) => ({ key, text }));
+  const texts = Object.entries(recipe.columns).map(([key, text]) => {
+    const heading = recipe.headings[key];
+    return heading === undefined ? { key, text } : { key, text, heading };
+  });
   const { columns, problems } = readUserColumns(texts, sheet);
   for (const { key, problem } of problems)
     faults.push(formulaFault(["recipe", "columns", key], recipe.columns[key] ?? "", problem));

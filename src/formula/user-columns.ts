@@ -11,6 +11,8 @@ export interface UserColumnText {
   readonly text: string;
   /** What it is to be kept and shown as; absent takes what the formula gives. */
   readonly measure?: Measure;
+  /** What it is headed by; absent takes the key. */
+  readonly heading?: string;
 }
 
 export interface UserColumn {
@@ -123,12 +125,12 @@ function namesIn(text: string, currency: string): readonly { readonly key: strin
   }
 }
 
-function columnOf({ key, text }: UserColumnText, formula: Formula, known: readonly Column[]): Column {
+function columnOf({ key, text, heading }: UserColumnText, formula: Formula, known: readonly Column[]): Column {
   const stage = known
     .filter((column) => formula.reads.includes(column.key))
     .reduce<Stage>(
       (latest, column) => (stages.indexOf(column.stage) > stages.indexOf(latest) ? column.stage : latest),
       "given",
     );
-  return { key, heading: key, measure: formula.measure, stage, help: `Defined by the formula ${text}` };
+  return { key, heading: heading ?? key, measure: formula.measure, stage, help: `Defined by the formula ${text}` };
 }

@@ -4,7 +4,7 @@ import { dimensionOf, isQuantity } from "../quantity/measure.ts";
 import { sameDimension, type UnitKey, units } from "../quantity/units.ts";
 import type { ValueWords } from "../reference/value-words.ts";
 import { GrowingNumbers, GrowingText, GrowingWords } from "../sheet/grow.ts";
-import { type ColumnData, missingNumbers, missingWords } from "../sheet/table.ts";
+import type { ColumnData } from "../sheet/table.ts";
 import type { NumberReading, ProblemList, TextReading } from "./cell-problem.ts";
 import { readDate, readYear } from "./date-cell.ts";
 import { MissingWords } from "./missing-words.ts";
@@ -284,21 +284,5 @@ export class VerbatimReader implements ColumnReader {
 
   finish(): ColumnData {
     return this.#values.finish();
-  }
-}
-
-/** A column the file does not have: as many missing cells as rows. */
-export function absentColumn(column: Column, rows: number): ColumnData {
-  switch (column.measure) {
-    case "text":
-      return {
-        kind: "text",
-        bytes: new Uint8Array(new SharedArrayBuffer(0)),
-        ends: new Uint32Array(new SharedArrayBuffer((rows + 1) * 4)),
-      };
-    case "code":
-      return missingWords(rows, column.words ?? []);
-    default:
-      return missingNumbers(rows);
   }
 }

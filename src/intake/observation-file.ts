@@ -12,6 +12,7 @@ import { type Layout, readCityRows } from "./city-rows.ts";
 import type { ReadingRules } from "./column-readers.ts";
 import type { InspectionReading, InspectionsRead } from "./inspection-file.ts";
 import type { LateralIndex } from "./lateral-file.ts";
+import { joinMarkedLengths } from "./length-marks.ts";
 import { MissingWords } from "./missing-words.ts";
 import { type CityKinds, KindReader } from "./observation-kind.ts";
 import { FILE_ROW, NO_LAYOUT, RowColumns } from "./row-columns.ts";
@@ -113,7 +114,12 @@ export async function readObservations(
       "each observation once",
       `Row ${numberAt(asRead, FILE_ROW, of)} is the same in every column: it is used, this one is not.`,
     );
-  const table = rowsInOrder(asRead, bySurvey(asRead, rows));
+  const table = joinMarkedLengths(
+    rowsInOrder(asRead, bySurvey(asRead, rows)),
+    INSPECTION_ROW,
+    MODE,
+    problems,
+  );
   return {
     table,
     first: firstRows(table, INSPECTION_ROW, surveys.table.rows),

@@ -1,16 +1,11 @@
 import type { CityFile } from "../columns/city-file.ts";
 import type { Column } from "../columns/column.ts";
+import { absentColumn } from "../sheet/empty-table.ts";
 import { GrowingNumbers } from "../sheet/grow.ts";
 import { type ColumnData, missingWords, type Table } from "../sheet/table.ts";
 import type { ProblemList } from "./cell-problem.ts";
 import type { Layout } from "./city-rows.ts";
-import {
-  absentColumn,
-  type ColumnReader,
-  columnReader,
-  type ReadingRules,
-  VerbatimReader,
-} from "./column-readers.ts";
+import { type ColumnReader, columnReader, type ReadingRules, VerbatimReader } from "./column-readers.ts";
 
 /** The row's number in the city's file, as a spreadsheet counts. */
 export const FILE_ROW = "file_row";

@@ -24,6 +24,10 @@ export interface Observation {
   readonly mode: ObservationMode | "unknown";
   readonly grade: number | null;
   readonly clock: string;
+  /** Of a bend, degrees. */
+  readonly turn: number | null;
+  /** Of a size change: inside diameter beyond it. */
+  readonly sizeAfter: Millimetres | null;
   readonly note: string;
 }
 

@@ -112,9 +112,22 @@ const recipeOf = ({ recipe }: Settings): RecipeText => ({
   likelihood: recipe?.likelihood ?? null,
   consequence: recipe?.consequence ?? null,
   score: recipe?.score ?? null,
-  columns: recipe?.columns ?? {},
+  ...ownColumnsOf(recipe?.columns ?? {}),
   filters: recipe?.filters ?? {},
 });
+
+type WrittenColumns = NonNullable<NonNullable<Settings["recipe"]>["columns"]>;
+
+/** Formulas and headings by key, however the column is written. */
+function ownColumnsOf(written: WrittenColumns): Pick<RecipeText, "columns" | "headings"> {
+  const columns: Record<string, string> = {};
+  const headings: Record<string, string> = {};
+  for (const [key, column] of Object.entries(written)) {
+    columns[key] = typeof column === "string" ? column : column.formula;
+    if (typeof column !== "string") headings[key] = column.heading;
+  }
+  return { columns, headings };
+}
 
 /** @throws RangeError when the settings were not read by {@link readSettings} */
 export function programHead(settings: Settings): ProgramHead {

@@ -25,7 +25,9 @@ const cityFile = <Key extends string>(columns: readonly (Column & { readonly key
   columns: z.partialRecord(z.enum(keysOf(columns)), columnPlace),
 });
 
-const formula = text('a formula, such as "likelihood * consequence"');
+const FORMULA = 'a formula, such as "likelihood * consequence", or { "formula": …, "heading": … }';
+const formula = text(FORMULA);
+const headedFormula = z.strictObject({ formula, heading: text("the heading of the column in the sheet") });
 const worstGrade = z.literal([5, 1, 0], "5, 1 or 0: the worst grade of the city's scale");
 const kindNames = observationKinds.kinds.map(({ kind }) => kind) as [string, ...string[]];
 
@@ -68,7 +70,7 @@ export const settingsSchema = z.strictObject({
       likelihood: formula.optional(),
       consequence: formula.optional(),
       score: formula.optional(),
-      columns: z.record(z.string(), formula).optional(),
+      columns: z.record(z.string(), z.union([formula, headedFormula], FORMULA)).optional(),
       filters: z.record(z.string(), formula).optional(),
     })
     .optional(),

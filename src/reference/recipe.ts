@@ -8,6 +8,8 @@ export interface RecipeText {
   readonly score: string | null;
   /** Formula by key of the column, in the order of program.json. */
   readonly columns: Readonly<Record<string, string>>;
+  /** Heading by key of the column; a column without one is headed by its key. */
+  readonly headings: Readonly<Record<string, string>>;
   /** Condition by name of the filter. */
   readonly filters: Readonly<Record<string, string>>;
 }
@@ -17,6 +19,7 @@ export const noRecipe: RecipeText = {
   consequence: null,
   score: null,
   columns: {},
+  headings: {},
   filters: {},
 };
 

@@ -1,9 +1,10 @@
 import type { DecidedValue } from "../columns/decided.ts";
 import type { InspectionKey, LateralKey, ObservationKey, SurveyStart } from "../columns/lateral-columns.ts";
 import type { PlanKey, TreatmentKind } from "../columns/plan-columns.ts";
+import { nothingSeen, readHostSeen } from "../plan/host-seen.ts";
 import type { Given, Inspection, Lateral, Observation } from "../plan/lateral.ts";
 import { stated } from "../plan/stated.ts";
-import { type Day, fraction, type Metres, metres } from "../quantity/si.ts";
+import { type Day, type Fraction, fraction, type Metres, type Millimetres, metres } from "../quantity/si.ts";
 import { numberAt, type Table, textAt } from "../sheet/table.ts";
 import type { ObservationTables, ProgramTables } from "./program-tables.ts";
 
@@ -21,11 +22,14 @@ export function lateralAt(
   const over = <T extends number | string>(key: PlanKey) => given<T>(decided?.get(key), () => null);
 
   const cleanout = number("cleanout");
+  const surveys = inspectionsOf(inspections, firstInspection, row, observations ?? null);
+  const hostDiameter = number<Millimetres>("host_diameter");
+  const seen = observations === undefined ? nothingSeen : readHostSeen(surveys, hostDiameter?.value ?? null);
   return {
     id,
     district: textAt(laterals, "district", row),
     location: textAt(laterals, "location", row),
-    hostDiameter: number("host_diameter"),
+    hostDiameter,
     hostLength: number("host_length"),
     hostMaterial: word("host_material"),
     installYear: number("install_year"),
@@ -38,14 +42,14 @@ export function lateralAt(
     crossBore: word("cross_bore"),
     building: word("building"),
     backups: number("backups"),
-    bends: number("bends"),
-    sharpestBend: number("sharpest_bend"),
-    sizeChange: number("size_change"),
+    bends: number("bends") ?? seen.bends,
+    sharpestBend: number("sharpest_bend") ?? seen.sharpestBend,
+    sizeChange: number<Fraction>("size_change") ?? seen.sizeChange,
     slope: number("slope"),
     fixtureUnits: number("fixture_units"),
     effluent: word("effluent"),
     effluentTemperature: number("effluent_temperature"),
-    inspections: inspectionsOf(inspections, firstInspection, row, observations ?? null),
+    inspections: surveys,
     decided: {
       structuralGrade: over<number>("structural_grade"),
       omGrade: over<number>("om_grade"),
@@ -116,6 +120,8 @@ function observationAt(table: Table, row: number): Observation {
     mode: textAt(table, "mode", row) as Observation["mode"],
     grade: number("grade"),
     clock: textAt(table, "clock", row),
+    turn: number("turn"),
+    sizeAfter: number<Millimetres>("size_after"),
     note: textAt(table, "note", row),
   };
 }

@@ -1,4 +1,6 @@
+import type { Column } from "../columns/column.ts";
 import { inspectionColumns, lateralColumns, observationColumns } from "../columns/lateral-columns.ts";
+import { absentColumn } from "../sheet/empty-table.ts";
 import { GrowingNumbers, GrowingText, GrowingWords } from "../sheet/grow.ts";
 import { type ColumnData, numberAt, type Table, textAt } from "../sheet/table.ts";
 import { mixTables } from "./mixed-tables.ts";
@@ -69,15 +71,15 @@ export function restoreTables(saved: SavedTables): ProgramTables {
     decisions.set(lateral, byColumn);
   }
   return {
-    laterals: restoreTable(saved.laterals),
-    inspections: restoreTable(saved.inspections),
+    laterals: restoreTable(saved.laterals, lateralColumns),
+    inspections: restoreTable(saved.inspections, inspectionColumns),
     firstInspection: Uint32Array.from(saved.first_inspection),
     decisions,
     ...(saved.observations === undefined
       ? {}
       : {
           observations: {
-            table: restoreTable(saved.observations.table),
+            table: restoreTable(saved.observations.table, observationColumns),
             first: Uint32Array.from(saved.observations.first),
           },
         }),
@@ -139,9 +141,13 @@ function saveColumn(table: Table, key: string, data: ColumnData): SavedColumn {
   }
 }
 
-const restoreTable = ({ rows, columns }: SavedTable): Table => ({
+/** Columns that came into the dictionary after the table was saved are missing in every cell. */
+const restoreTable = ({ rows, columns }: SavedTable, known: readonly Column[]): Table => ({
   rows,
-  columns: new Map(Object.entries(columns).map(([key, column]) => [key, restoreColumn(key, column, rows)])),
+  columns: new Map([
+    ...known.map((column) => [column.key, absentColumn(column, rows)] as const),
+    ...Object.entries(columns).map(([key, column]) => [key, restoreColumn(key, column, rows)] as const),
+  ]),
 });
 
 function restoreColumn(key: string, column: SavedColumn, rows: number): ColumnData {

@@ -100,6 +100,13 @@ const everything = {
 };
 
 describe("a recipe on the sample program", () => {
+  it("heads a column as it says, and by its key when it says nothing", async () => {
+    const columns = { age: { formula: "year_of(as_of) - install_year", heading: "Age" }, old: "age > 70" };
+    const program = await planned(await sampleWith({ columns }));
+    const own = program.columns.filter(({ key }) => key === "age" || key === "old");
+    expect(own.map(({ heading }) => heading)).toEqual(["Age", "old"]);
+  });
+
   it("gives the same by record and by column, row by row, for every formula", async () => {
     const program = await planned(await sampleWith(everything));
     const { laterals, basis, tables, filters } = program;

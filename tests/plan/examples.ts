@@ -175,6 +175,8 @@ export const observation = (differs: Partial<Observation> = {}): Observation => 
   mode: "structural",
   grade: 4,
   clock: "",
+  turn: null,
+  sizeAfter: null,
   note: "",
   ...differs,
 });

@@ -34,6 +34,16 @@ describe("the values of a run, saved", () => {
     expect(ranked(back)).toEqual(ranked(tables));
   });
 
+  it("of a time before a column was known have it missing, and plan on", () => {
+    const saved = JSON.parse(JSON.stringify(saveTables(some())));
+    delete saved.laterals.columns.bends;
+    delete saved.laterals.columns.building;
+    const { laterals } = planSheet(restoreTables(saved), usBasis);
+    expect(Number.isNaN(numberAt(laterals, "bends", 0))).toBe(true);
+    expect(textAt(laterals, "building", 0)).toBe("");
+    expect(laterals.rows).toBe(3);
+  });
+
   it("are the same text whatever the order of the city's file, and keep no address", () => {
     const once = JSON.stringify(saveTables(some()));
     const turned = programTables(
