@@ -125,12 +125,22 @@ function namesIn(text: string, currency: string): readonly { readonly key: strin
   }
 }
 
-function columnOf({ key, text, heading }: UserColumnText, formula: Formula, known: readonly Column[]): Column {
+function columnOf(
+  { key, text, heading }: UserColumnText,
+  formula: Formula,
+  known: readonly Column[],
+): Column {
   const stage = known
     .filter((column) => formula.reads.includes(column.key))
     .reduce<Stage>(
       (latest, column) => (stages.indexOf(column.stage) > stages.indexOf(latest) ? column.stage : latest),
       "given",
     );
-  return { key, heading: heading ?? key, measure: formula.measure, stage, help: `Defined by the formula ${text}` };
+  return {
+    key,
+    heading: heading ?? key,
+    measure: formula.measure,
+    stage,
+    help: `Defined by the formula ${text}`,
+  };
 }
