@@ -168,6 +168,8 @@ const steps = z.strictObject({
   minutes_per_metre: number.optional(),
   /** Times worked out for the liner, on top. */
   plus: list(words(workedTimes)).optional(),
+  /** Done again for each of several sections. */
+  each_piece: z.boolean().optional(),
 });
 
 const designLife = z.strictObject({

@@ -77,7 +77,7 @@ const unitsByPath: readonly (readonly [RegExp, Unit])[] = [
   [/(minimumWall|stockedWalls|upTo|wall|thickness)$/, "wall"],
   [/(stockedDiameters|diameter|least|most|brimWidth|trapSeal)$/, "diameter"],
   [/(longest\w*|run(In|Out)|\w*EachSide|defectLength|stockedLengths\.values|lengthUpLateral)$/, "length"],
-  [/(trenchWidth|branchHead)$/, "length"],
+  [/(trenchWidth|branchHead|\.lap)$/, "length"],
   [/(statedLiveLoad|inflation\.(margin|bladder|host))$/, "pressure"],
   [/(holdBack|winchLimit|tubeLimit)$/, "force"],
   [/(\w*[tT]emperature(\.value)?|release(\.value)?|propertiesUpTo|temperatureRating)$/, "temperature"],
