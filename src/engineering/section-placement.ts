@@ -86,8 +86,8 @@ export const coverNeeded = ({ from, to }: Stretch, overlap: Metres): Stretch => 
  * 3. Of two labels the one that costs no more, has no more pieces and leaves no less freedom stands for both.
  *
  * So the labels are finite in number, and each piece stands at 0, at a defect's edge, a zone's edge or another piece's
- * end, more or less whole lengths, overlaps and laps. Ties: fewer pieces, then the set that ends leftmost, then the one
- * whose first differing piece begins first; always the same.
+ * end, more or less whole lengths, overlaps and laps. Ties: fewer pieces, then the set that ends leftmost, then the
+ * shorter pieces; always the same.
  *
  * Source: own derivation; dynamic programming with dominance (Bellman) is textbook. Compared with brute force over
  * whole-number pipes in tests/oracle/place-sections.ts. Holds for any prices above zero.
@@ -104,6 +104,24 @@ export function placeSections(task: PlacingTask): Placing {
   if (fullLengthPrice !== null && fullLengthPrice <= label.price)
     return { kind: "full length costs no more", pieces, price: label.price, fullLengthPrice };
   return { kind: "placed", pieces, price: label.price };
+}
+
+/**
+ * The same pieces, each moved right to the middle of where it may lie without covering less, touching a zone or lying on the
+ * next: camera distances drift, so what a stocked length has to spare is shared out to both sides. A piece whose
+ * middle is not free stays where it is, and so do pieces that may lie on each other.
+ */
+export function centrePieces(task: PlacingTask, pieces: readonly PlacedPiece[]): readonly PlacedPiece[] {
+  if (task.lap !== null) return pieces;
+  const needs = task.defects.map((defect) => coverNeeded(defect, task.overlap));
+  return pieces.map(({ start, length }, i) => {
+    const covered = needs.filter(({ from, to }) => from >= start - SAME && to <= start + length + SAME);
+    const next = pieces[i + 1]?.start ?? task.pipe;
+    const latest = Math.min(next - length, ...covered.map(({ from }) => from));
+    const middle = (start + Math.max(start, latest)) / 2;
+    const isFree = task.zones.every((zone) => barredAt(middle, length, zone) === null);
+    return { start: isFree ? metres(middle) : start, length };
+  });
 }
 
 /** Pieces placed so far, from the last back to the first. */
@@ -202,17 +220,8 @@ function keep(labels: Label[], label: Label, isAsGood: Better): boolean {
   return true;
 }
 
-function inOrder(a: Label, b: Label): number {
-  if (a.price !== b.price) return a.price - b.price;
-  if (a.count !== b.count) return a.count - b.count;
-  if (a.end !== b.end) return a.end - b.end;
-  const others = piecesOf(b);
-  for (const [i, piece] of piecesOf(a).entries()) {
-    const by = piece.start - (others[i]?.start ?? 0);
-    if (by !== 0) return by;
-  }
-  return 0;
-}
+/** No two labels kept are equal in all three. */
+const inOrder = (a: Label, b: Label): number => a.price - b.price || a.count - b.count || a.end - b.end;
 
 function piecesOf(label: Label): readonly PlacedPiece[] {
   const pieces: PlacedPiece[] = [];

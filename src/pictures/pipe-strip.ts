@@ -48,7 +48,7 @@ export function drawStrip(strip: PipeStrip, width: number): readonly string[] {
   return [
     ...rows,
     ...strip.sections.flatMap((section, i) => sectionLines(strip, section, i, style, width)),
-    ...folded(legendOf(structural, others, marked, scale), width),
+    ...joined(legendOf(structural, others, marked, scale), " · ", width),
   ].map((row) => row.trimEnd());
 }
 
@@ -63,9 +63,12 @@ interface Scale {
 
 const named = (name: string, row: string): string => `${name.padEnd(NAMES)}${row}`;
 
-function endsOf({ measuredFrom }: PipeStrip, cells: number): string {
+/** What is at each end: the connection with the main, and whether there is a cleanout at the house. */
+function endsOf({ measuredFrom, cleanout, connectionGrade }: PipeStrip, cells: number): string {
+  const grade = connectionGrade === null ? "" : `, connection grade ${connectionGrade}`;
+  const access = cleanout === null ? "" : cleanout ? ", cleanout" : ", no cleanout";
   const [left, right] =
-    measuredFrom === "main" ? ["main", "house"] : ["where the survey started", "other end"];
+    measuredFrom === "main" ? [`main${grade}`, `house${access}`] : ["where the survey started", "other end"];
   return `${left}${right.padStart(cells - left.length)}`;
 }
 
@@ -175,7 +178,7 @@ function legendOf(
   others: readonly SeenAlong[],
   marked: readonly SeenAlong[],
   { cellOf }: Scale,
-): string {
+): readonly string[] {
   const used = Object.entries(marks).filter(([kind]) => marked.some((each) => each.kind === kind));
   const places = new Map(marked.map(({ from, kind }) => [cellOf(from), kind]));
   const shared = marked.some(({ from, kind }) => places.get(cellOf(from)) !== kind);
@@ -185,18 +188,20 @@ function legendOf(
     ...(defects.some(({ grade }) => grade === null) ? ["? not graded"] : []),
     ...used.map(([, [letter, means]]) => `${letter} ${means}`),
     ...(shared ? [`${SEVERAL} several of them`] : []),
-  ].join(" · ");
+  ];
 }
 
 /** Broken at blanks into lines of at most so many letters. */
-function folded(text: string, width: number): readonly string[] {
-  if (text === "") return [];
+const folded = (text: string, width: number): readonly string[] => joined(text.split(" "), " ", width);
+
+/** As many parts a line as fit, with this between them; a part longer than a line is cut. */
+function joined(parts: readonly string[], between: string, width: number): readonly string[] {
   const lines: string[] = [];
-  for (const word of text.split(" ")) {
+  for (const part of parts) {
     const last = lines.at(-1);
-    if (last !== undefined && last.length + 1 + word.length <= width)
-      lines[lines.length - 1] = `${last} ${word}`;
-    else lines.push(word.slice(0, width));
+    if (last !== undefined && last.length + between.length + part.length <= width)
+      lines[lines.length - 1] = `${last}${between}${part}`;
+    else lines.push(part.slice(0, width));
   }
   return lines;
 }

@@ -9,13 +9,16 @@ import type { PlannedLateral } from "./plan-lateral.ts";
 /** What a drawing of the pipe along its length shows. */
 export interface PipeStrip extends Pick<AlongPipe, "length" | "measuredFrom" | "seen"> {
   readonly sections: readonly { readonly start: Metres; readonly length: Metres }[];
+  /** Whether there is one at the house; null when nobody says. */
+  readonly cleanout: boolean | null;
+  readonly connectionGrade: number | null;
   /** The units of its distances. */
   readonly style: NumberStyle;
 }
 
 /** The pipe as it is drawn; null where nothing is known of places along it. */
 export function stripOf(
-  { along, sections }: Pick<PlannedLateral, "along" | "sections">,
+  { along, sections, lateral, condition }: PlannedLateral,
   { units, currency }: NumberStyle,
 ): PipeStrip | null {
   if (along === null) return null;
@@ -23,7 +26,17 @@ export function stripOf(
     start === null ? [] : [{ start, length }],
   );
   const { length, measuredFrom, seen } = along;
-  return { length, measuredFrom, seen, sections: placed, style: { units, currency } };
+  const cleanout = lateral.cleanout?.value ?? null;
+  const connectionGrade = condition.connection?.value ?? null;
+  return {
+    length,
+    measuredFrom,
+    seen,
+    sections: placed,
+    cleanout,
+    connectionGrade,
+    style: { units, currency },
+  };
 }
 
 /** How the sections were placed; nothing where no places are known. */

@@ -1,4 +1,9 @@
-import { placeSections, type Zone } from "../engineering/section-placement.ts";
+import {
+  centrePieces,
+  type PlacingTask,
+  placeSections,
+  type Zone,
+} from "../engineering/section-placement.ts";
 import { type Metres, metres } from "../quantity/si.ts";
 import { observationKinds } from "../reference/observation-kinds.ts";
 import type { TreatmentRules } from "../reference/treatment-rules.ts";
@@ -62,7 +67,7 @@ export function chooseSections(
   });
   const known = priced.flatMap(({ length, price }) => (price === null ? [] : [{ length, price }]));
   const byPrice = known.length === priced.length;
-  const placing = placeSections({
+  const task: PlacingTask = {
     pipe: along.length,
     defects: covered.map((seen) => atLeast(seen, sectional.defectLength)),
     overlap: metres(sectional.overlapEachSide),
@@ -70,12 +75,13 @@ export function chooseSections(
     zones: zonesOf(along, covered, sectional),
     lap: sectional.lap === null ? null : metres(sectional.lap),
     fullLengthPrice: byPrice ? prices.fullLength : null,
-  });
+  };
+  const placing = placeSections(task);
   if (placing.kind === "impossible") {
     const { from, to } = placing.defect;
     return none(covered, [{ code: "defect cannot be covered", from, to, because: placing.because }]);
   }
-  const { pieces } = placing;
+  const pieces = centrePieces(task, placing.pieces);
   const length = pieces.reduce((sum, piece) => sum + piece.length, 0);
   return {
     pieces,

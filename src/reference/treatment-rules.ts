@@ -62,6 +62,7 @@ export const treatmentRulesSchema = z.strictObject({
     overlapEachSide: metres,
     /** The shortest that a defect is taken for. */
     defectLength: metres,
+    source: sourceSchema,
     /** Least length over which sections may lie on each other; null where they never do. */
     lap: z.number().min(0).nullable(),
     /** What no section may lie over, or begin or end at, and how far around it. */
@@ -73,7 +74,7 @@ export const treatmentRulesSchema = z.strictObject({
         clearEachSide: metres,
       }),
     ),
-    source: sourceSchema,
+    placingSource: sourceSchema,
   }),
   connection: connectionSchema,
   openCut: z.strictObject({ trenchWidth: metres, source: sourceSchema }),

@@ -13,6 +13,7 @@ import { problemsSheet, rowsReadSheet } from "./problems.ts";
 import { rankingSheets } from "./ranking.ts";
 import { reasonsSheets } from "./reasons.ts";
 import type { Book } from "./sheet-model.ts";
+import { stripsSheets } from "./strips.ts";
 import { summarySheet } from "./summary.ts";
 
 /** The book for the city: everything. It holds the estimate and must never go to a bidder. */
@@ -32,6 +33,7 @@ export function buildPlanningBook(contents: BookContents): Book {
       crewDaysSheet(contents),
       ...designSheets(contents),
       ...offersSheets(contents),
+      ...stripsSheets(contents),
       rowsReadSheet(contents),
       problemsSheet(contents),
       ...basisSheets(allBasisRows(basis), false),
