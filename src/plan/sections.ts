@@ -78,7 +78,9 @@ export function chooseSections(
   };
   const placing = placeSections(task);
   if (placing.kind === "impossible") {
-    const { from, to } = placing.defect;
+    // As much of it as is in the pipe: a point near an end has part of its assumed length beyond.
+    const from = Math.max(0, placing.defect.from);
+    const to = Math.min(along.length, placing.defect.to);
     return none(covered, [{ code: "defect cannot be covered", from, to, because: placing.because }]);
   }
   const pieces = centrePieces(task, placing.pieces);

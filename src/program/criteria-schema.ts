@@ -161,6 +161,13 @@ const thresholds = z.strictObject({
   join_surveys_within_days: whole.optional(),
 });
 
+const sectional = z.strictObject({
+  overlap_each_side: quantity("length").optional(),
+  defect_length: quantity("length").optional(),
+  /** Least length over which sections lie on each other; without it they never do. */
+  lap: quantity("length").optional(),
+});
+
 const steps = z.strictObject({
   step: text("the name of the step"),
   position: words(workPositions),
@@ -194,7 +201,11 @@ export const criteriaSchema = z.strictObject({
   assumptions: assumptions.optional(),
   risk: risk.optional(),
   treatments: z
-    .strictObject({ thresholds: thresholds.optional(), order: list(words(treatmentKinds)).optional() })
+    .strictObject({
+      thresholds: thresholds.optional(),
+      sectional: sectional.optional(),
+      order: list(words(treatmentKinds)).optional(),
+    })
     .optional(),
   design_life: designLife.optional(),
   work_steps: z
