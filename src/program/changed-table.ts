@@ -40,6 +40,7 @@ export function overlaid(base: unknown, changes: unknown): unknown {
  * The changed table, if the table's own schema accepts it; its limits are worded in the unit they are kept in.
  *
  * @param at where the changes stand in program.json
+ * @param pathIn the way to a value as program.json writes it, where the table has groups that it does not
  */
 export function checkedTable<T>(
   schema: z.ZodType<T>,
@@ -48,8 +49,9 @@ export function checkedTable<T>(
   at: JsonPath,
   measures: Measures,
   faults: Fault[],
+  pathIn: (path: JsonPath) => JsonPath = (path) => path,
 ): T | null {
-  const checked = faultsOf(schema, table, settings, (path) => [...at, ...path.map(writtenKey)]);
+  const checked = faultsOf(schema, table, settings, (path) => [...at, ...pathIn(path).map(writtenKey)]);
   if ("value" in checked) return checked.value;
   faults.push(
     ...checked.faults.map((fault) => {

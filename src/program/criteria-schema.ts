@@ -5,6 +5,7 @@ import type { QuantityMeasure } from "../quantity/measure.ts";
 import { mainParts, plannedUses } from "../reference/liner-systems.ts";
 import { soilClasses, soilCompactions } from "../reference/soil-moduli.ts";
 import { workedTimes, workPositions } from "../reference/work-steps.ts";
+import { failureCriteria } from "./failure-schema.ts";
 import { workCriteria } from "./work-schema.ts";
 import { list, number, part, quantity, text, whole, words } from "./written-values.ts";
 
@@ -198,6 +199,7 @@ export const criteriaSchema = z.strictObject({
   connection: connection.optional(),
   effluent: z.strictObject({ discharge_limit: quantity("temperature") }).optional(),
   ...workCriteria,
+  ...failureCriteria,
   assumptions: assumptions.optional(),
   risk: risk.optional(),
   treatments: z

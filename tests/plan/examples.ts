@@ -27,6 +27,7 @@ import { houseHosts } from "../../src/reference/hosts.ts";
 import { linerSystems, type PlacingMethod } from "../../src/reference/liner-systems.ts";
 import { liveLoads } from "../../src/reference/live-loads.ts";
 import { housePlacing, placingNamed } from "../../src/reference/placing-methods.ts";
+import { houseRankSpreads } from "../../src/reference/rank-spreads.ts";
 import { noRecipe } from "../../src/reference/recipe.ts";
 import { housePotLifeMargin, resins } from "../../src/reference/resins.ts";
 import { houseRiskTables } from "../../src/reference/risk-tables.ts";
@@ -82,6 +83,8 @@ const unfitted: PreparedBasis = {
   failureModes: houseFailureModes,
   failureCosts: houseFailureCosts,
   deterioration: houseDeterioration,
+  rankSpreads: houseRankSpreads,
+  sewersheds: {},
   treatments: houseTreatmentRules,
   criteria: designCriteriaSets[0]!,
   surfaceWheels: houseSurfaceWheels,
