@@ -2,10 +2,12 @@ import { cohortCautions } from "../cohort/cautions.ts";
 import type { Cohort } from "../cohort/cohort-lives.ts";
 import { gradeBars } from "../pictures/grade-bars.ts";
 import { inBand } from "../plan/explain-failure.ts";
+import { SETTINGS_FILE } from "../program/program-files.ts";
 import { isoDate } from "../quantity/calendar.ts";
 import { showQuantity } from "../quantity/show-quantity.ts";
+import type { FailureCostTable } from "../reference/failure-costs.ts";
 import { isEmptyRecipe } from "../reference/recipe.ts";
-import { describeSource, isAssumption } from "../reference/source.ts";
+import { describeSource } from "../reference/source.ts";
 import type { CityForecast } from "../season/city-forecast.ts";
 import type { ClearWater } from "../season/clear-water.ts";
 import { backlogOf, type Forecast } from "../season/forecast.ts";
@@ -86,10 +88,21 @@ function moneyText({ basis, laterals }: PlannedProgram, { money }: RiskPicture):
   const shown = (cents: number) => showQuantity(cents, "money", basis.program);
   const { horizonYears, discountRate } = basis.life;
   return [
-    `Money at risk (${isAssumption(basis.failureCosts.backupClaim.source) ? "failure costs are assumptions of the table" : "failure costs of program.json"}; see wyeplan why for one lateral's)`,
+    `Money at risk (${whoseCosts(basis.failureCosts)}; see wyeplan why for one lateral's)`,
     `  expected loss ${shown(money.annualLoss)} a year over ${laterals.rows - money.without} laterals`,
     `  left as they are for ${horizonYears} years at ${percent(discountRate)}: ${shown(money.presentLoss)} of today`,
   ].join("\n");
+}
+
+/** Where the failure costs are from: the table's assumptions, program.json, or some of both. */
+function whoseCosts(costs: FailureCostTable): string {
+  const { digUp, backupClaim, spill, clearing, backsUp, spills, treatment } = costs;
+  const groups = [digUp, backupClaim, spill, clearing, backsUp, spills, treatment];
+  const own = groups.filter(({ source }) => source.document === SETTINGS_FILE).length;
+  if (own === 0) return "failure costs are assumptions of the table";
+  return own === groups.length
+    ? `failure costs of ${SETTINGS_FILE}`
+    : `failure costs of ${SETTINGS_FILE} and, for the rest, assumptions of the table`;
 }
 
 function forecastText(
