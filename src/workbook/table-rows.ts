@@ -167,8 +167,14 @@ function numbersShown(
   return [shown.map(([value]) => value.toFixed(decimals)).join(", "), shown[0]?.[1] ?? ""];
 }
 
-const unitOf = (path: readonly string[]): Unit | undefined =>
-  unitsByPath.find(([end]) => end.test(path.join(".")))?.[1];
+/** The first rule that fits, kept by path: sixty rules for each of some hundred numbers are most of the work of a sheet. */
+const unitsFound = new Map<string, Unit | null>();
+function unitOf(path: readonly string[]): Unit | undefined {
+  const way = path.join(".");
+  const found = unitsFound.get(way) ?? unitsByPath.find(([end]) => end.test(way))?.[1] ?? null;
+  unitsFound.set(way, found);
+  return found ?? undefined;
+}
 
 const isSourceKey = (key: string): boolean => key === "source" || key === "sources" || key.endsWith("Source");
 
