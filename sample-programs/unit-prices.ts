@@ -32,6 +32,9 @@ const us: UnitPrices = {
     "connection liner": { "8 in": 3_100, "10 in": 3_350, "12 in": 3_700, "15 in": 4_400 },
     "new cleanout": 1_450,
     "open-cut replacement": { "3 in": 165, "4 in": 168, "5 in": 176, "6 in": 184, "8 in": 212 },
+    "joint grouting": { "3 in": 30, "4 in": 32, "5 in": 36, "6 in": 40, "8 in": 48 },
+    "pipe bursting": { "3 in": 118, "4 in": 122, "5 in": 131, "6 in": 142, "8 in": 176 },
+    "grouting of running infiltration": 650,
     "surface restoration": { street: 13.5, alley: 9.75, driveway: 12.25, sidewalk: 11, yard: 2.4 },
   },
 };
@@ -58,6 +61,9 @@ const si: UnitPrices = {
     "connection liner": { "200 mm": 2_250, "250 mm": 2_400, "300 mm": 2_650, "400 mm": 3_200 },
     "new cleanout": 1_280,
     "open-cut replacement": { "75 mm": 480, "100 mm": 490, "125 mm": 515, "150 mm": 540, "200 mm": 620 },
+    "joint grouting": { "75 mm": 82, "100 mm": 85, "125 mm": 94, "150 mm": 104, "200 mm": 126 },
+    "pipe bursting": { "75 mm": 345, "100 mm": 355, "125 mm": 380, "150 mm": 410, "200 mm": 505 },
+    "grouting of running infiltration": 480,
     "surface restoration": { street: 118, alley: 104, driveway: 92, sidewalk: 86, yard: 19 },
   },
 };

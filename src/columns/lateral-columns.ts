@@ -31,6 +31,14 @@ export type Building = (typeof buildings)[number];
 export const crossBoreStates = ["cleared", "not cleared", "found"] as const;
 export type CrossBoreState = (typeof crossBoreStates)[number];
 
+/** Whether the main is lined: a connection is done after its main. */
+export const mainLinings = ["not lined", "to be lined", "lined"] as const;
+export type MainLining = (typeof mainLinings)[number];
+
+/** From where a crew can get into the lateral. */
+export const accessWays = ["cleanout", "building only", "main only", "needs new cleanout"] as const;
+export type AccessWay = (typeof accessWays)[number];
+
 /** What the sewage carries that a liner resin must stand; one word, the hardest on the resin. */
 export const effluents = ["domestic", "grease", "acid", "caustic", "hydrocarbon"] as const;
 export type EffluentKind = (typeof effluents)[number];
@@ -241,6 +249,24 @@ export const lateralColumns = [
     stage: "given",
     help: "Highest temperature of the sewage in the lateral.",
     range: [0, 150],
+    decidable: true,
+  },
+  {
+    key: "main_lining",
+    heading: "Main lining",
+    measure: "code",
+    words: mainLinings,
+    stage: "given",
+    help: "Whether the main at the connection is lined, is to be lined, or neither.",
+    decidable: true,
+  },
+  {
+    key: "access",
+    heading: "Access",
+    measure: "code",
+    words: accessWays,
+    stage: "given",
+    help: "From where a crew can get into the lateral, where more is known than whether there is a cleanout.",
     decidable: true,
   },
   {

@@ -9,6 +9,12 @@ export const treatmentKinds = [
   "full-length liner",
   "connection liner",
   "open-cut replacement",
+  "joint grouting",
+  "one-piece liner",
+  "pipe bursting",
+  "clean and grout",
+  "sectional and connection liner",
+  "full-length and connection liner",
 ] as const;
 export type TreatmentKind = (typeof treatmentKinds)[number];
 
@@ -284,6 +290,43 @@ export const planColumns = [
     stage: "cost",
     help: "The treatment's bid items at the program's unit prices. Missing when an item has no price.",
     shownAtFirst: true,
+  },
+  {
+    key: "own_choice",
+    heading: "Plan's choice",
+    measure: "code",
+    words: treatmentKinds,
+    stage: "cost",
+    help: "What the plan itself would choose; another treatment than the one beside it where a person decided.",
+  },
+  {
+    key: "decision_cost",
+    heading: "Decision costs",
+    measure: "money",
+    stage: "cost",
+    help: "What the treatment costs over the horizon, with the failures still expected, beyond the plan's own choice; below 0 it costs less. Missing without prices.",
+  },
+  {
+    key: "runner_up",
+    heading: "Runner-up",
+    measure: "code",
+    words: treatmentKinds,
+    stage: "cost",
+    help: "The next best of what the rules allow, by the same policy. Missing where nothing else is allowed.",
+  },
+  {
+    key: "runner_up_more",
+    heading: "Runner-up costs",
+    measure: "money",
+    stage: "cost",
+    help: "What the runner-up costs over the horizon, with the failures still expected, beyond the plan's own choice: how close it was.",
+  },
+  {
+    key: "look_again_by",
+    heading: "Look again by",
+    measure: "date",
+    stage: "cost",
+    help: "Day by which a lateral that is left is to be inspected again.",
   },
   {
     key: "rank",

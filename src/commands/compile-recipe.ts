@@ -128,7 +128,7 @@ const scoreFormula = ({ text, reads, evaluate }: Formula, { columns }: Vocabular
 });
 
 /** The fault as a problem of program.json, with the formula's line and a caret under the character. */
-function formulaFault(path: JsonPath, text: string, problem: FormulaProblem): Fault {
+export function formulaFault(path: JsonPath, text: string, problem: FormulaProblem): Fault {
   const [line = "", caret = ""] = describeFormulaProblem(text, problem).split("\n");
   return {
     path,

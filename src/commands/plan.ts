@@ -111,6 +111,12 @@ const shortName = {
   "full-length liner": "Full",
   "connection liner": "Connect",
   "open-cut replacement": "Open cut",
+  "joint grouting": "Grout",
+  "one-piece liner": "One piece",
+  "pipe bursting": "Burst",
+  "clean and grout": "Clean+grout",
+  "sectional and connection liner": "Sect.+conn.",
+  "full-length and connection liner": "Full+conn.",
 } as const;
 
 /** The resins of the chosen systems, each once. */

@@ -87,6 +87,8 @@ const NOBODYS: Lateral = {
   fixtureUnits: null,
   effluent: null,
   effluentTemperature: null,
+  mainLining: null,
+  access: null,
   inspections: [],
   decided: { structuralGrade: null, omGrade: null, treatment: null },
 };

@@ -1,4 +1,3 @@
-import type { TreatmentKind } from "../columns/plan-columns.ts";
 import { nominalFor } from "../engineering/nominal-size.ts";
 import { quantities as measures, type UnitSystem } from "../quantity/measure.ts";
 import { toHundredths } from "../quantity/money.ts";
@@ -6,6 +5,7 @@ import type { Metres, Millimetres } from "../quantity/si.ts";
 import { convert, units } from "../quantity/units.ts";
 import type { Basis } from "../reference/basis.ts";
 import type { BidItemKey } from "../reference/bid-items.ts";
+import type { WorkKind } from "../reference/works.ts";
 import type { Lateral } from "./lateral.ts";
 import type { Liner } from "./liner.ts";
 import { orAssumed } from "./stated.ts";
@@ -26,11 +26,11 @@ export const bidLineKey = ({ item, variant }: Pick<BidLine, "item" | "variant">)
 const ONE = 100;
 
 /**
- * What the contractor is paid for one treatment of one lateral. Bid quantities are those the schedule pays by;
+ * What the contractor is paid for one work at one lateral. Bid quantities are those the schedule pays by;
  * what must be bought for them is the material takeoff, kept apart.
  */
 export function measureBidLines(
-  treatment: TreatmentKind,
+  work: WorkKind,
   lateral: Lateral,
   liner: Liner,
   { program, bidItems, treatments, liners, assumptions }: Basis,
@@ -38,20 +38,26 @@ export function measureBidLines(
   const { stockedDiameters } = liners["full-length"].system;
   const size = (diameter: Millimetres) => sizeLabel(diameter, program.units);
   const length = () => lengthHundredths(known(lateral.hostLength, "length", lateral).value, program.units);
-  switch (treatment) {
-    case "leave and re-inspect":
-      return [];
+  const byHost = (item: BidItemKey): BidLine => ({
+    item,
+    variant: hostSize(lateral, stockedDiameters, size),
+    hundredths: length(),
+  });
+  switch (work) {
     case "inspect first":
       return [{ item: "camera inspection", variant: "", hundredths: ONE }];
     case "clean and cut roots":
-      return [
-        {
-          item: "root cutting",
-          variant: hostSize(lateral, stockedDiameters, size),
-          hundredths: length(),
-        },
-        ...newCleanout(lateral),
-      ];
+      return [byHost("root cutting")];
+    case "joint grouting":
+      return [byHost("joint grouting")];
+    case "pipe bursting":
+      return [byHost("pipe bursting")];
+    case "new cleanout":
+      return [{ item: "new cleanout", variant: "", hundredths: ONE }];
+    case "grouting of running infiltration":
+      return [{ item: "grouting of running infiltration", variant: "", hundredths: ONE }];
+    case "one-piece liner":
+      throw new RangeError("measureBidLines: no one-piece liner is designed");
     case "sectional liner": {
       const section = placed(liner, "section");
       const ofLength = new Map<string, number>();
@@ -62,7 +68,7 @@ export function measureBidLines(
       const lines = [...ofLength].map(
         ([variant, hundredths]): BidLine => ({ item: "sectional liner", variant, hundredths }),
       );
-      return [...lines, ...newCleanout(lateral)];
+      return lines;
     }
     case "full-length liner": {
       const full = placed(liner, "full length");
@@ -71,7 +77,6 @@ export function measureBidLines(
       return [
         { item: "full-length liner", variant, hundredths: ONE },
         ...(extra > 0 ? [{ item: "additional liner length" as const, variant, hundredths: extra }] : []),
-        ...newCleanout(lateral),
       ];
     }
     case "connection liner": {
@@ -82,11 +87,7 @@ export function measureBidLines(
       const surface = orAssumed(lateral.surface, assumptions.surface).value;
       const area = known(lateral.hostLength, "length", lateral).value * treatments.openCut.trenchWidth;
       return [
-        {
-          item: "open-cut replacement",
-          variant: hostSize(lateral, stockedDiameters, size),
-          hundredths: length(),
-        },
+        byHost("open-cut replacement"),
         {
           item: "surface restoration",
           variant: surface,
@@ -95,7 +96,7 @@ export function measureBidLines(
       ];
     }
     default:
-      return treatment satisfies never;
+      return work satisfies never;
   }
 }
 
@@ -114,10 +115,6 @@ function lengthLabel(length: Metres, system: UnitSystem): string {
   const shown = convert(length, "m", measures.length[system]);
   return system === "us" ? `${Math.round(shown)} ft` : `${shown.toFixed(1)} m`;
 }
-
-/** Work from the house needs a cleanout; unknown counts as none, so the bid holds one. */
-const newCleanout = (lateral: Lateral): readonly BidLine[] =>
-  lateral.cleanout?.value === true ? [] : [{ item: "new cleanout", variant: "", hundredths: ONE }];
 
 /**
  * Size of the host for items paid by size that place no liner: the stocked size it passes for, or its own size where

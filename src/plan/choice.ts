@@ -1,4 +1,6 @@
 import type { TreatmentKind } from "../columns/plan-columns.ts";
+import type { AfterWork } from "./after-work.ts";
+import type { Cost } from "./cost.ts";
 import type { Lateral } from "./lateral.ts";
 import type { Life } from "./life.ts";
 import type { Reason } from "./reason.ts";
@@ -8,12 +10,26 @@ export interface Choice {
   readonly treatment: TreatmentKind;
   readonly by: "plan" | "decision";
   readonly reasons: readonly Reason[];
+  /** What the plan itself chooses; null where nothing is allowed but by the decision. */
+  readonly own: TreatmentKind | null;
+  /** The next best of those the rules allow, by the same policy; `more` is what it comes to over the horizon beyond the chosen one, cents. */
+  readonly runnerUp: { readonly treatment: TreatmentKind; readonly more: number | null } | null;
+  /** What a decision costs over the horizon beyond the plan's own choice, cents; 0 where they agree, null where either is not known. */
+  readonly decisionCost: number | null;
+}
+
+/** An offer as far as a choice looks at it. */
+export interface Worth {
+  readonly treatment: TreatmentKind;
+  readonly cost: Pick<Cost, "total">;
+  readonly life: Life;
+  readonly after: AfterWork;
 }
 
 /**
- * The first eligible treatment in the program's order, or the one of least present worth where the program asks for
- * that and every eligible one has it, unless a person decided another eligible one. A decision
- * for a treatment that a rule forbids is not followed: it is said, and the plan's own choice stands.
+ * The plan's own choice among what the rules allow, and a person's decision over it. By the program's order, or by the least present worth over
+ * the horizon of work, renewals and the failures still expected, where every offer has one; what must be looked at first cannot be outbid. A
+ * decision for a treatment that is forbidden is not followed: it is said, and the plan's own choice stands.
  */
 export function chooseTreatment(
   lateral: Lateral,
@@ -22,52 +38,98 @@ export function chooseTreatment(
   order: readonly TreatmentKind[],
   choose: "order" | "present worth",
 ): Choice {
-  const decided = lateral.decided.treatment;
+  const offerOf = (treatment: TreatmentKind) => offers.find((offer) => offer.treatment === treatment) ?? null;
+  const allowed = order.flatMap((treatment): readonly Candidate[] => {
+    const verdict = verdicts.find((each) => each.treatment === treatment);
+    if (!verdict?.eligible || verdict.againstRules) return [];
+    return [{ treatment, reasons: verdict.reasons, worth: totalWorth(offerOf(treatment)) }];
+  });
+  const [own, next] = choose === "order" ? allowed : byWorth(allowed);
   const reasons: Reason[] = [];
+  if (own !== undefined) {
+    if (choose === "present worth") reasons.push(whyOwn(allowed, own, next, offerOf(own.treatment)));
+    reasons.push(...own.reasons);
+  }
+  const runnerUp =
+    own === undefined || next === undefined
+      ? null
+      : { treatment: next.treatment, more: differenceOf(next.worth, own.worth) };
+
+  const decided = lateral.decided.treatment;
   if (decided !== null) {
-    const verdict = verdicts.find((candidate) => candidate.treatment === decided.value);
+    const verdict = verdicts.find(({ treatment }) => treatment === decided.value);
     if (verdict?.eligible) {
+      const theirs = offerOf(decided.value);
+      const worth = differenceOf(totalWorth(theirs), own?.worth ?? null);
+      const overruled: readonly Reason[] =
+        own === undefined || own.treatment === decided.value
+          ? []
+          : [
+              {
+                code: "decided against own choice",
+                own: own.treatment,
+                cost: differenceOf(theirs?.cost.total ?? null, offerOf(own.treatment)?.cost.total ?? null),
+                worth,
+              },
+            ];
+      const broken = verdict.againstRules ? verdict.reasons : [];
       return {
         treatment: decided.value,
         by: "decision",
-        reasons: [
-          { code: "decided", because: decided.because },
-          ...(verdict.againstRules ? verdict.reasons : []),
-        ],
+        reasons: [{ code: "decided", because: decided.because }, ...broken, ...overruled],
+        own: own?.treatment ?? null,
+        runnerUp,
+        decisionCost: worth,
       };
     }
-    reasons.push({ code: "decision not allowed", treatment: decided.value });
+    reasons.unshift({ code: "decision not allowed", treatment: decided.value });
   }
-  const least = choose === "present worth" ? leastPresentWorth(verdicts, offers) : null;
-  if (least !== null) {
-    return { treatment: least.treatment, by: "plan", reasons: [...reasons, least.reason] };
-  }
-  for (const treatment of order) {
-    const verdict = verdicts.find((candidate) => candidate.treatment === treatment);
-    if (verdict?.eligible) return { treatment, by: "plan", reasons: [...reasons, ...verdict.reasons] };
-  }
-  throw new RangeError(`chooseTreatment: no eligible treatment for ${lateral.id}`);
+  if (own === undefined) throw new RangeError(`chooseTreatment: no eligible treatment for ${lateral.id}`);
+  return { treatment: own.treatment, by: "plan", reasons, own: own.treatment, runnerUp, decisionCost: 0 };
 }
 
-interface Worth {
+interface Candidate {
   readonly treatment: TreatmentKind;
-  readonly life: Life;
+  readonly reasons: readonly Reason[];
+  readonly worth: number | null;
 }
 
-/** The offer of least present worth; null when one of them has none: something to look at first cannot be outbid. */
-function leastPresentWorth(verdicts: readonly Verdict[], offers: readonly Worth[]) {
-  let least: { readonly treatment: TreatmentKind; readonly worth: number } | null = null;
-  let runnerUp: number | null = null;
-  for (const { eligible, treatment } of verdicts) {
-    if (!eligible) continue;
-    const worth = offers.find((offer) => offer.treatment === treatment)?.life.presentWorth ?? null;
-    if (worth === null) return null;
-    if (least === null || worth < least.worth) {
-      runnerUp = least?.worth ?? null;
-      least = { treatment, worth };
-    } else if (runnerUp === null || worth < runnerUp) runnerUp = worth;
-  }
-  if (least === null) return null;
-  const reason: Reason = { code: "least present worth", worth: least.worth, runnerUp };
-  return { treatment: least.treatment, reason };
+/** Whole cents of work and renewals and of the failures still expected; without the failures where they have no cost in this currency. */
+function totalWorth(offer: Worth | null): number | null {
+  if (offer === null || offer.life.presentWorth === null) return null;
+  return offer.life.presentWorth + Math.round(offer.after.money?.remaining.best ?? 0);
 }
+
+/** Least worth first, ties in the program's order; the order itself where one must be looked at first or has no worth. */
+function byWorth(allowed: readonly Candidate[]): readonly Candidate[] {
+  if (!isComparable(allowed)) return allowed;
+  return allowed.toSorted(
+    (a, b) => (a.worth ?? 0) - (b.worth ?? 0) || allowed.indexOf(a) - allowed.indexOf(b),
+  );
+}
+
+const isComparable = (allowed: readonly Candidate[]): boolean =>
+  allowed.every(({ treatment, worth }) => worth !== null && treatment !== "inspect first");
+
+function whyOwn(
+  allowed: readonly Candidate[],
+  own: Candidate,
+  next: Candidate | undefined,
+  offer: Worth | null,
+): Reason {
+  if (!isComparable(allowed) || own.worth === null)
+    return {
+      code: "order decides",
+      because: own.treatment === "inspect first" ? "look first" : "not priced",
+    };
+  return {
+    code: "least total worth",
+    worth: own.worth,
+    loss: offer?.after.money === null || offer === null ? null : Math.round(offer.after.money.remaining.best),
+    runnerUp:
+      next === undefined || next.worth === null ? null : { treatment: next.treatment, worth: next.worth },
+  };
+}
+
+const differenceOf = (a: number | null, b: number | null): number | null =>
+  a === null || b === null ? null : a - b;

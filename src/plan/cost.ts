@@ -14,6 +14,14 @@ export interface Cost {
   readonly total: Cents | null;
 }
 
+/** The cost of several works together. */
+export const sumCosts = (costs: readonly Cost[]): Cost => ({
+  lines: costs.flatMap(({ lines }) => lines),
+  total: costs.some(({ total }) => total === null)
+    ? null
+    : cents(costs.reduce((sum, { total }) => sum + (total ?? 0), 0)),
+});
+
 /** Prices the lines of one offer: a price of the variant, else one of the whole item. */
 export function priceLines(lines: readonly BidLine[], prices: Readonly<Record<string, Cents>>): Cost {
   let total: number | null = 0;

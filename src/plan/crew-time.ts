@@ -1,6 +1,6 @@
-import type { TreatmentKind } from "../columns/plan-columns.ts";
 import { type Minutes, minutes } from "../quantity/si.ts";
 import type { WorkedTime, WorkStep, WorkSteps } from "../reference/work-steps.ts";
+import type { WorkKind } from "../reference/works.ts";
 import type { Lateral } from "./lateral.ts";
 
 /** One step at the lateral, in whole minutes. */
@@ -18,38 +18,34 @@ export interface CrewTime {
   readonly crewDayHundredths: number;
 }
 
-/** Treatments worked from the house, which need a cleanout there. */
-const worksFromHouse: ReadonlySet<TreatmentKind> = new Set([
-  "clean and cut roots",
-  "sectional liner",
-  "full-length liner",
-]);
-
 /** Minutes worked out for the liner placed: its insertion, its cure, its cool-down. */
 export type LinerTimes = Readonly<Record<WorkedTime, Minutes>>;
 
 /**
- * Time one crew is on the lateral. Steps worked along the pipe take longer in a longer one; what is worked out for the
- * liner comes on top of a step's own minutes. A step of each piece is done as often as there are sections.
- *
- * @param pieces liners placed one after another; 1 but for several sections
+ * Time one crew is on the lateral, work after work. Steps worked along the pipe take longer in a longer one; what is worked out for a work's liner
+ * comes on top of a step's own minutes. A step of each piece is done as often as a work places sections.
  */
 export function timeCrew(
-  treatment: TreatmentKind,
+  works: readonly {
+    readonly work: WorkKind;
+    readonly times: LinerTimes | null;
+    /** Liners placed one after another; 1 but for several sections. */
+    readonly pieces: number;
+  }[],
   lateral: Lateral,
   table: WorkSteps,
-  liner: LinerTimes | null,
-  pieces: number,
 ): CrewTime {
   const length = lateral.hostLength?.value ?? 0;
-  const needsCleanout = worksFromHouse.has(treatment) && lateral.cleanout?.value !== true;
-  const steps = [...(needsCleanout ? table.steps["new cleanout"] : []), ...table.steps[treatment]].map(
-    ({ step, position, minutes: base, perMetre, plus, eachPiece }): TimedStep => {
+  const steps = works.flatMap(({ work, times, pieces }) =>
+    table.steps[work].map(({ step, position, minutes: base, perMetre, plus, eachPiece }): TimedStep => {
       const along = perMetre === undefined ? 0 : perMetre * length;
-      const worked = (plus ?? []).reduce((sum, time) => sum + workedTime(liner, time, step), 0);
-      const times = eachPiece === true ? pieces : 1;
-      return { step, position, minutes: minutes(Math.round((base + worked) * times + along)) };
-    },
+      const worked = (plus ?? []).reduce((sum, time) => sum + workedTime(times, time, step), 0);
+      return {
+        step,
+        position,
+        minutes: minutes(Math.round((base + worked) * (eachPiece === true ? pieces : 1) + along)),
+      };
+    }),
   );
   const total = steps.reduce((sum, step) => sum + step.minutes, 0);
   return {

@@ -10,6 +10,7 @@ import { explainCure } from "./explain-cure.ts";
 import { explainFailure } from "./explain-failure.ts";
 import { explainFlow } from "./explain-flow.ts";
 import { explainForces } from "./explain-forces.ts";
+import { explainAfter, explainRunnerUp, explainVerdicts } from "./explain-offers.ts";
 import { explainRatings } from "./explain-ratings.ts";
 import { explainEffluent, explainWalls } from "./explain-walls.ts";
 import { explainWetOut } from "./explain-wet-out.ts";
@@ -39,6 +40,7 @@ export function explainLateral(planned: PlannedLateral, basis: Basis): readonly 
     { stage: "Risk", lines: explainRisk(planned, basis, style) },
     { stage: "Failure and its cost", lines: explainFailure(planned, basis, style) },
     { stage: "Treatments", lines: explainVerdicts(planned, style) },
+    { stage: "After the work", lines: explainAfter(planned.chosen, basis, style) },
     ...explainedAlong(planned, basis, style),
     { stage: "Effluent", lines: explainEffluent(planned, basis, style) },
     ...explainWalls(planned, basis, style),
@@ -59,6 +61,7 @@ function explainChoice({ choice, chosen }: PlannedLateral, style: NumberStyle): 
     line("treatment", choice.treatment, choice.by === "decision" ? "decided" : null),
     ...reasonLines(choice.reasons, style),
     line("cost", cost === null ? "not priced" : showQuantity(cost, "money", style)),
+    ...explainRunnerUp(choice, style),
   ];
 }
 
@@ -99,6 +102,8 @@ function explainGiven({ lateral }: PlannedLateral, style: NumberStyle): Explaine
     quantity("fixture units", lateral.fixtureUnits, "count"),
     word("effluent", lateral.effluent),
     quantity("effluent temperature", lateral.effluentTemperature, "temperature"),
+    word("lining of the main", lateral.mainLining),
+    word("access", lateral.access),
   ];
 }
 
@@ -176,20 +181,6 @@ function explainRisk({ risk }: PlannedLateral, basis: Basis, style: NumberStyle)
     ),
     ...reasonLines(risk.reasons, style),
   ];
-}
-
-function explainVerdicts({ verdicts, offers }: PlannedLateral, style: NumberStyle): ExplainedLine[] {
-  return verdicts.map(({ treatment, eligible, againstRules, reasons }) => {
-    const offer = offers.find((candidate) => candidate.treatment === treatment);
-    const cost = offer?.cost.total ?? null;
-    const worth = offer?.life.presentWorth ?? null;
-    const value = [
-      againstRules ? "allowed by decision, against the rules" : eligible ? "allowed" : "not allowed",
-      ...(cost === null ? [] : [showQuantity(cost, "money", style)]),
-      ...(worth === null ? [] : [`present worth ${showQuantity(worth, "money", style)}`]),
-    ].join(", ");
-    return line(treatment, value, null, reasons.map((reason) => describeReason(reason, style)).join("; "));
-  });
 }
 
 function explainLiner(
@@ -280,7 +271,12 @@ function explainCost({ cost, life }: Offer, basis: Basis, style: NumberStyle): E
     life.presentWorth === null
       ? []
       : [
-          line("design life", `${life.years} years`, "assumed" as const, describeSource(yearsSource)),
+          line(
+            "design life",
+            life.years === null ? "none of its own: done once" : `${life.years} years`,
+            "assumed" as const,
+            describeSource(yearsSource),
+          ),
           line(
             "present worth",
             showQuantity(life.presentWorth, "money", style),

@@ -1,8 +1,10 @@
 import type {
+  AccessWay,
   Building,
   CrossBoreState,
   EffluentKind,
   HostMaterial,
+  MainLining,
   Surface,
   SurveyStart,
 } from "../columns/lateral-columns.ts";
@@ -77,6 +79,8 @@ export interface Lateral {
   readonly fixtureUnits: Given<number>;
   readonly effluent: Given<EffluentKind>;
   readonly effluentTemperature: Given<Celsius>;
+  readonly mainLining: Given<MainLining>;
+  readonly access: Given<AccessWay>;
   /** Oldest first. */
   readonly inspections: readonly Inspection[];
   /** Decisions about what the plan works out itself. */

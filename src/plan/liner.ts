@@ -1,14 +1,14 @@
-import type { TreatmentKind } from "../columns/plan-columns.ts";
 import { type Metres, type Millimetres, metres } from "../quantity/si.ts";
 import type { Basis } from "../reference/basis.ts";
 import type { PlannedUse } from "../reference/liner-systems.ts";
+import type { WorkKind } from "../reference/works.ts";
 import type { Lateral } from "./lateral.ts";
 import { sectionLength } from "./section-length.ts";
 import type { SectionPiece } from "./sections.ts";
 import type { DesignedWall } from "./wall.ts";
 import type { ConnectionWalls, Walls } from "./walls.ts";
 
-/** The liner of one offer, by where it lies. Null for a treatment without a liner. */
+/** The liner of one offer, by where it lies. Null for a work without a liner. */
 export type Liner = FullLiner | SectionLiner | ConnectionPiece | null;
 
 interface LinerStock {
@@ -70,23 +70,23 @@ export function longestPiece(liner: NonNullable<Liner>): NonNullable<Liner> {
 const SEALS_OF_A_LINER = 2;
 
 /**
- * The liner a treatment places in this host, with the length installed and the length cut.
+ * The liner a work places in this host, with the length installed and the length cut.
  *
  * @param sections where they were placed; null for one section of the rules' length
- * @throws RangeError when the treatment was judged eligible without what its liner needs: that is a mistake in the rules.
+ * @throws RangeError when the work was judged eligible without what its liner needs: that is a mistake in the rules.
  */
 export function cutLiner(
-  treatment: TreatmentKind,
+  work: WorkKind,
   lateral: Lateral,
   walls: Walls,
   sections: readonly SectionPiece[] | null,
   { liners, treatments }: Pick<Basis, "liners" | "treatments">,
 ): Liner {
-  switch (treatment) {
+  switch (work) {
     case "full-length liner": {
       const { system } = liners["full-length"];
-      const stock = stockOf(designed(walls["full-length"], treatment));
-      const length = needed(lateral.hostLength, treatment).value;
+      const stock = stockOf(designed(walls["full-length"], work));
+      const length = needed(lateral.hostLength, work).value;
       return {
         kind: "full length",
         ...stock,
@@ -97,12 +97,12 @@ export function cutLiner(
     }
     case "sectional liner": {
       const pieces = sections ?? [
-        { start: null, length: needed(sectionLength(treatments.sectional, null), treatment) },
+        { start: null, length: needed(sectionLength(treatments.sectional, null), work) },
       ];
       const length = metres(pieces.reduce((sum, piece) => sum + piece.length, 0));
       return {
         kind: "section",
-        ...stockOf(designed(walls.section, treatment)),
+        ...stockOf(designed(walls.section, work)),
         pieces,
         installedLength: length,
         cutLength: length,
@@ -110,7 +110,7 @@ export function cutLiner(
       };
     }
     case "connection liner": {
-      const { lateralPart, mainPart, takeoff } = designed(walls.connection, treatment);
+      const { lateralPart, mainPart, takeoff } = designed(walls.connection, work);
       const upLateral = metres(treatments.connection.lengthUpLateral);
       return {
         kind: "connection",
@@ -123,13 +123,18 @@ export function cutLiner(
         takeoff,
       };
     }
+    case "one-piece liner":
+      throw new RangeError("cutLiner: no one-piece liner is designed");
     case "inspect first":
-    case "leave and re-inspect":
     case "clean and cut roots":
+    case "joint grouting":
+    case "grouting of running infiltration":
+    case "new cleanout":
+    case "pipe bursting":
     case "open-cut replacement":
       return null;
     default:
-      return treatment satisfies never;
+      return work satisfies never;
   }
 }
 
@@ -140,14 +145,14 @@ const stockOf = ({ nominalDiameter, specified }: DesignedWall): LinerStock => ({
 
 function designed<Asked extends Walls[PlannedUse]>(
   wall: Asked,
-  treatment: TreatmentKind,
+  work: WorkKind,
 ): Extract<Asked, { readonly kind: "designed" }> {
-  if (wall.kind !== "designed") throw new RangeError(`cutLiner: ${treatment} with its wall ${wall.kind}`);
+  if (wall.kind !== "designed") throw new RangeError(`cutLiner: ${work} with its wall ${wall.kind}`);
   return wall as Extract<Asked, { readonly kind: "designed" }>;
 }
 
-function needed<T>(value: T | null, treatment: TreatmentKind): T {
+function needed<T>(value: T | null, work: WorkKind): T {
   if (value === null)
-    throw new RangeError(`cutLiner: ${treatment} was judged eligible without what its liner needs`);
+    throw new RangeError(`cutLiner: ${work} was judged eligible without what its liner needs`);
   return value;
 }

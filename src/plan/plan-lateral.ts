@@ -1,14 +1,15 @@
 import type { Basis } from "../reference/basis.ts";
+import { judgeAfterWork } from "./after-work.ts";
 import { measureBidLines } from "./bid-lines.ts";
 import { chooseTreatment } from "./choice.ts";
 import { type Condition, readCondition } from "./condition.ts";
-import { priceLines } from "./cost.ts";
+import { priceLines, sumCosts } from "./cost.ts";
 import { timeCrew } from "./crew-time.ts";
 import { planCure } from "./cure.ts";
 import { type CureFits, fitCures } from "./cure-fit.ts";
 import { locateSeen } from "./defects-along.ts";
 import { readEffluent } from "./effluent.ts";
-import { judgeFailure } from "./failure.ts";
+import { type Failure, judgeFailure } from "./failure.ts";
 import { compareFlow } from "./flow.ts";
 import { checkForces } from "./forces.ts";
 import type { Lateral } from "./lateral.ts";
@@ -21,6 +22,7 @@ import { chooseSections, type Sections } from "./sections.ts";
 import { judgeTreatments, type Verdict } from "./verdicts.ts";
 import { designWalls, type Walls, wallOf } from "./walls.ts";
 import { insertionTime, wetOutLiner } from "./wet-out.ts";
+import { listWorks } from "./works.ts";
 
 /** One lateral, from what the city knows to bid lines. Read this first: each line is a stage, a file of that name. */
 export function planLateral(lateral: Lateral, basis: PlanBasis) {
@@ -35,18 +37,10 @@ export function planLateral(lateral: Lateral, basis: PlanBasis) {
   const canPlace = along !== null && walls.section.kind === "designed";
   const prices = canPlace ? priceLining(lateral, walls, cureFits, basis) : null;
   const sections = chooseSections(along, condition, basis.treatments, prices);
-  const verdicts = judgeTreatments(
-    lateral,
-    condition,
-    walls,
-    cureFits,
-    basis.treatments,
-    basis.liners,
-    sections,
-  );
+  const verdicts = judgeTreatments(lateral, condition, walls, cureFits, sections, basis, basis.ruleBook);
   const offers = verdicts
     .filter((verdict) => verdict.eligible)
-    .map((verdict) => makeOffer(lateral, condition, verdict, walls, cureFits, sections, basis));
+    .map((verdict) => makeOffer(lateral, condition, failure, verdict, walls, cureFits, sections, basis));
   const choice = chooseTreatment(lateral, verdicts, offers, basis.treatments.order, basis.life.choose);
   const chosen = offers.find((offer) => offer.treatment === choice.treatment);
   if (chosen === undefined)
@@ -68,32 +62,56 @@ export function planLateral(lateral: Lateral, basis: PlanBasis) {
   };
 }
 
-/** One eligible treatment, fully sized, measured, timed and priced. */
+/** One eligible treatment, fully sized, measured, timed and priced: put together from its works, the preparatory ones first. */
 function makeOffer(
   lateral: Lateral,
   condition: Condition,
-  { treatment }: Verdict,
+  failure: Failure,
+  verdict: Verdict,
   walls: Walls,
   cureFits: CureFits,
   sections: Sections,
   basis: Basis,
 ) {
-  const liner = cutLiner(treatment, lateral, walls, sections.pieces, basis);
-  const placed = liner === null ? null : placeLiner(liner, lateral, condition, walls, cureFits, basis);
-  const bidLines = measureBidLines(treatment, lateral, liner, basis);
-  const crewTime = timeCrew(treatment, lateral, basis.steps, placed?.times ?? null, placed?.pieces ?? 1);
-  const cost = priceLines(bidLines, basis.prices);
-  const life = judgeLife(treatment, cost, basis.life);
+  const { treatment } = verdict;
+  const works = listWorks(verdict, basis.treatments).map(({ work, preparation, because }) => {
+    const liner = cutLiner(work, lateral, walls, sections.pieces, basis);
+    const placed = liner === null ? null : placeLiner(liner, lateral, condition, walls, cureFits, basis);
+    const lines = measureBidLines(work, lateral, liner, basis);
+    return {
+      work,
+      preparation,
+      because,
+      liner,
+      placed,
+      times: placed?.times ?? null,
+      pieces: placed?.pieces ?? 1,
+      lines,
+    };
+  });
+  const costs = works.map(({ lines }) => priceLines(lines, basis.prices));
+  const ownWorks = basis.treatments.works[treatment];
+  // A combination places two liners; the first is the one in the lateral, which the sheet shows.
+  const pieces = works.flatMap(({ liner, placed }) =>
+    liner === null || placed === null ? [] : [{ liner, placed }],
+  );
+  const main = pieces[0] ?? null;
   return {
     treatment,
-    liner,
-    wall: placed?.wall ?? null,
-    wetOut: placed?.wetOut ?? null,
-    placed,
-    bidLines,
-    crewTime,
-    cost,
-    life,
+    works,
+    pieces,
+    liner: main?.liner ?? null,
+    wall: main?.placed.wall ?? null,
+    wetOut: main?.placed.wetOut ?? null,
+    placed: main?.placed ?? null,
+    bidLines: works.flatMap(({ lines }) => lines),
+    crewTime: timeCrew(works, lateral, basis.steps),
+    cost: sumCosts(costs),
+    life: judgeLife(
+      works.map((each, i) => ({ ...each, cost: costs[i]!.total })),
+      basis.life,
+    ),
+    after: judgeAfterWork(ownWorks, failure, basis),
   };
 }
 

@@ -2,7 +2,7 @@ import type { TreatmentKind } from "../columns/plan-columns.ts";
 import type { WallRefusal } from "../engineering/liner-wall.ts";
 import type { NotCovered } from "../engineering/section-placement.ts";
 import type { NothingThickEnough } from "../engineering/specified-wall.ts";
-import { isoDate } from "../quantity/calendar.ts";
+import { isoDate, yearsAfter } from "../quantity/calendar.ts";
 import { type NumberStyle, showNumber, showQuantity } from "../quantity/show-quantity.ts";
 import type { Day } from "../quantity/si.ts";
 import type { ReadColumn } from "./recipe.ts";
@@ -10,11 +10,9 @@ import type { ReadColumn } from "./recipe.ts";
 /** Why the plan says what it says: a code with its operands, worded only by {@link describeReason}. */
 export type Reason =
   | { readonly code: "not inspected" }
-  | { readonly code: "never surveyed whole" }
   | { readonly code: "survey after as-of"; readonly count: number }
   | { readonly code: "survey stopped"; readonly on: Day; readonly because: string }
   | { readonly code: "survey too old"; readonly years: number; readonly limit: number }
-  | { readonly code: "survey stands" }
   | {
       readonly code: "grade carried forward";
       readonly what: string;
@@ -35,10 +33,6 @@ export type Reason =
       readonly stated: string;
       readonly observed: string;
     }
-  | { readonly code: "grade unknown"; readonly what: string }
-  | { readonly code: "grade at least"; readonly what: string; readonly grade: number; readonly limit: number }
-  | { readonly code: "grade below"; readonly what: string; readonly grade: number; readonly limit: number }
-  | { readonly code: "grade above"; readonly what: string; readonly grade: number; readonly limit: number }
   | {
       readonly code: "likelihood from grade";
       readonly what: string;
@@ -64,7 +58,6 @@ export type Reason =
       readonly surfacePoints: number;
       readonly surfaceWeight: number;
     }
-  | { readonly code: "leave"; readonly grade: number; readonly years: number }
   | { readonly code: "one defect" }
   | { readonly code: "number of defects unknown" }
   | { readonly code: "too many defects for sections"; readonly most: number; readonly limit: number }
@@ -83,15 +76,7 @@ export type Reason =
       readonly to: number;
       readonly because: NotCovered;
     }
-  | { readonly code: "repair needed, cleaning is not enough" }
-  | { readonly code: "lateral needs more than its connection"; readonly grade: number }
-  | { readonly code: "collapse is dug up" }
-  | { readonly code: "cannot be lined" }
-  | { readonly code: "cross-bore not cleared"; readonly known: boolean }
-  | { readonly code: "cross-bore found" }
-  | { readonly code: "asbestos host" }
   | { readonly code: "host diameter unknown" }
-  | { readonly code: "host length unknown" }
   | { readonly code: "main diameter unknown" }
   | { readonly code: "lateral wider than main"; readonly lateral: number; readonly main: number }
   | { readonly code: "no stocked diameter"; readonly diameter: number; readonly stocked: readonly number[] }
@@ -161,8 +146,33 @@ export type Reason =
     }
   | { readonly code: "wall design refused"; readonly refusal: WallRefusal }
   | { readonly code: "no stocked wall"; readonly refusal: NothingThickEnough }
+  | { readonly code: "leave"; readonly grade: number; readonly years: number; readonly seen: Day }
+  | {
+      readonly code: "rule";
+      readonly rule: string;
+      /** With names in braces; null where it is not known and the rule has no words for that. */
+      readonly text: string | null;
+      readonly inputs: readonly (ReadColumn & { readonly value: number | string })[];
+    }
+  | { readonly code: "not designed yet" }
+  | { readonly code: "no wall was asked for" }
   | { readonly code: "nothing else allowed" }
-  | { readonly code: "least present worth"; readonly worth: number; readonly runnerUp: number | null }
+  | {
+      readonly code: "least total worth";
+      /** Cents: work and renewals, and what failures are expected to cost beside them. */
+      readonly worth: number;
+      /** Null where failures have no cost in this currency. */
+      readonly loss: number | null;
+      readonly runnerUp: { readonly treatment: TreatmentKind; readonly worth: number } | null;
+    }
+  | { readonly code: "order decides"; readonly because: "look first" | "not priced" }
+  | {
+      readonly code: "decided against own choice";
+      readonly own: TreatmentKind;
+      /** Cents that the decided one costs over the plan's own; null where either is not known. */
+      readonly cost: number | null;
+      readonly worth: number | null;
+    }
   | { readonly code: "decided"; readonly because: string | null }
   | { readonly code: "decision not allowed"; readonly treatment: TreatmentKind };
 
@@ -171,16 +181,12 @@ export function describeReason(reason: Reason, style: NumberStyle): string {
   switch (reason.code) {
     case "not inspected":
       return "never inspected";
-    case "never surveyed whole":
-      return "no survey covered the whole lateral";
     case "survey after as-of":
       return `${reason.count} survey(s) after the as-of date are not used`;
     case "survey stopped":
       return `the survey of ${isoDate(reason.on)} stopped (${reason.because === "" ? "no reason given" : reason.because}): re-inspect`;
     case "survey too old":
       return `the leading survey is ${reason.years.toFixed(1)} years old, over the limit of ${reason.limit}: re-inspect`;
-    case "survey stands":
-      return "the surveys answer what the plan needs";
     case "grade carried forward":
       return `${reason.what} grade ${reason.grade} carried forward from the incomplete survey of ${isoDate(reason.on)}`;
     case "grade of the same day":
@@ -195,14 +201,6 @@ export function describeReason(reason: Reason, style: NumberStyle): string {
         `${reason.what} of ${isoDate(reason.on)}: ${reason.stated} stated, ${reason.observed} from the observations: ` +
         "the worse of both is used"
       );
-    case "grade unknown":
-      return `${reason.what} grade not known`;
-    case "grade at least":
-      return `${reason.what} grade ${reason.grade}, the rule asks for ${reason.limit} or worse`;
-    case "grade below":
-      return `${reason.what} grade ${reason.grade}, better than the ${reason.limit} that asks for it`;
-    case "grade above":
-      return `${reason.what} grade ${reason.grade}, worse than ${reason.limit}, the worst that may be left`;
     case "likelihood from grade":
       return `${reason.what} grade ${reason.grade} gives likelihood ${reason.points}`;
     case "likelihood from age":
@@ -218,8 +216,6 @@ export function describeReason(reason: Reason, style: NumberStyle): string {
         `consequence ${reason.buildingWeight} × ${reason.buildingPoints} (${reason.building}) + ` +
         `${reason.surfaceWeight} × ${reason.surfacePoints} (${reason.surface})`
       );
-    case "leave":
-      return `worst grade ${reason.grade}: re-inspect in ${reason.years} year(s)`;
     case "one defect":
       return "one defect: a section covers it";
     case "number of defects unknown":
@@ -238,26 +234,8 @@ export function describeReason(reason: Reason, style: NumberStyle): string {
       return `${reason.kind} at ${showQuantity(reason.at, "length", style)}: a section does not repair it`;
     case "defect cannot be covered":
       return `the defect from ${showQuantity(reason.from, "length", style)} to ${showQuantity(reason.to, "length", style)} cannot be covered by sections: ${describeNotCovered(reason.because, style)}`;
-    case "repair needed, cleaning is not enough":
-      return "the pipe needs repair: cleaning is not enough";
-    case "lateral needs more than its connection":
-      return `structural grade ${reason.grade}: the lateral itself needs repair`;
-    case "collapse is dug up":
-      return "a camera could not pass a pipe of the worst grade: it is dug up, not inspected again";
-    case "cannot be lined":
-      return "needs repair and cannot be lined";
-    case "cross-bore not cleared":
-      return reason.known
-        ? "not cleared of gas cross-bores: no cutting, lining or reopening"
-        : "gas cross-bore status unknown, and unknown is unsafe: no cutting, lining or reopening";
-    case "cross-bore found":
-      return "a cross-bore was found: no work until the utility has removed it";
-    case "asbestos host":
-      return "asbestos-cement host: no cutting or lining until the regulator's rules are reviewed";
     case "host diameter unknown":
       return "host diameter not known: measure it";
-    case "host length unknown":
-      return "host length not known: measure it";
     case "main diameter unknown":
       return "diameter of the main not known";
     case "lateral wider than main":
@@ -350,13 +328,39 @@ export function describeReason(reason: Reason, style: NumberStyle): string {
         `needs a wall of ${showQuantity(reason.refusal.needed, "wall", style)}, ` +
         `the thickest stocked is ${reason.refusal.largestStocked === null ? "none" : showQuantity(reason.refusal.largestStocked, "wall", style)}`
       );
+    case "leave":
+      return `worst grade ${reason.grade}: look again in ${reason.years} year(s) after the survey of ${isoDate(reason.seen)}, by ${isoDate(yearsAfter(reason.seen, reason.years))}`;
+    case "rule":
+      return `${describeRule(reason, style)} (rule "${reason.rule}")`;
+    case "not designed yet":
+      return "this version designs no such liner";
+    case "no wall was asked for":
+      return "the grades ask for no such liner, so no wall was designed: decide it, or a worse grade";
+    case "least total worth": {
+      const money = (amount: number) => showQuantity(amount, "money", style);
+      const next = reason.runnerUp;
+      return (
+        `least over the horizon: ${money(reason.worth)}, ` +
+        (reason.loss === null
+          ? "failures not counted: they have no cost in this currency"
+          : `of which failures are still expected to cost ${money(reason.loss)}`) +
+        (next === null ? "" : `; next ${next.treatment}, ${money(next.worth - reason.worth)} more`)
+      );
+    }
+    case "order decides":
+      return reason.because === "look first"
+        ? "what must be looked at first is not weighed against work"
+        : "an offer has an item without a price: the program's order decides";
+    case "decided against own choice": {
+      const more = (amount: number | null, what: string) =>
+        amount === null
+          ? []
+          : [`${showQuantity(Math.abs(amount), "money", style)} ${amount < 0 ? "less" : "more"} ${what}`];
+      const parts = [...more(reason.cost, "now"), ...more(reason.worth, "over the horizon")];
+      return `the plan's own choice is ${reason.own}${parts.length === 0 ? "" : `: the decision costs ${parts.join(", ")}`}`;
+    }
     case "nothing else allowed":
       return "no treatment is allowed as things are known: look first";
-    case "least present worth":
-      return (
-        `least present worth, ${showQuantity(reason.worth, "money", style)}` +
-        (reason.runnerUp === null ? "" : `, the next ${showQuantity(reason.runnerUp, "money", style)}`)
-      );
     case "decided":
       return reason.because === null ? "decided by a person" : `decided by a person: ${reason.because}`;
     case "decision not allowed":
@@ -364,6 +368,24 @@ export function describeReason(reason: Reason, style: NumberStyle): string {
     default:
       return reason satisfies never;
   }
+}
+
+/** The rule's own words with the values in place; where it is not known, what is missing. */
+function describeRule(
+  { text, inputs }: Extract<Reason, { readonly code: "rule" }>,
+  style: NumberStyle,
+): string {
+  const missing = inputs.filter(({ value }) => value === "" || Number.isNaN(value));
+  if (text === null) return `not known: ${missing.map(({ key }) => key).join(", ")}`;
+  return inputs.reduce((words, { key, value, measure }) => {
+    const shown =
+      typeof value === "string"
+        ? value
+        : Number.isNaN(value)
+          ? "not known"
+          : showQuantity(value, measure, style);
+    return words.replaceAll(`{${key}}`, shown);
+  }, text);
 }
 
 const OVAL_REMEDY =

@@ -1,5 +1,6 @@
 import type { Measure } from "../quantity/measure.ts";
 import type { Basis } from "../reference/basis.ts";
+import type { RuleBook } from "./rules.ts";
 
 /** Reads a value of one lateral by column key: a number in the stored unit (NaN missing), or a text ("" missing). */
 export type ReadValue = (key: string) => number | string;
@@ -33,7 +34,8 @@ export const usualScores: ScoreRecipe = {
   withOwnColumns: (read) => read,
 };
 
-/** A basis whose scores are compiled: what a lateral is planned with. `recipe` holds their text. */
+/** A basis whose scores and rules are compiled: what a lateral is planned with. `recipe` holds their text. */
 export interface ScoringBasis extends Basis {
   readonly scores: ScoreRecipe;
+  readonly ruleBook: RuleBook;
 }

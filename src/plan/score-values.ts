@@ -37,6 +37,8 @@ const given: Readonly<Record<Exclude<LateralKey, "x" | "y">, (lateral: Lateral) 
   fixture_units: ({ fixtureUnits }) => number(fixtureUnits),
   effluent: ({ effluent }) => word(effluent),
   effluent_temperature: ({ effluentTemperature }) => number(effluentTemperature),
+  main_lining: ({ mainLining }) => word(mainLining),
+  access: ({ access }) => word(access),
 };
 
 type ConditionKey = Extract<(typeof planColumns)[number], { readonly stage: "condition" }>["key"];

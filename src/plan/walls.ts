@@ -11,6 +11,7 @@ import {
 } from "../quantity/si.ts";
 import type { Basis } from "../reference/basis.ts";
 import type { LinerSystem, PlannedUse } from "../reference/liner-systems.ts";
+import type { WorkKind } from "../reference/works.ts";
 import type { Condition } from "./condition.ts";
 import type { Effluent } from "./effluent.ts";
 import type { Lateral } from "./lateral.ts";
@@ -67,11 +68,12 @@ const WORST_GRADE = 5;
 export function designWalls(lateral: Lateral, condition: Condition, effluent: Effluent, basis: Basis): Walls {
   const { lineFromStructural, connectionFrom } = basis.treatments.thresholds;
   const decided = lateral.decided.treatment?.value;
+  const works: readonly WorkKind[] = decided === undefined ? [] : basis.treatments.works[decided];
   const line =
     isAtLeast(condition.structural, lineFromStructural) ||
-    decided === "full-length liner" ||
-    decided === "sectional liner";
-  const connect = isAtLeast(condition.connection, connectionFrom) || decided === "connection liner";
+    works.includes("full-length liner") ||
+    works.includes("sectional liner");
+  const connect = isAtLeast(condition.connection, connectionFrom) || works.includes("connection liner");
   if (!line && !connect) return noWalls;
   const place = { lateral, condition, effluent, basis };
   const fullLength = line ? designHostWall("full-length", place) : NOT_ASKED;

@@ -5,6 +5,7 @@ import { houseSurfaceWheels } from "../reference/design-criteria.ts";
 import { liveLoads } from "../reference/live-loads.ts";
 import type { RecipeText } from "../reference/recipe.ts";
 import { standardScopes } from "../reference/standard-scopes.ts";
+import { houseTreatmentEffects } from "../reference/treatment-effects.ts";
 import { layCures } from "./changed-cures.ts";
 import { layDesign } from "./changed-design.ts";
 import { layFailureCosts, layFailureModes } from "./changed-failure.ts";
@@ -12,7 +13,14 @@ import { layDrainFlow, layHosts } from "./changed-hosts.ts";
 import { layConnection, layEffluents, layLiners } from "./changed-liner.ts";
 import { layDeterioration, layRankSpreads, laySewersheds } from "./changed-network.ts";
 import { layPlacing, layWays } from "./changed-placing.ts";
-import { layAssumptions, layDesignLife, layRisk, layTreatments, layWorkSteps } from "./changed-planning.ts";
+import {
+  layAssumptions,
+  layDesignLife,
+  layRisk,
+  layRules,
+  layTreatments,
+  layWorkSteps,
+} from "./changed-planning.ts";
 import { layPotLifeMargin, layWetOut } from "./changed-wet-out.ts";
 import type { Fault } from "./settings-faults.ts";
 import type { Settings } from "./settings-schema.ts";
@@ -55,6 +63,7 @@ export function layBasis(settings: Settings): {
   const assumptions = layAssumptions(settings, faults);
   const risk = layRisk(settings, faults);
   const treatments = layTreatments(settings, faults);
+  const rules = layRules(settings, faults);
   const steps = layWorkSteps(settings, faults);
   const life = layDesignLife(settings, faults);
   const failureModes = layFailureModes(settings, faults);
@@ -76,6 +85,7 @@ export function layBasis(settings: Settings): {
     assumptions === null ||
     risk === null ||
     treatments === null ||
+    rules === null ||
     steps === null ||
     life === null ||
     failureModes === null ||
@@ -96,6 +106,8 @@ export function layBasis(settings: Settings): {
     rankSpreads,
     sewersheds,
     treatments: { ...treatments, connection },
+    effects: houseTreatmentEffects,
+    rules,
     criteria,
     surfaceWheels: houseSurfaceWheels,
     liveLoads,

@@ -1,6 +1,7 @@
 import { type Assumptions, assumptionsSchema, houseAssumptions } from "../reference/assumptions.ts";
 import { type DesignLife, designLifeSchema, houseDesignLife } from "../reference/design-life.ts";
 import { houseRiskTables, type RiskTables, riskTablesSchema } from "../reference/risk-tables.ts";
+import { houseRules, type RuleTable, ruleTableSchema } from "../reference/rule-table.ts";
 import type { Source } from "../reference/source.ts";
 import {
   houseTreatmentRules,
@@ -9,7 +10,7 @@ import {
 } from "../reference/treatment-rules.ts";
 import { houseWorkSteps, type WorkSteps, workStepsSchema } from "../reference/work-steps.ts";
 import { asTable, changedSource, checkedTable, overlaid } from "./changed-table.ts";
-import { type Fault, faultAt } from "./settings-faults.ts";
+import { type Fault, faultAt, faultsOf, oneOf } from "./settings-faults.ts";
 import type { Settings } from "./settings-schema.ts";
 
 const assumptionQuantities = {
@@ -156,4 +157,53 @@ export function layDesignLife(settings: Settings, faults: Fault[]): DesignLife |
           ),
   });
   return checkedTable(designLifeSchema, table, settings, ["criteria", "design_life"], {}, faults);
+}
+
+/**
+ * The house's rules with the program's own laid over them: a rule switched off, its condition or wording changed, or one more. What is safety needs
+ * the word of who says so; what holds always stays.
+ */
+export function layRules(settings: Settings, faults: Fault[]): RuleTable | null {
+  const changes = settings.criteria?.rules;
+  if (changes === undefined) return houseRules;
+  const names = houseRules.rules.map(({ name }) => name);
+  const kept = houseRules.rules.flatMap((rule): unknown[] => {
+    const change = changes[rule.name];
+    if (change === undefined) return [rule];
+    const at = ["criteria", "rules", rule.name];
+    if (rule.kind === "always")
+      faults.push(faultAt(settings, at, "no change: this rule holds always\nTake it out of program.json."));
+    else if (rule.kind === "safety" && change.says_who === undefined)
+      faults.push(
+        faultAt(
+          settings,
+          [...at, "says_who"],
+          "who says that this rule of safety may be changed, by name or office",
+        ),
+      );
+    if (change.off === true) return [];
+    const { off, says_who, ...words } = change;
+    const note = says_who === undefined ? "Changes the rule." : `Changes the rule; says who: ${says_who}.`;
+    return [{ ...rule, ...words, source: changedSource(`criteria.rules.${rule.name}`, rule.source, note) }];
+  });
+  const added = Object.entries(changes).flatMap(([name, { off, says_who, ...words }]): unknown[] => {
+    if (names.includes(name)) return [];
+    if (off === true) {
+      faults.push(oneOf(settings, ["criteria", "rules", name], names));
+      return [];
+    }
+    const source = { document: "program.json", at: `criteria.rules.${name}` };
+    return [{ name, kind: "preference", ...words, source }];
+  });
+  const table = { ...houseRules, rules: [...kept, ...added] };
+  const checked = faultsOf(ruleTableSchema, table, settings, (path) => [
+    "criteria",
+    "rules",
+    ...(typeof path[1] === "number"
+      ? [(table.rules[path[1]] as { name: string }).name, ...path.slice(2)]
+      : []),
+  ]);
+  if ("value" in checked) return checked.value;
+  faults.push(...checked.faults);
+  return null;
 }

@@ -5,6 +5,7 @@ import type { QuantityMeasure } from "../quantity/measure.ts";
 import { mainParts, plannedUses } from "../reference/liner-systems.ts";
 import { soilClasses, soilCompactions } from "../reference/soil-moduli.ts";
 import { workedTimes, workPositions } from "../reference/work-steps.ts";
+import { workKinds } from "../reference/works.ts";
 import { failureCriteria } from "./failure-schema.ts";
 import { workCriteria } from "./work-schema.ts";
 import { list, number, part, quantity, text, whole, words } from "./written-values.ts";
@@ -183,8 +184,24 @@ const steps = z.strictObject({
 const designLife = z.strictObject({
   horizon_years: whole.optional(),
   discount_rate: part.optional(),
-  years: z.partialRecord(z.enum(treatmentKinds), number.nullable()).optional(),
+  years: z.partialRecord(z.enum(workKinds), number.nullable()).optional(),
   choose: words(["order", "present worth"]).optional(),
+});
+
+const treatmentList = list(words(treatmentKinds));
+const ruleChanges = z.strictObject({
+  off: z.boolean().optional(),
+  /** Who says that a rule of safety may be changed. */
+  says_who: text("a name or an office").optional(),
+  kind: words(["preference", "safety"]).optional(),
+  asks: treatmentList.optional(),
+  refuses: treatmentList.optional(),
+  adds: words(workKinds).optional(),
+  to: treatmentList.optional(),
+  when: text("a condition in the formula language").optional(),
+  because: text("what is said where it is a yes").optional(),
+  otherwise: text("what is said where it is a no").optional(),
+  unknown: text("what is said where it is not known").optional(),
 });
 
 export const criteriaSchema = z.strictObject({
@@ -210,10 +227,12 @@ export const criteriaSchema = z.strictObject({
     })
     .optional(),
   design_life: designLife.optional(),
+  /** By the name of the rule: one of the house's to change, or the program's own. */
+  rules: z.record(z.string(), ruleChanges).optional(),
   work_steps: z
     .strictObject({
       shift_minutes: whole.optional(),
-      steps: z.partialRecord(z.enum([...treatmentKinds, "new cleanout"]), list(steps)).optional(),
+      steps: z.partialRecord(z.enum(workKinds), list(steps)).optional(),
     })
     .optional(),
 });

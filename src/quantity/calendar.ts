@@ -64,3 +64,7 @@ function daysInMonth(year: number, month: number): number {
   if (month === 2) return year % 4 === 0 && (year % 100 !== 0 || year % 400 === 0) ? 29 : 28;
   return month === 4 || month === 6 || month === 9 || month === 11 ? 30 : 31;
 }
+
+/** The same day so many years later, to the day by the mean year. */
+export const yearsAfter = (value: Day, years: number): Day =>
+  Math.round(value + years * DAYS_PER_YEAR) as Day;

@@ -18,8 +18,10 @@ import type { RankSpreads } from "./rank-spreads.ts";
 import type { RecipeText } from "./recipe.ts";
 import type { PotLifeMargin, Resin } from "./resins.ts";
 import type { RiskTables } from "./risk-tables.ts";
+import type { RuleTable } from "./rule-table.ts";
 import type { Sewersheds } from "./sewersheds.ts";
 import type { StandardScopes } from "./standard-scopes.ts";
+import type { TreatmentEffects } from "./treatment-effects.ts";
 import type { TreatmentRules } from "./treatment-rules.ts";
 import type { ShopChart, WetOutRules } from "./wet-out-rules.ts";
 import type { WorkSteps } from "./work-steps.ts";
@@ -60,6 +62,9 @@ export interface Basis {
   /** People and measured flows by district; none where the program gives none. */
   readonly sewersheds: Sewersheds;
   readonly treatments: TreatmentRules;
+  readonly effects: TreatmentEffects;
+  /** Which treatments are offered, as text; see plan/rules.ts for their compiled form. */
+  readonly rules: RuleTable;
   readonly criteria: DesignCriteria;
   readonly surfaceWheels: SurfaceWheels;
   readonly liveLoads: LiveLoads;

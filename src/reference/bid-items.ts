@@ -14,6 +14,9 @@ export const bidItemKeys = [
   "new cleanout",
   "open-cut replacement",
   "surface restoration",
+  "joint grouting",
+  "pipe bursting",
+  "grouting of running infiltration",
 ] as const;
 export type BidItemKey = (typeof bidItemKeys)[number];
 

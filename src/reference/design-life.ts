@@ -1,15 +1,15 @@
 import { z } from "zod";
 import data from "../../shared/design-life.json" with { type: "json" };
-import { treatmentKinds } from "../columns/plan-columns.ts";
 import { sourceSchema } from "./source.ts";
+import { workKinds } from "./works.ts";
 
-/** Lives in years, null for what has none; the discount rate is real, a fraction a year. */
+/** Lives by work in years, null for what has none; the discount rate is real, a fraction a year. */
 export const designLifeSchema = z.strictObject({
   what: z.string(),
   horizonYears: z.number().int().min(1).max(200),
   discountRate: z.number().min(0).max(0.3),
   source: sourceSchema,
-  years: z.record(z.enum(treatmentKinds), z.number().positive().nullable()),
+  years: z.record(z.enum(workKinds), z.number().positive().nullable()),
   yearsSource: sourceSchema,
   /** What decides between eligible treatments: the program's order, or the least present worth. */
   choose: z.enum(["order", "present worth"]),

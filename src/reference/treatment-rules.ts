@@ -3,6 +3,7 @@ import data from "../../shared/treatments.json" with { type: "json" };
 import { treatmentKinds } from "../columns/plan-columns.ts";
 import { mainParts } from "./liner-systems.ts";
 import { sourceSchema } from "./source.ts";
+import { workKinds } from "./works.ts";
 
 const grade = z.number().int().min(0).max(5);
 const metres = z.number().positive();
@@ -57,6 +58,8 @@ export const treatmentRulesSchema = z.strictObject({
         message: `the order names each treatment once: ${treatmentKinds.join(", ")}`,
       },
     ),
+  /** What each treatment is made of, in the order of doing it. */
+  works: z.record(z.enum(treatmentKinds), z.array(z.enum(workKinds))),
   sectional: z.strictObject({
     stockedLengths: z.strictObject({ values: z.array(metres).min(1), unit: z.literal("m") }),
     overlapEachSide: metres,

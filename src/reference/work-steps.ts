@@ -1,7 +1,7 @@
 import { z } from "zod";
 import data from "../../shared/work-steps.json" with { type: "json" };
-import { treatmentKinds } from "../columns/plan-columns.ts";
 import { sourceSchema } from "./source.ts";
+import { workKinds } from "./works.ts";
 
 export const workPositions = ["house", "street", "yard", "office"] as const;
 
@@ -10,7 +10,12 @@ export const workedTimes = ["insertion", "cure", "cool-down"] as const;
 export type WorkedTime = (typeof workedTimes)[number];
 
 /** Treatments that place a liner: only they have such times. */
-const lining: ReadonlySet<string> = new Set(["sectional liner", "full-length liner", "connection liner"]);
+const lining: ReadonlySet<string> = new Set([
+  "sectional liner",
+  "full-length liner",
+  "connection liner",
+  "one-piece liner",
+]);
 
 const stepSchema = z.strictObject({
   step: z.string().min(1),
@@ -31,7 +36,7 @@ export const workStepsSchema = z.strictObject({
   shiftMinutes: z.number().int().positive(),
   shiftSource: sourceSchema,
   steps: z
-    .record(z.enum([...treatmentKinds, "new cleanout"]), z.array(stepSchema))
+    .record(z.enum(workKinds), z.array(stepSchema))
     .refine(
       (steps) =>
         Object.entries(steps).every(

@@ -5,7 +5,7 @@ import { wrap } from "./cell-text.ts";
 import { type Line, lineOf } from "./line.ts";
 import { type TextColumn, type TextRow, tableLines } from "./text-table.ts";
 
-/** Treatments in a word or two, where eight of them stand side by side. */
+/** Treatments in a word or two, where all of them stand side by side. */
 const treatmentHeadings: Readonly<Record<TreatmentKind, string>> = {
   "inspect first": "Inspect",
   "leave and re-inspect": "Leave",
@@ -14,6 +14,12 @@ const treatmentHeadings: Readonly<Record<TreatmentKind, string>> = {
   "full-length liner": "Full liner",
   "connection liner": "Connection",
   "open-cut replacement": "Open cut",
+  "joint grouting": "Grout",
+  "one-piece liner": "One piece",
+  "pipe bursting": "Burst",
+  "clean and grout": "Clean+grout",
+  "sectional and connection liner": "Sect.+conn.",
+  "full-length and connection liner": "Full+conn.",
 };
 
 /** What each district comes to, and the program as their sum. */

@@ -1,7 +1,7 @@
 import { countContainers, countKits } from "../engineering/resin-mix.ts";
 import { fraction, kilograms } from "../quantity/si.ts";
 import type { Basis } from "../reference/basis.ts";
-import { numberAt, textAt } from "../sheet/table.ts";
+import { numberAt, type Table, textAt } from "../sheet/table.ts";
 import type { PlannedSheet } from "./plan-sheet.ts";
 
 export const batchComponents = ["resin", "base", "hardener"] as const;
@@ -38,13 +38,13 @@ export interface DistrictBatches {
 
 /** Batches, masses and containers, by district and then resin: each district buys its own. */
 export function batchByDistrict(
-  { laterals, materials }: Pick<PlannedSheet, "laterals" | "materials">,
+  { laterals, materials, seconds }: Pick<PlannedSheet, "laterals" | "materials" | "seconds">,
   { wetOut }: Pick<Basis, "wetOut">,
 ): readonly DistrictBatches[] {
   const found = new Map<string, Sums>();
-  for (let row = 0; row < laterals.rows; row++) {
-    const resin = textAt(materials, "resin", row);
-    if (resin === "") continue;
+  const addTo = (table: Table, at: number, row: number): void => {
+    const resin = textAt(table, "resin", at);
+    if (resin === "") return;
     const district = textAt(laterals, "district", row);
     const key = JSON.stringify([district, resin]);
     let sums = found.get(key);
@@ -62,12 +62,13 @@ export function batchByDistrict(
       found.set(key, sums);
     }
     sums.batches++;
-    for (const part of ["resin_g", "base_g", "hardener_g"] as const)
-      sums[part] += numberAt(materials, part, row);
-    const slow = numberAt(materials, "over_pot_life", row);
+    for (const part of ["resin_g", "base_g", "hardener_g"] as const) sums[part] += numberAt(table, part, at);
+    const slow = numberAt(table, "over_pot_life", at);
     if (Number.isNaN(slow)) sums.notComputed++;
     else sums.tooSlow += slow;
-  }
+  };
+  for (let row = 0; row < laterals.rows; row++) addTo(materials, row, row);
+  for (let at = 0; at < seconds.rows; at++) addTo(seconds, at, numberAt(seconds, "lateral_row", at));
   return [...found.values()]
     .sort((a, b) => compare(a.district, b.district) || compare(a.resin, b.resin))
     .map((sums) => withContainers(sums, wetOut.containers));

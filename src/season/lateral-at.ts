@@ -49,6 +49,8 @@ export function lateralAt(
     fixtureUnits: number("fixture_units"),
     effluent: word("effluent"),
     effluentTemperature: number("effluent_temperature"),
+    mainLining: word("main_lining"),
+    access: word("access"),
     inspections: surveys,
     decided: {
       structuralGrade: over<number>("structural_grade"),

@@ -5,6 +5,7 @@ import { type PlannedLateral, planLateral } from "../plan/plan-lateral.ts";
 import { readerOf, surveyKeys } from "../plan/score-values.ts";
 import { exactly } from "../plan/survey-ratings.ts";
 import type { WetOut } from "../plan/wet-out.ts";
+import { yearsAfter } from "../quantity/calendar.ts";
 import { isNumeric } from "../quantity/measure.ts";
 import { GrowingNumbers, GrowingWords } from "../sheet/grow.ts";
 import { type ColumnData, missingNumbers, missingWords, type Table, withColumns } from "../sheet/table.ts";
@@ -18,7 +19,11 @@ import type { ProgramTables } from "./program-tables.ts";
 export interface PlannedSheet {
   /** The city's columns with the plan's beside them. */
   readonly laterals: Table;
-  /** A row a lateral × eligible treatment: `lateral_row`, `treatment`, `cost`, `crew_minutes`, `resin_ml`, `chosen`. */
+  /**
+   * A row a lateral × eligible treatment: `lateral_row`, `treatment`, `cost`, `crew_minutes`, `resin_ml`, `chosen`; `present_worth` of the
+   * work and its renewals, cents; `remaining_loss`, cents of today, when it is kept up so; `loss_avoided`, cents of today, by doing it once;
+   * `infiltration_removed`, L/s in the season of high groundwater; `life_years`. Missing is NaN.
+   */
   readonly offers: Table;
   /** A row a bid line of a chosen treatment: `lateral_row`, `line` (see bidLineKey), `hundredths`, `extension` in cents. */
   readonly lines: Table;
@@ -27,6 +32,8 @@ export interface PlannedSheet {
    * `over_pot_life`, `end_seals`, `crew_day_hundredths`.
    */
   readonly materials: Table;
+  /** A row a second liner of a combination: `lateral_row`, and of it what `materials` holds of the first, with its `wall` in mm. */
+  readonly seconds: Table;
 }
 
 /** Told how far the loop is, now and then. */
@@ -46,6 +53,7 @@ export function planSheet(
   const offers = offerColumns();
   const lines = lineColumns();
   const materials = materialColumns();
+  const seconds = secondColumns();
   for (let row = 0; row < rows; row++) {
     if (row % PROGRESS_EVERY === 0) progress(row, rows);
     const planned = planLateral(lateralAt(tables, row), basis);
@@ -53,6 +61,7 @@ export function planSheet(
     pushOffers(offers, row, planned);
     pushLines(lines, row, planned);
     pushMaterials(materials, planned);
+    pushSeconds(seconds, row, planned);
   }
   progress(rows, rows);
   return {
@@ -60,6 +69,7 @@ export function planSheet(
     offers: finish(offers),
     lines: finish(lines),
     materials: finish(materials),
+    seconds: finish(seconds),
   };
 }
 
@@ -139,7 +149,7 @@ export function writePlanned(
         : "specified minimum",
   );
   number("liner_length", chosen.liner?.installedLength ?? null);
-  number("resin", chosen.wetOut === null ? null : chosen.wetOut.millilitres / 1000);
+  number("resin", chosen.pieces.length === 0 ? null : resinOf(chosen) / 1000);
   const { placed: work } = chosen;
   number("cure_minutes", work === null ? null : Math.round(work.cure.total));
   number("pull", work?.forces.pull?.pull.atWinch ?? null);
@@ -147,7 +157,25 @@ export function writePlanned(
   number("capacity_equal_n", work?.flow.capacity.equalRoughness ?? null);
   number("crew_minutes", chosen.crewTime.total);
   number("cost", chosen.cost.total);
+  word("own_choice", choice.own);
+  number("decision_cost", choice.decisionCost);
+  word("runner_up", choice.runnerUp?.treatment ?? null);
+  number("runner_up_more", choice.runnerUp?.more ?? null);
+  number("look_again_by", lookAgainBy(planned));
 }
+
+/** The day a lateral that is left is to be looked at again. */
+function lookAgainBy({ choice, verdicts }: PlannedLateral): number | null {
+  if (choice.treatment !== "leave and re-inspect") return null;
+  const verdict = verdicts.find(({ treatment }) => treatment === choice.treatment);
+  for (const reason of verdict?.reasons ?? [])
+    if (reason.code === "leave") return yearsAfter(reason.seen, reason.years);
+  return null;
+}
+
+/** Millilitres for all liners of an offer. */
+const resinOf = ({ pieces }: PlannedLateral["chosen"]): number =>
+  pieces.reduce((sum, { placed }) => sum + placed.wetOut.millilitres, 0);
 
 /** An expected value has no exact cents; the sheet shows the nearest. */
 const wholeCents = (amount: number | null): number | null => (amount === null ? null : Math.round(amount));
@@ -168,6 +196,11 @@ const offerColumns = () => ({
   crew_minutes: new GrowingNumbers(),
   resin_ml: new GrowingNumbers(),
   chosen: new GrowingNumbers(),
+  present_worth: new GrowingNumbers(),
+  remaining_loss: new GrowingNumbers(),
+  loss_avoided: new GrowingNumbers(),
+  infiltration_removed: new GrowingNumbers(),
+  life_years: new GrowingNumbers(),
 });
 
 function pushOffers(
@@ -180,8 +213,14 @@ function pushOffers(
     into.treatment.push(offer.treatment);
     into.cost.push(offer.cost.total ?? Number.NaN);
     into.crew_minutes.push(offer.crewTime.total);
-    into.resin_ml.push(offer.wetOut?.millilitres ?? 0);
+    into.resin_ml.push(resinOf(offer));
     into.chosen.push(offer === chosen ? 1 : 0);
+    const { life, after } = offer;
+    into.present_worth.push(life.presentWorth ?? Number.NaN);
+    into.remaining_loss.push(wholeCents(after.money?.remaining.best ?? null) ?? Number.NaN);
+    into.loss_avoided.push(wholeCents(after.money?.avoided.best ?? null) ?? Number.NaN);
+    into.infiltration_removed.push(after.infiltrationRemoved?.best ?? Number.NaN);
+    into.life_years.push(life.years ?? Number.NaN);
   }
 }
 
@@ -213,6 +252,32 @@ const materialColumns = () => ({
   crew_day_hundredths: new GrowingNumbers(),
 });
 
+const secondColumns = () => ({
+  lateral_row: new GrowingNumbers(),
+  wall: new GrowingNumbers(),
+  resin_ml: new GrowingNumbers(),
+  end_seals: new GrowingNumbers(),
+  resin: new GrowingWords(),
+  resin_g: new GrowingNumbers(),
+  base_g: new GrowingNumbers(),
+  hardener_g: new GrowingNumbers(),
+  over_pot_life: new GrowingNumbers(),
+});
+
+function pushSeconds(
+  into: ReturnType<typeof secondColumns>,
+  row: number,
+  { chosen: { pieces } }: PlannedLateral,
+): void {
+  for (const { liner, placed } of pieces.slice(1)) {
+    into.lateral_row.push(row);
+    into.wall.push(liner.wall);
+    into.resin_ml.push(placed.wetOut.millilitres);
+    pushBatch(into, placed.wetOut);
+    into.end_seals.push(liner.endSeals);
+  }
+}
+
 function pushMaterials(into: ReturnType<typeof materialColumns>, { chosen }: PlannedLateral): void {
   into.nominal_diameter.push(chosen.liner?.nominalDiameter ?? Number.NaN);
   into.resin_ml.push(chosen.wetOut?.millilitres ?? 0);
@@ -225,7 +290,10 @@ const GRAMS_PER_KILOGRAM = 1000;
 const wholeGrams = (kilograms: number): number => Math.round(kilograms * GRAMS_PER_KILOGRAM);
 
 /** What is weighed for the liner, in whole grams; `over_pot_life` is missing where it is the supplier's to say. */
-function pushBatch(into: ReturnType<typeof materialColumns>, wetOut: WetOut | null): void {
+function pushBatch(
+  into: Omit<ReturnType<typeof secondColumns>, "lateral_row" | "wall" | "resin_ml" | "end_seals">,
+  wetOut: WetOut | null,
+): void {
   const weighed = wetOut?.components.kind === "two parts" ? wetOut.components.batch : null;
   const life = wetOut?.potLife.kind ?? "not computed";
   into.resin.push(wetOut?.resin ?? "");

@@ -21,6 +21,7 @@ export function selectRows(program: PlannedProgram, met: Uint8Array): PlannedPro
     offers: ofLaterals(program.offers, placeOf),
     lines: ofLaterals(program.lines, placeOf),
     materials: pickRows(program.materials, rows),
+    seconds: ofLaterals(program.seconds, placeOf),
   };
   return {
     ...program,

@@ -38,7 +38,10 @@ export interface ProgramTotals {
 }
 
 /** Totals per district and of the program, from the planned sheet. */
-export function totalByDistrict({ laterals, lines, materials }: PlannedSheet, basis: Basis): ProgramTotals {
+export function totalByDistrict(
+  { laterals, lines, materials, seconds }: PlannedSheet,
+  basis: Basis,
+): ProgramTotals {
   const districts = new Map<string, Totals>();
   const program = noTotals("");
   const both: Totals[] = [program, program];
@@ -59,6 +62,8 @@ export function totalByDistrict({ laterals, lines, materials }: PlannedSheet, ba
     const hundredths = numberAt(lines, "hundredths", at);
     for (const totals of totalsOf(numberAt(lines, "lateral_row", at))) add(totals.bidLines, key, hundredths);
   }
+  for (let at = 0; at < seconds.rows; at++)
+    for (const totals of totalsOf(numberAt(seconds, "lateral_row", at))) addSecond(totals, seconds, at);
   const names = [...districts.keys()].sort((a, b) => (a < b ? -1 : 1));
   return { districts: names.map((name) => districts.get(name)!), program };
 }
@@ -90,6 +95,14 @@ function addLateral(
     if (Number.isNaN(cost)) totals.unpriced++;
     else totals.cost = cents(totals.cost + cost);
   }
+}
+
+/** The second liner of a combination is at the connection. */
+function addSecond(totals: Totals, seconds: Table, at: number): void {
+  totals.resinMillilitres += numberAt(seconds, "resin_ml", at);
+  totals.endSeals += numberAt(seconds, "end_seals", at);
+  totals.connectionLiners++;
+  add(totals.linersByWall, numberAt(seconds, "wall", at), 1);
 }
 
 const add = <Key>(into: Map<Key, number>, key: Key, amount: number): void => {

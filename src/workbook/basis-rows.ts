@@ -1,4 +1,3 @@
-import type { TreatmentKind } from "../columns/plan-columns.ts";
 import { isoDate } from "../quantity/calendar.ts";
 import { quantities as measures, type QuantityMeasure, toShown } from "../quantity/measure.ts";
 import { showNumber, unitLabel } from "../quantity/show-quantity.ts";
@@ -6,6 +5,7 @@ import { convert, units } from "../quantity/units.ts";
 import type { AssumptionKey } from "../reference/assumptions.ts";
 import type { Basis } from "../reference/basis.ts";
 import type { Source } from "../reference/source.ts";
+import type { WorkKind } from "../reference/works.ts";
 import type { FittedBasis } from "../season/fits.ts";
 import { capital } from "./book-contents.ts";
 import { decimalsFormat, trimmed } from "./number-format.ts";
@@ -41,6 +41,7 @@ const worded: ReadonlySet<string> = new Set<keyof FittedBasis>([
   "scores",
   "ownColumns",
   "filters",
+  "ruleBook",
   "recipe",
   "program",
   "assumptions",
@@ -310,6 +311,14 @@ function thresholdRows(basis: Basis): readonly BasisRow[] {
     ...reinspectAfterYears.byGrade.map((years, grade) =>
       row.plain(`Re-inspect after, worst grade ${grade}`, years, "years", reinspectAfterYears.source),
     ),
+    ...Object.entries(treatments.works).map(([treatment, works]) =>
+      row.plain(
+        `Works of: ${treatment}`,
+        works.length === 0 ? "none" : works.join(", "),
+        "",
+        treatments.source,
+      ),
+    ),
     ...treatments.order.map((treatment, i) =>
       row.plain(`Choice ${i + 1} among eligible treatments`, treatment, "", treatments.source),
     ),
@@ -363,7 +372,7 @@ function crewTimeRows(basis: Basis): readonly BasisRow[] {
   const unit = `min/${units[length].spellings[0]}`;
   return [
     row.plain("Productive time of a crew-day", steps.shiftMinutes, "min", steps.shiftSource),
-    ...(Object.keys(steps.steps) as (TreatmentKind | "new cleanout")[]).flatMap((work) =>
+    ...(Object.keys(steps.steps) as WorkKind[]).flatMap((work) =>
       steps.steps[work].flatMap(({ step, position, minutes, perMetre, plus, eachPiece }) => {
         const what = `${capital(work)}: ${step} (${position})`;
         const worked = plus === undefined ? "" : `, with ${plus.join(" and ")} as worked out for the liner`;

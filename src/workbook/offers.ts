@@ -17,6 +17,7 @@ export function offersSheets(contents: BookContents): readonly SheetModel[] {
     title: part.nameOf("Eligible treatments"),
     notes: [
       "In the order of the ranking. An empty cost has an item without a unit price.",
+      "Present worth: work and renewals over the horizon. Failures left: what they are still expected to cost beside it. Failures spared: by doing it once.",
       priceNote(contents),
       ...part.notes,
     ],
@@ -29,6 +30,11 @@ export function offersSheets(contents: BookContents): readonly SheetModel[] {
       { heading: `Cost (${style.currency})`, width: 15, format: HUNDREDTHS },
       { heading: "Crew time (min)", width: 11, format: WHOLE },
       { heading: `Resin (${unitLabel("volume", style)})`, width: 11, format: HUNDREDTHS },
+      { heading: `Present worth (${style.currency})`, width: 15, format: HUNDREDTHS },
+      { heading: `Failures left (${style.currency})`, width: 15, format: HUNDREDTHS },
+      { heading: `Failures spared (${style.currency})`, width: 15, format: HUNDREDTHS },
+      { heading: `Infiltration removed (${unitLabel("flow", style)})`, width: 13, format: HUNDREDTHS },
+      { heading: "Life (years)", width: 9, format: WHOLE },
     ],
     rows: rowsOf(part, (offer) => offerRow(contents, offer)),
     frozenColumns: 2,
@@ -67,5 +73,10 @@ function offerRow({ program }: BookContents, { row, rank, at }: RankedOffer): Ro
     numberCell(numberAt(offers, "cost", at), "money", units),
     numberAt(offers, "crew_minutes", at),
     toShown(numberAt(offers, "resin_ml", at) / 1000, "volume", units),
+    numberCell(numberAt(offers, "present_worth", at), "money", units),
+    numberCell(numberAt(offers, "remaining_loss", at), "money", units),
+    numberCell(numberAt(offers, "loss_avoided", at), "money", units),
+    numberCell(numberAt(offers, "infiltration_removed", at), "flow", units),
+    Number.isNaN(numberAt(offers, "life_years", at)) ? "" : numberAt(offers, "life_years", at),
   ];
 }

@@ -45,6 +45,7 @@ const lengthUnit = (system: UnitSystem): string => units[measures.length[system]
  * numbers that none fits.
  */
 const unitsByPath: readonly (readonly [RegExp, Unit])[] = [
+  [/works\.[a-z -]+\.(structural|blockage|reached)\.(least|best|most)$/, "percent"],
   [/(chance|leaksByGrade\.\d|sealed|migration)\.(least|best|most)$/, "percent"],
   [/(poorFound|missed|falsePoor|callShare|level|newStays\.value)$/, "percent"],
   [/(backsUp|spills)\.(structural|blockage)$/, "percent"],

@@ -1,5 +1,7 @@
+import { compileRules } from "../../src/commands/compile-rules.ts";
 import type { Given, Inspection, Lateral, Observation } from "../../src/plan/lateral.ts";
 import { usualScores } from "../../src/plan/recipe.ts";
+import { bindRules } from "../../src/plan/rules.ts";
 import { stated } from "../../src/plan/stated.ts";
 import { dayFromIso } from "../../src/quantity/calendar.ts";
 import {
@@ -31,7 +33,9 @@ import { houseRankSpreads } from "../../src/reference/rank-spreads.ts";
 import { noRecipe } from "../../src/reference/recipe.ts";
 import { housePotLifeMargin, resins } from "../../src/reference/resins.ts";
 import { houseRiskTables } from "../../src/reference/risk-tables.ts";
+import { houseRules } from "../../src/reference/rule-table.ts";
 import { standardScopes } from "../../src/reference/standard-scopes.ts";
+import { houseTreatmentEffects } from "../../src/reference/treatment-effects.ts";
 import { houseTreatmentRules } from "../../src/reference/treatment-rules.ts";
 import { houseWetOutRules } from "../../src/reference/wet-out-rules.ts";
 import { houseWorkSteps } from "../../src/reference/work-steps.ts";
@@ -60,6 +64,9 @@ const prices: Readonly<Record<string, Cents>> = {
   "new cleanout": cents(180_000),
   "open-cut replacement": cents(26_000),
   "surface restoration": cents(1_875),
+  "joint grouting": cents(3_500),
+  "pipe bursting": cents(18_000),
+  "grouting of running infiltration": cents(60_000),
 };
 
 /** A system of the table with its resin, its first cure and a way of placing it. */
@@ -86,6 +93,8 @@ const unfitted: PreparedBasis = {
   rankSpreads: houseRankSpreads,
   sewersheds: {},
   treatments: houseTreatmentRules,
+  effects: houseTreatmentEffects,
+  rules: houseRules,
   criteria: designCriteriaSets[0]!,
   surfaceWheels: houseSurfaceWheels,
   liveLoads,
@@ -108,6 +117,12 @@ const unfitted: PreparedBasis = {
   prices,
   priceSource: "Invented prices for tests",
   scores: usualScores,
+  ruleBook: bindRules(
+    compileRules({
+      program: { name: "", asOf: on("2026-03-01"), units: "us", currency: "USD" },
+      rules: houseRules,
+    }).rules,
+  ),
   ownColumns: [],
   filters: [],
 };
@@ -165,6 +180,8 @@ export const lateral = (differs: Partial<Lateral> = {}): Lateral => ({
   fixtureUnits: null,
   effluent: null,
   effluentTemperature: null,
+  mainLining: null,
+  access: null,
   inspections: [survey()],
   decided: { structuralGrade: null, omGrade: null, treatment: null },
   ...differs,

@@ -29,7 +29,10 @@ describe("judgeTreatments", () => {
   it("leaves a sound pipe, with the date to look again", () => {
     const planned = plan({ inspections: [survey({ structuralGrade: 2 })] });
     expect(planned.choice.treatment).toBe("leave and re-inspect");
-    expect(planned.choice.reasons).toEqual([{ code: "leave", grade: 2, years: 7 }]);
+    // Seen on 15 June 2025, and 7 years of 365.2425 days after that.
+    expect(describeReason(planned.choice.reasons[0]!, usBasis.program)).toBe(
+      "worst grade 2: look again in 7 year(s) after the survey of 2025-06-15, by 2032-06-15",
+    );
   });
 
   it("lines a grade 4 pipe over its full length when the quick rating counts several defects", () => {
@@ -65,7 +68,7 @@ describe("judgeTreatments", () => {
   it("stops all work, digging too, where a cross-bore was found", () => {
     expect(eligible({ inspections: collapse, crossBore: city("found") })).toEqual(["inspect first"]);
     expect(against({ inspections: collapse, crossBore: city("found") }, "open-cut replacement")).toEqual([
-      "a cross-bore was found: no work until the utility has removed it",
+      'a cross-bore was found: no work until the utility has removed it (rule "cross-bore found")',
     ]);
   });
 
@@ -98,9 +101,10 @@ describe("judgeTreatments", () => {
     ).toContain("the lateral (4.0 in) is not narrower than the main (4.0 in)");
   });
 
-  it("replaces by open cut what is too oval to line", () => {
+  it("replaces what is too oval to line", () => {
     const inspections = [survey({ structuralGrade: 4, structuralQuick: "4332", ovality: fraction(0.12) })];
-    expect(eligible({ inspections })).toEqual(["open-cut replacement"]);
+    expect(eligible({ inspections })).toEqual(["open-cut replacement", "pipe bursting"]);
+    expect(plan({ inspections }).choice.treatment).toBe("open-cut replacement");
     expect(against({ inspections }, "full-length liner")[0]).toContain("outside ASTM F1216 Appendix X1");
   });
 
@@ -190,13 +194,23 @@ describe("judgeTreatments", () => {
 describe("chooseTreatment by present worth", () => {
   const byWorth = { ...usBasis, life: { ...usBasis.life, choose: "present worth" as const } };
 
-  it("takes the least present worth among what is allowed, and names the next", () => {
-    // A section at 2,200 and a full-length liner at 4,905, both good for the 50 years of the horizon.
+  it("takes the least of work, renewals and failures still expected, and names the next", () => {
+    // A section at 2,200 and a full-length liner at 4,905, both good for the 50 years of the horizon: by their prices the section, by what it
+    // leaves to fail (three tenths of the structural chance against three hundredths) the liner.
     const of = lateral({ inspections: [survey({ structuralGrade: 4, structuralQuick: "4100" })] });
-    expect(planLateral(of, byWorth).choice).toEqual({
-      treatment: "sectional liner",
-      by: "plan",
-      reasons: [{ code: "least present worth", worth: 220_000, runnerUp: 490_500 }],
+    const planned = planLateral(of, byWorth);
+    const total = (treatment: TreatmentKind) => {
+      const offer = planned.offers.find((each) => each.treatment === treatment)!;
+      return offer.cost.total! + Math.round(offer.after.money!.remaining.best);
+    };
+    const worths = [total("sectional liner"), total("full-length liner")];
+    expect(planned.choice.treatment).toBe("full-length liner");
+    expect(worths[1]).toBeLessThan(worths[0]!);
+    expect(planned.choice.runnerUp).toEqual({ treatment: "sectional liner", more: worths[0]! - worths[1]! });
+    expect(planned.choice.reasons[0]).toMatchObject({
+      code: "least total worth",
+      worth: worths[1],
+      runnerUp: { treatment: "sectional liner", worth: worths[0] },
     });
   });
 
@@ -222,7 +236,11 @@ describe("a decided treatment", () => {
     expect(planned.choice.treatment).toBe("open-cut replacement");
     expect(planned.choice.reasons.map((reason) => describeReason(reason, usBasis.program))).toEqual([
       "decided by a person: street is rebuilt",
-      "structural grade 4, better than the 5 that asks for it",
+      'structural grade 4, better than the 5 that asks for it (rule "beyond lining")',
+      // 40 ft at 260.00 and 120 ft² at 18.75 are 12,650.00; the liner is 4,200.00 and 10 ft at 70.50.
+      expect.stringMatching(
+        /^the plan's own choice is full-length liner: the decision costs USD 7,745.00 more now, USD .* more over the horizon$/,
+      ),
     ]);
   });
 

@@ -65,8 +65,8 @@ describe("planProgram", () => {
       "full-length liner | 4 in",
       "additional liner length | 4 in",
       "sectional liner | 4 in x 3 ft",
-      "root cutting | 4 in",
       "new cleanout",
+      "root cutting | 4 in",
       "connection liner | 8 in",
       "camera inspection",
     ]);

@@ -35,8 +35,8 @@ const notShown = (path: Path): boolean => {
     /^assumptions\.\w+\.unit$/.test(way) ||
     way === "treatments.sectional.stockedLengths.unit" ||
     way === "program.units" ||
-    // Compiled from the recipe's text, which is shown.
-    /^(scores|ownColumns|filters)(\.|$)/.test(way)
+    // Compiled from the text of the recipe and the rules, which is shown.
+    /^(scores|ownColumns|filters|ruleBook)(\.|$)/.test(way)
   );
 };
 

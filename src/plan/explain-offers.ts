@@ -1,0 +1,87 @@
+import type { Band } from "../engineering/band.ts";
+import { type NumberStyle, showQuantity } from "../quantity/show-quantity.ts";
+import type { Basis } from "../reference/basis.ts";
+import { describeSource } from "../reference/source.ts";
+import { inBand } from "./explain-failure.ts";
+import { type ExplainedLine, line } from "./explained-line.ts";
+import type { Offer, PlannedLateral } from "./plan-lateral.ts";
+import { describeReason } from "./reason.ts";
+
+/** Every treatment with its verdict, and of those allowed what they cost, leave to fail, and do first. */
+export function explainVerdicts({ verdicts, offers }: PlannedLateral, style: NumberStyle): ExplainedLine[] {
+  const money = (cents: number) => showQuantity(Math.round(cents), "money", style);
+  return verdicts.map(({ treatment, eligible, againstRules, reasons }) => {
+    const offer = offers.find((candidate) => candidate.treatment === treatment);
+    const cost = offer?.cost.total ?? null;
+    const worth = offer?.life.presentWorth ?? null;
+    const remaining = offer?.after.money?.remaining.best ?? null;
+    const value = [
+      againstRules ? "allowed by decision, against the rules" : eligible ? "allowed" : "not allowed",
+      ...(cost === null ? [] : [money(cost)]),
+      ...(worth === null || remaining === null
+        ? []
+        : [`over the horizon ${money(worth + remaining)}, ${money(remaining)} of it failures`]),
+    ].join(", ");
+    const why = reasons.map((reason) => describeReason(reason, style));
+    const first = (offer?.works ?? []).flatMap(({ work, because }) =>
+      because.map((reason) => `first ${work}: ${describeReason(reason, style)}`),
+    );
+    return line(treatment, value, null, [...why, ...first].join("; "));
+  });
+}
+
+/** What the chosen work leaves of the ways to fail, and the clear water it keeps out. */
+export function explainAfter({ after, works }: Offer, basis: Basis, style: NumberStyle): ExplainedLine[] {
+  const money = (cents: number) => showQuantity(Math.round(cents), "money", style);
+  const sources = works.flatMap(({ work }) => {
+    const effect = basis.effects.works[work];
+    return effect === null ? [] : [describeSource(effect.source)];
+  });
+  const { shares, money: loss, infiltrationRemoved: removed } = after;
+  const share = (of: Band) => inBand(of, (part) => showQuantity(part, "percent", style));
+  return [
+    line("chance of breaking, what remains", share(shares.structural), "assumed", sources.join("; ") || null),
+    line("chance of blocking, what remains", share(shares.blockage), "assumed"),
+    line(
+      "infiltration, what remains",
+      share(shares.infiltration),
+      "assumed",
+      "after what finds another way in",
+    ),
+    ...(removed === null
+      ? []
+      : [
+          line(
+            "infiltration removed, season of high groundwater",
+            inBand(removed, (flow) => showQuantity(flow, "flow", style)),
+            "assumed",
+          ),
+        ]),
+    ...(loss === null
+      ? []
+      : [
+          line(
+            "failures still expected",
+            inBand(loss.remaining, money),
+            "assumed",
+            `present worth over ${basis.life.horizonYears} years, each work renewed at the end of its life`,
+          ),
+          line(
+            "failures spared by doing it once",
+            inBand(loss.avoided, money),
+            "assumed",
+            "after its life the chances are again as they were",
+          ),
+        ]),
+  ];
+}
+
+/** The runner-up and what a decision costs, beside the reasons. */
+export function explainRunnerUp({ runnerUp }: PlannedLateral["choice"], style: NumberStyle): ExplainedLine[] {
+  if (runnerUp === null) return [line("runner-up", "none: nothing else is allowed")];
+  const more =
+    runnerUp.more === null
+      ? "its worth is not known"
+      : `over the horizon ${showQuantity(Math.abs(runnerUp.more), "money", style)} ${runnerUp.more < 0 ? "less" : "more"} than the plan's own choice, failures counted`;
+  return [line("runner-up", runnerUp.treatment, null, more)];
+}

@@ -1,0 +1,137 @@
+import type { Column } from "../columns/column.ts";
+import type { Day } from "../quantity/si.ts";
+import type { TreatmentRules } from "../reference/treatment-rules.ts";
+import type { Condition } from "./condition.ts";
+import type { Lateral, Observation } from "./lateral.ts";
+
+/** Facts that rules may name beside the columns of the sheet: what the surveys saw, and the program's thresholds. */
+export interface FactInputs {
+  readonly lateral: Lateral;
+  readonly condition: Condition;
+  readonly asOf: Day;
+  readonly thresholds: TreatmentRules["thresholds"];
+  /** Whether no liner over the whole length can be designed and brought in, for a reason that stays. */
+  readonly liningImpossible: () => boolean;
+}
+
+interface Fact extends Column {
+  readonly read: (inputs: FactInputs) => number;
+}
+
+type Shown = Pick<Column, "heading" | "help" | "measure">;
+const fact = (key: string, shown: Shown, read: Fact["read"]): Fact => ({
+  key,
+  stage: "condition",
+  ...shown,
+  read,
+});
+const flag = (key: string, heading: string, help: string, read: (inputs: FactInputs) => boolean | null) =>
+  fact(key, { heading, help, measure: "flag" }, (inputs) => {
+    const value = read(inputs);
+    return value === null ? Number.NaN : Number(value);
+  });
+/** Whether a kind was seen by the surveys that count; missing where they have no observations. */
+const seen = (key: string, heading: string, ...kinds: readonly string[]) =>
+  flag(key, heading, `Whether the surveys that count saw: ${kinds.join(", ")}.`, (inputs) => {
+    const worst = worstOf(inputs, kinds);
+    return worst === null ? null : worst > NOT_SEEN;
+  });
+const worst = (key: string, heading: string, ...kinds: readonly string[]) =>
+  fact(
+    key,
+    {
+      heading,
+      help: `Worst grade of: ${kinds.join(", ")}. 0 where none was seen; one without a grade counts as 5.`,
+      measure: "grade",
+    },
+    (inputs) => {
+      const grade = worstOf(inputs, kinds);
+      return grade === null ? Number.NaN : Math.max(0, grade);
+    },
+  );
+const threshold = (key: string, name: keyof TreatmentRules["thresholds"], measure: Column["measure"]) =>
+  fact(
+    key,
+    {
+      heading: key.replaceAll("_", " "),
+      help: `Threshold of the program: ${key.replaceAll("_", " ")}.`,
+      measure,
+    },
+    ({ thresholds }) => thresholds[name],
+  );
+
+const repairNeeded = ({ condition: { structural, connection }, thresholds }: FactInputs): boolean =>
+  (structural?.value ?? 0) >= thresholds.lineFromStructural ||
+  (connection?.value ?? 0) >= thresholds.connectionFrom;
+
+export const facts: readonly Fact[] = [
+  seen("collapse_seen", "Collapse seen", "collapse"),
+  seen("missing_wall_seen", "Missing wall seen", "missing wall"),
+  seen("deformation_seen", "Deformation seen", "deformed"),
+  seen("tap_protruding_seen", "Protruding tap seen", "protruding tap"),
+  seen("running_infiltration_seen", "Running infiltration seen", "infiltration run"),
+  seen("infiltration_seen", "Infiltration seen", "infiltration seep", "infiltration run"),
+  seen("open_joint_seen", "Open joint seen", "joint open"),
+  worst("worst_offset", "Worst offset", "joint offset"),
+  worst("worst_sag", "Worst sag", "sag"),
+  worst("worst_roots", "Worst roots", "root fine", "root mass"),
+  flag(
+    "survey_stopped",
+    "Survey stopped",
+    "Whether a survey newer than the leading one could not get through.",
+    ({ condition }) => condition.reinspect.some(({ code }) => code === "survey stopped"),
+  ),
+  flag(
+    "repair_needed",
+    "Repair needed",
+    "Whether the structural or the connection grade asks for a liner.",
+    repairNeeded,
+  ),
+  flag(
+    "work_needed",
+    "Work needed",
+    "Whether any grade asks for work: a liner or cleaning.",
+    (inputs) => repairNeeded(inputs) || (inputs.condition.om?.value ?? 0) >= inputs.thresholds.cleanFromOm,
+  ),
+  flag(
+    "lining_impossible",
+    "Lining impossible",
+    "Whether no full-length liner can be designed for this host or brought in, for a reason that no answer, other resin or other cure lifts.",
+    ({ liningImpossible }) => liningImpossible(),
+  ),
+  threshold("line_from_structural", "lineFromStructural", "grade"),
+  threshold("dig_from_structural", "digFromStructural", "grade"),
+  threshold("clean_from_om", "cleanFromOm", "grade"),
+  threshold("connection_from", "connectionFrom", "grade"),
+  threshold("leave_up_to_structural", "leaveUpToStructural", "grade"),
+  threshold("leave_up_to_om", "leaveUpToOm", "grade"),
+  threshold("sectional_most_defects", "sectionalMostDefects", "count"),
+];
+
+const byKey: ReadonlyMap<string, Fact["read"]> = new Map(facts.map(({ key, read }) => [key, read]));
+
+/** Reads a fact; null for a name that is none. */
+export const readFact = (key: string, inputs: FactInputs): number | null => byKey.get(key)?.(inputs) ?? null;
+
+const NOT_SEEN = -1;
+const WORST_GRADE = 5;
+
+/** The worst grade of these kinds in the surveys that count: the leading one, the one joined with it, and any newer. Null without observations. */
+function worstOf({ lateral, condition, asOf }: FactInputs, kinds: readonly string[]): number | null {
+  const { leading, joinedWith } = condition;
+  if (leading === null) return null;
+  let found: number | null = null;
+  for (const survey of lateral.inspections) {
+    if (survey.on > asOf || (survey.on < leading.on && survey !== joinedWith)) continue;
+    if (survey.observations === null) continue;
+    found = Math.max(found ?? NOT_SEEN, worstIn(survey.observations, kinds));
+  }
+  return found;
+}
+
+function worstIn(observations: readonly Observation[], kinds: readonly string[]): number {
+  let worst = NOT_SEEN;
+  for (const { kind, grade } of observations)
+    if (kinds.includes(kind)) worst = Math.max(worst, grade ?? WORST_GRADE);
+  return worst;
+}

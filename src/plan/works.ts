@@ -1,0 +1,43 @@
+import type { TreatmentRules } from "../reference/treatment-rules.ts";
+import type { WorkKind } from "../reference/works.ts";
+import type { Reason } from "./reason.ts";
+import type { Verdict } from "./verdicts.ts";
+
+/** One work of an offer. */
+export interface OfferedWork {
+  readonly work: WorkKind;
+  /** Added by a rule, for the works that follow. */
+  readonly preparation: boolean;
+  /** The rules that added it; none for a work of the treatment's own. */
+  readonly because: readonly Reason[];
+}
+
+/** Preparatory works come in this order, whatever the order of the rules: a way in, clean, dry. */
+const preparationOrder: readonly WorkKind[] = [
+  "new cleanout",
+  "clean and cut roots",
+  "grouting of running infiltration",
+];
+
+/** What is done for a treatment, in order; what it does itself is not added again. */
+export function listWorks(
+  { treatment, first }: Pick<Verdict, "treatment" | "first">,
+  { works }: TreatmentRules,
+): readonly OfferedWork[] {
+  const own = works[treatment];
+  const place = (work: WorkKind) => {
+    const found = preparationOrder.indexOf(work);
+    return found < 0 ? preparationOrder.length : found;
+  };
+  const added = [...new Set(first.map(({ work }) => work))]
+    .filter((work) => !own.includes(work))
+    .sort((a, b) => place(a) - place(b));
+  return [
+    ...added.map((work) => ({
+      work,
+      preparation: true,
+      because: first.flatMap((each) => (each.work === work ? [each.because] : [])),
+    })),
+    ...own.map((work) => ({ work, preparation: false, because: [] })),
+  ];
+}

@@ -1,0 +1,242 @@
+import fc from "fast-check";
+import { describe, expect, it } from "vitest";
+import {
+  accessWays,
+  crossBoreStates,
+  hostMaterials,
+  mainLinings,
+} from "../../src/columns/lateral-columns.ts";
+import { type TreatmentKind, treatmentKinds } from "../../src/columns/plan-columns.ts";
+import { compileRules } from "../../src/commands/compile-rules.ts";
+import type { Lateral } from "../../src/plan/lateral.ts";
+import { planLateral } from "../../src/plan/plan-lateral.ts";
+import { stated } from "../../src/plan/stated.ts";
+import type { Metres } from "../../src/quantity/si.ts";
+import { houseRules } from "../../src/reference/rule-table.ts";
+import { city, inches, lateral, observation, on, survey, usBasis } from "./examples.ts";
+
+type Differs = Partial<Lateral>;
+const plan = (differs: Differs) => planLateral(lateral(differs), usBasis);
+const saw = (kind: string, grade: number | null, differs: Parameters<typeof survey>[0] = {}) => [
+  survey({ structuralGrade: 4, ...differs, observations: [observation({ kind, mode: "operation", grade })] }),
+];
+const graded = (differs: Parameters<typeof survey>[0]) => [survey(differs)];
+
+/** The names of the rules against a treatment, for it, and that add a work to it. */
+function rulesOn(differs: Differs, treatment: TreatmentKind) {
+  const verdict = plan(differs).verdicts.find((each) => each.treatment === treatment)!;
+  const named = verdict.reasons.flatMap((reason) => (reason.code === "rule" ? [reason.rule] : []));
+  const added = verdict.first.flatMap(({ because }) => (because.code === "rule" ? [because.rule] : []));
+  return [...named, ...added];
+}
+
+const line4 = graded({ structuralGrade: 4 });
+/** A lateral that fires each rule, and a treatment it then shows on. */
+const fires: Readonly<Record<string, readonly [Differs, TreatmentKind]>> = {
+  "cross-bore not cleared": [{ inspections: line4, crossBore: city("not cleared") }, "full-length liner"],
+  "cross-bore found": [{ inspections: line4, crossBore: city("found") }, "open-cut replacement"],
+  "asbestos-cement host": [{ inspections: line4, hostMaterial: city("asbestos cement") }, "pipe bursting"],
+  "not inspected": [{ inspections: [] }, "full-length liner"],
+  "seen in part": [{ inspections: graded({ structuralGrade: 4, complete: false }) }, "full-length liner"],
+  "stopped since": [
+    { inspections: [survey({ on: on("2024-01-01") }), survey({ complete: false, stoppedBecause: "water" })] },
+    "full-length liner",
+  ],
+  "length not known": [{ inspections: line4, hostLength: null }, "full-length liner"],
+  "diameter not known": [{ inspections: line4, hostDiameter: null }, "open-cut replacement"],
+  "collapse seen": [{ inspections: saw("collapse", 5) }, "full-length liner"],
+  "wall missing": [{ inspections: saw("missing wall", 5) }, "full-length liner"],
+  "offset joint": [{ inspections: saw("joint offset", 5) }, "full-length liner"],
+  "deep sag": [{ inspections: saw("sag", 4) }, "pipe bursting"],
+  "bituminous fibre host": [
+    { inspections: line4, hostMaterial: city("bituminous fibre") },
+    "full-length liner",
+  ],
+  "deformed, ovality not measured": [{ inspections: saw("deformed", 3) }, "full-length liner"],
+  "sharp bend for bursting": [{ sharpestBend: city(60) }, "pipe bursting"],
+  "no way in from the house": [{ access: city("main only") }, "full-length liner"],
+  "no way in from the main": [{ access: city("building only") }, "connection liner"],
+  "main to be lined": [{ mainLining: city("to be lined") }, "connection liner"],
+  "main lined, bursting": [{ mainLining: city("lined") }, "pipe bursting"],
+  "never inspected": [{ inspections: [] }, "inspect first"],
+  "never seen whole": [{ inspections: graded({ complete: false }) }, "inspect first"],
+  "another look is due": [{ inspections: graded({ on: on("2001-01-01") }) }, "inspect first"],
+  "look for cross-bores": [{ inspections: line4, crossBore: null }, "inspect first"],
+  "measure first": [{ inspections: line4, hostLength: null }, "inspect first"],
+  "collapse is dug up": [{ inspections: graded({ structuralGrade: 5, complete: false }) }, "inspect first"],
+  "sound enough to leave": [{}, "leave and re-inspect"],
+  "too bad to leave: structure": [{ inspections: line4 }, "leave and re-inspect"],
+  "too bad to leave: flow": [{ inspections: graded({ omGrade: 3 }) }, "leave and re-inspect"],
+  "too bad to leave: connection": [{ inspections: graded({ connectionGrade: 4 }) }, "leave and re-inspect"],
+  "roots and dirt": [{ inspections: graded({ omGrade: 3 }) }, "clean and cut roots"],
+  "cleaning is not enough": [{ inspections: line4 }, "clean and cut roots"],
+  "leaking joints": [{ inspections: saw("infiltration seep", 3, { structuralGrade: 2 }) }, "joint grouting"],
+  "roots before sealing": [{ inspections: saw("root mass", 3) }, "joint grouting"],
+  "leaking joints with roots": [
+    {
+      inspections: [
+        survey({
+          observations: [
+            observation({ kind: "root mass", mode: "operation", grade: 3 }),
+            observation({ kind: "infiltration seep", mode: "operation", grade: 2 }),
+          ],
+        }),
+      ],
+    },
+    "clean and grout",
+  ],
+  "structure needs a liner": [{ inspections: line4 }, "full-length liner"],
+  "connection with it": [
+    { inspections: graded({ structuralGrade: 4, connectionGrade: 4 }) },
+    "full-length liner",
+  ],
+  "structure and connection": [
+    { inspections: graded({ structuralGrade: 4, connectionGrade: 4 }) },
+    "full-length and connection liner",
+  ],
+  "connection needs a liner": [{ inspections: graded({ connectionGrade: 4 }) }, "connection liner"],
+  "more than its connection": [
+    { inspections: graded({ structuralGrade: 4, connectionGrade: 4 }) },
+    "connection liner",
+  ],
+  "beyond lining": [{ inspections: graded({ structuralGrade: 5 }) }, "open-cut replacement"],
+  "cannot be lined": [{ inspections: line4, hostDiameter: inches(12) }, "open-cut replacement"],
+  "deep sag is relaid": [{ inspections: saw("sag", 4) }, "open-cut replacement"],
+  "collapse is replaced": [{ inspections: saw("collapse", 5) }, "open-cut replacement"],
+  "offset joint is relaid": [{ inspections: saw("joint offset", null) }, "open-cut replacement"],
+  "bituminous fibre is replaced": [
+    { inspections: line4, hostMaterial: city("bituminous fibre") },
+    "pipe bursting",
+  ],
+  "roots are cut first": [{ inspections: saw("root fine", 3) }, "full-length liner"],
+  "protruding tap is cut back": [{ inspections: saw("protruding tap", 2) }, "full-length liner"],
+  "running water is stopped": [{ inspections: saw("infiltration run", 3) }, "full-length liner"],
+  "cleanout to work from": [{ inspections: line4, cleanout: null }, "full-length liner"],
+};
+
+describe("the rules of shared/treatment-rules.json", () => {
+  it("are all compiled, without a fault", () => {
+    expect(compileRules(usBasis).faults).toEqual([]);
+  });
+
+  it.each(houseRules.rules.map(({ name }) => name))("fires: %s", (name) => {
+    const [differs, treatment] = fires[name]!;
+    expect(rulesOn(differs, treatment)).toContain(name);
+  });
+
+  it("add works in the order of doing, once each, and their bid lines, time and cost with them", () => {
+    const inspections = [
+      survey({
+        structuralGrade: 4,
+        observations: [
+          observation({ kind: "protruding tap", mode: "operation", grade: 3 }),
+          observation({ kind: "root mass", mode: "operation", grade: 4 }),
+          observation({ kind: "infiltration run", mode: "operation", grade: 4 }),
+        ],
+      }),
+    ];
+    const { chosen } = plan({ inspections, cleanout: city(false) });
+    expect(chosen.works.map(({ work }) => work)).toEqual([
+      "new cleanout",
+      "clean and cut roots",
+      "grouting of running infiltration",
+      "full-length liner",
+    ]);
+    // 1,800 + 40 ft at 12.00 + 600 + 4,200 + 10 ft at 70.50.
+    expect(chosen.cost.total).toBe(180_000 + 48_000 + 60_000 + 420_000 + 70_500);
+    expect(chosen.crewTime.steps[0]?.step).toBe("install a cleanout");
+  });
+
+  it("places both liners of a combination, each with its own resin, and pays for both", () => {
+    const { chosen } = plan({
+      inspections: graded({ structuralGrade: 4, connectionGrade: 4, structuralQuick: "4332" }),
+    });
+    expect(chosen.treatment).toBe("full-length and connection liner");
+    expect(chosen.pieces.map(({ liner }) => liner.kind)).toEqual(["full length", "connection"]);
+    expect(chosen.cost.lines.map(({ item }) => item)).toEqual([
+      "full-length liner",
+      "additional liner length",
+      "connection liner",
+    ]);
+    // 4,200 + 10 ft at 70.50 + 3,100.
+    expect(chosen.cost.total).toBe(420_000 + 70_500 + 310_000);
+  });
+});
+
+/** The safety rules once more, by hand and from the lateral's record alone. */
+function forbidden(of: Lateral): ReadonlySet<TreatmentKind> {
+  const lining: readonly TreatmentKind[] = treatmentKinds.filter((kind) => kind.includes("liner"));
+  const pipeWork: readonly TreatmentKind[] = [...lining, "pipe bursting"];
+  const cutting: readonly TreatmentKind[] = ["clean and cut roots", "clean and grout"];
+  const found = new Set<TreatmentKind>();
+  const forbid = (when: boolean, kinds: readonly TreatmentKind[]) => {
+    if (when) for (const kind of kinds) found.add(kind);
+  };
+  const complete = of.inspections.some((each) => each.complete === true);
+  const collapse = of.inspections.some((each) => each.observations?.some(({ kind }) => kind === "collapse"));
+  forbid(of.crossBore?.value !== "cleared", [...pipeWork, ...cutting]);
+  forbid(of.crossBore?.value === "found", ["open-cut replacement", "joint grouting"]);
+  forbid(of.hostMaterial?.value === "asbestos cement", [...pipeWork, ...cutting]);
+  forbid(!complete, [...pipeWork, "joint grouting", "clean and grout"]);
+  forbid(of.hostLength === null, [...pipeWork, ...cutting, "joint grouting", "open-cut replacement"]);
+  forbid(of.hostDiameter === null, [...pipeWork, "open-cut replacement"]);
+  forbid(collapse, pipeWork);
+  return found;
+}
+
+it("no lateral is ever offered, or decided into, what a rule of safety forbids", () => {
+  const maybe = <T>(arbitrary: fc.Arbitrary<T>) => fc.option(arbitrary, { nil: null });
+  const grade = maybe(fc.integer({ min: 0, max: 5 }));
+  const seen = fc
+    .record({
+      kind: fc.constantFrom("collapse", "root mass", "joint offset", "infiltration run", "sag"),
+      grade,
+    })
+    .map((each) => observation({ ...each, mode: "operation" }));
+  const inspection = fc
+    .record({
+      structuralGrade: grade,
+      omGrade: grade,
+      connectionGrade: grade,
+      structuralQuick: fc.constantFrom("", "4100", "5236"),
+      complete: fc.constantFrom(true, false, null),
+      observations: maybe(fc.array(seen, { maxLength: 3 })),
+    })
+    .map((differs) => survey(differs));
+  const random = fc.record({
+    inspections: fc.array(inspection, { maxLength: 1 }),
+    crossBore: maybe(fc.constantFrom(...crossBoreStates)),
+    hostMaterial: maybe(fc.constantFrom(...hostMaterials)),
+    hostDiameter: maybe(fc.constantFrom(3, 4, 6, 12)),
+    hostLength: maybe(fc.double({ min: 2, max: 60, noNaN: true })),
+    access: maybe(fc.constantFrom(...accessWays)),
+    mainLining: maybe(fc.constantFrom(...mainLinings)),
+    decided: maybe(fc.constantFrom(...treatmentKinds)),
+  });
+  fc.assert(
+    fc.property(random, (drawn) => {
+      const given = <T>(value: T | null) => (value === null ? null : city(value));
+      const of = lateral({
+        inspections: drawn.inspections,
+        crossBore: given(drawn.crossBore),
+        hostMaterial: given(drawn.hostMaterial),
+        hostDiameter: drawn.hostDiameter === null ? null : inches(drawn.hostDiameter),
+        hostLength: given(drawn.hostLength as Metres | null),
+        access: given(drawn.access),
+        mainLining: given(drawn.mainLining),
+        decided: {
+          structuralGrade: null,
+          omGrade: null,
+          treatment: drawn.decided === null ? null : stated(drawn.decided, "decided", "test"),
+        },
+      });
+      const planned = planLateral(of, usBasis);
+      const no = forbidden(of);
+      expect(planned.offers.map(({ treatment }) => treatment).filter((kind) => no.has(kind))).toEqual([]);
+      expect(no.has(planned.choice.treatment)).toBe(false);
+      if (of.inspections.length === 0 && drawn.decided === null)
+        expect(planned.choice.treatment).toBe("inspect first");
+    }),
+    { numRuns: 400 },
+  );
+});
