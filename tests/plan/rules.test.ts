@@ -172,7 +172,8 @@ function forbidden(of: Lateral): ReadonlySet<TreatmentKind> {
   const forbid = (when: boolean, kinds: readonly TreatmentKind[]) => {
     if (when) for (const kind of kinds) found.add(kind);
   };
-  const complete = of.inspections.some((each) => each.complete === true);
+  // A survey that says neither that it stopped nor how far it came counts as complete.
+  const complete = of.inspections.some((each) => each.complete !== false);
   const collapse = of.inspections.some((each) => each.observations?.some(({ kind }) => kind === "collapse"));
   forbid(of.crossBore?.value !== "cleared", [...pipeWork, ...cutting]);
   forbid(of.crossBore?.value === "found", ["open-cut replacement", "joint grouting"]);
