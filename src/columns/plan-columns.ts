@@ -12,6 +12,10 @@ export const treatmentKinds = [
 ] as const;
 export type TreatmentKind = (typeof treatmentKinds)[number];
 
+/** Crews that come on days of their own, in the order they come to a lateral. */
+export const crewKinds = ["preparation", "lining", "dig", "restoration"] as const;
+export type CrewKind = (typeof crewKinds)[number];
+
 export const conditionStates = ["surveyed", "surveyed in part", "not inspected"] as const;
 export type ConditionState = (typeof conditionStates)[number];
 
@@ -274,7 +278,7 @@ export const planColumns = [
     heading: "Crew time",
     measure: "duration",
     stage: "crew time",
-    help: "Time a crew is on the lateral, all steps one after another.",
+    help: "Time crews are on the lateral: the critical path of each crew's visit, one visit after another.",
     shownAtFirst: true,
   },
   {

@@ -94,7 +94,7 @@ function districtTable({ totals, basis }: PlannedProgram, width: number): string
   const notes = [
     `Prices: ${basis.priceSource}`,
     "Cost of the laterals' own work; lump sums such as mobilization are in the planning book's estimate.",
-    "Crew-days from assumed step times, one crew, one lateral after another.",
+    "Crew-days from assumed step times, visit after visit; wyeplan calendar packs them into days.",
     ...(totals.program.unpriced > 0
       ? [`* ${totals.program.unpriced} lateral(s) not in the cost: an item has no unit price.`]
       : []),

@@ -96,8 +96,7 @@ function bestFitDecreasing(sizes: readonly number[], capacity: number): Bins {
   for (const item of largestFirst(sizes)) {
     const size = sizes[item]!;
     let best: (typeof bins)[number] | null = null;
-    for (const bin of bins)
-      if (bin.room >= size && (best === null || bin.room < best.room)) best = bin;
+    for (const bin of bins) if (bin.room >= size && (best === null || bin.room < best.room)) best = bin;
     if (best === null) {
       best = { room: capacity, items: [] };
       bins.push(best);

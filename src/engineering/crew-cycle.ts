@@ -28,5 +28,18 @@ export function paceOf({ whole, handsOn }: VisitTime, sets: number): Minutes {
  * What the last visit of a day takes longer than the pace: the crew cannot leave before its cure has ended. A day holds
  * visits while the sum of their paces and the longest tail fit its shift.
  */
-export const tailOf = (visit: VisitTime, sets: number): Minutes =>
-  minutes(visit.whole - paceOf(visit, sets));
+export const tailOf = (visit: VisitTime, sets: number): Minutes => minutes(visit.whole - paceOf(visit, sets));
+
+/**
+ * How many of a crew's sets its people can work: those who watch a cure are not at the next lateral.
+ *
+ *   sets = min(k, 1 + ⌊(crew − needed) / watching⌋)
+ *
+ * @param people of the crew
+ * @param needed most people at work at once in a visit
+ * @param watching people who stay while a cure runs
+ */
+export function setsManned(sets: number, people: number, needed: number, watching: number): number {
+  if (watching === 0) return sets;
+  return Math.max(1, Math.min(sets, 1 + Math.floor((people - needed) / watching)));
+}

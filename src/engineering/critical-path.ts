@@ -84,8 +84,7 @@ function longestPath(
 /** Every activity behind those it waits for. */
 export function inOrder<Step extends Activity>(activities: readonly Step[]): readonly Step[] {
   const names = new Set(activities.map(({ name }) => name));
-  if (names.size !== activities.length)
-    throw new RangeError("schedulePath: two activities of the same name");
+  if (names.size !== activities.length) throw new RangeError("schedulePath: two activities of the same name");
   for (const { name, duration, after } of activities) {
     if (!(duration >= 0)) throw new RangeError(`schedulePath: ${name} takes ${duration}`);
     const unknown = after.find((before) => !names.has(before));

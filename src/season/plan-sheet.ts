@@ -1,5 +1,11 @@
 import type { Column } from "../columns/column.ts";
-import { type PlanKey, planColumns, treatmentKinds } from "../columns/plan-columns.ts";
+import {
+  type CrewKind,
+  crewKinds,
+  type PlanKey,
+  planColumns,
+  treatmentKinds,
+} from "../columns/plan-columns.ts";
 import { bidLineKey } from "../plan/bid-lines.ts";
 import { type PlannedLateral, planLateral } from "../plan/plan-lateral.ts";
 import { readerOf, surveyKeys } from "../plan/score-values.ts";
@@ -24,7 +30,9 @@ export interface PlannedSheet {
   readonly lines: Table;
   /**
    * A row a lateral, for the takeoff: `nominal_diameter` mm, `resin_ml`, `resin` (its key), `resin_g`, `base_g`, `hardener_g`,
-   * `over_pot_life`, `end_seals`, `crew_day_hundredths`.
+   * `over_pot_life`, `end_seals`, `crew_day_hundredths`; and for each kind of crew ({@link visitKeys}) its visit: minutes from
+   * set-up to closed access, minutes the crew is needed, minutes occupants are without water, hundredths of a crew-day;
+   * all 0 where it does not come.
    */
   readonly materials: Table;
 }
@@ -211,7 +219,35 @@ const materialColumns = () => ({
   hardener_g: new GrowingNumbers(),
   over_pot_life: new GrowingNumbers(),
   crew_day_hundredths: new GrowingNumbers(),
+  ...visitColumns(),
 });
+
+/** Columns of the takeoff that say what one kind of crew does at a lateral. */
+export const visitKeys = (crew: CrewKind) =>
+  ({
+    whole: `visit_minutes:${crew}`,
+    handsOn: `hands_on_minutes:${crew}`,
+    outage: `outage_minutes:${crew}`,
+    crewDayHundredths: `crew_day_hundredths:${crew}`,
+  }) as const;
+
+type VisitKey = ReturnType<typeof visitKeys>[keyof ReturnType<typeof visitKeys>];
+
+const visitColumns = () =>
+  Object.fromEntries(
+    crewKinds.flatMap((crew) => Object.values(visitKeys(crew)).map((key) => [key, new GrowingNumbers()])),
+  ) as Record<VisitKey, GrowingNumbers>;
+
+function pushVisits(into: ReturnType<typeof visitColumns>, { crewTime }: PlannedLateral["chosen"]): void {
+  for (const crew of crewKinds) {
+    const visit = crewTime.visits.find((each) => each.crew === crew);
+    for (const [part, key] of Object.entries(visitKeys(crew)) as [
+      keyof ReturnType<typeof visitKeys>,
+      VisitKey,
+    ][])
+      into[key].push(visit === undefined ? 0 : visit[part]);
+  }
+}
 
 function pushMaterials(into: ReturnType<typeof materialColumns>, { chosen }: PlannedLateral): void {
   into.nominal_diameter.push(chosen.liner?.nominalDiameter ?? Number.NaN);
@@ -219,6 +255,7 @@ function pushMaterials(into: ReturnType<typeof materialColumns>, { chosen }: Pla
   pushBatch(into, chosen.wetOut);
   into.end_seals.push(chosen.liner?.endSeals ?? 0);
   into.crew_day_hundredths.push(chosen.crewTime.crewDayHundredths);
+  pushVisits(into, chosen);
 }
 
 const GRAMS_PER_KILOGRAM = 1000;

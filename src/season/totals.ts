@@ -1,10 +1,10 @@
-import { type TreatmentKind, treatmentKinds } from "../columns/plan-columns.ts";
+import { type CrewKind, crewKinds, type TreatmentKind, treatmentKinds } from "../columns/plan-columns.ts";
 import { lengthHundredths } from "../plan/bid-lines.ts";
 import type { Cents } from "../quantity/si.ts";
 import { cents, metres } from "../quantity/si.ts";
 import type { Basis } from "../reference/basis.ts";
 import { numberAt, type Table, textAt } from "../sheet/table.ts";
-import type { PlannedSheet } from "./plan-sheet.ts";
+import { type PlannedSheet, visitKeys } from "./plan-sheet.ts";
 
 /**
  * What a district, or the whole program, comes to. Every figure is a whole number (hundredths, millilitres, minutes,
@@ -24,6 +24,8 @@ export interface Totals {
   endSeals: number;
   crewMinutes: number;
   crewDayHundredths: number;
+  /** The same by kind of crew. */
+  readonly crewDayHundredthsByCrew: Record<CrewKind, number>;
   /** Laterals whose treatment has an item without a price; they are not in the cost. */
   unpriced: number;
   cost: Cents;
@@ -80,6 +82,8 @@ function addLateral(
     totals.byTreatment[treatment]++;
     totals.crewMinutes += numberAt(laterals, "crew_minutes", row);
     totals.crewDayHundredths += numberAt(materials, "crew_day_hundredths", row);
+    for (const crew of crewKinds)
+      totals.crewDayHundredthsByCrew[crew] += numberAt(materials, visitKeys(crew).crewDayHundredths, row);
     totals.resinMillilitres += numberAt(materials, "resin_ml", row);
     totals.endSeals += numberAt(materials, "end_seals", row);
     if (treatment === "connection liner") totals.connectionLiners++;
@@ -108,6 +112,10 @@ function noTotals(district: string): Totals {
     endSeals: 0,
     crewMinutes: 0,
     crewDayHundredths: 0,
+    crewDayHundredthsByCrew: Object.fromEntries(crewKinds.map((crew) => [crew, 0])) as Record<
+      CrewKind,
+      number
+    >,
     unpriced: 0,
     cost: cents(0),
     bidLines: new Map(),

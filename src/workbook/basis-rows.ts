@@ -1,4 +1,4 @@
-import type { TreatmentKind } from "../columns/plan-columns.ts";
+import { crewKinds } from "../columns/plan-columns.ts";
 import { isoDate } from "../quantity/calendar.ts";
 import { quantities as measures, type QuantityMeasure, toShown } from "../quantity/measure.ts";
 import { showNumber, unitLabel } from "../quantity/show-quantity.ts";
@@ -6,6 +6,7 @@ import { convert, units } from "../quantity/units.ts";
 import type { AssumptionKey } from "../reference/assumptions.ts";
 import type { Basis } from "../reference/basis.ts";
 import type { Source } from "../reference/source.ts";
+import type { WorkKind, WorkStep } from "../reference/work-steps.ts";
 import type { FittedBasis } from "../season/fits.ts";
 import { capital } from "./book-contents.ts";
 import { decimalsFormat, trimmed } from "./number-format.ts";
@@ -101,13 +102,10 @@ function recipeRows({ recipe }: Basis): readonly BasisRow[] {
     row("Likelihood", recipe.likelihood ?? tables),
     row("Consequence", recipe.consequence ?? tables),
     row("Score", recipe.score ?? "likelihood * consequence"),
-    ...Object.entries(recipe.columns).map(([key, text]) => row(columnName(recipe, key), text)),
+    ...Object.entries(recipe.columns).map(([key, text]) => row(`Column ${key}`, text)),
     ...Object.entries(recipe.filters).map(([name, text]) => row(`Filter ${name}`, text)),
   ];
 }
-
-const columnName = ({ headings }: Basis["recipe"], key: string): string =>
-  headings[key] === undefined ? `Column ${key}` : `Column ${key}, headed ${headings[key]}`;
 
 /** Values used where the city's files say nothing. */
 export function assumptionRows(basis: Basis, keys: readonly AssumptionKey[]): readonly BasisRow[] {
@@ -363,18 +361,47 @@ function crewTimeRows(basis: Basis): readonly BasisRow[] {
   const unit = `min/${units[length].spellings[0]}`;
   return [
     row.plain("Productive time of a crew-day", steps.shiftMinutes, "min", steps.shiftSource),
-    ...(Object.keys(steps.steps) as (TreatmentKind | "new cleanout")[]).flatMap((work) =>
-      steps.steps[work].flatMap(({ step, position, minutes, perMetre, plus, eachPiece }) => {
-        const what = `${capital(work)}: ${step} (${position})`;
-        const worked = plus === undefined ? "" : `, with ${plus.join(" and ")} as worked out for the liner`;
-        const each = eachPiece === true ? ", for each section" : "";
-        const fixed = row.plain(`${what}${worked}${each}`, minutes, "min", steps.source);
-        return perMetre === undefined
-          ? [fixed]
-          : [fixed, row.plain(`${what}, along the pipe`, perLength(perMetre), unit, steps.source)];
+    ...crewKinds.flatMap((crew) => [
+      row.plain(`People of a ${crew} crew`, steps.crews[crew].people, "", steps.crewsSource),
+      row.plain(`Inflation sets of a ${crew} crew`, steps.crews[crew].sets, "", steps.crewsSource),
+    ]),
+    row.plain(
+      "Longest time occupants are without water",
+      steps.longestOutageMinutes,
+      "min",
+      steps.outageSource,
+    ),
+    row.plain("Notice to occupants", steps.noticeDays, "days", steps.noticeSource),
+    row.plain("Work allowed from", steps.workHours.from, "h", steps.workHoursSource),
+    row.plain("Work allowed to", steps.workHours.to, "h", steps.workHoursSource),
+    ...(Object.keys(steps.steps) as WorkKind[]).flatMap((work) =>
+      steps.steps[work].flatMap((step) => {
+        const { minutes, perMetre } = step;
+        const what = `${capital(work)}: ${stepInWords(step)}`;
+        return [
+          row.plain(what, minutes, "min", steps.source),
+          ...(perMetre === undefined
+            ? []
+            : [row.plain(`${what}, along the pipe`, perLength(perMetre), unit, steps.source)]),
+        ];
       }),
     ),
   ];
+}
+
+/** A step with everything but its minutes: who, where, with what, after what. */
+function stepInWords({ step, position, crew, people, equipment, plus, after, ...is }: WorkStep): string {
+  const said = [
+    position,
+    `${crew} crew, ${people} ${people === 1 ? "person" : "people"}`,
+    ...(equipment === undefined ? [] : [`with ${equipment.join(", ")}`]),
+    ...(after.length === 0 ? [] : [`after ${after.map((before) => `"${before}"`).join(" and ")}`]),
+    ...(plus === undefined ? [] : [`plus ${plus.join(" and ")} as worked out for the liner`]),
+    ...(is.eachPiece === true ? ["for each section"] : []),
+    ...(is.crewMayLeave === undefined ? [] : ["the crew may go on meanwhile"]),
+    ...(is.noWater === undefined ? [] : ["occupants without water"]),
+  ];
+  return `${step} (${said.join("; ")})`;
 }
 
 function priceRows(basis: Basis): readonly BasisRow[] {

@@ -32,7 +32,9 @@ describe("the pace of a crew with several inflation sets", () => {
         const times = new Array(n).fill(timeOf(visit)) as VisitTime[];
         const { whole, handsOn } = timeOf(visit);
         const simulated = simulateCrew(new Array(n).fill(visit), k);
-        expect(simulated).toBeGreaterThanOrEqual(Math.max(n * handsOn, Math.ceil(n / k) === n / k ? (n * whole) / k : 0));
+        expect(simulated).toBeGreaterThanOrEqual(
+          Math.max(n * handsOn, Math.ceil(n / k) === n / k ? (n * whole) / k : 0),
+        );
         expect(simulated).toBeLessThanOrEqual(promisedEnd(times, k) + handsOn);
       }),
       { numRuns: 1000 },

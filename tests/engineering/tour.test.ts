@@ -25,7 +25,7 @@ const burma14: readonly (readonly [number, number])[] = [
 function geoDistance(a: readonly [number, number], b: readonly [number, number]): number {
   const radians = (x: number) => {
     const degrees = Math.trunc(x);
-    return (3.141592 * (degrees + (5 * (x - degrees)) / 3)) / 180;
+    return ((3_141_592 / 1e6) * (degrees + (5 * (x - degrees)) / 3)) / 180;
   };
   const [latA, lonA, latB, lonB] = [radians(a[0]), radians(a[1]), radians(b[0]), radians(b[1])];
   const q1 = Math.cos(lonA - lonB);

@@ -28,6 +28,8 @@ const notShown = (path: Path): boolean => {
   const way = path.join(".");
   return (
     /(^|\.)what$/.test(way) ||
+    // Only ever true or absent.
+    /^steps\.steps\..*\.(crewMayLeave|noWater)$/.test(way) ||
     /^bidItems\.items\./.test(way) ||
     // The included length of the program's own units is the one that counts.
     way === "bidItems.includedLength.si" ||
