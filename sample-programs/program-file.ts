@@ -1,6 +1,7 @@
 import type { CityForm, Heading } from "./city-form.ts";
 import type { City } from "./city-model.ts";
 import { moneyCriteria } from "./invented-money.ts";
+import { seasonCalendar } from "./season-calendar.ts";
 import { siWords } from "./si-form.ts";
 import { unitPrices } from "./unit-prices.ts";
 import { usWords } from "./us-form.ts";
@@ -68,6 +69,7 @@ export function programFile(city: City, form: CityForm, name: string, plain: boo
         }),
     criteria: { ...criteria[style], ...moneyCriteria(style, city) },
     ...(plain ? {} : { recipe: recipes[style] }),
+    ...(plain ? {} : { season: { calendar: seasonCalendar[style] } }),
     unit_prices: unitPrices[style],
   };
   return `${JSON.stringify(program, null, 2)}\n`;

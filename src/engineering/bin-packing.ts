@@ -18,7 +18,11 @@ export interface Packing {
  * @param effort how many fillings the search may look at; the same effort gives the same packing
  * @throws RangeError for an item that is not whole, below 1, or above the capacity
  */
-export function packBins(sizes: readonly number[], capacity: number, effort = 30_000): Packing {
+export function packBins(
+  sizes: readonly number[],
+  capacity: number,
+  effort = effortFor(sizes.length),
+): Packing {
   const wrong = sizes.find((size) => !(Number.isInteger(size) && size >= 1 && size <= capacity));
   if (wrong !== undefined) throw new RangeError(`packBins: an item of ${wrong} in bins of ${capacity}`);
   const lowerBound = lowerBoundL2(sizes, capacity);
@@ -32,6 +36,9 @@ export function packBins(sizes: readonly number[], capacity: number, effort = 30
     ? { bins: first, lowerBound: search.whole ? first.length : lowerBound, exact: search.whole }
     : { bins: search.bins, lowerBound: search.below, exact: search.below === search.bins.length };
 }
+
+/** A search that takes about the same time for any number of items: a filling looks at all of them. */
+const effortFor = (items: number): number => Math.ceil(20_000_000 / Math.max(1, items));
 
 /** Items beyond which only the heuristics run: the search is as deep as there are items. */
 const SEARCHED_UP_TO = 600;
@@ -119,7 +126,7 @@ interface Search {
   readonly whole: boolean;
 }
 
-/** Asks for the bound, then for one bin more, and so on, each within its part of the effort. */
+/** Asks for the bound with half of the effort, then for one bin more with half of the rest, and so on. */
 function searchPacking(
   sizes: readonly number[],
   capacity: number,
@@ -128,8 +135,10 @@ function searchPacking(
   effort: number,
 ): Search {
   let below = lowerBound;
+  let rest = effort;
   for (let bins = lowerBound; bins <= most; bins++) {
-    const found = packInto(sizes, capacity, bins, Math.ceil(effort / (most - lowerBound + 1)));
+    rest = Math.ceil(rest / 2);
+    const found = packInto(sizes, capacity, bins, rest);
     if (found.bins !== null) return { bins: found.bins, below, whole: found.whole };
     if (found.whole && below === bins) below = bins + 1;
   }

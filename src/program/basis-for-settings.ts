@@ -14,6 +14,7 @@ import { layDeterioration, layRankSpreads, laySewersheds } from "./changed-netwo
 import { layPlacing, layWays } from "./changed-placing.ts";
 import { layAssumptions, layDesignLife, layRisk, layTreatments, layWorkSteps } from "./changed-planning.ts";
 import { layPotLifeMargin, layWetOut } from "./changed-wet-out.ts";
+import { layCalendar, laySeasonDays } from "./season-calendar-schema.ts";
 import type { Fault } from "./settings-faults.ts";
 import type { Settings } from "./settings-schema.ts";
 import { layShopChart } from "./shop-chart.ts";
@@ -62,6 +63,7 @@ export function layBasis(settings: Settings): {
   const deterioration = layDeterioration(settings, faults);
   const rankSpreads = layRankSpreads(settings, faults);
   const sewersheds = laySewersheds(settings, faults);
+  const seasonDays = laySeasonDays(settings, faults);
   const prices = layPrices(settings, faults);
   if (
     faults.length > 0 ||
@@ -81,7 +83,8 @@ export function layBasis(settings: Settings): {
     failureModes === null ||
     deterioration === null ||
     rankSpreads === null ||
-    sewersheds === null
+    sewersheds === null ||
+    seasonDays === null
   ) {
     return { basis: null, faults };
   }
@@ -110,6 +113,8 @@ export function layBasis(settings: Settings): {
     shopChart,
     steps,
     life,
+    seasonDays,
+    calendar: layCalendar(settings.season?.calendar),
     bidItems: houseBidItems,
     prices,
     priceSource: settings.unit_prices?.source ?? "no unit prices in program.json",

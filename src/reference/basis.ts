@@ -19,6 +19,7 @@ import type { RecipeText } from "./recipe.ts";
 import type { PotLifeMargin, Resin } from "./resins.ts";
 import type { RiskTables } from "./risk-tables.ts";
 import type { Sewersheds } from "./sewersheds.ts";
+import type { SeasonCalendar, SeasonDays } from "./season-days.ts";
 import type { StandardScopes } from "./standard-scopes.ts";
 import type { TreatmentRules } from "./treatment-rules.ts";
 import type { ShopChart, WetOutRules } from "./wet-out-rules.ts";
@@ -75,6 +76,10 @@ export interface Basis {
   readonly shopChart: ShopChart | null;
   readonly steps: WorkSteps;
   readonly life: DesignLife;
+  /** Days a season loses and spends beside the work. */
+  readonly seasonDays: SeasonDays;
+  /** When crews work; null where the program does not say. */
+  readonly calendar: SeasonCalendar | null;
   readonly bidItems: BidItems;
   /** Unit prices by bid line key, `item` or `item | variant`; an item without one has no cost. */
   readonly prices: Readonly<Record<string, Cents>>;

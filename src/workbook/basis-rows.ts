@@ -102,10 +102,13 @@ function recipeRows({ recipe }: Basis): readonly BasisRow[] {
     row("Likelihood", recipe.likelihood ?? tables),
     row("Consequence", recipe.consequence ?? tables),
     row("Score", recipe.score ?? "likelihood * consequence"),
-    ...Object.entries(recipe.columns).map(([key, text]) => row(`Column ${key}`, text)),
+    ...Object.entries(recipe.columns).map(([key, text]) => row(columnName(recipe, key), text)),
     ...Object.entries(recipe.filters).map(([name, text]) => row(`Filter ${name}`, text)),
   ];
 }
+
+const columnName = ({ headings }: Basis["recipe"], key: string): string =>
+  headings[key] === undefined ? `Column ${key}` : `Column ${key}, headed ${headings[key]}`;
 
 /** Values used where the city's files say nothing. */
 export function assumptionRows(basis: Basis, keys: readonly AssumptionKey[]): readonly BasisRow[] {

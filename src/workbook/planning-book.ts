@@ -2,6 +2,7 @@ import { allBasisRows } from "./basis-rows.ts";
 import { basisSheets } from "./basis-sheet.ts";
 import { readBidView } from "./bid-view.ts";
 import type { BookContents } from "./book-contents.ts";
+import { calendarSheet } from "./calendar-sheet.ts";
 import { cautionsSheet } from "./cautions-sheet.ts";
 import { crewDaysSheet } from "./crew-days.ts";
 import { designSheets } from "./design/design-sheet.ts";
@@ -37,6 +38,7 @@ export function buildPlanningBook(contents: BookContents): Book {
       ...lateralQuantitiesSheets(view.quantities).map((sheet) => ({ ...sheet, locked: false })),
       materialsSheet(contents),
       crewDaysSheet(contents),
+      ...(contents.season === null ? [] : [calendarSheet(contents.season)]),
       ...designSheets(contents),
       ...offersSheets(contents),
       ...stripsSheets(contents),

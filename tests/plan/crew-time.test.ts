@@ -28,7 +28,7 @@ describe("crew time of the works", () => {
   it("places and cures pieces one after another", () => {
     const [one, two] = [1, 2].map(
       (pieces) => timeWorks(["sectional liner"], 12, houseWorkSteps, { ...liner, pieces }).visits[1]!.whole,
-    ) as [number, number];
+    ) as unknown as [number, number];
     // Set-up 30 hides the wet-out of up to three pieces; a piece more is 20 to place, 98 cure, 42 cool-down.
     expect(two - one).toBe(20 + 98 + 42);
   });
@@ -45,9 +45,14 @@ describe("crew time of the works", () => {
 
   it("refuses a step that waits for one below it, and a liner's time without a liner", () => {
     const [first, ...rest] = houseWorkSteps.steps["new cleanout"];
-    const circle = { ...houseWorkSteps.steps, "new cleanout": [{ ...first, after: [rest[0]!.step] }, ...rest] };
+    const circle = {
+      ...houseWorkSteps.steps,
+      "new cleanout": [{ ...first, after: [rest[0]!.step] }, ...rest],
+    };
     expect(workStepsSchema.safeParse({ ...houseWorkSteps, steps: circle }).success).toBe(false);
-    expect(() => timeWorks(["full-length liner"], 12, houseWorkSteps, null)).toThrow("a liner that is not there");
+    expect(() => timeWorks(["full-length liner"], 12, houseWorkSteps, null)).toThrow(
+      "a liner that is not there",
+    );
   });
 });
 

@@ -34,6 +34,7 @@ import { houseRiskTables } from "../../src/reference/risk-tables.ts";
 import { standardScopes } from "../../src/reference/standard-scopes.ts";
 import { houseTreatmentRules } from "../../src/reference/treatment-rules.ts";
 import { houseWetOutRules } from "../../src/reference/wet-out-rules.ts";
+import { houseSeasonDays } from "../../src/reference/season-days.ts";
 import { houseWorkSteps } from "../../src/reference/work-steps.ts";
 import { type FittedBasis, fitRecord } from "../../src/season/fits.ts";
 import type { PreparedBasis } from "../../src/season/own-columns.ts";
@@ -104,6 +105,8 @@ const unfitted: PreparedBasis = {
   shopChart: null,
   steps: houseWorkSteps,
   life: houseDesignLife,
+  seasonDays: houseSeasonDays,
+  calendar: null,
   bidItems: houseBidItems,
   prices,
   priceSource: "Invented prices for tests",
