@@ -78,10 +78,10 @@ export function schedulable({ laterals }: PlannedProgram): readonly number[] {
 /** Inflation sets a kind of crew has people for, by the work that asks for the most of them. */
 function mannedSets(crew: CrewKind, { basis: { steps } }: PlannedProgram): number {
   const { people, sets } = steps.crews[crew];
-  // Times of the liner do not change who is needed; any will do, one piece.
-  const liner = { insertion: minutes(1), cure: minutes(60), "cool-down": minutes(60), pieces: 1 };
+  // Times of the liner do not change who is needed; any will do.
+  const liner = { insertion: minutes(1), cure: minutes(60), "cool-down": minutes(60) };
   const visits = (Object.keys(steps.steps) as WorkKind[]).flatMap((work) =>
-    timeWorks([work], 1, steps, liner).visits.filter((visit) => visit.crew === crew && visit.watching > 0),
+    timeWorks([work], 1, steps, liner, 1).visits.filter((visit) => visit.crew === crew && visit.watching > 0),
   );
   return Math.min(
     sets,
