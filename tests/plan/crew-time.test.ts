@@ -63,11 +63,17 @@ describe("crew time of the works", () => {
 describe("calibration: common practice, not a check", () => {
   it("puts the lining visit of a 40 ft, 4 in lateral 79 min over 3 h 15 min with the house's hot-water cure", () => {
     // tests/walkthrough.test.ts works the 274 min out by hand; 145 of them are cure and cool-down by the assumed schedule.
-    const visit = timeWorks(["full-length liner"], 12.192, houseWorkSteps, {
-      insertion: minutes(13.392 / 0.9144),
-      cure: minutes(97.5),
-      "cool-down": minutes(42.2222),
-    }, 1).visits.find(({ crew }) => crew === "lining")!;
+    const visit = timeWorks(
+      ["full-length liner"],
+      12.192,
+      houseWorkSteps,
+      {
+        insertion: minutes(13.392 / 0.9144),
+        cure: minutes(97.5),
+        "cool-down": minutes(42.2222),
+      },
+      1,
+    ).visits.find(({ crew }) => crew === "lining")!;
     expect(visit.whole - 195).toBe(79);
     // The preparation crew's 63 min come days before and are not in it. A cure of 66 min in all would meet it exactly.
     expect(visit.whole - 79 - visit.handsOn).toBe(66);
