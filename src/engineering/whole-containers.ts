@@ -18,7 +18,8 @@ export function buyWhole(use: number, waste: number, container: number): Bought 
   const quotient = (use * (1 + waste)) / container;
   const nearest = Math.round(quotient);
   // 100·1.1/10 is 11.000000000000002 in doubles; no quantity here is exact to a billionth.
-  const containers = Math.abs(quotient - nearest) <= 1e-9 * Math.max(1, nearest) ? nearest : Math.ceil(quotient);
+  const containers =
+    Math.abs(quotient - nearest) <= 1e-9 * Math.max(1, nearest) ? nearest : Math.ceil(quotient);
   return { containers, left: containers * container - use };
 }
 

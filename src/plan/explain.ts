@@ -9,6 +9,7 @@ import { explainCure } from "./explain-cure.ts";
 import { explainFailure } from "./explain-failure.ts";
 import { explainFlow } from "./explain-flow.ts";
 import { explainForces } from "./explain-forces.ts";
+import { explainOwnership } from "./explain-ownership.ts";
 import { explainRatings } from "./explain-ratings.ts";
 import { explainEffluent, explainWalls } from "./explain-walls.ts";
 import { explainWetOut } from "./explain-wet-out.ts";
@@ -42,6 +43,7 @@ export function explainLateral(planned: PlannedLateral, basis: Basis): readonly 
     ...explainPlaced(planned.chosen, basis, style),
     { stage: "Crew time", lines: explainCrewTime(planned.chosen, basis, style) },
     { stage: "Bid lines and cost", lines: explainCost(planned.chosen, basis, style) },
+    { stage: "Ownership and permission", lines: explainOwnership(planned, style) },
     { stage: "Cautions", lines: explainCautions(planned) },
   ];
 }

@@ -3,6 +3,7 @@ import { measureBidLines } from "./bid-lines.ts";
 import { chooseTreatment } from "./choice.ts";
 import { type Condition, readCondition } from "./condition.ts";
 import { priceLines } from "./cost.ts";
+import { splitCost } from "./cost-split.ts";
 import { timeCrew } from "./crew-time.ts";
 import { planCure } from "./cure.ts";
 import { type CureFits, fitCures } from "./cure-fit.ts";
@@ -13,6 +14,7 @@ import { checkForces } from "./forces.ts";
 import type { Lateral } from "./lateral.ts";
 import { judgeLife } from "./life.ts";
 import { cutLiner, type Liner, useOf } from "./liner.ts";
+import { judgePermission } from "./permission.ts";
 import type { PlanBasis } from "./plan-basis.ts";
 import { scoreRisk } from "./risk.ts";
 import { judgeTreatments, type Verdict } from "./verdicts.ts";
@@ -53,6 +55,8 @@ function makeOffer(
   const bidLines = measureBidLines(treatment, lateral, liner, basis);
   const crewTime = timeCrew(treatment, lateral, basis.steps, placed?.times ?? null);
   const cost = priceLines(bidLines, basis.prices);
+  const split = splitCost(cost, lateral);
+  const permission = judgePermission(treatment, lateral, { asOf: basis.program.asOf, seasonEnd: null });
   const life = judgeLife(treatment, cost, basis.life);
   return {
     treatment,
@@ -63,6 +67,8 @@ function makeOffer(
     bidLines,
     crewTime,
     cost,
+    split,
+    permission,
     life,
   };
 }

@@ -1,6 +1,7 @@
 import type { Column } from "../columns/column.ts";
 import { type PlanKey, planColumns, treatmentKinds } from "../columns/plan-columns.ts";
 import { bidLineKey } from "../plan/bid-lines.ts";
+import { mayBeScheduled } from "../plan/permission.ts";
 import { type PlannedLateral, planLateral } from "../plan/plan-lateral.ts";
 import { readerOf, surveyKeys } from "../plan/score-values.ts";
 import { exactly } from "../plan/survey-ratings.ts";
@@ -147,6 +148,11 @@ export function writePlanned(
   number("capacity_equal_n", work?.flow.capacity.equalRoughness ?? null);
   number("crew_minutes", chosen.crewTime.total);
   number("cost", chosen.cost.total);
+  const { split } = chosen;
+  number("city_cost", split.kind === "split" ? split.city : null);
+  number("owner_cost", split.kind === "split" ? split.owner : null);
+  const may = mayBeScheduled(chosen.permission);
+  number("may_be_scheduled", may === null ? null : Number(may));
 }
 
 /** An expected value has no exact cents; the sheet shows the nearest. */
