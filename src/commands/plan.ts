@@ -4,7 +4,7 @@ import { BIAS } from "../plan/explain-failure.ts";
 import { isoDate } from "../quantity/calendar.ts";
 import { showNumber, showQuantity } from "../quantity/show-quantity.ts";
 import { millimetres } from "../quantity/si.ts";
-import { cautionsFor } from "../reference/cautions.ts";
+import { cautionNamed, cautionsFor } from "../reference/cautions.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import { selectRows } from "../season/select-rows.ts";
 import type { Totals } from "../season/totals.ts";
@@ -144,7 +144,7 @@ function materialsTable({ totals, basis }: PlannedProgram): string {
     `  mixed resin: ${showNumber(program.resinMillilitres / 1000, "volume", basis.program)} ${units === "us" ? "gal" : "L"} (${resinLabels(basis)}, with excess)`,
     `  end seals: ${program.endSeals}`,
     `  connection liners: ${program.connectionLiners}`,
-    "  Confirm inside diameter and length in the field before ordering and again before wet-out.",
+    `  ${cautionNamed("field measure").text}`,
   ].join("\n");
 }
 

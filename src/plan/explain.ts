@@ -2,7 +2,7 @@ import { isoDate } from "../quantity/calendar.ts";
 import type { Measure } from "../quantity/measure.ts";
 import { type NumberStyle, showNumber, showQuantity } from "../quantity/show-quantity.ts";
 import type { Basis } from "../reference/basis.ts";
-import { cautionsFor } from "../reference/cautions.ts";
+import { cautionNamed, cautionsFor } from "../reference/cautions.ts";
 import { describeSource, type Source } from "../reference/source.ts";
 import { bidLineKey } from "./bid-lines.ts";
 import { explainCure } from "./explain-cure.ts";
@@ -202,7 +202,7 @@ function explainLiner(
     ),
     line("end seals", String(liner.endSeals)),
     ...explainWetOut(wetOut, basis.liners[useOf[liner.kind]], basis, style),
-    line("before ordering", "confirm diameter and length in the field"),
+    line("before ordering", cautionNamed("field measure").text),
   ];
 }
 

@@ -12,6 +12,7 @@ import { layCures } from "./changed-cures.ts";
 import { layDesign } from "./changed-design.ts";
 import { layDrainFlow, layHosts } from "./changed-hosts.ts";
 import { layConnection, layEffluents, layLiners } from "./changed-liner.ts";
+import { layMaterials } from "./changed-materials.ts";
 import { layPlacing, layWays } from "./changed-placing.ts";
 import { layAssumptions, layDesignLife, layRisk, layTreatments, layWorkSteps } from "./changed-planning.ts";
 import { layPotLifeMargin, layWetOut } from "./changed-wet-out.ts";
@@ -50,6 +51,7 @@ export function layBasis(settings: Settings): {
   const shopChart = systems === null ? null : layShopChart(settings, systems, faults);
   const wetOut = layWetOut(settings, faults);
   const potLifeMargin = layPotLifeMargin(settings, faults);
+  const materials = layMaterials(settings, faults);
   const hosts = layHosts(settings, faults);
   const drainFlow = layDrainFlow(settings, faults);
   const connection = layConnection(settings, systems?.connection.system ?? null, faults);
@@ -66,6 +68,7 @@ export function layBasis(settings: Settings): {
     liners === null ||
     wetOut === null ||
     potLifeMargin === null ||
+    materials === null ||
     hosts === null ||
     drainFlow === null ||
     connection === null ||
@@ -98,6 +101,7 @@ export function layBasis(settings: Settings): {
     wetOut,
     potLifeMargin,
     shopChart,
+    materials,
     steps,
     life,
     bidItems: houseBidItems,

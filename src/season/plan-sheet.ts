@@ -5,6 +5,7 @@ import { mayBeScheduled } from "../plan/permission.ts";
 import { type PlannedLateral, planLateral } from "../plan/plan-lateral.ts";
 import { readerOf, surveyKeys } from "../plan/score-values.ts";
 import { exactly } from "../plan/survey-ratings.ts";
+import { takeOffMaterials, takeoffKey } from "../plan/takeoff.ts";
 import type { WetOut } from "../plan/wet-out.ts";
 import { isNumeric } from "../quantity/measure.ts";
 import { GrowingNumbers, GrowingWords } from "../sheet/grow.ts";
@@ -28,6 +29,8 @@ export interface PlannedSheet {
    * `over_pot_life`, `end_seals`, `crew_day_hundredths`.
    */
   readonly materials: Table;
+  /** A row a material used at a lateral, and a row a piece of tube: `lateral_row`, `use` (see takeoffKey), `amount`. */
+  readonly uses: Table;
 }
 
 /** Told how far the loop is, now and then. */
@@ -47,6 +50,7 @@ export function planSheet(
   const offers = offerColumns();
   const lines = lineColumns();
   const materials = materialColumns();
+  const uses = materialUses();
   for (let row = 0; row < rows; row++) {
     if (row % PROGRESS_EVERY === 0) progress(row, rows);
     const planned = planLateral(lateralAt(tables, row), basis);
@@ -54,6 +58,7 @@ export function planSheet(
     pushOffers(offers, row, planned);
     pushLines(lines, row, planned);
     pushMaterials(materials, planned);
+    pushUses(uses, row, planned, basis);
   }
   progress(rows, rows);
   return {
@@ -61,6 +66,7 @@ export function planSheet(
     offers: finish(offers),
     lines: finish(lines),
     materials: finish(materials),
+    uses: finish(uses),
   };
 }
 
@@ -225,6 +231,25 @@ function pushMaterials(into: ReturnType<typeof materialColumns>, { chosen }: Pla
   pushBatch(into, chosen.wetOut);
   into.end_seals.push(chosen.liner?.endSeals ?? 0);
   into.crew_day_hundredths.push(chosen.crewTime.crewDayHundredths);
+}
+
+const materialUses = () => ({
+  lateral_row: new GrowingNumbers(),
+  use: new GrowingWords(),
+  amount: new GrowingNumbers(),
+});
+
+function pushUses(
+  into: ReturnType<typeof materialUses>,
+  row: number,
+  { chosen, lateral }: PlannedLateral,
+  basis: FittedBasis,
+): void {
+  for (const use of takeOffMaterials(chosen, lateral, basis)) {
+    into.lateral_row.push(row);
+    into.use.push(takeoffKey(use));
+    into.amount.push(use.amount);
+  }
 }
 
 const GRAMS_PER_KILOGRAM = 1000;

@@ -14,6 +14,7 @@ import { rankingSheets } from "./ranking.ts";
 import { reasonsSheets } from "./reasons.ts";
 import type { Book } from "./sheet-model.ts";
 import { summarySheet } from "./summary.ts";
+import { takeoffSheet } from "./takeoff.ts";
 
 /** The book for the city: everything. It holds the estimate and must never go to a bidder. */
 export function buildPlanningBook(contents: BookContents): Book {
@@ -29,6 +30,7 @@ export function buildPlanningBook(contents: BookContents): Book {
       estimateSheet(contents, view),
       ...lateralQuantitiesSheets(view.quantities).map((sheet) => ({ ...sheet, locked: false })),
       materialsSheet(contents),
+      takeoffSheet(contents),
       crewDaysSheet(contents),
       ...designSheets(contents),
       ...offersSheets(contents),

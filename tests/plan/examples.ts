@@ -26,6 +26,7 @@ import { houseFailureModes } from "../../src/reference/failure-modes.ts";
 import { houseHosts } from "../../src/reference/hosts.ts";
 import { linerSystems, type PlacingMethod } from "../../src/reference/liner-systems.ts";
 import { liveLoads } from "../../src/reference/live-loads.ts";
+import { houseMaterials } from "../../src/reference/materials.ts";
 import { housePlacing, placingNamed } from "../../src/reference/placing-methods.ts";
 import { noRecipe } from "../../src/reference/recipe.ts";
 import { housePotLifeMargin, resins } from "../../src/reference/resins.ts";
@@ -99,6 +100,7 @@ const unfitted: PreparedBasis = {
   wetOut: houseWetOutRules,
   potLifeMargin: housePotLifeMargin,
   shopChart: null,
+  materials: houseMaterials,
   steps: houseWorkSteps,
   life: houseDesignLife,
   bidItems: houseBidItems,
