@@ -3,6 +3,7 @@ import { showNumber, showQuantity } from "../quantity/show-quantity.ts";
 import { cautionNamed } from "../reference/cautions.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import type { TakeoffGroup } from "../season/takeoff.ts";
+import { amountShown, takeoffUnit } from "../workbook/takeoff.ts";
 import {
   NO_LUBRICANT_NOTE,
   RESIN_NOTE,
@@ -10,8 +11,7 @@ import {
   roundings,
   type TakeoffRow,
   takeoffRows,
-} from "../season/takeoff-rows.ts";
-import { amountShown, takeoffUnit } from "../workbook/takeoff.ts";
+} from "../workbook/takeoff-rows.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { exitCodeOf, loadOrSay } from "./load-program.ts";
 import { plainTable } from "./plain-table.ts";

@@ -100,17 +100,16 @@ function ofLiner(
   if (liner === null) return [];
   const size = sizeLabel(liner.nominalDiameter, program.units);
   const stock = `${size} x ${liner.wall} mm, ${liners[useOf[liner.kind]].system.key}`;
-  const shared: readonly MaterialUse[] = [
-    { item: "end seal", variant: size, amount: liner.endSeals },
-    { item: "bladder use", variant: size, amount: 1 },
-  ];
+  const seals = (amount: number, variant = size): MaterialUse => ({ item: "end seal", variant, amount });
+  const bladder: MaterialUse = { item: "bladder use", variant: size, amount: 1 };
   switch (liner.kind) {
     case "full length": {
       const { cut } = tubeCut(liner, lateral, placing);
       return [
         { item: "liner tube", variant: stock, amount: wholeUp(cut * 1000) },
         { item: "tube and sheet", variant: stock, amount: tubeArea(liner.nominalDiameter, cut) },
-        ...shared,
+        seals(liner.endSeals),
+        bladder,
       ];
     }
     case "section": {
@@ -118,7 +117,8 @@ function ofLiner(
       return [
         { item: "sectional liner", variant: `${stock}, ${length}`, amount: 1 },
         { item: "tube and sheet", variant: stock, amount: tubeArea(liner.nominalDiameter, liner.cutLength) },
-        ...shared,
+        seals(liner.endSeals),
+        bladder,
       ];
     }
     case "connection": {
@@ -127,7 +127,10 @@ function ofLiner(
       return [
         { item: "connection liner", variant: `${main} main, ${stock}`, amount: 1 },
         { item: "tube and sheet", variant: stock, amount: wholeUp((mainSheet + lateralSheet) * 10_000) },
-        ...shared,
+        // One at the top of the lateral, the others around the part in the main.
+        seals(1),
+        seals(liner.endSeals - 1, main),
+        bladder,
       ];
     }
     default:

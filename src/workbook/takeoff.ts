@@ -2,6 +2,9 @@ import { quantities as measures, toShown } from "../quantity/measure.ts";
 import { type NumberStyle, unitLabel } from "../quantity/show-quantity.ts";
 import { convert } from "../quantity/units.ts";
 import { cautionNamed } from "../reference/cautions.ts";
+import { type BookContents, capital, districtName, styleOf } from "./book-contents.ts";
+import { HUNDREDTHS, WHOLE } from "./number-format.ts";
+import type { Cell, Row, SheetModel } from "./sheet-model.ts";
 import {
   NO_LUBRICANT_NOTE,
   RESIN_NOTE,
@@ -9,10 +12,7 @@ import {
   roundings,
   type TakeoffRow,
   takeoffRows,
-} from "../season/takeoff-rows.ts";
-import { type BookContents, capital, districtName, styleOf } from "./book-contents.ts";
-import { HUNDREDTHS, WHOLE } from "./number-format.ts";
-import type { Cell, Row, SheetModel } from "./sheet-model.ts";
+} from "./takeoff-rows.ts";
 
 /** What a contractor must buy, by district and for the program. In the planning book only: nobody is paid by it. */
 export function takeoffSheet(contents: BookContents): SheetModel {

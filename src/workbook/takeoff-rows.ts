@@ -1,6 +1,6 @@
 import type { TakeoffItem } from "../plan/takeoff.ts";
-import type { DistrictBatches } from "./batches.ts";
-import type { Takeoff, TakeoffGroup, TakeoffLine } from "./takeoff.ts";
+import type { DistrictBatches } from "../season/batches.ts";
+import type { Takeoff, TakeoffGroup, TakeoffLine } from "../season/takeoff.ts";
 
 /** One row of a takeoff as it is read: what is used, what is bought for it, what is over. */
 export interface TakeoffRow {
