@@ -27,14 +27,17 @@ export function takeoffRows({ district, lines, resins }: TakeoffGroup): readonly
 
 function rowOf(district: string, { item, variant, unit, use, cuts, purchase }: TakeoffLine): TakeoffRow {
   const head = { district, material: item, variant, unit, use };
-  if (cuts !== null)
+  if (cuts !== null) {
+    const longer = cuts.orderedToLength.length;
+    const what = `${cuts.rolls === 1 ? "roll" : "rolls"}${longer === 0 ? "" : ` + ${longer} to length`}`;
     return {
       ...head,
-      bought: { what: cuts.rolls === 1 ? "roll" : "rolls", count: cuts.rolls },
+      bought: { what, count: cuts.rolls },
       left: cuts.usableLeft.reduce((sum, left) => sum + left, 0),
       scrap: cuts.scrap,
       fewest: cuts.boundByMartelloToth,
     };
+  }
   const none = { scrap: null, fewest: null };
   if (purchase === null) return { ...head, bought: null, left: null, ...none };
   const { what, count, left } = purchase;
