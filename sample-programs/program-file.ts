@@ -1,5 +1,6 @@
 import type { CityForm, Heading } from "./city-form.ts";
 import type { City } from "./city-model.ts";
+import { moneyCriteria } from "./invented-money.ts";
 import { siWords } from "./si-form.ts";
 import { unitPrices } from "./unit-prices.ts";
 import { usWords } from "./us-form.ts";
@@ -65,7 +66,7 @@ export function programFile(city: City, form: CityForm, name: string, plain: boo
           ),
           words: style === "us" ? usWords : siWords,
         }),
-    criteria: criteria[style],
+    criteria: { ...criteria[style], ...moneyCriteria(style, city) },
     ...(plain ? {} : { recipe: recipes[style] }),
     unit_prices: unitPrices[style],
   };

@@ -39,11 +39,13 @@ const mayImportLazily = new Set(["commands", "workers"]);
 /** The order of the stages of one lateral: a stage may take the types of earlier ones, and call none. */
 const stageFiles = [
   "condition",
+  "defects-along",
   "risk",
   "failure",
   "effluent",
   "walls",
   "cure-fit",
+  "sections",
   "verdicts",
   "liner",
   "wet-out",

@@ -73,7 +73,7 @@ async function comparisonPicture(): Promise<string> {
       { ...silent, out: (text: string) => void said.push(text) },
     );
     const lines = said.join("").split("\n");
-    return lines.slice(0, lines.findIndex((line) => line.startsWith("Lateral")) + 7).join("\n");
+    return lines.slice(0, lines.findIndex((line) => line.startsWith("Lateral")) + 13).join("\n");
   } finally {
     await rm(home, { recursive: true, force: true });
   }

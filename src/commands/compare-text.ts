@@ -9,13 +9,21 @@ import { type Cell, type OwnChange, ownChanges } from "../season/own-changes.ts"
 import { scoreOfSteps } from "../season/rank.ts";
 import { numberAt } from "../sheet/table.ts";
 import { type NamedRun, type RunComparison, rowsById } from "./compare-runs.ts";
-import { plainTable } from "./plain-table.ts";
+import { foldedTable } from "./folded-table.ts";
+import { wrapped } from "./wrapped.ts";
 
 /** How many movers a screen takes; the rest are counted. */
 const MOVERS_SHOWN = 20;
 
-/** What moved between two runs and why, on a screen. */
-export function compareText(comparison: RunComparison, all: boolean): string {
+/** Letters of a line where the terminal does not say. */
+export const USUAL_WIDTH = 80;
+
+/**
+ * What moved between two runs and why, on a screen.
+ *
+ * @param width letters of a line
+ */
+export function compareText(comparison: RunComparison, all: boolean, width = USUAL_WIDTH): string {
   const { from, to, comparison: found, rankedOtherwise } = comparison;
   const own = found.movers.filter((mover) => hasMoved(comparison, mover));
   const passed = found.movers.filter((mover) => !hasMoved(comparison, mover));
@@ -29,12 +37,19 @@ export function compareText(comparison: RunComparison, all: boolean): string {
     ].join("\n"),
     changedInputs(comparison),
     agreement(comparison),
-    ...(own.length === 0 ? [] : [moversTable(comparison, own, all)]),
+    ...(own.length === 0 ? [] : [moversTable(comparison, own, all, width)]),
     ...(passed.length === 0 ? [] : [passedText(passed)]),
     ...lists("New in the list", found.added),
     ...lists("No longer in the list", found.gone),
-  ].join("\n\n");
+  ]
+    .join("\n\n")
+    .split("\n")
+    .map((line) => (line.length > width ? wrapped(line.trimStart(), indentOf(line), "    ", width) : line))
+    .join("\n");
 }
+
+/** The table of movers fits by itself: what is too long for a line is words. */
+const indentOf = (line: string): string => line.slice(0, line.length - line.trimStart().length);
 
 /** Whether a lateral moved by something of its own: its score, or its inputs. Others were only passed. */
 function hasMoved(comparison: RunComparison, mover: Mover): boolean {
@@ -124,37 +139,42 @@ function agreement({ comparison, top }: RunComparison): string {
   ].join("\n");
 }
 
-function moversTable(comparison: RunComparison, movers: readonly Mover[], all: boolean): string {
+function moversTable(
+  comparison: RunComparison,
+  movers: readonly Mover[],
+  all: boolean,
+  width: number,
+): string {
   const shown = all ? movers : movers.slice(0, MOVERS_SHOWN);
   const score = (steps: number) => scoreOfSteps(steps).toFixed(2);
-  const table = plainTable(
-    [
-      { heading: "Lateral", align: "left" },
-      { heading: "Rank", align: "right" },
-      { heading: "Places", align: "right" },
-      { heading: "Score", align: "right" },
-      { heading: "Selection", align: "left" },
-      { heading: "Why", align: "left" },
-    ],
-    shown.map((mover) => {
-      const { places, score: scores } = comparison.whyOf(mover.id);
-      return [
+  const rows = shown.map((mover) => {
+    const { places, score: scores } = comparison.whyOf(mover.id);
+    return {
+      cells: [
         mover.id,
         `${mover.from} → ${mover.to}`,
         signed(mover.places),
         `${score(scores.before)} → ${score(scores.after)}`,
         mover.selection.startsWith("stays") ? "" : mover.selection,
-        whyText(comparison, mover.id, wholeShares(places)),
-      ];
-    }),
-  );
+      ],
+      why: whyText(comparison, mover.id, wholeShares(places)),
+    };
+  });
   const left = movers.length - shown.length;
   return [
     `Moved by something of their own: ${movers.length} laterals (places up are towards the worst; causes add up to the places)`,
-    table,
+    foldedTable(MOVER_COLUMNS, "Why", rows, width),
     ...(left === 0 ? [] : [`… and ${left} more; --all lists them, --json has everything`]),
   ].join("\n");
 }
+
+const MOVER_COLUMNS = [
+  { heading: "Lateral", align: "left" },
+  { heading: "Rank", align: "right" },
+  { heading: "Places", align: "right" },
+  { heading: "Score", align: "right" },
+  { heading: "Selection", align: "left" },
+] as const;
 
 function whyText(comparison: RunComparison, id: string, shares: readonly number[]): string {
   const causes = comparison.changed.map((group, i) => `${group} ${signed(shares[i]!)}`);

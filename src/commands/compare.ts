@@ -53,7 +53,7 @@ export async function sayComparison(
   io.out(
     options.json === true
       ? `${JSON.stringify(compareAsJson(compared.comparison), null, 2)}\n`
-      : `${compareText(compared.comparison, options.all === true)}\n`,
+      : `${compareText(compared.comparison, options.all === true, io.columns)}\n`,
   );
   return EXIT.done;
 }

@@ -1,3 +1,4 @@
+import { drawStrip, NARROWEST_STRIP } from "../pictures/pipe-strip.ts";
 import type { ExplainedStage } from "../plan/explain.ts";
 import type { ExplainedLine } from "../plan/explained-line.ts";
 import { wrapped } from "./wrapped.ts";
@@ -6,6 +7,9 @@ const LABEL_WIDTH = 34;
 const NOTE_INDENT = "  ".padEnd(LABEL_WIDTH + 5);
 /** Wide enough for an equation, narrow enough to read and print. */
 const PAGE_WIDTH = 110;
+/** A drawing may be wider: it is looked along, not read. */
+const DRAWING_WIDTH = 160;
+const STRIP_INDENT = "  ";
 
 /**
  * An explanation as plain text: a heading a stage, a line a value, its note below.
@@ -14,8 +18,15 @@ const PAGE_WIDTH = 110;
  */
 export const explainedText = (stages: readonly ExplainedStage[], columns = PAGE_WIDTH): string => {
   const width = Math.min(columns, PAGE_WIDTH);
+  const drawingWidth = Math.min(columns, DRAWING_WIDTH) - STRIP_INDENT.length;
   return stages
-    .map(({ stage, lines }) => `${stage}\n${lines.map((line) => lineText(line, width)).join("\n")}`)
+    .map(({ stage, lines, strip }) => {
+      const drawn =
+        strip === undefined || drawingWidth < NARROWEST_STRIP
+          ? []
+          : ["", ...drawStrip(strip, drawingWidth).map((row) => `${STRIP_INDENT}${row}`)];
+      return [stage, ...lines.map((line) => lineText(line, width)), ...drawn].join("\n");
+    })
     .join("\n\n");
 };
 

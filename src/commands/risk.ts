@@ -2,17 +2,21 @@ import { cohortCautions } from "../cohort/cautions.ts";
 import type { Cohort } from "../cohort/cohort-lives.ts";
 import { gradeBars } from "../pictures/grade-bars.ts";
 import { inBand } from "../plan/explain-failure.ts";
+import { SETTINGS_FILE } from "../program/program-files.ts";
 import { isoDate } from "../quantity/calendar.ts";
 import { showQuantity } from "../quantity/show-quantity.ts";
+import type { FailureCostTable } from "../reference/failure-costs.ts";
 import { isEmptyRecipe } from "../reference/recipe.ts";
 import { describeSource } from "../reference/source.ts";
-import { type CityForecast, forecastCity } from "../season/city-forecast.ts";
-import { type ClearWater, clearWaterByDistrict } from "../season/clear-water.ts";
+import type { CityForecast } from "../season/city-forecast.ts";
+import type { ClearWater } from "../season/clear-water.ts";
 import { backlogOf, type Forecast } from "../season/forecast.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
-import { countRiskMatrix, type RiskMatrix } from "../season/risk-matrix.ts";
-import { drawnAbout, type SelectionStability, selectionStability } from "../season/selection-stability.ts";
-import { numberAt, textAt } from "../sheet/table.ts";
+import type { RiskMatrix } from "../season/risk-matrix.ts";
+import { pictureRisk, type RiskPicture } from "../season/risk-picture.ts";
+import { type SelectionStability, selectionStability } from "../season/selection-stability.ts";
+import type { ScreenedSewershed } from "../season/sewershed-screening.ts";
+import { textAt } from "../sheet/table.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { exitCodeOf, loadOrSay } from "./load-program.ts";
 import { plainTable } from "./plain-table.ts";
@@ -27,52 +31,31 @@ export async function riskOf(
   const program = await loadOrSay(folder, io);
   if (program === null) return EXIT.notDone;
   const picture = pictureRisk(program);
+  const stability = selectionStability(program);
   io.out(
     options.json === true
-      ? `${JSON.stringify(riskAsJson(program, picture), null, 2)}\n`
-      : `${riskText(program, picture, io.columns ?? 100)}\n`,
+      ? `${JSON.stringify(riskAsJson(program, picture, stability), null, 2)}\n`
+      : `${riskText(program, picture, stability, io.columns ?? 100)}\n`,
   );
   return exitCodeOf(program);
 }
 
-/** The batch seen whole. */
-export interface RiskPicture {
-  readonly matrix: RiskMatrix;
-  readonly money: { readonly annualLoss: number; readonly presentLoss: number; readonly without: number };
-  readonly forecast: CityForecast;
-  readonly stability: SelectionStability;
-  readonly water: ClearWater;
-}
-
-export function pictureRisk(program: PlannedProgram): RiskPicture {
-  const { laterals } = program;
-  const column = (key: string) =>
-    Float64Array.from({ length: laterals.rows }, (_, row) => numberAt(laterals, key, row));
-  const sum = (values: Float64Array) => values.reduce((s, v) => s + (Number.isNaN(v) ? 0 : v), 0);
-  const annual = column("expected_loss");
-  return {
-    matrix: countRiskMatrix(column("likelihood"), column("consequence"), null),
-    money: {
-      annualLoss: sum(annual),
-      presentLoss: sum(column("present_loss")),
-      without: annual.filter((value) => Number.isNaN(value)).length,
-    },
-    forecast: forecastCity(program),
-    stability: selectionStability(program),
-    water: clearWaterByDistrict(program),
-  };
-}
-
-export function riskText(program: PlannedProgram, picture: RiskPicture, columns: number): string {
+function riskText(
+  program: PlannedProgram,
+  picture: RiskPicture,
+  stability: SelectionStability,
+  columns: number,
+): string {
   const { name, asOf } = program.basis.program;
   const parts = [
     `${name}, as of ${isoDate(asOf)}`,
     matrixText(picture.matrix),
     moneyText(program, picture),
     forecastText(picture.forecast, Math.max(20, Math.min(72, columns - 10))),
-    stabilityText(program, picture.stability),
+    stabilityText(program, stability),
     fitsText(program),
     waterText(program, picture.water),
+    ...(picture.screening.length === 0 ? [] : [screeningText(picture.screening)]),
     ["How the picture bends", ...cohortCautions.map(({ code, says }) => `  ${code}: ${says}`)].join("\n"),
   ];
   return parts
@@ -101,17 +84,31 @@ function matrixText({ counts, unplaced }: RiskMatrix): string {
 
 function moneyText({ basis, laterals }: PlannedProgram, { money }: RiskPicture): string {
   if (basis.failureCosts === null)
-    return "Money at risk: not computed. The table of failure costs is in another currency than the program.";
+    return `Money at risk: not computed. The table of failure costs is in another currency than the program. Give them in ${basis.program.currency} under criteria.failure_costs of program.json.`;
   const shown = (cents: number) => showQuantity(cents, "money", basis.program);
   const { horizonYears, discountRate } = basis.life;
   return [
-    "Money at risk (failure costs are assumptions of the table; see wyeplan why for one lateral's)",
+    `Money at risk (${whoseCosts(basis.failureCosts)}; see wyeplan why for one lateral's)`,
     `  expected loss ${shown(money.annualLoss)} a year over ${laterals.rows - money.without} laterals`,
     `  left as they are for ${horizonYears} years at ${percent(discountRate)}: ${shown(money.presentLoss)} of today`,
   ].join("\n");
 }
 
-function forecastText({ doNothing, asPlanned, renewed, notGraded }: CityForecast, width: number): string {
+/** Where the failure costs are from: the table's assumptions, program.json, or some of both. */
+function whoseCosts(costs: FailureCostTable): string {
+  const { digUp, backupClaim, spill, clearing, backsUp, spills, treatment } = costs;
+  const groups = [digUp, backupClaim, spill, clearing, backsUp, spills, treatment];
+  const own = groups.filter(({ source }) => source.document === SETTINGS_FILE).length;
+  if (own === 0) return "failure costs are assumptions of the table";
+  return own === groups.length
+    ? `failure costs of ${SETTINGS_FILE}`
+    : `failure costs of ${SETTINGS_FILE} and, for the rest, assumptions of the table`;
+}
+
+function forecastText(
+  { doNothing, asPlanned, renewed, counted, notGraded }: CityForecast,
+  width: number,
+): string {
   const { verdict } = doNothing;
   const years = Math.round(verdict.yearsToWorst);
   const warning =
@@ -127,8 +124,9 @@ function forecastText({ doNothing, asPlanned, renewed, notGraded }: CityForecast
     "Expected grades over 20 years (a cell is a share of all laterals, its digit the grade)",
     `Left alone: ${backlog(doNothing)}`,
     ...gradeBars(doNothing.years, width),
-    `As planned, ${renewed} renewed in year 1: ${backlog(asPlanned)}`,
+    `As planned, ${renewed} treated in year 1 that count as ${counted.toFixed(1)} renewed: ${backlog(asPlanned)}`,
     ...gradeBars(asPlanned.years, width),
+    "A section counts as a share of the pipes it is put into, an assumption of the table of renewal.",
     `${warning} ${notGraded} lateral(s) without a grade are spread over the grades by their cohort.`,
     "For totals only: published evidence says that such a chain is no better than chance for a single pipe.",
   ].join("\n");
@@ -138,6 +136,7 @@ function stabilityText({ laterals, order, basis }: PlannedProgram, stability: Se
   const { cut, draws, stays, overlap, selected } = stability;
   if (cut === 0 || overlap === null) return "How sure the order is: the plan works on no lateral.";
   const share = (row: number) => stays[row]!;
+  const { surveyed, notSurveyed, assumedPoints, weights, source } = basis.rankSpreads;
   const chosen = [...order].filter((row) => selected[row] === 1);
   const sure = chosen.filter((row) => share(row) >= 0.9).length;
   const shaky = chosen.filter((row) => share(row) < 0.5);
@@ -152,7 +151,7 @@ function stabilityText({ laterals, order, basis }: PlannedProgram, stability: Se
     `  The first ${cut} of the ranking, as many as the plan works on: ${percent(overlap)} of them are chosen again on average.`,
     `  ${sure} stay in nine worlds of ten or more; ${shaky.length} in fewer than half${shaky.length > 0 ? `: ${names(shaky)}` : ""}.`,
     `  ${nearlyIn.length} outside would come in in half or more${nearlyIn.length > 0 ? `: ${names(nearlyIn)}` : ""}.`,
-    `  Drawn: likelihood ± ${drawnAbout.surveyed} surveyed, ± ${drawnAbout.notSurveyed} not; assumed building or surface ± ${drawnAbout.assumedPoints}; weights ± ${percent(drawnAbout.weights)}. Assumptions of this program.`,
+    `  Drawn: likelihood ± ${surveyed} surveyed, ± ${notSurveyed} not; assumed building or surface ± ${assumedPoints}; weights ± ${percent(weights)}. ${describeSource(source)}`,
     ...(isEmptyRecipe(basis.recipe)
       ? []
       : [
@@ -195,17 +194,32 @@ function fitsText({ basis }: PlannedProgram): string {
 function waterText({ basis }: PlannedProgram, { before, removed, worth }: ClearWater): string {
   const flow = (value: number) => showQuantity(value, "flow", basis.program);
   const { infiltration } = basis.failureModes;
-  const rows = before.map(({ district, flow: all, unsized }) => {
+  const money = (cents: number) => showQuantity(Math.round(cents), "money", basis.program);
+  const name = (district: string) => (district === "" ? "(no district)" : district);
+  const rows = before.map(({ district, flow: all, unsized, treatment }) => {
     const kept = removed.find(({ sewershed }) => sewershed === district);
     return [
-      district === "" ? "(no district)" : district,
+      name(district),
       flow(all),
       String(unsized),
+      treatment === null ? "not known" : money(treatment),
       kept === undefined ? "" : String(kept.laterals),
       kept === undefined ? "" : inBand(kept.removed, flow),
     ];
   });
-  const money = (cents: number) => showQuantity(Math.round(cents), "money", basis.program);
+  const judged = before.flatMap(({ district, worth: own }) =>
+    own === null
+      ? []
+      : [
+          [
+            name(district),
+            money(own.programPerYear),
+            money(own.savedPerYear),
+            money(own.breakEven),
+            own.verdict,
+          ],
+        ],
+  );
   return [
     "Infiltration by district, mean of the season of high groundwater (assumed unit rate; never a peak)",
     plainTable(
@@ -213,7 +227,8 @@ function waterText({ basis }: PlannedProgram, { before, removed, worth }: ClearW
         left("District"),
         right("All laterals"),
         right("Unknown size"),
-        right("Renewed"),
+        right("To treat, a year"),
+        right("Sealed"),
         left("Kept out, after migration"),
       ],
       rows,
@@ -221,15 +236,62 @@ function waterText({ basis }: PlannedProgram, { before, removed, worth }: ClearW
     `Rate: ${describeSource(infiltration.unitRate.source)}`,
     `Migration: ${describeSource(infiltration.migration.source)}`,
     ...(worth === null
-      ? []
+      ? ["Whether it pays is not known: a price or the failure costs in this currency are missing."]
       : [
-          `As a measure against infiltration alone it is ${worth.verdict}: ${money(worth.programPerYear)} a year against ${money(worth.savedPerYear)} saved. Rule: 40 CFR 35.2005(b)(16) and (28).`,
+          "",
+          "As a measure against infiltration alone, with what else it is for left out",
+          plainTable(
+            [
+              left("District"),
+              right("Work, a year"),
+              right("Saved, a year"),
+              right("Pays up to, in all"),
+              left("Verdict"),
+            ],
+            [
+              ...judged,
+              null,
+              [
+                "Program",
+                money(worth.programPerYear),
+                money(worth.savedPerYear),
+                money(worth.breakEven),
+                worth.verdict,
+              ],
+            ],
+          ),
+          "Rule: 40 CFR 35.2005(b)(16) and (28): excessive is what is cheaper to remove than to transport and treat.",
         ]),
   ].join("\n");
 }
 
+/** A limit of a whole sewershed; no form of it judges a lateral. */
+function screeningText(screening: readonly ScreenedSewershed[]): string {
+  const shown = (found: ScreenedSewershed["inflow"]) =>
+    found === null ? ["not given", ""] : [found.gpcd.toFixed(1), found.says];
+  const table = (heading: string, of: (screened: ScreenedSewershed) => ScreenedSewershed["inflow"]) =>
+    plainTable(
+      [left("Sewershed"), right("People"), right(heading), left("Screening")],
+      screening.map((each) => [each.district, String(each.population), ...shown(of(each))]),
+    );
+  return [
+    "Flow per person against the published screening limits, gallons per person and day (whole sewersheds; never one lateral)",
+    table("High groundwater", ({ infiltration }) => infiltration),
+    "",
+    table("Storm", ({ inflow }) => inflow),
+    "Limits: 40 CFR 35.2120: 120 in high groundwater, a mean of 7 to 14 days without large industry; 275 in a storm.",
+    ...screening
+      .filter(({ laterals }) => laterals === 0)
+      .map(
+        ({ district }) =>
+          `No lateral is in the district ${JSON.stringify(district)} of criteria.sewersheds: correct the name there if it should be one of the list.`,
+      ),
+    ...new Set(screening.map(({ source }) => `Flows: ${source.note ?? source.document}`)),
+  ].join("\n");
+}
+
 /** SI, money in cents, chances as fractions. */
-function riskAsJson(program: PlannedProgram, { stability, ...picture }: RiskPicture): unknown {
+function riskAsJson(program: PlannedProgram, picture: RiskPicture, stability: SelectionStability): unknown {
   const { laterals, basis } = program;
   const { selected, stays, standardError, ...summary } = stability;
   return {

@@ -5,6 +5,7 @@ import { planLateral } from "../plan/plan-lateral.ts";
 import { writeAtomically } from "../program/atomic-write.ts";
 import { lateralAt } from "../season/lateral-at.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
+import { pictureRisk } from "../season/risk-picture.ts";
 import { buildBidBook } from "../workbook/bid-book.ts";
 import { readBidView } from "../workbook/bid-view.ts";
 import type { BookContents } from "../workbook/book-contents.ts";
@@ -57,4 +58,5 @@ export const bookContents = (program: PlannedProgram, rowsASheet = ROWS_A_SHEET)
   lateralAt: (row) => lateralAt(program.tables, row),
   recordAt: (row) => planLateral(lateralAt(program.tables, row), program.basis),
   rowsASheet,
+  picture: pictureRisk(program),
 });

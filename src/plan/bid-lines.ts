@@ -54,11 +54,15 @@ export function measureBidLines(
       ];
     case "sectional liner": {
       const section = placed(liner, "section");
-      const variant = `${size(section.nominalDiameter)} x ${lengthLabel(section.installedLength, program.units)}`;
-      return [
-        { item: "sectional liner", variant, hundredths: ONE },
-        ...newCleanout(lateral, { program, bidItems, assumptions }),
-      ];
+      const ofLength = new Map<string, number>();
+      for (const { length } of section.pieces.toSorted((a, b) => a.length - b.length)) {
+        const variant = `${size(section.nominalDiameter)} x ${lengthLabel(length, program.units)}`;
+        ofLength.set(variant, (ofLength.get(variant) ?? 0) + ONE);
+      }
+      const lines = [...ofLength].map(
+        ([variant, hundredths]): BidLine => ({ item: "sectional liner", variant, hundredths }),
+      );
+      return [...lines, ...newCleanout(lateral, { program, bidItems, assumptions })];
     }
     case "full-length liner": {
       const full = placed(liner, "full length");

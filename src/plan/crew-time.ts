@@ -30,21 +30,25 @@ export type LinerTimes = Readonly<Record<WorkedTime, Minutes>>;
 
 /**
  * Time one crew is on the lateral. Steps worked along the pipe take longer in a longer one; what is worked out for the
- * liner comes on top of a step's own minutes.
+ * liner comes on top of a step's own minutes. A step of each piece is done as often as there are sections.
+ *
+ * @param pieces liners placed one after another; 1 but for several sections
  */
 export function timeCrew(
   treatment: TreatmentKind,
   lateral: Lateral,
   table: WorkSteps,
   liner: LinerTimes | null,
+  pieces: number,
 ): CrewTime {
   const length = lateral.hostLength?.value ?? 0;
   const needsCleanout = worksFromHouse.has(treatment) && lateral.cleanout?.value !== true;
   const steps = [...(needsCleanout ? table.steps["new cleanout"] : []), ...table.steps[treatment]].map(
-    ({ step, position, minutes: base, perMetre, plus }): TimedStep => {
+    ({ step, position, minutes: base, perMetre, plus, eachPiece }): TimedStep => {
       const along = perMetre === undefined ? 0 : perMetre * length;
       const worked = (plus ?? []).reduce((sum, time) => sum + workedTime(liner, time, step), 0);
-      return { step, position, minutes: minutes(Math.round(base + along + worked)) };
+      const times = eachPiece === true ? pieces : 1;
+      return { step, position, minutes: minutes(Math.round((base + worked) * times + along)) };
     },
   );
   const total = steps.reduce((sum, step) => sum + step.minutes, 0);

@@ -84,7 +84,14 @@ function explainMoney(
   style: NumberStyle,
 ): ExplainedLine[] {
   if (money === null || costs === null)
-    return [line("expected loss", "not computed", null, "the failure costs are in another currency")];
+    return [
+      line(
+        "expected loss",
+        "not computed",
+        null,
+        "the table of failure costs is in another currency: give the program its own, criteria.failure_costs",
+      ),
+    ];
   const shown = (cents: number) => showQuantity(Math.round(cents), "money", style);
   const parts = failureModes.map((mode) =>
     line(

@@ -5,6 +5,7 @@ import type { Basis } from "../reference/basis.ts";
 import { cautionNamed, cautionsFor } from "../reference/cautions.ts";
 import { describeSource, type Source } from "../reference/source.ts";
 import { bidLineKey } from "./bid-lines.ts";
+import { explainAlong, type PipeStrip, stripOf } from "./explain-along.ts";
 import { explainCure } from "./explain-cure.ts";
 import { explainFailure } from "./explain-failure.ts";
 import { explainFlow } from "./explain-flow.ts";
@@ -24,6 +25,8 @@ import type { Stated } from "./stated.ts";
 export interface ExplainedStage {
   readonly stage: string;
   readonly lines: readonly ExplainedLine[];
+  /** Drawn under the lines, as wide as there is room. */
+  readonly strip?: PipeStrip;
 }
 
 /** Why the plan says what it says of one lateral: every stage, in order, in words, with sources. */
@@ -37,6 +40,7 @@ export function explainLateral(planned: PlannedLateral, basis: Basis): readonly 
     { stage: "Risk", lines: explainRisk(planned, basis, style) },
     { stage: "Failure and its cost", lines: explainFailure(planned, basis, style) },
     { stage: "Treatments", lines: explainVerdicts(planned, style) },
+    ...explainedAlong(planned, basis, style),
     { stage: "Effluent", lines: explainEffluent(planned, basis, style) },
     ...explainWalls(planned, basis, style),
     { stage: "Liner and resin", lines: explainLiner(planned.chosen, basis, style) },
@@ -122,6 +126,13 @@ function explainCondition({ lateral, condition }: PlannedLateral, style: NumberS
     ...reasonLines(condition.reasons, style),
     ...condition.reinspect.map((reason) => line("re-inspect", describeReason(reason, style))),
   ];
+}
+
+/** Nothing where no place along the pipe is known. */
+function explainedAlong(planned: PlannedLateral, basis: Basis, style: NumberStyle): ExplainedStage[] {
+  const strip = stripOf(planned, style);
+  if (strip === null) return [];
+  return [{ stage: "Along the pipe", lines: explainAlong(planned, basis, style), strip }];
 }
 
 /** Nothing where no survey states a rating or has observations. */

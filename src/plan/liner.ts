@@ -4,6 +4,7 @@ import type { Basis } from "../reference/basis.ts";
 import type { PlannedUse } from "../reference/liner-systems.ts";
 import type { Lateral } from "./lateral.ts";
 import { sectionLength } from "./section-length.ts";
+import type { SectionPiece } from "./sections.ts";
 import type { DesignedWall } from "./wall.ts";
 import type { ConnectionWalls, Walls } from "./walls.ts";
 
@@ -21,8 +22,11 @@ export interface FullLiner extends LinerStock {
   readonly cutLength: Metres;
   readonly endSeals: number;
 }
+/** One section, or several in one lateral: lengths and seals are of all of them. */
 export interface SectionLiner extends LinerStock {
   readonly kind: "section";
+  /** From the end the pipe is measured from; at least one. */
+  readonly pieces: readonly SectionPiece[];
   readonly installedLength: Metres;
   readonly cutLength: Metres;
   readonly endSeals: number;
@@ -45,20 +49,37 @@ export const useOf: Readonly<Record<NonNullable<Liner>["kind"], PlannedUse>> = {
   connection: "connection",
 };
 
+/** Liners placed one after another in the lateral. */
+export const piecesIn = (liner: NonNullable<Liner>): number =>
+  liner.kind === "section" ? liner.pieces.length : 1;
+
+/** The liner as far as one placing handles it: of several sections the longest. */
+export function longestPiece(liner: NonNullable<Liner>): NonNullable<Liner> {
+  if (liner.kind !== "section" || liner.pieces.length === 1) return liner;
+  const longest = liner.pieces.reduce((a, b) => (b.length > a.length ? b : a));
+  return {
+    ...liner,
+    pieces: [longest],
+    installedLength: longest.length,
+    cutLength: longest.length,
+    endSeals: SEALS_OF_A_LINER,
+  };
+}
+
 /** One seal at each end of a liner in the lateral: City of South Bend IN, section 4-3.11(f). */
 const SEALS_OF_A_LINER = 2;
 
 /**
  * The liner a treatment places in this host, with the length installed and the length cut.
  *
- * @param defectSpan what a section must cover, where the surveys say it exactly
+ * @param sections where they were placed; null for one section of the rules' length
  * @throws RangeError when the treatment was judged eligible without what its liner needs: that is a mistake in the rules.
  */
 export function cutLiner(
   treatment: TreatmentKind,
   lateral: Lateral,
   walls: Walls,
-  defectSpan: Metres | null,
+  sections: readonly SectionPiece[] | null,
   { liners, treatments }: Pick<Basis, "liners" | "treatments">,
 ): Liner {
   switch (treatment) {
@@ -75,13 +96,17 @@ export function cutLiner(
       };
     }
     case "sectional liner": {
-      const length = needed(sectionLength(treatments.sectional, defectSpan), treatment);
+      const pieces = sections ?? [
+        { start: null, length: needed(sectionLength(treatments.sectional, null), treatment) },
+      ];
+      const length = metres(pieces.reduce((sum, piece) => sum + piece.length, 0));
       return {
         kind: "section",
         ...stockOf(designed(walls.section, treatment)),
+        pieces,
         installedLength: length,
         cutLength: length,
-        endSeals: SEALS_OF_A_LINER,
+        endSeals: SEALS_OF_A_LINER * pieces.length,
       };
     }
     case "connection liner": {

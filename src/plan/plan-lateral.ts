@@ -7,16 +7,19 @@ import { splitCost } from "./cost-split.ts";
 import { timeCrew } from "./crew-time.ts";
 import { planCure } from "./cure.ts";
 import { type CureFits, fitCures } from "./cure-fit.ts";
+import { locateSeen } from "./defects-along.ts";
 import { readEffluent } from "./effluent.ts";
 import { judgeFailure } from "./failure.ts";
 import { compareFlow } from "./flow.ts";
 import { checkForces } from "./forces.ts";
 import type { Lateral } from "./lateral.ts";
 import { judgeLife } from "./life.ts";
-import { cutLiner, type Liner, useOf } from "./liner.ts";
+import { cutLiner, type Liner, longestPiece, piecesIn, useOf } from "./liner.ts";
+import { priceLining } from "./lining-prices.ts";
 import { judgePermission } from "./permission.ts";
 import type { PlanBasis } from "./plan-basis.ts";
 import { scoreRisk } from "./risk.ts";
+import { chooseSections, type Sections } from "./sections.ts";
 import { judgeTreatments, type Verdict } from "./verdicts.ts";
 import { designWalls, type Walls, wallOf } from "./walls.ts";
 import { insertionTime, wetOutLiner } from "./wet-out.ts";
@@ -30,15 +33,41 @@ export function planLateral(lateral: Lateral, basis: PlanBasis) {
   const effluent = readEffluent(lateral, basis);
   const walls = designWalls(lateral, condition, effluent, basis);
   const cureFits = fitCures(lateral, walls, basis);
-  const verdicts = judgeTreatments(lateral, condition, walls, cureFits, basis.treatments, basis.liners);
+  const along = locateSeen(lateral, condition);
+  const canPlace = along !== null && walls.section.kind === "designed";
+  const prices = canPlace ? priceLining(lateral, walls, cureFits, basis) : null;
+  const sections = chooseSections(along, condition, basis.treatments, prices);
+  const verdicts = judgeTreatments(
+    lateral,
+    condition,
+    walls,
+    cureFits,
+    basis.treatments,
+    basis.liners,
+    sections,
+  );
   const offers = verdicts
     .filter((verdict) => verdict.eligible)
-    .map((verdict) => makeOffer(lateral, condition, verdict, walls, cureFits, basis));
+    .map((verdict) => makeOffer(lateral, condition, verdict, walls, cureFits, sections, basis));
   const choice = chooseTreatment(lateral, verdicts, offers, basis.treatments.order, basis.life.choose);
   const chosen = offers.find((offer) => offer.treatment === choice.treatment);
   if (chosen === undefined)
     throw new RangeError(`planLateral: ${lateral.id} has no offer for ${choice.treatment}`);
-  return { lateral, condition, risk, failure, effluent, walls, cureFits, verdicts, offers, choice, chosen };
+  return {
+    lateral,
+    condition,
+    risk,
+    failure,
+    effluent,
+    walls,
+    cureFits,
+    along,
+    sections,
+    verdicts,
+    offers,
+    choice,
+    chosen,
+  };
 }
 
 /** One eligible treatment, fully sized, measured, timed and priced. */
@@ -48,12 +77,13 @@ function makeOffer(
   { treatment }: Verdict,
   walls: Walls,
   cureFits: CureFits,
+  sections: Sections,
   basis: Basis,
 ) {
-  const liner = cutLiner(treatment, lateral, walls, condition.defects?.span ?? null, basis);
+  const liner = cutLiner(treatment, lateral, walls, sections.pieces, basis);
   const placed = liner === null ? null : placeLiner(liner, lateral, condition, walls, cureFits, basis);
   const bidLines = measureBidLines(treatment, lateral, liner, basis);
-  const crewTime = timeCrew(treatment, lateral, basis.steps, placed?.times ?? null);
+  const crewTime = timeCrew(treatment, lateral, basis.steps, placed?.times ?? null, placed?.pieces ?? 1);
   const cost = priceLines(bidLines, basis.prices);
   const split = splitCost(cost, lateral);
   const permission = judgePermission(treatment, lateral, { asOf: basis.program.asOf, seasonEnd: null });
@@ -73,7 +103,10 @@ function makeOffer(
   };
 }
 
-/** What placing one liner takes: its resin, its cure, its forces, and the flow after it. */
+/**
+ * What placing a liner takes: its resin, its cure, its forces, and the flow after it. Several sections are placed one after
+ * another: resin is that of all, times and forces are of the longest.
+ */
 function placeLiner(
   liner: NonNullable<Liner>,
   lateral: Lateral,
@@ -87,16 +120,22 @@ function placeLiner(
   const wall = wallOf(walls, use);
   if (wall === null)
     throw new RangeError(`placeLiner: a ${liner.kind} liner in ${lateral.id} without a wall`);
-  const wetOut = wetOutLiner(liner, lateral.hostDiameter?.value ?? null, chosen, basis);
-  const cure = planCure(liner, chosen);
-  const forces = checkForces(liner, wetOut, wall, lateral, chosen, basis);
+  const hostDiameter = lateral.hostDiameter?.value ?? null;
+  const piece = longestPiece(liner);
+  const ofPiece = wetOutLiner(piece, hostDiameter, chosen, basis);
+  const wetOut =
+    piece === liner
+      ? ofPiece
+      : { ...wetOutLiner(liner, hostDiameter, chosen, basis), potLife: ofPiece.potLife };
+  const cure = planCure(piece, chosen);
+  const forces = checkForces(piece, ofPiece, wall, lateral, chosen, basis);
   const flow = compareFlow(liner, lateral, condition, basis);
   const times = {
-    insertion: insertionTime(liner.cutLength, basis),
+    insertion: insertionTime(piece.cutLength, basis),
     cure: cure.curing,
     "cool-down": cure.coolDown,
   };
-  return { use, wall, wetOut, cure, cureFit: cureFits[use], forces, flow, times };
+  return { use, wall, wetOut, cure, cureFit: cureFits[use], forces, flow, times, pieces: piecesIn(liner) };
 }
 
 export type PlannedLateral = ReturnType<typeof planLateral>;

@@ -1,5 +1,6 @@
 import type { TreatmentKind } from "../columns/plan-columns.ts";
 import type { WallRefusal } from "../engineering/liner-wall.ts";
+import type { NotCovered } from "../engineering/section-placement.ts";
 import type { NothingThickEnough } from "../engineering/specified-wall.ts";
 import { isoDate } from "../quantity/calendar.ts";
 import { type NumberStyle, showNumber, showQuantity } from "../quantity/show-quantity.ts";
@@ -68,6 +69,20 @@ export type Reason =
   | { readonly code: "number of defects unknown" }
   | { readonly code: "too many defects for sections"; readonly most: number; readonly limit: number }
   | { readonly code: "defect longer than a section"; readonly span: number; readonly limit: number }
+  | {
+      readonly code: "sections placed";
+      readonly count: number;
+      readonly length: number;
+      readonly defects: number;
+    }
+  | { readonly code: "sections cost no less"; readonly sections: number; readonly fullLength: number }
+  | { readonly code: "no repair by a section"; readonly kind: string; readonly at: number }
+  | {
+      readonly code: "defect cannot be covered";
+      readonly from: number;
+      readonly to: number;
+      readonly because: NotCovered;
+    }
   | { readonly code: "repair needed, cleaning is not enough" }
   | { readonly code: "lateral needs more than its connection"; readonly grade: number }
   | { readonly code: "collapse is dug up" }
@@ -215,6 +230,14 @@ export function describeReason(reason: Reason, style: NumberStyle): string {
         : `the quick rating hides how many defects there are, sections are for ${reason.limit}`;
     case "defect longer than a section":
       return `what must be covered is ${showQuantity(reason.span, "length", style)} long, the longest section covers ${showQuantity(reason.limit, "length", style)}`;
+    case "sections placed":
+      return `${reason.count} section(s), ${showQuantity(reason.length, "length", style)} in all, cover ${reason.defects} defect(s)`;
+    case "sections cost no less":
+      return `sections would cost ${showQuantity(reason.sections, "money", style)}, a full-length liner ${showQuantity(reason.fullLength, "money", style)}`;
+    case "no repair by a section":
+      return `${reason.kind} at ${showQuantity(reason.at, "length", style)}: a section does not repair it`;
+    case "defect cannot be covered":
+      return `the defect from ${showQuantity(reason.from, "length", style)} to ${showQuantity(reason.to, "length", style)} cannot be covered by sections: ${describeNotCovered(reason.because, style)}`;
     case "repair needed, cleaning is not enough":
       return "the pipe needs repair: cleaning is not enough";
     case "lateral needs more than its connection":
@@ -388,4 +411,19 @@ function describeOwnScore(
   });
   const result = value === null ? "missing" : showNumber(value, "points", style);
   return `${what} = ${text} = ${result}${shown.length === 0 ? "" : `, with ${shown.join(", ")}`}`;
+}
+
+function describeNotCovered(because: NotCovered, style: NumberStyle): string {
+  switch (because.kind) {
+    case "too near the end":
+      return `nearer an end of the pipe than the overlap it needs`;
+    case "longer than any piece":
+      return `the longest section covers ${showQuantity(because.longest, "length", style)}`;
+    case "in the way":
+      return `${because.what} in the way`;
+    case "too near another":
+      return "too near another defect for a section each, too far for one section over both";
+    default:
+      return because satisfies never;
+  }
 }

@@ -168,7 +168,8 @@ export function countDefects(rated: ModeRating | null): DefectCount | null {
   };
 }
 
-const countedFrom = (worst: number): Grade =>
+/** The least grade that counts where this is the worst. */
+export const countedFrom = (worst: number): Grade =>
   worst >= 1 && worst < COUNTED_FROM ? (worst as Grade) : COUNTED_FROM;
 
 /** From the nearest beginning to the farthest end; null when a place is missing or there is nothing. */

@@ -113,12 +113,17 @@ function ofLiner(
       ];
     }
     case "section": {
-      const length = lengthLabel(liner.installedLength);
       return [
-        { item: "sectional liner", variant: `${stock}, ${length}`, amount: 1 },
+        ...liner.pieces.map(
+          ({ length }): MaterialUse => ({
+            item: "sectional liner",
+            variant: `${stock}, ${lengthLabel(length)}`,
+            amount: 1,
+          }),
+        ),
         { item: "tube and sheet", variant: stock, amount: tubeArea(liner.nominalDiameter, liner.cutLength) },
         seals(liner.endSeals),
-        bladder,
+        { ...bladder, amount: liner.pieces.length },
       ];
     }
     case "connection": {

@@ -6,7 +6,7 @@ import type { Condition } from "./condition.ts";
 import type { CureFits } from "./cure-fit.ts";
 import type { Lateral } from "./lateral.ts";
 import type { Reason } from "./reason.ts";
-import { longestCovered, sectionLength } from "./section-length.ts";
+import type { Sections } from "./sections.ts";
 import { reachRefusals } from "./system-limits.ts";
 import type { Walls } from "./walls.ts";
 
@@ -32,8 +32,9 @@ export function judgeTreatments(
   cures: CureFits,
   rules: TreatmentRules,
   liners: Basis["liners"],
+  sections: Sections,
 ): readonly Verdict[] {
-  const context = { lateral, condition, walls, cures, rules, liners };
+  const context = { lateral, condition, walls, cures, rules, liners, sections };
   const verdicts = treatmentKinds.map((treatment): Verdict => {
     const { because, against } = judges[treatment](context);
     if (against.length === 0) return { treatment, eligible: true, againstRules: false, reasons: because };
@@ -61,6 +62,7 @@ interface Context {
   readonly cures: CureFits;
   readonly rules: TreatmentRules;
   readonly liners: Basis["liners"];
+  readonly sections: Sections;
 }
 /** Reasons for, and reasons against: one against is enough. */
 interface Judgement {
@@ -129,28 +131,11 @@ const judges: Readonly<Record<TreatmentKind, (context: Context) => Judgement>> =
   },
 
   "sectional liner": (context) => {
-    const { condition, rules } = context;
-    const against = liningBlocks(context, "section");
-    const { lineFromStructural, sectionalMostDefects } = rules.thresholds;
-    const { structural, defects } = condition;
-    const need = structuralNeed(structural?.value ?? null, lineFromStructural);
-    if (defects === null) against.push({ code: "number of defects unknown" });
-    else if (need.against.length === 0) {
-      if (defects.most > sectionalMostDefects) {
-        against.push({
-          code: "too many defects for sections",
-          most: defects.most,
-          limit: sectionalMostDefects,
-        });
-      } else if (defects.span !== null && sectionLength(rules.sectional, defects.span) === null) {
-        against.push({
-          code: "defect longer than a section",
-          span: defects.span,
-          limit: longestCovered(rules.sectional),
-        });
-      }
-    }
-    return { because: [...need.because, { code: "one defect" }], against: [...need.against, ...against] };
+    const { condition, rules, sections } = context;
+    const need = structuralNeed(condition.structural?.value ?? null, rules.thresholds.lineFromStructural);
+    const against = [...need.against, ...liningBlocks(context, "section")];
+    if (need.against.length === 0 || condition.defects === null) against.push(...sections.against);
+    return { because: [...need.because, ...sections.because], against };
   },
 
   "full-length liner": (context) => {
@@ -221,7 +206,10 @@ const forbids: Readonly<Record<TreatmentKind, (context: Context) => readonly Rea
   "inspect first": () => [],
   "leave and re-inspect": () => [],
   "clean and cut roots": ({ lateral }) => cuttingBlocks(lateral),
-  "sectional liner": (context) => liningBlocks(context, "section"),
+  "sectional liner": (context) => [
+    ...liningBlocks(context, "section"),
+    ...(context.sections.pieces === null ? context.sections.against : []),
+  ],
   "full-length liner": (context) => liningBlocks(context, "full-length"),
   "connection liner": (context) => liningBlocks(context, "connection"),
   "open-cut replacement": ({ lateral }) => diggingBlocks(lateral),

@@ -2,17 +2,16 @@ import { dayFromIso } from "../quantity/calendar.ts";
 import type { Basis, ProgramHead } from "../reference/basis.ts";
 import { houseBidItems } from "../reference/bid-items.ts";
 import { houseSurfaceWheels } from "../reference/design-criteria.ts";
-import { houseDeterioration } from "../reference/deterioration.ts";
-import { houseFailureCosts } from "../reference/failure-costs.ts";
-import { houseFailureModes } from "../reference/failure-modes.ts";
 import { liveLoads } from "../reference/live-loads.ts";
 import type { RecipeText } from "../reference/recipe.ts";
 import { standardScopes } from "../reference/standard-scopes.ts";
 import { layCures } from "./changed-cures.ts";
 import { layDesign } from "./changed-design.ts";
+import { layFailureCosts, layFailureModes } from "./changed-failure.ts";
 import { layDrainFlow, layHosts } from "./changed-hosts.ts";
 import { layConnection, layEffluents, layLiners } from "./changed-liner.ts";
 import { layMaterials } from "./changed-materials.ts";
+import { layDeterioration, layRankSpreads, laySewersheds } from "./changed-network.ts";
 import { layPlacing, layWays } from "./changed-placing.ts";
 import { layAssumptions, layDesignLife, layRisk, layTreatments, layWorkSteps } from "./changed-planning.ts";
 import { layPotLifeMargin, layWetOut } from "./changed-wet-out.ts";
@@ -60,6 +59,11 @@ export function layBasis(settings: Settings): {
   const treatments = layTreatments(settings, faults);
   const steps = layWorkSteps(settings, faults);
   const life = layDesignLife(settings, faults);
+  const failureModes = layFailureModes(settings, faults);
+  const failureCosts = layFailureCosts(settings, faults);
+  const deterioration = layDeterioration(settings, faults);
+  const rankSpreads = layRankSpreads(settings, faults);
+  const sewersheds = laySewersheds(settings, faults);
   const prices = layPrices(settings, faults);
   if (
     faults.length > 0 ||
@@ -76,7 +80,11 @@ export function layBasis(settings: Settings): {
     risk === null ||
     treatments === null ||
     steps === null ||
-    life === null
+    life === null ||
+    failureModes === null ||
+    deterioration === null ||
+    rankSpreads === null ||
+    sewersheds === null
   ) {
     return { basis: null, faults };
   }
@@ -85,9 +93,11 @@ export function layBasis(settings: Settings): {
     assumptions,
     risk,
     recipe: recipeOf(settings),
-    failureModes: houseFailureModes,
-    failureCosts: settings.currency === houseFailureCosts.currency ? houseFailureCosts : null,
-    deterioration: houseDeterioration,
+    failureModes,
+    failureCosts,
+    deterioration,
+    rankSpreads,
+    sewersheds,
     treatments: { ...treatments, connection },
     criteria,
     surfaceWheels: houseSurfaceWheels,

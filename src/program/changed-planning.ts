@@ -87,6 +87,7 @@ export function layTreatments(settings: Settings, faults: Fault[]): TreatmentRul
   const table = overlaid(house, {
     thresholds,
     thresholdSources,
+    ...(changes.sectional === undefined ? {} : { sectional: changedSections(changes.sectional) }),
     ...(changes.order === undefined
       ? {}
       : {
@@ -95,6 +96,25 @@ export function layTreatments(settings: Settings, faults: Fault[]): TreatmentRul
         }),
   });
   return checkedTable(treatmentRulesSchema, table, settings, ["criteria", "treatments"], {}, faults);
+}
+
+const sectionLengths = { overlap_each_side: "length", defect_length: "length", lap: "length" } as const;
+
+/** How sections are placed, with a program's own lengths; each of the two sources names what of its own was changed. */
+function changedSections(changes: object): object {
+  const { source, placingSource } = houseTreatmentRules.sectional;
+  const named = Object.keys(changes);
+  const from = (keys: readonly string[], replaced: Source) => {
+    const changed = named.filter((key) => keys.includes(key));
+    return changed.length === 0
+      ? replaced
+      : changedSource("criteria.treatments.sectional", replaced, `Changes ${changed.join(", ")}.`);
+  };
+  return {
+    ...(asTable(changes, sectionLengths) as object),
+    source: from(["overlap_each_side", "defect_length"], source),
+    placingSource: from(["lap"], placingSource),
+  };
 }
 
 export function layWorkSteps(settings: Settings, faults: Fault[]): WorkSteps | null {

@@ -4,7 +4,7 @@ import { units } from "../quantity/units.ts";
 import { describeSource, type Source } from "../reference/source.ts";
 import type { JsonPath } from "./json-places.ts";
 import { SETTINGS_FILE } from "./program-files.ts";
-import { type Fault, faultsOf } from "./settings-faults.ts";
+import { type Fault, faultsOf, valueAt } from "./settings-faults.ts";
 import { readTyped } from "./written-values.ts";
 
 type Measures = Readonly<Record<string, QuantityMeasure>>;
@@ -40,6 +40,7 @@ export function overlaid(base: unknown, changes: unknown): unknown {
  * The changed table, if the table's own schema accepts it; its limits are worded in the unit they are kept in.
  *
  * @param at where the changes stand in program.json
+ * @param pathIn the way to a value as program.json writes it, where the table has groups that it does not
  */
 export function checkedTable<T>(
   schema: z.ZodType<T>,
@@ -48,8 +49,9 @@ export function checkedTable<T>(
   at: JsonPath,
   measures: Measures,
   faults: Fault[],
+  pathIn: (path: JsonPath) => JsonPath = (path) => path,
 ): T | null {
-  const checked = faultsOf(schema, table, settings, (path) => [...at, ...path.map(writtenKey)]);
+  const checked = faultsOf(schema, table, settings, (path) => writtenPath(settings, at, pathIn(path)));
   if ("value" in checked) return checked.value;
   faults.push(
     ...checked.faults.map((fault) => {
@@ -83,6 +85,14 @@ const writtenKey = (key: string | number): string | number =>
     ? key
     : (RENAMED.find(([, table]) => table === key)?.[0] ??
       key.replace(/[A-Z]/g, (letter) => `_${letter.toLowerCase()}`));
+
+/** Names that people gave, such as a district's, stand in program.json as they are in the table. */
+function writtenPath(settings: unknown, at: JsonPath, path: JsonPath): JsonPath {
+  const written = [...at];
+  for (const key of path)
+    written.push(valueAt(settings, [...written, key]) === undefined ? writtenKey(key) : key);
+  return written;
+}
 
 const isGroup = (value: unknown): value is Record<string, unknown> =>
   typeof value === "object" && value !== null && !Array.isArray(value);

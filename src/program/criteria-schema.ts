@@ -5,6 +5,7 @@ import type { QuantityMeasure } from "../quantity/measure.ts";
 import { mainParts, plannedUses } from "../reference/liner-systems.ts";
 import { soilClasses, soilCompactions } from "../reference/soil-moduli.ts";
 import { workedTimes, workPositions } from "../reference/work-steps.ts";
+import { failureCriteria } from "./failure-schema.ts";
 import { workCriteria } from "./work-schema.ts";
 import { list, number, part, quantity, text, whole, words } from "./written-values.ts";
 
@@ -161,6 +162,13 @@ const thresholds = z.strictObject({
   join_surveys_within_days: whole.optional(),
 });
 
+const sectional = z.strictObject({
+  overlap_each_side: quantity("length").optional(),
+  defect_length: quantity("length").optional(),
+  /** Least length over which sections lie on each other; without it they never do. */
+  lap: quantity("length").optional(),
+});
+
 const steps = z.strictObject({
   step: text("the name of the step"),
   position: words(workPositions),
@@ -168,6 +176,8 @@ const steps = z.strictObject({
   minutes_per_metre: number.optional(),
   /** Times worked out for the liner, on top. */
   plus: list(words(workedTimes)).optional(),
+  /** Done again for each of several sections. */
+  each_piece: z.boolean().optional(),
 });
 
 const designLife = z.strictObject({
@@ -189,10 +199,15 @@ export const criteriaSchema = z.strictObject({
   connection: connection.optional(),
   effluent: z.strictObject({ discharge_limit: quantity("temperature") }).optional(),
   ...workCriteria,
+  ...failureCriteria,
   assumptions: assumptions.optional(),
   risk: risk.optional(),
   treatments: z
-    .strictObject({ thresholds: thresholds.optional(), order: list(words(treatmentKinds)).optional() })
+    .strictObject({
+      thresholds: thresholds.optional(),
+      sectional: sectional.optional(),
+      order: list(words(treatmentKinds)).optional(),
+    })
     .optional(),
   design_life: designLife.optional(),
   work_steps: z

@@ -91,6 +91,7 @@ export const units = {
   pcf: unit(UNIT_WEIGHT, KILONEWTONS_PER_CUBIC_METRE_PER_PCF * 1000, "pcf", "lb/ft3"),
   L_per_s: unit(FLOW, 1e-3, "L/s", "l/s", "lps"),
   gpm: unit(FLOW, LITRES_PER_GALLON / 1000 / 60, "gpm"),
+  MGD: unit(FLOW, (LITRES_PER_GALLON * 1000) / 86_400, "MGD", "mgd"),
   m_per_s: unit(VELOCITY, 1, "m/s"),
   ft_per_s: unit(VELOCITY, METRES_PER_FOOT, "ft/s", "fps"),
   m_per_min: unit(VELOCITY, 1 / 60, "m/min"),

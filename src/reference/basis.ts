@@ -15,9 +15,11 @@ import type { LinerSystem, PlannedUse } from "./liner-systems.ts";
 import type { LiveLoads } from "./live-loads.ts";
 import type { MaterialRules } from "./materials.ts";
 import type { Placing, PlacingTable } from "./placing-methods.ts";
+import type { RankSpreads } from "./rank-spreads.ts";
 import type { RecipeText } from "./recipe.ts";
 import type { PotLifeMargin, Resin } from "./resins.ts";
 import type { RiskTables } from "./risk-tables.ts";
+import type { Sewersheds } from "./sewersheds.ts";
 import type { StandardScopes } from "./standard-scopes.ts";
 import type { TreatmentRules } from "./treatment-rules.ts";
 import type { ShopChart, WetOutRules } from "./wet-out-rules.ts";
@@ -55,6 +57,9 @@ export interface Basis {
   /** Null where the program's currency is not the table's: then no loss is worked out in money. */
   readonly failureCosts: FailureCostTable | null;
   readonly deterioration: Deterioration;
+  readonly rankSpreads: RankSpreads;
+  /** People and measured flows by district; none where the program gives none. */
+  readonly sewersheds: Sewersheds;
   readonly treatments: TreatmentRules;
   readonly criteria: DesignCriteria;
   readonly surfaceWheels: SurfaceWheels;

@@ -47,6 +47,15 @@ export const deteriorationSchema = z
       unknownAge: z.number().positive(),
       source: sourceSchema,
     }),
+    renewal: z.strictObject({
+      what: z.string(),
+      source: sourceSchema,
+      /** By treatment: share of the pipes brought back to a class of the forecast, 0 new; part of the infiltration it can reach. */
+      byTreatment: z.record(
+        z.string(),
+        z.strictObject({ pipes: share, toGrade: z.int().min(0).max(5), infiltration: share }),
+      ),
+    }),
   })
   .refine(({ chains, chosen }) => Object.hasOwn(chains, chosen), {
     message: "the chosen chain is one of the table",
@@ -55,6 +64,9 @@ export const deteriorationSchema = z
 export type Deterioration = z.infer<typeof deteriorationSchema>;
 
 export const houseDeterioration: Deterioration = deteriorationSchema.parse(data);
+
+/** What a treatment renews of the laterals it is done to. */
+export type RenewedShare = Deterioration["renewal"]["byTreatment"][string];
 
 /** The chosen chain with what goes with it, in the shape the forecast and the chance of failure take. */
 export const wearOf = ({ chains, chosen, yearsPerStep, newStays, uselessAfterYears }: Deterioration) => ({

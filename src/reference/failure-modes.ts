@@ -12,12 +12,39 @@ const sourced = <Shape extends z.ZodRawShape>(shape: Shape) =>
 /** A value for each grade, 0 to 5. */
 const byGrade = <Value extends z.ZodType>(value: Value) => z.array(value).length(6);
 
+interface Shares {
+  readonly least: number;
+  readonly best: number;
+  readonly most: number;
+}
+const mapShares = ({ least, best, most }: Shares, of: (share: number) => number): Shares => ({
+  least: of(least),
+  best: of(best),
+  most: of(most),
+});
+/** Whether no grade is better off than the one before it. */
+const noLess = (grades: readonly Shares[]): boolean =>
+  grades.every((grade, i) => {
+    const before = grades[i - 1];
+    return (
+      before === undefined ||
+      (grade.least >= before.least && grade.best >= before.best && grade.most >= before.most)
+    );
+  });
+
 /** How likely a lateral fails in a year, mode by mode: rates per year, times in years, shares as fractions. */
 export const failureModesSchema = z.strictObject({
   what: z.string(),
   wording: sourced({ byGrade: byGrade(z.string().min(1)) }),
   structural: sourced({
-    byGrade: byGrade(z.strictObject({ withinYears: z.number().positive(), chance: shares })),
+    byGrade: byGrade(z.strictObject({ withinYears: z.number().positive(), chance: shares })).refine(
+      // The same steady hazard as the chance of a year is worked out from: −ln(1 − p)/years.
+      (grades) =>
+        noLess(
+          grades.map(({ withinYears, chance }) => mapShares(chance, (p) => -Math.log1p(-p) / withinYears)),
+        ),
+      { message: "chances with which a worse grade fails no less often, for least, best and most" },
+    ),
   }),
   reading: z
     .strictObject({
@@ -47,7 +74,9 @@ export const failureModesSchema = z.strictObject({
     levelSource: sourceSchema,
   }),
   infiltration: sourced({
-    leaksByGrade: byGrade(shares),
+    leaksByGrade: byGrade(shares).refine(noLess, {
+      message: "chances with which a worse grade leaks no less often, for least, best and most",
+    }),
     sealed: sourced({ least: share, best: share, most: share }),
     migration: sourced({ least: share, best: share, most: share }),
     /** Gallons per day, inch of diameter and mile of pipe. */

@@ -60,8 +60,21 @@ export const treatmentRulesSchema = z.strictObject({
   sectional: z.strictObject({
     stockedLengths: z.strictObject({ values: z.array(metres).min(1), unit: z.literal("m") }),
     overlapEachSide: metres,
+    /** The shortest that a defect is taken for. */
     defectLength: metres,
     source: sourceSchema,
+    /** Least length over which sections may lie on each other; null where they never do. */
+    lap: z.number().min(0).nullable(),
+    /** What no section may lie over, or begin or end at, and how far around it. */
+    keepClear: z.array(
+      z.strictObject({
+        name: z.string().min(1),
+        kinds: z.array(z.string().min(1)).min(1),
+        bars: z.enum(["liner", "end"]),
+        clearEachSide: metres,
+      }),
+    ),
+    placingSource: sourceSchema,
   }),
   connection: connectionSchema,
   openCut: z.strictObject({ trenchWidth: metres, source: sourceSchema }),

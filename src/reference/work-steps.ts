@@ -19,6 +19,8 @@ const stepSchema = z.strictObject({
   /** Minutes more for each metre of lateral worked. */
   perMetre: z.number().min(0).optional(),
   plus: z.array(z.enum(workedTimes)).optional(),
+  /** Done again for each of several sections in one lateral. */
+  eachPiece: z.boolean().optional(),
 });
 
 export type WorkStep = z.infer<typeof stepSchema>;

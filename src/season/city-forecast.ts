@@ -1,5 +1,6 @@
-import type { TreatmentKind } from "../columns/plan-columns.ts";
 import { networkWear } from "../plan/failure.ts";
+import type { Basis } from "../reference/basis.ts";
+import type { RenewedShare } from "../reference/deterioration.ts";
 import { numberAt, textAt } from "../sheet/table.ts";
 import { type Forecast, forecastGrades } from "./forecast.ts";
 import type { PlannedProgram } from "./planned-program.ts";
@@ -8,19 +9,15 @@ import type { PlannedProgram } from "./planned-program.ts";
 export interface CityForecast {
   readonly doNothing: Forecast;
   readonly asPlanned: Forecast;
-  /** Laterals the plan renews over their whole length. */
+  /** Laterals with a treatment that renews them, or a share of their like. */
   readonly renewed: number;
+  /** The same by their shares: two sectional liners at a half each count as one. */
+  readonly counted: number;
   /** Laterals without a grade, spread over the grades by their cohort. */
   readonly notGraded: number;
 }
 
 export const FORECAST_YEARS = 20;
-
-/** Treatments that make a whole pipe new. A section or a connection leaves the rest of the pipe as it was. */
-export const renewingTreatments: ReadonlySet<string> = new Set<TreatmentKind>([
-  "full-length liner",
-  "open-cut replacement",
-]);
 
 /**
  * Expected number of laterals per grade for twenty years under both futures. Grades start as seen, without the wear since the survey.
@@ -28,16 +25,42 @@ export const renewingTreatments: ReadonlySet<string> = new Set<TreatmentKind>([
  */
 export function forecastCity({ laterals, basis }: Pick<PlannedProgram, "laterals" | "basis">): CityForecast {
   const { today, notGraded } = basis.fits;
-  const byGrade = today.map(() => 0);
+  const renewals = new Map<number, number[]>();
+  let renewed = 0;
+  let counted = 0;
   for (let row = 0; row < laterals.rows; row++) {
     const grade = numberAt(laterals, "structural_grade", row);
-    if (renewingTreatments.has(textAt(laterals, "treatment", row)) && !Number.isNaN(grade)) byGrade[grade]!++;
+    const { pipes, toGrade } = renewedShare(textAt(laterals, "treatment", row), basis);
+    // One that is no worse than what the treatment brings it to stays as it is.
+    if (pipes === 0 || Number.isNaN(grade) || (toGrade > 0 && grade <= toGrade)) continue;
+    const byGrade = renewals.get(toGrade) ?? today.map(() => 0);
+    byGrade[grade]! += pipes;
+    renewals.set(toGrade, byGrade);
+    renewed++;
+    counted += pipes;
   }
   const wear = networkWear(basis);
+  const inFirstYear = [...renewals].map(([to, byGrade]) => ({ year: 1, byGrade, to }));
   return {
     doNothing: forecastGrades(today, [], FORECAST_YEARS, wear),
-    asPlanned: forecastGrades(today, [{ year: 1, byGrade }], FORECAST_YEARS, wear),
-    renewed: byGrade.reduce((sum, n) => sum + n, 0),
+    asPlanned: forecastGrades(today, inFirstYear, FORECAST_YEARS, wear),
+    renewed,
+    counted,
     notGraded,
   };
+}
+
+/**
+ * What a treatment renews of the laterals it is done to.
+ *
+ * @throws RangeError for a treatment that the table leaves out: it would silently count as nothing
+ */
+export function renewedShare(
+  treatment: string,
+  { deterioration }: Pick<Basis, "deterioration">,
+): RenewedShare {
+  const share = deterioration.renewal.byTreatment[treatment];
+  if (share === undefined)
+    throw new RangeError(`renewedShare: no share for the treatment ${JSON.stringify(treatment)}`);
+  return share;
 }

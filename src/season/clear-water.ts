@@ -1,3 +1,4 @@
+import { mapBand } from "../engineering/band.ts";
 import {
   judgeRemoval,
   type RemovalWorth,
@@ -10,67 +11,92 @@ import {
 } from "../engineering/infiltration.ts";
 import { fraction } from "../quantity/si.ts";
 import { numberAt, textAt } from "../sheet/table.ts";
-import { renewingTreatments } from "./city-forecast.ts";
+import { renewedShare } from "./city-forecast.ts";
 import type { PlannedProgram } from "./planned-program.ts";
+
+/** Clear water of a district before the plan. */
+export interface DistrictWater {
+  readonly district: string;
+  /** L/s in the season of high groundwater, of all laterals with a size. */
+  readonly flow: number;
+  readonly unsized: number;
+  /** Cents a year to transport and treat it, not rounded; null without costs in this currency, or a rate of the season. */
+  readonly treatment: number | null;
+  /** What keeping it out costs and saves; null where nothing is kept out, or money is not known. */
+  readonly worth: RemovalWorth | null;
+}
 
 /** Clear water of the city and what the plan keeps out, by district. */
 export interface ClearWater {
-  /** L/s in the season of high groundwater, of all laterals with a size, in the order of the district names. */
-  readonly before: readonly { readonly district: string; readonly flow: number; readonly unsized: number }[];
-  /** Districts in which the plan seals a lateral. */
+  /** In the order of the district names. */
+  readonly before: readonly DistrictWater[];
+  /** Districts in which the plan seals a lateral, or a part of one. */
   readonly removed: readonly SewershedRemoval<SeasonalFlow>[];
   /** Against the cost of those treatments; null without costs in this currency, or where one of them has no price. */
   readonly worth: RemovalWorth | null;
 }
 
 /**
- * What renewal over the whole length keeps out. A section or a connection seals a part that nobody has measured, so it counts for
- * nothing here. Reported by district because what is kept out of one pipe rises and finds the next.
+ * What treatments keep out: the part that seals, of the part of the infiltration that comes in where the treatment is. Both are in the
+ * basis. Reported by district because what is kept out of one pipe rises and finds the next.
  */
 export function clearWaterByDistrict({ laterals, basis, totals }: PlannedProgram): ClearWater {
-  const { sealed, migration, unitRate } = basis.failureModes.infiltration;
-  const before = new Map(totals.districts.map(({ district }) => [district, { flow: 0, unsized: 0 }]));
+  const { sealed, migration } = basis.failureModes.infiltration;
+  const sums = new Map(totals.districts.map(({ district }) => [district, { flow: 0, unsized: 0, cost: 0 }]));
   const treated: TreatedFlow<SeasonalFlow>[] = [];
-  let cost = 0;
   for (let row = 0; row < laterals.rows; row++) {
     const district = textAt(laterals, "district", row);
     const flow = numberAt(laterals, "infiltration", row);
-    const sums = before.get(district)!;
+    const here = sums.get(district)!;
     if (Number.isNaN(flow)) {
-      sums.unsized++;
+      here.unsized++;
       continue;
     }
-    sums.flow += flow;
-    if (!renewingTreatments.has(textAt(laterals, "treatment", row))) continue;
-    treated.push({ sewershed: district, before: flow as SeasonalFlow, sealed });
-    cost += numberAt(laterals, "cost", row);
+    here.flow += flow;
+    const { infiltration } = renewedShare(textAt(laterals, "treatment", row), basis);
+    if (infiltration === 0) continue;
+    const part = mapBand(sealed, (share) => share * infiltration);
+    treated.push({ sewershed: district, before: flow as SeasonalFlow, sealed: part });
+    here.cost += numberAt(laterals, "cost", row);
   }
   const removed = removalBySewershed(treated, migration);
+  const keptOut = (district: string) => removed.filter(({ sewershed }) => sewershed === district);
+  const costs = [...sums.values()].reduce((sum, { cost }) => sum + cost, 0);
   return {
-    before: [...before].map(([district, sums]) => ({ district, ...sums })),
+    before: [...sums].map(([district, { flow, unsized, cost }]) => ({
+      district,
+      flow,
+      unsized,
+      treatment: yearlyTreatment(flow, basis),
+      worth: worthOf(keptOut(district), cost, basis),
+    })),
     removed,
-    worth: worthOf(removed, cost, unitRate, basis),
+    worth: worthOf(removed, costs, basis),
   };
 }
 
+/** Null where nothing is kept out, or the money is not known. */
 function worthOf(
   removed: ClearWater["removed"],
   cost: number,
-  {
-    highSeasonGpdPerInchMile,
-    lowSeasonGpdPerInchMile,
-    highSeasonDays,
-  }: PlannedProgram["basis"]["failureModes"]["infiltration"]["unitRate"],
-  { failureCosts, life }: PlannedProgram["basis"],
+  basis: PlannedProgram["basis"],
 ): RemovalWorth | null {
-  if (failureCosts === null || Number.isNaN(cost) || highSeasonGpdPerInchMile === 0) return null;
+  const season = removed.reduce((sum, { removed: flow }) => sum + flow.best, 0);
+  const saved = yearlyTreatment(season, basis);
+  if (removed.length === 0 || saved === null || Number.isNaN(cost)) return null;
+  return judgeRemoval(cost, saved, fraction(basis.life.discountRate), basis.life.horizonYears);
+}
+
+/** Cents a year to transport and treat a flow that is this in the season of high groundwater. */
+function yearlyTreatment(
+  season: number,
+  { failureCosts, failureModes }: PlannedProgram["basis"],
+): number | null {
+  const { highSeasonGpdPerInchMile, lowSeasonGpdPerInchMile, highSeasonDays } =
+    failureModes.infiltration.unitRate;
+  if (failureCosts === null || highSeasonGpdPerInchMile === 0) return null;
   // Every lateral's low season stands to its high season as the unit rates do, so the year does as well.
   const part = highSeasonDays / 365;
   const yearOverSeason = part + (1 - part) * (lowSeasonGpdPerInchMile / highSeasonGpdPerInchMile);
-  const season = removed.reduce((sum, { removed: flow }) => sum + flow.best, 0);
-  const saved = treatmentPerYear(
-    (season * yearOverSeason) as YearlyFlow,
-    failureCosts.treatment.centsPerCubicMetre,
-  );
-  return judgeRemoval(cost, saved, fraction(life.discountRate), life.horizonYears);
+  return treatmentPerYear((season * yearOverSeason) as YearlyFlow, failureCosts.treatment.centsPerCubicMetre);
 }

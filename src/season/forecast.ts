@@ -20,6 +20,8 @@ export interface Renewal {
   /** 1 is the first year. Renewed at its end: that year they still wear. 0 is before the first year begins. */
   readonly year: number;
   readonly byGrade: readonly number[];
+  /** The class they start again in; 0 is new. */
+  readonly to: number;
 }
 
 /** Expected numbers at the end of a year. */
@@ -37,7 +39,8 @@ export interface Forecast {
 }
 
 /**
- * Expected number of laterals in each grade, year by year, left alone or with renewals. Renewed laterals start again as new ones.
+ * Expected number of laterals in each grade, year by year, left alone or with renewals. Renewed laterals start again in the
+ * class that their renewal says, as new ones in 0.
  *
  *   n(t) = n(0)·Pᵗ   for each group that is renewed at the same time, then summed
  *
@@ -58,10 +61,12 @@ export function forecastGrades(
   if (!(Number.isInteger(years) && years >= 0))
     throw new RangeError(`forecastGrades needs whole years of 0 or more, got ${years}`);
   const left = [...today];
-  for (const { year, byGrade } of renewals) {
+  for (const { year, byGrade, to } of renewals) {
     verifyCounts(byGrade, `renewed in year ${year}`);
     if (!(Number.isInteger(year) && year >= 0))
       throw new RangeError(`a renewal needs a whole year, got ${year}`);
+    if (!(Number.isInteger(to) && to >= 0 && to < CLASSES))
+      throw new RangeError(`a renewal starts again in a class of 0 to ${CLASSES - 1}, got ${to}`);
     for (const [grade, n] of byGrade.entries()) left[grade]! -= n;
   }
   const short = left.findIndex((n) => n < -1e-9);
@@ -70,7 +75,7 @@ export function forecastGrades(
       `more laterals renewed in grade ${short} than there are: ${today[short]! - left[short]!} of ${today[short]}`,
     );
 
-  const groups = [{ year: Infinity, byGrade: left }, ...renewals];
+  const groups = [{ year: Infinity, byGrade: left, to: 0 }, ...renewals];
   const classes = withNew(wear);
   const worn = shareTables(classes, years, wear.yearsPerStep);
   return {
@@ -93,7 +98,7 @@ function sumGroups(groups: readonly Renewal[], year: number, worn: ShareTables):
     const renewed = group.year <= year;
     const table = worn[renewed ? year - group.year : year]!;
     for (const [grade, n] of group.byGrade.entries()) {
-      for (const [into, share] of table[renewed ? 0 : grade]!.entries()) {
+      for (const [into, share] of table[renewed ? group.to : grade]!.entries()) {
         expected[into]! += n * share;
         variance[into]! += n * share * (1 - share);
       }

@@ -8,12 +8,6 @@ import { lateralAt } from "./lateral-at.ts";
 import type { PlannedProgram } from "./planned-program.ts";
 import { drawWeights, type RankStability, rankStability } from "./rank-stability.ts";
 
-/**
- * How far inputs are drawn about their values. Assumptions of this program, no published source: points of likelihood for a lateral
- * surveyed and not surveyed, points of consequence where building or surface is assumed, and the part by which weights may differ.
- */
-export const drawnAbout = { surveyed: 0.5, notSurveyed: 1, assumedPoints: 1, weights: 0.25 } as const;
-
 export interface SelectionStability extends RankStability {
   readonly seed: number;
   /** Laterals above the cut. */
@@ -33,7 +27,7 @@ export const drawsFor = (laterals: number): number =>
 
 /**
  * How sure it is that each lateral stays in the selected set: the first N of the ranking, N the number of laterals the plan works on.
- * Likelihood and consequence are drawn about their values; a score by the city's own recipe moves in the same proportion.
+ * Likelihood and consequence are drawn about their values, as far as the basis says; a score by the city's own recipe moves in the same proportion.
  */
 export function selectionStability(
   { tables, laterals, order, basis }: PlannedProgram,
@@ -46,10 +40,11 @@ export function selectionStability(
   for (const row of order.subarray(0, cut)) selected[row] = 1;
   const inputs = Array.from({ length: rows }, (_, row) => drawnInputs({ tables, laterals, basis }, row));
   const { weights } = basis.risk.consequence;
+  const { assumedPoints, weights: weightSpread } = basis.rankSpreads;
   const scoreOf = (row: number, world: readonly number[], stream: RandomStream): number => {
     const { score, likelihood, spread, building, surface } = inputs[row]!;
     const points = ({ value, assumed }: Points): number =>
-      assumed ? onScale(drawAbout(value, drawnAbout.assumedPoints, stream)) : value;
+      assumed ? onScale(drawAbout(value, assumedPoints, stream)) : value;
     const consequence = world[0]! * points(building) + world[1]! * points(surface);
     const before = weights.building * building.value + weights.surface * surface.value;
     return score * (onScale(drawAbout(likelihood, spread, stream)) / likelihood) * (consequence / before);
@@ -58,8 +53,7 @@ export function selectionStability(
     ids: Array.from({ length: rows }, (_, row) => textAt(laterals, "lateral", row)),
     cut: { kind: "count", count: cut },
     selected,
-    drawWorld: (stream) =>
-      drawWeights([weights.building, weights.surface], fraction(drawnAbout.weights), stream),
+    drawWorld: (stream) => drawWeights([weights.building, weights.surface], fraction(weightSpread), stream),
     scoreOf,
     draws,
     seed,
@@ -107,7 +101,7 @@ function drawnInputs(
   return {
     score: numberAt(laterals, "risk", row),
     likelihood: risk.likelihood.value,
-    spread: condition.structural === null ? drawnAbout.notSurveyed : drawnAbout.surveyed,
+    spread: condition.structural === null ? basis.rankSpreads.notSurveyed : basis.rankSpreads.surveyed,
     building: {
       value: building[lateral.building?.value ?? basis.assumptions.building.value],
       assumed: lateral.building === null,

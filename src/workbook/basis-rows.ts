@@ -370,10 +370,11 @@ function crewTimeRows(basis: Basis): readonly BasisRow[] {
   return [
     row.plain("Productive time of a crew-day", steps.shiftMinutes, "min", steps.shiftSource),
     ...(Object.keys(steps.steps) as (TreatmentKind | "new cleanout")[]).flatMap((work) =>
-      steps.steps[work].flatMap(({ step, position, minutes, perMetre, plus }) => {
+      steps.steps[work].flatMap(({ step, position, minutes, perMetre, plus, eachPiece }) => {
         const what = `${capital(work)}: ${step} (${position})`;
         const worked = plus === undefined ? "" : `, with ${plus.join(" and ")} as worked out for the liner`;
-        const fixed = row.plain(`${what}${worked}`, minutes, "min", steps.source);
+        const each = eachPiece === true ? ", for each section" : "";
+        const fixed = row.plain(`${what}${worked}${each}`, minutes, "min", steps.source);
         return perMetre === undefined
           ? [fixed]
           : [fixed, row.plain(`${what}, along the pipe`, perLength(perMetre), unit, steps.source)];

@@ -2,6 +2,7 @@ import type { Lateral } from "../plan/lateral.ts";
 import type { PlannedLateral } from "../plan/plan-lateral.ts";
 import type { NumberStyle } from "../quantity/show-quantity.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
+import type { RiskPicture } from "../season/risk-picture.ts";
 
 /** What the books are made from. */
 export interface BookContents {
@@ -12,6 +13,8 @@ export interface BookContents {
   readonly recordAt: (row: number) => PlannedLateral;
   /** Rows of a list that one sheet holds. */
   readonly rowsASheet: number;
+  /** The batch seen whole. */
+  readonly picture: RiskPicture;
 }
 
 export const styleOf = ({ program }: BookContents): NumberStyle => program.basis.program;

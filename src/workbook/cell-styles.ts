@@ -30,6 +30,7 @@ export interface CellLook {
   readonly numeric: boolean;
   readonly foot: boolean;
   readonly input: boolean;
+  readonly drawn: boolean;
 }
 
 /** By format, and then by the other looks as bits: asked for once a cell, millions of times. */
@@ -38,7 +39,8 @@ const made = new Map<string | undefined, (Partial<Style> | undefined)[]>();
 /** The style of a data cell. */
 export function cellStyle(look: CellLook): Partial<Style> {
   const ofFormat = made.get(look.format) ?? [];
-  const bits = +look.wrap | (+look.numeric << 1) | (+look.foot << 2) | (+look.input << 3);
+  const bits =
+    +look.wrap | (+look.numeric << 1) | (+look.foot << 2) | (+look.input << 3) | (+look.drawn << 4);
   const known = ofFormat[bits];
   if (known !== undefined) return known;
   const style = makeStyle(look);
@@ -55,7 +57,7 @@ function makeStyle(look: CellLook): Partial<Style> {
     ...(look.wrap ? { wrapText: true } : {}),
   };
   return {
-    font: font(look.foot ? { bold: true } : {}),
+    font: font({ ...(look.foot ? { bold: true } : {}), ...(look.drawn ? { name: "Courier New" } : {}) }),
     border: boxed,
     alignment,
     ...(look.format === undefined ? {} : { numFmt: look.format }),

@@ -160,6 +160,7 @@ function styleOf(cell: Cell, column: SheetColumn, foot: boolean): Partial<ExcelJ
     numeric: !isText,
     foot: foot || kind === "section",
     input: kind === "unit price" || kind === "pick",
+    drawn: column.drawn === true,
   });
 }
 

@@ -6,13 +6,17 @@ import { cautionsSheet } from "./cautions-sheet.ts";
 import { crewDaysSheet } from "./crew-days.ts";
 import { designSheets } from "./design/design-sheet.ts";
 import { estimateSheet } from "./estimate.ts";
+import { forecastSheet } from "./forecast-sheet.ts";
+import { infiltrationSheet } from "./infiltration-sheet.ts";
 import { lateralQuantitiesSheets } from "./lateral-quantities.ts";
 import { materialsSheet } from "./materials.ts";
 import { offersSheets } from "./offers.ts";
 import { problemsSheet, rowsReadSheet } from "./problems.ts";
 import { rankingSheets } from "./ranking.ts";
 import { reasonsSheets } from "./reasons.ts";
+import { riskMatrixSheet } from "./risk-matrix-sheet.ts";
 import type { Book } from "./sheet-model.ts";
+import { stripsSheets } from "./strips.ts";
 import { summarySheet } from "./summary.ts";
 import { takeoffSheet } from "./takeoff.ts";
 
@@ -27,6 +31,9 @@ export function buildPlanningBook(contents: BookContents): Book {
       summarySheet(contents),
       ...rankingSheets(contents),
       ...reasonsSheets(contents),
+      riskMatrixSheet(contents),
+      forecastSheet(contents),
+      infiltrationSheet(contents),
       estimateSheet(contents, view),
       ...lateralQuantitiesSheets(view.quantities).map((sheet) => ({ ...sheet, locked: false })),
       materialsSheet(contents),
@@ -34,6 +41,7 @@ export function buildPlanningBook(contents: BookContents): Book {
       crewDaysSheet(contents),
       ...designSheets(contents),
       ...offersSheets(contents),
+      ...stripsSheets(contents),
       rowsReadSheet(contents),
       problemsSheet(contents),
       ...basisSheets(allBasisRows(basis), false),

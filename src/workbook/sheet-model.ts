@@ -39,6 +39,8 @@ export interface SheetColumn {
   readonly format?: string;
   /** Long text, broken into lines. */
   readonly wrap?: true;
+  /** A drawing in letters: in a type of fixed width. */
+  readonly drawn?: true;
 }
 
 /** An array, or where there are many, rows that are worked out as they are read, as often as they are read. */

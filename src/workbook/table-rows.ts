@@ -65,6 +65,11 @@ const unitsByPath: readonly (readonly [RegExp, Unit])[] = [
   [/assumedLife\.(shape|within)$/, plain("")],
   [/poorFrom$/, plain("grade")],
   [/(ratePerYear(\.\d+)?|rateNotGraded)$/, plain("a year")],
+  [/byTreatment\..+\.(pipes|infiltration)$/, "percent"],
+  [/(surveyed|notSurveyed|assumedPoints)$/i, plain("points")],
+  [/spreads\.weights$/, "percent"],
+  [/population$/, plain("people")],
+  [/(highGroundwaterFlow|stormFlow)$/, "flow"],
   [/highSeasonDays$/, plain("days")],
   [/GpdPerInchMile$/, plain("gal/day per inch-mile")],
   [/(bySurface\.\w+|cents)$/, "money"],
@@ -87,7 +92,7 @@ const unitsByPath: readonly (readonly [RegExp, Unit])[] = [
   [/(minimumWall|stockedWalls|upTo|wall|thickness)$/, "wall"],
   [/(stockedDiameters|diameter|least|most|brimWidth|trapSeal)$/, "diameter"],
   [/(longest\w*|run(In|Out)|\w*EachSide|defectLength|stockedLengths\.values|lengthUpLateral)$/, "length"],
-  [/(trenchWidth|branchHead)$/, "length"],
+  [/(trenchWidth|branchHead|\.lap)$/, "length"],
   [/(statedLiveLoad|inflation\.(margin|bladder|host))$/, "pressure"],
   [/(holdBack|winchLimit|tubeLimit)$/, "force"],
   [/(\w*[tT]emperature(\.value)?|release(\.value)?|propertiesUpTo|temperatureRating)$/, "temperature"],
@@ -172,8 +177,14 @@ function numbersShown(
   return [shown.map(([value]) => value.toFixed(decimals)).join(", "), shown[0]?.[1] ?? ""];
 }
 
-const unitOf = (path: readonly string[]): Unit | undefined =>
-  unitsByPath.find(([end]) => end.test(path.join(".")))?.[1];
+/** The first rule that fits, kept by path: sixty rules for each of some hundred numbers are most of the work of a sheet. */
+const unitsFound = new Map<string, Unit | null>();
+function unitOf(path: readonly string[]): Unit | undefined {
+  const way = path.join(".");
+  const found = unitsFound.get(way) ?? unitsByPath.find(([end]) => end.test(way))?.[1] ?? null;
+  unitsFound.set(way, found);
+  return found ?? undefined;
+}
 
 const isSourceKey = (key: string): boolean => key === "source" || key === "sources" || key.endsWith("Source");
 

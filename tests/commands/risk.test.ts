@@ -43,8 +43,20 @@ describe("wyeplan risk", () => {
     );
   });
 
-  it("works out no money in a currency its table does not have", async () => {
+  it("works out money in euros with the program's own failure costs", async () => {
     const { out } = await risk("kaltwendel");
-    expect(out).toMatch(/Money at risk: not computed/);
+    expect(out).toMatch(/failure costs of program\.json/);
+    expect(out).toMatch(/expected loss EUR [\d,]+\.\d\d a year over 250 laterals/);
+  });
+
+  it("screens whole sewersheds by the published limits, 120 and 275 gallons per person and day", async () => {
+    const { out } = await risk("quennock-falls");
+    // The sample's invented figures: LS-11 has 121 and 290 gallons per person and day, LS-14 109 and 262.
+    expect(out).toMatch(/^LS-11 +208 +121\.0 +above 120: a study of infiltration is due$/m);
+    expect(out).toMatch(/^LS-14 +166 +109\.0 +not above 120: not excessive$/m);
+    expect(out).toMatch(/^LS-11 +208 +290\.0 +above 275: a study of inflow is due$/m);
+    expect(out).toMatch(/^LS-14 +166 +262\.0 +not above 275/m);
+    expect(out).toContain("never one lateral");
+    expect((await risk("kaltwendel")).out).not.toContain("Sewershed");
   });
 });

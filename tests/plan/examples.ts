@@ -28,6 +28,7 @@ import { linerSystems, type PlacingMethod } from "../../src/reference/liner-syst
 import { liveLoads } from "../../src/reference/live-loads.ts";
 import { houseMaterials } from "../../src/reference/materials.ts";
 import { housePlacing, placingNamed } from "../../src/reference/placing-methods.ts";
+import { houseRankSpreads } from "../../src/reference/rank-spreads.ts";
 import { noRecipe } from "../../src/reference/recipe.ts";
 import { housePotLifeMargin, resins } from "../../src/reference/resins.ts";
 import { houseRiskTables } from "../../src/reference/risk-tables.ts";
@@ -83,6 +84,8 @@ const unfitted: PreparedBasis = {
   failureModes: houseFailureModes,
   failureCosts: houseFailureCosts,
   deterioration: houseDeterioration,
+  rankSpreads: houseRankSpreads,
+  sewersheds: {},
   treatments: houseTreatmentRules,
   criteria: designCriteriaSets[0]!,
   surfaceWheels: houseSurfaceWheels,

@@ -158,7 +158,8 @@ describe("a sectional liner by observations", () => {
       ({ treatment }) => treatment === "sectional liner",
     );
     expect(refused?.reasons.map((reason) => describeReason(reason, usBasis.program))).toEqual([
-      "what must be covered is 8.2 ft long, the longest section covers 8.0 ft",
+      // From 3 m and to 5.5 m; 3.048 m less 2 × 0.3 m is 2.448 m, 8.0 ft.
+      "the defect from 9.8 ft to 18.0 ft cannot be covered by sections: the longest section covers 8.0 ft",
     ]);
   });
 

@@ -1,8 +1,9 @@
 import { describe, expect, it } from "vitest";
-import { forecastCity } from "../../src/season/city-forecast.ts";
+import { forecastCity, renewedShare } from "../../src/season/city-forecast.ts";
 import { clearWaterByDistrict } from "../../src/season/clear-water.ts";
 import { planProgram } from "../../src/season/planned-program.ts";
 import { drawsFor, selectionStability, withStability } from "../../src/season/selection-stability.ts";
+import { screenSewersheds } from "../../src/season/sewershed-screening.ts";
 import { numberAt } from "../../src/sheet/table.ts";
 import { usBasis } from "../plan/examples.ts";
 import { lateralRow, programTables, type Row, surveyRow } from "./examples.ts";
@@ -48,6 +49,101 @@ describe("clear water", () => {
   });
 });
 
+describe("what a treatment renews", () => {
+  const sectional = { pipes: 0.25, toGrade: 2, infiltration: 0.4 };
+  /** As if every treatment renewed this. */
+  const renewing = (share: typeof sectional) => {
+    const planned = plan(laterals, surveys);
+    const { deterioration } = planned.basis;
+    const { byTreatment } = deterioration.renewal;
+    const all = Object.fromEntries(Object.keys(byTreatment).map((kind) => [kind, share]));
+    const renewal = { ...deterioration.renewal, byTreatment: all };
+    return { ...planned, basis: { ...planned.basis, deterioration: { ...deterioration, renewal } } };
+  };
+
+  it("counts a share of the pipes at the grade they are mended to, and leaves those no worse than it", () => {
+    const { doNothing, asPlanned, renewed, counted } = forecastCity(renewing(sectional));
+    // Grades 4, 2, 1, 0 and 3, one without: only 4 and 3 are worse than grade 2.
+    expect([renewed, counted]).toEqual([2, 0.5]);
+    const before = doNothing.years[1]!.expected;
+    const after = asPlanned.years[1]!.expected;
+    // A quarter of a lateral of grade 4, a year worn: 0.988 still 4, 0.012 now 5 (the published chain). Of grade 3: 0.979 and 0.021.
+    expect(before[5]! - after[5]!).toBeCloseTo(0.25 * 0.012, 9);
+    expect(before[4]! - after[4]!).toBeCloseTo(0.25 * (0.988 + 0.021), 9);
+    expect(before[3]! - after[3]!).toBeCloseTo(0.25 * 0.979, 9);
+    expect(after[2]! - before[2]!).toBeCloseTo(0.5, 9);
+    expect(after[0]).toBeCloseTo(before[0]!, 9);
+  });
+
+  it("keeps out the part of the infiltration that it can reach", () => {
+    const { removed } = clearWaterByDistrict(renewing(sectional));
+    expect(removed[0]!.laterals).toBe(6);
+    // Sealed 0.67 to 0.75 of four tenths, migration 0.6 to 0.
+    expect(removed[0]!.removed.least / removed[0]!.before).toBeCloseTo(0.67 * 0.4 * 0.4, 9);
+    expect(removed[0]!.removed.most / removed[0]!.before).toBeCloseTo(0.75 * 0.4, 9);
+    expect(clearWaterByDistrict(renewing({ ...sectional, infiltration: 0 }))).toMatchObject({
+      removed: [],
+      worth: null,
+    });
+  });
+
+  it("is never nothing for want of a row in the table", () => {
+    expect(() => renewedShare("magic", usBasis)).toThrow('no share for the treatment "magic"');
+  });
+});
+
+describe("cost effectiveness by district", () => {
+  it("sets the work of each district against what treating its water costs, and adds up", () => {
+    const planned = plan(
+      [...laterals, lateralRow("G", { district: "North" })],
+      [...surveys, surveyRow("G", 5)],
+    );
+    const { before, worth } = clearWaterByDistrict(planned);
+    const own = before.flatMap((each) => (each.worth === null ? [] : [each.worth]));
+    expect(own.length).toBeGreaterThan(1);
+    const sum = (of: (each: (typeof own)[number]) => number) =>
+      own.reduce((total, each) => total + of(each), 0);
+    expect(sum(({ programPerYear }) => programPerYear)).toBeCloseTo(worth!.programPerYear, 6);
+    expect(sum(({ savedPerYear }) => savedPerYear)).toBeCloseTo(worth!.savedPerYear, 6);
+    // Year over season: (153·3693 + 212·2209)/(365·3693) = 1,033,337/1,347,945 = 0.766602; 79 ¢/m³; 31,536 m³ a year for each L/s.
+    expect(before[0]!.treatment! / before[0]!.flow).toBeCloseTo((1_033_337 / 1_347_945) * 79 * 31_536, 3);
+  });
+});
+
+describe("screening of sewersheds", () => {
+  const screened = (highGroundwaterFlow: number | null, stormFlow: number | null) =>
+    screenSewersheds({
+      basis: {
+        sewersheds: {
+          North: { population: 10_000, highGroundwaterFlow, stormFlow, source: { document: "invented" } },
+        },
+      },
+      totals: { districts: [{ district: "North", laterals: 7 }] },
+    })[0]!;
+
+  it("finds 130 gallons per person in 10,000 people with 1.30 MGD, above the limit of 120", () => {
+    // 1.3e6 gal × 3.785411784 L / 86,400 s = 56.956427 L/s; rule: 40 CFR 35.2120.
+    const { infiltration, inflow, laterals: here } = screened(56.956427, null);
+    expect(infiltration?.gpcd).toBeCloseTo(130, 4);
+    expect(infiltration?.says).toMatch(/^above 120/);
+    expect(inflow).toBeNull();
+    expect(here).toBe(7);
+  });
+
+  it("does not take the limit itself for more than the limit", () => {
+    // 120 and 275 gal × 10,000 people × 3.785411784 L / 86,400 s.
+    const at = (gpcd: number) => (gpcd * 10_000 * 3.785411784) / 86_400;
+    expect(screened(at(120), at(275))).toMatchObject({
+      infiltration: { exceeds: false },
+      inflow: { exceeds: false },
+    });
+    expect(screened(at(120.1), at(275.1))).toMatchObject({
+      infiltration: { exceeds: true },
+      inflow: { exceeds: true },
+    });
+  });
+});
+
 describe("how sure the selection is", () => {
   it("keeps the first of a ranking that nothing else comes near, the same for the same seed", () => {
     // Likelihood 4 is drawn from 3.5 to 4.5, the next surveyed one, 3, from 2.5 to 3.5; building and surface are given and alike.
@@ -69,6 +165,17 @@ describe("how sure the selection is", () => {
     expect(stays[5]).toBeGreaterThan(0);
     expect(stays[5]).toBeLessThan(0.1);
     expect(stays[0]! + stays[5]!).toBeCloseTo(1, 9);
+  });
+
+  it("is sure of everything when nothing is drawn about its value", () => {
+    const planned = plan(laterals, surveys);
+    const still = { ...planned.basis.rankSpreads, surveyed: 0, notSurveyed: 0, assumedPoints: 0, weights: 0 };
+    const { stays, selected, overlap } = selectionStability(
+      { ...planned, basis: { ...planned.basis, rankSpreads: still } },
+      20,
+    );
+    expect([...stays]).toEqual([...selected]);
+    expect(overlap).toBe(1);
   });
 
   it("draws 200 worlds up to 20,000 laterals and fewer above", () => {

@@ -94,7 +94,7 @@ describe("a forecast under a plan", () => {
   const today = [0, 100, 80, 60, 40, 20];
 
   it("starts renewed laterals again as new ones", () => {
-    const all = forecastGrades(today, [{ year: 0, byGrade: today }], 10, wear);
+    const all = forecastGrades(today, [{ year: 0, byGrade: today, to: 0 }], 10, wear);
     const fresh = forecastGrades([300, 0, 0, 0, 0, 0], [], 10, wear);
     for (const [year, { expected }] of all.years.entries())
       for (let grade = 0; grade < 6; grade++)
@@ -103,7 +103,7 @@ describe("a forecast under a plan", () => {
 
   it("renews at the end of a year what was chosen by today's grade", () => {
     const renewed = [0, 0, 0, 0, 0, 20];
-    const { years } = forecastGrades(today, [{ year: 3, byGrade: renewed }], 5, wear);
+    const { years } = forecastGrades(today, [{ year: 3, byGrade: renewed, to: 0 }], 5, wear);
     const alone = forecastGrades(today, [], 5, wear).years;
     expect(years[2]).toEqual(expect.objectContaining({ year: 2 }));
     expect(years[2]!.expected[5]).toBeCloseTo(alone[2]!.expected[5]!, 9);
@@ -114,13 +114,24 @@ describe("a forecast under a plan", () => {
     expect(years[4]!.expected[0]).toBeCloseTo(19.1, 9);
   });
 
+  it("brings a mended lateral back to the grade it is mended to", () => {
+    // 10 of the 40 in grade 4 are mended to grade 2 at the end of year 1: at once 10 more in grade 2, a year later 0.972 of them
+    // (the published chain's chance of staying in grade 2), the other 0.28 in grade 3.
+    const { years } = forecastGrades(today, [{ year: 1, byGrade: [0, 0, 0, 0, 10, 0], to: 2 }], 2, wear);
+    const alone = forecastGrades([0, 100, 80, 60, 30, 20], [], 2, wear).years;
+    expect(years[1]!.expected[2]! - alone[1]!.expected[2]!).toBeCloseTo(10, 9);
+    expect(years[2]!.expected[2]! - alone[2]!.expected[2]!).toBeCloseTo(9.72, 9);
+    expect(years[2]!.expected[3]! - alone[2]!.expected[3]!).toBeCloseTo(0.28, 9);
+    expect(() => forecastGrades(today, [{ year: 1, byGrade: today, to: 6 }], 2, wear)).toThrow("got 6");
+  });
+
   it("loses no lateral and never has more of the worst than without it", () => {
     const counts = fc.array(fc.nat(500), { minLength: 6, maxLength: 6 });
     const parts = fc.array(fc.double({ min: 0, max: 1, noNaN: true }), { minLength: 6, maxLength: 6 });
     fc.assert(
       fc.property(counts, parts, fc.nat(20), (now, shares, year) => {
         const byGrade = now.map((n, grade) => Math.floor(n * shares[grade]!));
-        const planned = forecastGrades(now, [{ year, byGrade }], 20, wear).years;
+        const planned = forecastGrades(now, [{ year, byGrade, to: 0 }], 20, wear).years;
         const alone = forecastGrades(now, [], 20, wear).years;
         for (const at of planned) {
           expect(sum(at.expected)).toBeCloseTo(sum(now), 6);
@@ -137,8 +148,8 @@ describe("a forecast under a plan", () => {
       forecastGrades(
         today,
         [
-          { year: 1, byGrade: [0, 0, 0, 0, 0, 15] },
-          { year: 2, byGrade: [0, 0, 0, 0, 0, 15] },
+          { year: 1, byGrade: [0, 0, 0, 0, 0, 15], to: 0 },
+          { year: 2, byGrade: [0, 0, 0, 0, 0, 15], to: 0 },
         ],
         5,
         wear,

@@ -177,3 +177,45 @@ describe("the other sheets", () => {
     expect(none.sheets.map(({ name, rows }) => [name, [...rows].length])).toContainEqual(["Ranking", 0]);
   });
 });
+
+describe("the risk matrix", () => {
+  const sheet = modelOf(book, "Risk matrix");
+
+  it("counts every lateral once, in its field and in both sums", () => {
+    const levels = [1, 2, 3, 4, 5].map((level) => under(sheet, `Consequence ${level}`));
+    expect(sum(levels.flat())).toBe(program.laterals.rows);
+    expect(sum(under(sheet, "All"))).toBe(program.laterals.rows);
+    expect(under(sheet, "All", sheet.foot ?? [])).toEqual([program.laterals.rows]);
+  });
+});
+
+describe("the forecast", () => {
+  const sheet = modelOf(book, "Forecast");
+
+  it("has years 0 to 20 of both futures, every lateral in each of them", () => {
+    const years = Array.from({ length: 21 }, (_, year) => year);
+    expect(under(sheet, "Year")).toEqual([...years, ...years]);
+    const grades = ["No defect", ...[1, 2, 3, 4, 5].map((grade) => `Grade ${grade}`)].map((heading) =>
+      under(sheet, heading).map(Number),
+    );
+    for (let row = 0; row < 42; row++)
+      expect(grades.reduce((total, of) => total + of[row]!, 0)).toBeCloseTo(program.laterals.rows, 6);
+  });
+
+  it("has its bars as wide in every year", () => {
+    const bars = under(sheet, headings(sheet).at(-1)!);
+    for (const bar of bars) expect(bar).toMatch(/^0*1*2*3*4*5*$/);
+    expect(new Set(bars.map((bar) => String(bar).length))).toEqual(new Set([50]));
+  });
+});
+
+describe("the sheet of infiltration", () => {
+  const sheet = modelOf(book, "Infiltration");
+
+  it("has each district once and never more kept out than there is", () => {
+    expect(under(sheet, "District")).toHaveLength(program.totals.districts.length);
+    const all = under(sheet, "All laterals (gpm)").map(Number);
+    for (const [i, kept] of under(sheet, "Kept out, most (gpm)").entries())
+      if (kept !== null) expect(Number(kept)).toBeLessThan(all[i]!);
+  });
+});
