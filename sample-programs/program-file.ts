@@ -68,8 +68,8 @@ export function programFile(city: City, form: CityForm, name: string, plain: boo
           words: style === "us" ? usWords : siWords,
         }),
     criteria: { ...criteria[style], ...moneyCriteria(style, city) },
-    ...(plain ? {} : { recipe: recipes[style] }),
     ...(plain ? {} : { season: { calendar: seasonCalendar[style] } }),
+    ...(plain ? {} : { recipe: recipes[style] }),
     unit_prices: unitPrices[style],
   };
   return `${JSON.stringify(program, null, 2)}\n`;

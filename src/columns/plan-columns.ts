@@ -290,6 +290,27 @@ export const planColumns = [
     shownAtFirst: true,
   },
   {
+    key: "city_cost",
+    heading: "City pays",
+    measure: "money",
+    stage: "cost",
+    help: "The city's part of the cost: its own parts of the lateral, and its share of the others. Missing when owners, lengths or the share are not stated.",
+  },
+  {
+    key: "owner_cost",
+    heading: "Owner pays",
+    measure: "money",
+    stage: "cost",
+    help: "The rest of the cost: what the owners of the other parts pay. City and owner add up to the cost to the cent.",
+  },
+  {
+    key: "may_be_scheduled",
+    heading: "May be scheduled",
+    measure: "flag",
+    stage: "cost",
+    help: "Whether the work may be put on a calendar: work on a private part needs a signed permission that still holds. Missing when the owner is not stated.",
+  },
+  {
     key: "rank",
     heading: "Rank",
     measure: "count",

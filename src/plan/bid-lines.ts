@@ -50,7 +50,7 @@ export function measureBidLines(
           variant: hostSize(lateral, stockedDiameters, size),
           hundredths: length(),
         },
-        ...newCleanout(lateral),
+        ...newCleanout(lateral, { program, bidItems, assumptions }),
       ];
     case "sectional liner": {
       const section = placed(liner, "section");
@@ -62,7 +62,7 @@ export function measureBidLines(
       const lines = [...ofLength].map(
         ([variant, hundredths]): BidLine => ({ item: "sectional liner", variant, hundredths }),
       );
-      return [...lines, ...newCleanout(lateral)];
+      return [...lines, ...newCleanout(lateral, { program, bidItems, assumptions })];
     }
     case "full-length liner": {
       const full = placed(liner, "full length");
@@ -71,7 +71,7 @@ export function measureBidLines(
       return [
         { item: "full-length liner", variant, hundredths: ONE },
         ...(extra > 0 ? [{ item: "additional liner length" as const, variant, hundredths: extra }] : []),
-        ...newCleanout(lateral),
+        ...newCleanout(lateral, { program, bidItems, assumptions }),
       ];
     }
     case "connection liner": {
@@ -115,9 +115,30 @@ function lengthLabel(length: Metres, system: UnitSystem): string {
   return system === "us" ? `${Math.round(shown)} ft` : `${shown.toFixed(1)} m`;
 }
 
-/** Work from the house needs a cleanout; unknown counts as none, so the bid holds one. */
-const newCleanout = (lateral: Lateral): readonly BidLine[] =>
-  lateral.cleanout?.value === true ? [] : [{ item: "new cleanout", variant: "", hundredths: ONE }];
+/** Work from the house needs a cleanout; unknown counts as none, so the bid holds one, by its depth. */
+function newCleanout(lateral: Lateral, basis: DepthBasis): readonly BidLine[] {
+  if (lateral.cleanout?.value === true) return [];
+  return [{ item: "new cleanout", variant: depthBand(lateral, basis), hundredths: ONE }];
+}
+
+type DepthBasis = Pick<Basis, "program" | "bidItems" | "assumptions">;
+
+/** Band of the depth to the invert at the building: cover over the crown, and the pipe's own diameter. */
+export function depthBand(
+  { coverAtHouse, hostDiameter }: Pick<Lateral, "coverAtHouse" | "hostDiameter">,
+  { program, bidItems, assumptions }: DepthBasis,
+): string {
+  if (hostDiameter === null) return "depth not known";
+  const cover = coverAtHouse?.value ?? assumptions.cover.value;
+  const unit = measures.length[program.units];
+  const name = units[unit].spellings[0];
+  // A hundredth of a foot or metre is as near as a depth is ever written.
+  const depth = toHundredths(convert(cover + hostDiameter.value / 1000, "m", unit)) / ONE;
+  const limits = bidItems.cleanoutDepths[program.units];
+  const at = limits.findIndex((limit) => depth <= limit);
+  if (at < 0) return `over ${limits.at(-1)} ${name}`;
+  return `${at === 0 ? 0 : limits[at - 1]} to ${limits[at]} ${name}`;
+}
 
 /**
  * Size of the host for items paid by size that place no liner: the stocked size it passes for, or its own size where

@@ -3,7 +3,7 @@ import type { Measure } from "../quantity/measure.ts";
 import { type NumberStyle, showNumber, showQuantity } from "../quantity/show-quantity.ts";
 import { type Minutes, minutes } from "../quantity/si.ts";
 import type { Basis } from "../reference/basis.ts";
-import { cautionsFor } from "../reference/cautions.ts";
+import { cautionNamed, cautionsFor } from "../reference/cautions.ts";
 import { describeSource, type Source } from "../reference/source.ts";
 import { bidLineKey } from "./bid-lines.ts";
 import { explainAlong, type PipeStrip, stripOf } from "./explain-along.ts";
@@ -11,6 +11,7 @@ import { explainCure } from "./explain-cure.ts";
 import { explainFailure } from "./explain-failure.ts";
 import { explainFlow } from "./explain-flow.ts";
 import { explainForces } from "./explain-forces.ts";
+import { explainOwnership } from "./explain-ownership.ts";
 import { explainRatings } from "./explain-ratings.ts";
 import { explainEffluent, explainWalls } from "./explain-walls.ts";
 import { explainWetOut } from "./explain-wet-out.ts";
@@ -47,6 +48,7 @@ export function explainLateral(planned: PlannedLateral, basis: Basis): readonly 
     ...explainPlaced(planned.chosen, basis, style),
     { stage: "Crew time", lines: explainCrewTime(planned.chosen, basis, style) },
     { stage: "Bid lines and cost", lines: explainCost(planned.chosen, basis, style) },
+    { stage: "Ownership and permission", lines: explainOwnership(planned, style) },
     { stage: "Cautions", lines: explainCautions(planned) },
   ];
 }
@@ -212,7 +214,7 @@ function explainLiner(
     ),
     line("end seals", String(liner.endSeals)),
     ...explainWetOut(wetOut, basis.liners[useOf[liner.kind]], basis, style),
-    line("before ordering", "confirm diameter and length in the field"),
+    line("before ordering", cautionNamed("field measure").text),
   ];
 }
 

@@ -3,6 +3,7 @@ import type {
   CrossBoreState,
   EffluentKind,
   HostMaterial,
+  Owner,
   Surface,
   SurveyStart,
 } from "../columns/lateral-columns.ts";
@@ -77,6 +78,17 @@ export interface Lateral {
   readonly fixtureUnits: Given<number>;
   readonly effluent: Given<EffluentKind>;
   readonly effluentTemperature: Given<Celsius>;
+  /** From the main to the property line, and from there to the building. */
+  readonly lowerLength: Given<Metres>;
+  readonly upperLength: Given<Metres>;
+  readonly lowerOwner: Given<Owner>;
+  readonly upperOwner: Given<Owner>;
+  /** What the city pays of the work on parts it does not own. */
+  readonly cityShare: Given<Fraction>;
+  readonly propertyLineCleanout: Given<boolean>;
+  /** Of the owner of the private part. */
+  readonly permissionSigned: Given<Day>;
+  readonly permissionExpires: Given<Day>;
   /** Oldest first. */
   readonly inspections: readonly Inspection[];
   /** Decisions about what the plan works out itself. */

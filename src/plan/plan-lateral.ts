@@ -3,6 +3,7 @@ import { measureBidLines } from "./bid-lines.ts";
 import { chooseTreatment } from "./choice.ts";
 import { type Condition, readCondition } from "./condition.ts";
 import { priceLines } from "./cost.ts";
+import { splitCost } from "./cost-split.ts";
 import { timeCrew } from "./crew-time.ts";
 import { planCure } from "./cure.ts";
 import { type CureFits, fitCures } from "./cure-fit.ts";
@@ -15,6 +16,7 @@ import type { Lateral } from "./lateral.ts";
 import { judgeLife } from "./life.ts";
 import { cutLiner, type Liner, longestPiece, piecesIn, useOf } from "./liner.ts";
 import { priceLining } from "./lining-prices.ts";
+import { judgePermission } from "./permission.ts";
 import type { PlanBasis } from "./plan-basis.ts";
 import { scoreRisk } from "./risk.ts";
 import { chooseSections, type Sections } from "./sections.ts";
@@ -83,6 +85,8 @@ function makeOffer(
   const bidLines = measureBidLines(treatment, lateral, liner, basis);
   const crewTime = timeCrew(treatment, lateral, basis.steps, placed?.times ?? null, placed?.pieces ?? 1);
   const cost = priceLines(bidLines, basis.prices);
+  const split = splitCost(cost, lateral);
+  const permission = judgePermission(treatment, lateral, { asOf: basis.program.asOf, seasonEnd: null });
   const life = judgeLife(treatment, cost, basis.life);
   return {
     treatment,
@@ -93,6 +97,8 @@ function makeOffer(
     bidLines,
     crewTime,
     cost,
+    split,
+    permission,
     life,
   };
 }

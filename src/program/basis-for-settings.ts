@@ -10,6 +10,7 @@ import { layDesign } from "./changed-design.ts";
 import { layFailureCosts, layFailureModes } from "./changed-failure.ts";
 import { layDrainFlow, layHosts } from "./changed-hosts.ts";
 import { layConnection, layEffluents, layLiners } from "./changed-liner.ts";
+import { layMaterials } from "./changed-materials.ts";
 import { layDeterioration, layRankSpreads, laySewersheds } from "./changed-network.ts";
 import { layPlacing, layWays } from "./changed-placing.ts";
 import { layAssumptions, layDesignLife, layRisk, layTreatments, layWorkSteps } from "./changed-planning.ts";
@@ -50,6 +51,7 @@ export function layBasis(settings: Settings): {
   const shopChart = systems === null ? null : layShopChart(settings, systems, faults);
   const wetOut = layWetOut(settings, faults);
   const potLifeMargin = layPotLifeMargin(settings, faults);
+  const materials = layMaterials(settings, faults);
   const hosts = layHosts(settings, faults);
   const drainFlow = layDrainFlow(settings, faults);
   const connection = layConnection(settings, systems?.connection.system ?? null, faults);
@@ -72,6 +74,7 @@ export function layBasis(settings: Settings): {
     liners === null ||
     wetOut === null ||
     potLifeMargin === null ||
+    materials === null ||
     hosts === null ||
     drainFlow === null ||
     connection === null ||
@@ -111,6 +114,7 @@ export function layBasis(settings: Settings): {
     wetOut,
     potLifeMargin,
     shopChart,
+    materials,
     steps,
     life,
     seasonDays,

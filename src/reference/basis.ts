@@ -13,6 +13,7 @@ import type { FailureModes } from "./failure-modes.ts";
 import type { HostTable } from "./hosts.ts";
 import type { LinerSystem, PlannedUse } from "./liner-systems.ts";
 import type { LiveLoads } from "./live-loads.ts";
+import type { MaterialRules } from "./materials.ts";
 import type { Placing, PlacingTable } from "./placing-methods.ts";
 import type { RankSpreads } from "./rank-spreads.ts";
 import type { RecipeText } from "./recipe.ts";
@@ -74,6 +75,7 @@ export interface Basis {
   readonly potLifeMargin: PotLifeMargin;
   /** The shop's own chart of resin; null where the program gives none. */
   readonly shopChart: ShopChart | null;
+  readonly materials: MaterialRules;
   readonly steps: WorkSteps;
   readonly life: DesignLife;
   /** Days a season loses and spends beside the work. */

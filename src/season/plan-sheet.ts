@@ -7,9 +7,11 @@ import {
   treatmentKinds,
 } from "../columns/plan-columns.ts";
 import { bidLineKey } from "../plan/bid-lines.ts";
+import { mayBeScheduled } from "../plan/permission.ts";
 import { type PlannedLateral, planLateral } from "../plan/plan-lateral.ts";
 import { readerOf, surveyKeys } from "../plan/score-values.ts";
 import { exactly } from "../plan/survey-ratings.ts";
+import { takeOffMaterials, takeoffKey } from "../plan/takeoff.ts";
 import type { WetOut } from "../plan/wet-out.ts";
 import { isNumeric } from "../quantity/measure.ts";
 import { GrowingNumbers, GrowingWords } from "../sheet/grow.ts";
@@ -35,6 +37,8 @@ export interface PlannedSheet {
    * all 0 where it does not come.
    */
   readonly materials: Table;
+  /** A row a material used at a lateral, and a row a piece of tube: `lateral_row`, `use` (see takeoffKey), `amount`. */
+  readonly uses: Table;
 }
 
 /** Told how far the loop is, now and then. */
@@ -54,6 +58,7 @@ export function planSheet(
   const offers = offerColumns();
   const lines = lineColumns();
   const materials = materialColumns();
+  const uses = materialUses();
   for (let row = 0; row < rows; row++) {
     if (row % PROGRESS_EVERY === 0) progress(row, rows);
     const planned = planLateral(lateralAt(tables, row), basis);
@@ -61,6 +66,7 @@ export function planSheet(
     pushOffers(offers, row, planned);
     pushLines(lines, row, planned);
     pushMaterials(materials, planned);
+    pushUses(uses, row, planned, basis);
   }
   progress(rows, rows);
   return {
@@ -68,6 +74,7 @@ export function planSheet(
     offers: finish(offers),
     lines: finish(lines),
     materials: finish(materials),
+    uses: finish(uses),
   };
 }
 
@@ -155,6 +162,11 @@ export function writePlanned(
   number("capacity_equal_n", work?.flow.capacity.equalRoughness ?? null);
   number("crew_minutes", chosen.crewTime.total);
   number("cost", chosen.cost.total);
+  const { split } = chosen;
+  number("city_cost", split.kind === "split" ? split.city : null);
+  number("owner_cost", split.kind === "split" ? split.owner : null);
+  const may = mayBeScheduled(chosen.permission);
+  number("may_be_scheduled", may === null ? null : Number(may));
 }
 
 /** An expected value has no exact cents; the sheet shows the nearest. */
@@ -256,6 +268,25 @@ function pushMaterials(into: ReturnType<typeof materialColumns>, { chosen }: Pla
   into.end_seals.push(chosen.liner?.endSeals ?? 0);
   into.crew_day_hundredths.push(chosen.crewTime.crewDayHundredths);
   pushVisits(into, chosen);
+}
+
+const materialUses = () => ({
+  lateral_row: new GrowingNumbers(),
+  use: new GrowingWords(),
+  amount: new GrowingNumbers(),
+});
+
+function pushUses(
+  into: ReturnType<typeof materialUses>,
+  row: number,
+  { chosen, lateral }: PlannedLateral,
+  basis: FittedBasis,
+): void {
+  for (const use of takeOffMaterials(chosen, lateral, basis)) {
+    into.lateral_row.push(row);
+    into.use.push(takeoffKey(use));
+    into.amount.push(use.amount);
+  }
 }
 
 const GRAMS_PER_KILOGRAM = 1000;

@@ -29,6 +29,12 @@ export interface Totals {
   /** Laterals whose treatment has an item without a price; they are not in the cost. */
   unpriced: number;
   cost: Cents;
+  /** What the city and the other owners pay of it; the rest is `undivided`, of laterals whose owners are not stated. */
+  cityCost: Cents;
+  ownerCost: Cents;
+  undivided: Cents;
+  /** Laterals by whether their work may be put on a calendar. */
+  readonly schedule: { may: number; mayNot: number; notKnown: number };
   /** Hundredths of each bid line, by bidLineKey. */
   readonly bidLines: Map<string, number>;
 }
@@ -76,6 +82,8 @@ function addLateral(
   const cost = numberAt(laterals, "cost", row);
   const wall = numberAt(laterals, "wall", row);
   const length = numberAt(laterals, "liner_length", row);
+  const city = numberAt(laterals, "city_cost", row);
+  const may = numberAt(laterals, "may_be_scheduled", row);
   const diameter = numberAt(materials, "nominal_diameter", row);
   for (const totals of into) {
     totals.laterals++;
@@ -92,7 +100,15 @@ function addLateral(
     }
     if (!Number.isNaN(wall)) add(totals.linersByWall, wall, 1);
     if (Number.isNaN(cost)) totals.unpriced++;
-    else totals.cost = cents(totals.cost + cost);
+    else {
+      totals.cost = cents(totals.cost + cost);
+      if (Number.isNaN(city)) totals.undivided = cents(totals.undivided + cost);
+      else {
+        totals.cityCost = cents(totals.cityCost + city);
+        totals.ownerCost = cents(totals.ownerCost + numberAt(laterals, "owner_cost", row));
+      }
+    }
+    totals.schedule[Number.isNaN(may) ? "notKnown" : may === 1 ? "may" : "mayNot"]++;
   }
 }
 
@@ -118,6 +134,10 @@ function noTotals(district: string): Totals {
     >,
     unpriced: 0,
     cost: cents(0),
+    cityCost: cents(0),
+    ownerCost: cents(0),
+    undivided: cents(0),
+    schedule: { may: 0, mayNot: 0, notKnown: 0 },
     bidLines: new Map(),
   };
 }

@@ -192,6 +192,12 @@ export function paymentRows(basis: Basis): readonly BasisRow[] {
       length,
       bidItems.includedLength.source,
     ),
+    row.plain(
+      "Depths to invert a new cleanout is paid by, up to",
+      bidItems.cleanoutDepths[program.units].join(", "),
+      length,
+      bidItems.cleanoutDepths.source,
+    ),
   ];
 }
 

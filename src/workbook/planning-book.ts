@@ -19,6 +19,7 @@ import { riskMatrixSheet } from "./risk-matrix-sheet.ts";
 import type { Book } from "./sheet-model.ts";
 import { stripsSheets } from "./strips.ts";
 import { summarySheet } from "./summary.ts";
+import { takeoffSheet } from "./takeoff.ts";
 
 /** The book for the city: everything. It holds the estimate and must never go to a bidder. */
 export function buildPlanningBook(contents: BookContents): Book {
@@ -37,6 +38,7 @@ export function buildPlanningBook(contents: BookContents): Book {
       estimateSheet(contents, view),
       ...lateralQuantitiesSheets(view.quantities).map((sheet) => ({ ...sheet, locked: false })),
       materialsSheet(contents),
+      takeoffSheet(contents),
       crewDaysSheet(contents),
       ...(contents.season === null ? [] : [calendarSheet(contents.season)]),
       ...designSheets(contents),

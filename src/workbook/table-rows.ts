@@ -31,6 +31,11 @@ const plain =
 const perLength =
   (what: string): Derived =>
   (value, system) => [value * convert(1, measures.length[system], "m"), `${what}/${lengthUnit(system)}`];
+/** L for each metre, as the program writes volumes and lengths. */
+const litresPerLength: Derived = (value, system) => [
+  convert(value, "L", measures.volume[system]) * convert(1, measures.length[system], "m"),
+  `${units[measures.volume[system]].spellings[0]}/${lengthUnit(system)}`,
+];
 const lengthPerMinute: Derived = (value, system) => [
   convert(value, "m", measures.length[system]),
   `${lengthUnit(system)}/min`,
@@ -45,6 +50,11 @@ const lengthUnit = (system: UnitSystem): string => units[measures.length[system]
  * numbers that none fits.
  */
 const unitsByPath: readonly (readonly [RegExp, Unit])[] = [
+  [/Materials\.rolls\.(length|usableLeft)$/, "length"],
+  [/Materials\.grout\.perMetre$/, litresPerLength],
+  [/Materials\.grout\.container$/, "volume"],
+  [/Materials\.(seals\.box|bladders\.lives)$/, plain("pieces")],
+  [/Materials\.passes\.values\.[a-z -]+\.\w+$/, plain("times")],
   [/(chance|leaksByGrade\.\d|sealed|migration)\.(least|best|most)$/, "percent"],
   [/(poorFound|missed|falsePoor|callShare|level|newStays\.value)$/, "percent"],
   [/(backsUp|spills)\.(structural|blockage)$/, "percent"],

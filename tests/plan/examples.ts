@@ -26,15 +26,16 @@ import { houseFailureModes } from "../../src/reference/failure-modes.ts";
 import { houseHosts } from "../../src/reference/hosts.ts";
 import { linerSystems, type PlacingMethod } from "../../src/reference/liner-systems.ts";
 import { liveLoads } from "../../src/reference/live-loads.ts";
+import { houseMaterials } from "../../src/reference/materials.ts";
 import { housePlacing, placingNamed } from "../../src/reference/placing-methods.ts";
 import { houseRankSpreads } from "../../src/reference/rank-spreads.ts";
 import { noRecipe } from "../../src/reference/recipe.ts";
 import { housePotLifeMargin, resins } from "../../src/reference/resins.ts";
 import { houseRiskTables } from "../../src/reference/risk-tables.ts";
+import { houseSeasonDays } from "../../src/reference/season-days.ts";
 import { standardScopes } from "../../src/reference/standard-scopes.ts";
 import { houseTreatmentRules } from "../../src/reference/treatment-rules.ts";
 import { houseWetOutRules } from "../../src/reference/wet-out-rules.ts";
-import { houseSeasonDays } from "../../src/reference/season-days.ts";
 import { houseWorkSteps } from "../../src/reference/work-steps.ts";
 import { type FittedBasis, fitRecord } from "../../src/season/fits.ts";
 import type { PreparedBasis } from "../../src/season/own-columns.ts";
@@ -103,6 +104,7 @@ const unfitted: PreparedBasis = {
   wetOut: houseWetOutRules,
   potLifeMargin: housePotLifeMargin,
   shopChart: null,
+  materials: houseMaterials,
   steps: houseWorkSteps,
   life: houseDesignLife,
   seasonDays: houseSeasonDays,
@@ -168,6 +170,14 @@ export const lateral = (differs: Partial<Lateral> = {}): Lateral => ({
   fixtureUnits: null,
   effluent: null,
   effluentTemperature: null,
+  lowerLength: null,
+  upperLength: null,
+  lowerOwner: null,
+  upperOwner: null,
+  cityShare: null,
+  propertyLineCleanout: null,
+  permissionSigned: null,
+  permissionExpires: null,
   inspections: [survey()],
   decided: { structuralGrade: null, omGrade: null, treatment: null },
   ...differs,
