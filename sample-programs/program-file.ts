@@ -1,6 +1,7 @@
 import type { CityForm, Heading } from "./city-form.ts";
 import type { City } from "./city-model.ts";
 import { moneyCriteria } from "./invented-money.ts";
+import { seasonCalendar } from "./season-calendar.ts";
 import { siWords } from "./si-form.ts";
 import { unitPrices } from "./unit-prices.ts";
 import { usWords } from "./us-form.ts";
@@ -67,6 +68,7 @@ export function programFile(city: City, form: CityForm, name: string, plain: boo
           words: style === "us" ? usWords : siWords,
         }),
     criteria: { ...criteria[style], ...moneyCriteria(style, city) },
+    ...(plain ? {} : { season: { calendar: seasonCalendar[style] } }),
     ...(plain ? {} : { recipe: recipes[style] }),
     unit_prices: unitPrices[style],
   };

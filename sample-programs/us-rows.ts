@@ -5,8 +5,9 @@ import { toShown } from "../src/quantity/measure.ts";
 import type { Heading, SurveyRow } from "./city-form.ts";
 import type { SampleLateral } from "./city-model.ts";
 import { decimal, padded } from "./csv-row.ts";
+import { usOwnershipHeadings, writeUsOwnership } from "./us-ownership.ts";
 
-/** Headings as a map department's export would have them. 24 columns, six of which no plan needs. */
+/** Headings as a map department's export would have them. 32 columns, six of which no plan needs. */
 export const usLateralHeadings: readonly Heading<LateralKey>[] = [
   { heading: "OBJECTID" },
   { heading: "FACILITYID", key: "lateral" },
@@ -32,6 +33,7 @@ export const usLateralHeadings: readonly Heading<LateralKey>[] = [
   { heading: "X_COORD", key: "x" },
   { heading: "Y_COORD", key: "y" },
   { heading: "LASTEDIT" },
+  ...usOwnershipHeadings,
 ];
 
 export const usInspectionHeadings: readonly Heading<InspectionKey>[] = [
@@ -95,6 +97,7 @@ export function writeUsLateral(lateral: SampleLateral): string[] {
     decimal(toShown(lateral.x, "length", "us"), 2, "."),
     decimal(toShown(lateral.y, "length", "us"), 2, "."),
     `2026-02-${padded(1 + (lateral.index % 27), 2)}`,
+    ...writeUsOwnership(lateral.index, feet(lateral.length)),
   ];
 }
 

@@ -117,6 +117,24 @@ program
   );
 
 program
+  .command("calendar <folder>")
+  .description(
+    "pack the crews' visits into days, and show the season's calendar and what slips if it rains more",
+  )
+  .option("--json", "as JSON")
+  .action((folder, options) =>
+    run(async () => (await import("./commands/calendar.ts")).calendarOf(folder, options, io)),
+  );
+
+program
+  .command("takeoff <folder>")
+  .description("list what must be bought by district and for the program: rolls, kits, seals, rests")
+  .option("--json", "as JSON")
+  .action((folder, options) =>
+    run(async () => (await import("./commands/takeoff.ts")).takeoffOf(folder, options, io)),
+  );
+
+program
   .command("check <folder>")
   .description("list the problems in the program's files")
   .action((folder) => run(async () => (await import("./commands/check.ts")).checkFolder(folder, io)));

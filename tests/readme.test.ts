@@ -1,8 +1,8 @@
-import { readFileSync } from "node:fs";
+import { readFileSync, writeFileSync } from "node:fs";
 import { cp, mkdtemp, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { describe, expect, it } from "vitest";
+import { beforeAll, describe, expect, it } from "vitest";
 import { addInspections } from "../src/commands/add.ts";
 import { compareSnapshots } from "../src/commands/compare.ts";
 import { loadProgram } from "../src/commands/load-program.ts";
@@ -19,30 +19,32 @@ import type { PlannedProgram } from "../src/season/planned-program.ts";
 
 const read = (path: string) => readFileSync(new URL(`../${path}`, import.meta.url), "utf8");
 
+const PICTURE = /^```text\n(.*?)\n```$/gms;
 /** The pictures of README.md: its blocks of plain text. */
-const pictures = [...read("README.md").matchAll(/^```text\n(.*?)\n```$/gms)].map(([, picture]) => picture);
+const pictures = () => [...read("README.md").matchAll(PICTURE)].map(([, picture]) => picture);
 
-/**
- * A picture that the program no longer shows is to be made again from the program: what a test expected of it is
- * printed below, ready to copy.
- */
+/** A picture that the program no longer shows is made again from the program: UPDATE_DOCS=1 with this test. */
+if (process.env["UPDATE_DOCS"] === "1")
+  beforeAll(async () => {
+    const program = await sample();
+    const made = [sheetPicture(program), planPage(program), await comparisonPicture()];
+    const text = read("README.md").replace(PICTURE, () => `\`\`\`text\n${made.shift()}\n\`\`\``);
+    writeFileSync(new URL("../README.md", import.meta.url), text);
+  }, 120_000);
+
 describe("the pictures of the README", () => {
-  it("are of the sheet, of the plan and of a comparison", () => expect(pictures).toHaveLength(3));
+  it("are of the sheet, of the plan and of a comparison", () => expect(pictures()).toHaveLength(3));
 
   it("show the sheet as it is: 100 by 30, the second lateral, its reasons from the load on the liner on", async () => {
-    expect(pictures[0]).toBe(sheetPicture(await sample()));
+    expect(pictures()[0]).toBe(sheetPicture(await sample()));
   });
 
   it("show the plan's first page as it is, down to its notes", async () => {
-    const page = planText(await sample())
-      .split("\n\n")
-      .slice(0, 2)
-      .join("\n\n");
-    expect(pictures[1]).toBe(page);
+    expect(pictures()[1]).toBe(planPage(await sample()));
   });
 
   it("show what new surveys moved as it is, down to the fifth mover", async () => {
-    expect(pictures[2]).toBe(await comparisonPicture());
+    expect(pictures()[2]).toBe(await comparisonPicture());
   });
 });
 
@@ -52,6 +54,9 @@ async function sample(): Promise<PlannedProgram> {
   if (!loaded.ok) throw new Error(JSON.stringify(loaded.problems));
   return loaded.program;
 }
+
+const planPage = (program: PlannedProgram): string =>
+  planText(program).split("\n\n").slice(0, 2).join("\n\n");
 
 /** The walk of the README: save, add the sample's winter surveys, compare. */
 async function comparisonPicture(): Promise<string> {

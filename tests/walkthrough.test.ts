@@ -151,13 +151,26 @@ describe("one lateral, from the city's file to bid lines", () => {
     expect(record.chosen.placed?.cure.coolDown).toBeCloseTo(42.2222, 4);
   });
 
-  it("keeps a crew 314 minutes, 0.65 of a crew-day", async () => {
+  it("keeps a preparation crew 63 and a lining crew 274 minutes, 0.70 of a crew-day", async () => {
     const { record } = await walk();
-    // 30 + (20 + 1.5 × 12.192 = 38) + (20 + 0.5 × 12.192 = 26) + place 20 + 13.392 m at 3 ft/min (0.9144 m/min) = 35
-    // + cure 97.5, half up 98 + (release 5 + cool-down 42.22 = 47) + 40 = 314; 314/480 = 0.654.
-    expect(record.chosen.crewTime.steps.map((step) => step.minutes)).toEqual([30, 38, 26, 35, 98, 47, 40]);
-    expect(record.chosen.crewTime.total).toBe(314);
-    expect(record.chosen.crewTime.crewDayHundredths).toBe(65);
+    // Preparation: 15 + (20 + 1.5 × 12.192 = 38) + 10 = 63; 63/480 = 0.131.
+    // Lining: at the house 20 + flush (10 + 0.5 × 12.192 = 16), at the street 20 + wet out (20 + 0.5 × 12.192 = 26) = 46, the longer;
+    // + place (20 + 13.392 m at 3 ft/min, 0.9144 m/min) 35 + cure 97.5, half up 98 + (release 5 + cool-down 42.22) 47
+    // + trim 20 + camera (10 + 0.25 × 12.192) 13 + pack up 15, beside it 10 = 274; 274/480 = 0.571.
+    const { visits, steps, total, crewDayHundredths, outage } = record.chosen.crewTime;
+    expect(steps.map((step) => step.minutes)).toEqual([
+      15, 38, 10, 20, 20, 16, 26, 35, 98, 47, 20, 13, 10, 15,
+    ]);
+    expect(visits.map(({ crew, whole }) => [crew, whole])).toEqual([
+      ["preparation", 63],
+      ["lining", 274],
+    ]);
+    // Without the cure and the cool-down in which the crew may go on: 274 − 98 − 47.
+    expect(visits[1]!.handsOn).toBe(129);
+    // From set-up at the house to the end of the camera: 274 − 15.
+    expect(outage).toBe(259);
+    expect(total).toBe(337);
+    expect(crewDayHundredths).toBe(13 + 57);
   });
 
   it("keeps 78.1 % of its capacity on equal n, and carries more with the smoother wall", async () => {

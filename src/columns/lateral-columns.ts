@@ -43,6 +43,10 @@ export type AccessWay = (typeof accessWays)[number];
 export const effluents = ["domestic", "grease", "acid", "caustic", "hydrocarbon"] as const;
 export type EffluentKind = (typeof effluents)[number];
 
+/** Who owns a part of a lateral: the city that runs the program, the property it serves, or somebody else. */
+export const owners = ["city", "private", "other"] as const;
+export type Owner = (typeof owners)[number];
+
 /** What the city's lateral file gives: one row a lateral. Believable ranges are ours, wide enough for any lateral. */
 export const lateralColumns = [
   {
@@ -282,6 +286,73 @@ export const lateralColumns = [
     measure: "coordinate",
     stage: "given",
     help: "Second coordinate, in the city's own system (latitude when the system is WGS 84).",
+  },
+  {
+    key: "lower_length",
+    heading: "Lower length",
+    measure: "length",
+    stage: "given",
+    help: "Length of the lower part, in the street: from the main to the property line.",
+    range: [0, 150],
+    decidable: true,
+  },
+  {
+    key: "upper_length",
+    heading: "Upper length",
+    measure: "length",
+    stage: "given",
+    help: "Length of the upper part, on the property: from the property line to the building.",
+    range: [0, 150],
+    decidable: true,
+  },
+  {
+    key: "lower_owner",
+    heading: "Lower owner",
+    measure: "code",
+    words: owners,
+    stage: "given",
+    help: "Who owns the lower part. No names of people.",
+    decidable: true,
+  },
+  {
+    key: "upper_owner",
+    heading: "Upper owner",
+    measure: "code",
+    words: owners,
+    stage: "given",
+    help: "Who owns the upper part. No names of people.",
+    decidable: true,
+  },
+  {
+    key: "city_share",
+    heading: "City share",
+    measure: "percent",
+    stage: "given",
+    help: "Share that the city pays of the work on parts it does not own: 0 when the owner pays all, 100 when the city does.",
+    range: [0, 1],
+    decidable: true,
+  },
+  {
+    key: "property_line_cleanout",
+    heading: "Line cleanout",
+    measure: "flag",
+    stage: "given",
+    help: "Whether there is a cleanout at the property line.",
+    decidable: true,
+  },
+  {
+    key: "permission_signed",
+    heading: "Permission",
+    measure: "date",
+    stage: "given",
+    help: "Day the owner signed the permission to work on the private part; missing when nobody signed.",
+  },
+  {
+    key: "permission_expires",
+    heading: "Permission ends",
+    measure: "date",
+    stage: "given",
+    help: "Last day the permission holds; missing when it has no end.",
   },
 ] as const satisfies readonly Column[];
 

@@ -18,6 +18,10 @@ export const treatmentKinds = [
 ] as const;
 export type TreatmentKind = (typeof treatmentKinds)[number];
 
+/** Crews that come on days of their own, in the order they come to a lateral. */
+export const crewKinds = ["preparation", "lining", "dig", "restoration"] as const;
+export type CrewKind = (typeof crewKinds)[number];
+
 export const conditionStates = ["surveyed", "surveyed in part", "not inspected"] as const;
 export type ConditionState = (typeof conditionStates)[number];
 
@@ -280,7 +284,7 @@ export const planColumns = [
     heading: "Crew time",
     measure: "duration",
     stage: "crew time",
-    help: "Time a crew is on the lateral, all steps one after another.",
+    help: "Time crews are on the lateral: the critical path of each crew's visit, one visit after another.",
     shownAtFirst: true,
   },
   {
@@ -327,6 +331,27 @@ export const planColumns = [
     measure: "date",
     stage: "cost",
     help: "Day by which a lateral that is left is to be inspected again.",
+  },
+  {
+    key: "city_cost",
+    heading: "City pays",
+    measure: "money",
+    stage: "cost",
+    help: "The city's part of the cost: its own parts of the lateral, and its share of the others. Missing when owners, lengths or the share are not stated.",
+  },
+  {
+    key: "owner_cost",
+    heading: "Owner pays",
+    measure: "money",
+    stage: "cost",
+    help: "The rest of the cost: what the owners of the other parts pay. City and owner add up to the cost to the cent.",
+  },
+  {
+    key: "may_be_scheduled",
+    heading: "May be scheduled",
+    measure: "flag",
+    stage: "cost",
+    help: "Whether the work may be put on a calendar: work on a private part needs a signed permission that still holds. Missing when the owner is not stated.",
   },
   {
     key: "rank",

@@ -2,9 +2,9 @@ import { treatmentKinds } from "../columns/plan-columns.ts";
 import { sizeLabel } from "../plan/bid-lines.ts";
 import { BIAS } from "../plan/explain-failure.ts";
 import { isoDate } from "../quantity/calendar.ts";
-import { showNumber } from "../quantity/show-quantity.ts";
+import { showNumber, showQuantity } from "../quantity/show-quantity.ts";
 import { millimetres } from "../quantity/si.ts";
-import { cautionsFor } from "../reference/cautions.ts";
+import { cautionNamed, cautionsFor } from "../reference/cautions.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import { selectRows } from "../season/select-rows.ts";
 import type { Totals } from "../season/totals.ts";
@@ -94,12 +94,24 @@ function districtTable({ totals, basis }: PlannedProgram, width: number): string
   const notes = [
     `Prices: ${basis.priceSource}`,
     "Cost of the laterals' own work; lump sums such as mobilization are in the planning book's estimate.",
-    "Crew-days from assumed step times, one crew, one lateral after another.",
+    "Crew-days from assumed step times, visit after visit; wyeplan calendar packs them into days.",
+    ...ownershipNotes(totals.program, basis.program),
     ...(totals.program.unpriced > 0
       ? [`* ${totals.program.unpriced} lateral(s) not in the cost: an item has no unit price.`]
       : []),
   ];
   return `${table}\n${notes.join("\n")}`;
+}
+
+/** Who pays, and what waits for a signature; nothing where no owner is stated. */
+function ownershipNotes(of: Totals, style: PlannedProgram["basis"]["program"]): readonly string[] {
+  const { may, mayNot, notKnown } = of.schedule;
+  if (of.cityCost + of.ownerCost === 0) return [];
+  const money = (amount: number) => showQuantity(amount, "money", style);
+  return [
+    `City pays ${money(of.cityCost)}, owners ${money(of.ownerCost)}; ${money(of.undivided)} is not divided: owners, lengths or shares not stated.`,
+    `${may} lateral(s) may be scheduled; ${mayNot} wait for a permission that holds; of ${notKnown} the owner is not stated.`,
+  ];
 }
 
 /** Treatments in few letters, for a table that must fit. */
@@ -138,7 +150,7 @@ function materialsTable({ totals, basis }: PlannedProgram): string {
     `  mixed resin: ${showNumber(program.resinMillilitres / 1000, "volume", basis.program)} ${units === "us" ? "gal" : "L"} (${resinLabels(basis)}, with excess)`,
     `  end seals: ${program.endSeals}`,
     `  connection liners: ${program.connectionLiners}`,
-    "  Confirm inside diameter and length in the field before ordering and again before wet-out.",
+    `  ${cautionNamed("field measure").text}`,
   ].join("\n");
 }
 

@@ -1,11 +1,14 @@
 import { type FileHandle, mkdir } from "node:fs/promises";
 import { join } from "node:path";
 import { Writable } from "node:stream";
+import { stripOf } from "../pictures/season-strip.ts";
 import { planLateral } from "../plan/plan-lateral.ts";
 import { writeAtomically } from "../program/atomic-write.ts";
 import { lateralAt } from "../season/lateral-at.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import { pictureRisk } from "../season/risk-picture.ts";
+import { planSeason } from "../season/season-calendar.ts";
+import { knownDay } from "../season/work-days.ts";
 import { buildBidBook } from "../workbook/bid-book.ts";
 import { readBidView } from "../workbook/bid-view.ts";
 import type { BookContents } from "../workbook/book-contents.ts";
@@ -57,6 +60,16 @@ export const bookContents = (program: PlannedProgram, rowsASheet = ROWS_A_SHEET)
   program,
   lateralAt: (row) => lateralAt(program.tables, row),
   recordAt: (row) => planLateral(lateralAt(program.tables, row), program.basis),
+  season: bookedSeason(program),
   rowsASheet,
   picture: pictureRisk(program),
 });
+
+/** The season's calendar with its strip, where the program has one. */
+function bookedSeason(program: PlannedProgram): BookContents["season"] {
+  const { calendar } = program.basis;
+  const plan = planSeason(program);
+  if (plan === null || calendar === null) return null;
+  const strip = stripOf(plan.calendars.expected, knownDay(calendar.starts), knownDay(calendar.ends));
+  return { plan, strip };
+}

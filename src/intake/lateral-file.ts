@@ -9,6 +9,7 @@ import type { ReadingRules } from "./column-readers.ts";
 import { type DistrictAliases, DistrictReader } from "./districts.ts";
 import { MissingWords } from "./missing-words.ts";
 import { ownText } from "./own-text.ts";
+import { checkParts } from "./part-lengths.ts";
 import { FILE_ROW, NO_LAYOUT, RowColumns } from "./row-columns.ts";
 import { differingColumns } from "./same-cells.ts";
 import type { Tally } from "./tally.ts";
@@ -78,6 +79,7 @@ export async function readLaterals(
   });
 
   const table = kept.finish();
+  checkParts(table, problems);
   const duplicates = later.finish();
   for (const [i, { id, keptRow, row }] of again.entries()) {
     const differing = differingColumns(table, keptRow, duplicates, i, new Set([FILE_ROW]));

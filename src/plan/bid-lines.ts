@@ -53,7 +53,7 @@ export function measureBidLines(
     case "pipe bursting":
       return [byHost("pipe bursting")];
     case "new cleanout":
-      return [{ item: "new cleanout", variant: "", hundredths: ONE }];
+      return [newCleanout(lateral, { program, bidItems, assumptions })];
     case "grouting of running infiltration":
       return [{ item: "grouting of running infiltration", variant: "", hundredths: ONE }];
     case "one-piece liner":
@@ -114,6 +114,30 @@ export function sizeLabel(diameter: Millimetres, system: UnitSystem): string {
 function lengthLabel(length: Metres, system: UnitSystem): string {
   const shown = convert(length, "m", measures.length[system]);
   return system === "us" ? `${Math.round(shown)} ft` : `${shown.toFixed(1)} m`;
+}
+
+/** A cleanout is paid by its depth. */
+function newCleanout(lateral: Lateral, basis: DepthBasis): BidLine {
+  return { item: "new cleanout", variant: depthBand(lateral, basis), hundredths: ONE };
+}
+
+type DepthBasis = Pick<Basis, "program" | "bidItems" | "assumptions">;
+
+/** Band of the depth to the invert at the building: cover over the crown, and the pipe's own diameter. */
+export function depthBand(
+  { coverAtHouse, hostDiameter }: Pick<Lateral, "coverAtHouse" | "hostDiameter">,
+  { program, bidItems, assumptions }: DepthBasis,
+): string {
+  if (hostDiameter === null) return "depth not known";
+  const cover = coverAtHouse?.value ?? assumptions.cover.value;
+  const unit = measures.length[program.units];
+  const name = units[unit].spellings[0];
+  // A hundredth of a foot or metre is as near as a depth is ever written.
+  const depth = toHundredths(convert(cover + hostDiameter.value / 1000, "m", unit)) / ONE;
+  const limits = bidItems.cleanoutDepths[program.units];
+  const at = limits.findIndex((limit) => depth <= limit);
+  if (at < 0) return `over ${limits.at(-1)} ${name}`;
+  return `${at === 0 ? 0 : limits[at - 1]} to ${limits[at]} ${name}`;
 }
 
 /**

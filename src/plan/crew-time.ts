@@ -1,19 +1,52 @@
+import { type CrewKind, crewKinds } from "../columns/plan-columns.ts";
+import { type Schedule, schedulePath } from "../engineering/critical-path.ts";
 import { type Minutes, minutes } from "../quantity/si.ts";
 import type { WorkedTime, WorkStep, WorkSteps } from "../reference/work-steps.ts";
 import type { WorkKind } from "../reference/works.ts";
-import type { Lateral } from "./lateral.ts";
 
 /** One step at the lateral, in whole minutes. */
 export interface TimedStep {
   readonly step: string;
   readonly position: WorkStep["position"];
+  readonly crew: CrewKind;
+  readonly people: number;
   readonly minutes: Minutes;
+  /** From the crew's set-up to the earliest the step can begin. */
+  readonly start: Minutes;
+  /** Whether a minute more here is a minute more for the visit. */
+  readonly critical: boolean;
+  readonly crewMayLeave: boolean;
+  readonly noWater: boolean;
+}
+
+/** What one kind of crew does at the lateral, on a day of its own. */
+export interface CrewVisit {
+  readonly crew: CrewKind;
+  readonly steps: readonly TimedStep[];
+  /** From set-up to closed access: the critical path. */
+  readonly whole: Minutes;
+  /** What of it the crew is needed for: without the times in which only a cure runs. */
+  readonly handsOn: Minutes;
+  /** Sum of each step's minutes by its people. */
+  readonly peopleMinutes: Minutes;
+  /** Most people at work at one time. */
+  readonly mostPeople: number;
+  /** People who stay while a cure runs. */
+  readonly watching: number;
+  /** From the first to the last minute in which occupants cannot use water. */
+  readonly outage: Minutes;
+  readonly crewDayHundredths: number;
 }
 
 export interface CrewTime {
+  /** One for each kind of crew that comes, in the order they come. */
+  readonly visits: readonly CrewVisit[];
+  /** Steps of all visits, in order. */
   readonly steps: readonly TimedStep[];
-  /** All steps one after another. */
+  /** Visits one after another. */
   readonly total: Minutes;
+  /** The longest outage of a visit. */
+  readonly outage: Minutes;
   /** Whole hundredths of a crew-day, so that districts add up to the program. */
   readonly crewDayHundredths: number;
 }
@@ -21,42 +54,148 @@ export interface CrewTime {
 /** Minutes worked out for the liner placed: its insertion, its cure, its cool-down. */
 export type LinerTimes = Readonly<Record<WorkedTime, Minutes>>;
 
+/** One work at a lateral, with what was worked out for its liner. */
+export interface TimedWork {
+  readonly work: WorkKind;
+  /** Null for a work that places no liner. */
+  readonly times: LinerTimes | null;
+  /** Liners placed one after another; 1 but for several sections. */
+  readonly pieces: number;
+}
+
 /**
- * Time one crew is on the lateral, work after work. Steps worked along the pipe take longer in a longer one; what is worked out for a work's liner
- * comes on top of a step's own minutes. A step of each piece is done as often as a work places sections.
+ * Time each kind of crew is on the lateral: the critical path of its steps. Steps worked along the pipe take longer in a
+ * longer one; what is worked out for a work's liner comes on top of a step's own minutes. A step of each piece is done as
+ * often as there are sections. A work begins when the one before it at this lateral has ended, as far as the same kind of
+ * crew does both.
+ *
+ * @param length of the lateral in m; 0 where it is not known: then only the minutes that no length changes count
  */
-export function timeCrew(
-  works: readonly {
-    readonly work: WorkKind;
-    readonly times: LinerTimes | null;
-    /** Liners placed one after another; 1 but for several sections. */
-    readonly pieces: number;
-  }[],
-  lateral: Lateral,
-  table: WorkSteps,
-): CrewTime {
-  const length = lateral.hostLength?.value ?? 0;
-  const steps = works.flatMap(({ work, times, pieces }) =>
-    table.steps[work].map(({ step, position, minutes: base, perMetre, plus, eachPiece }): TimedStep => {
-      const along = perMetre === undefined ? 0 : perMetre * length;
-      const worked = (plus ?? []).reduce((sum, time) => sum + workedTime(times, time, step), 0);
-      return {
-        step,
-        position,
-        minutes: minutes(Math.round((base + worked) * (eachPiece === true ? pieces : 1) + along)),
-      };
-    }),
-  );
-  const total = steps.reduce((sum, step) => sum + step.minutes, 0);
+export function timeCrew(works: readonly TimedWork[], length: number, table: WorkSteps): CrewTime {
+  const visits = crewKinds.flatMap((crew) => {
+    const visit = timeVisit(crew, works, length, table);
+    return visit === null ? [] : [visit];
+  });
+  const sum = (of: (visit: CrewVisit) => number) => visits.reduce((total, visit) => total + of(visit), 0);
   return {
-    steps,
-    total: minutes(total),
-    crewDayHundredths: Math.round((total * 100) / table.shiftMinutes),
+    visits,
+    steps: visits.flatMap(({ steps }) => steps),
+    total: minutes(sum(({ whole }) => whole)),
+    outage: minutes(Math.max(0, ...visits.map(({ outage }) => outage))),
+    crewDayHundredths: sum(({ crewDayHundredths }) => crewDayHundredths),
   };
 }
 
-function workedTime(liner: LinerTimes | null, time: WorkedTime, step: string): Minutes {
-  if (liner === null)
-    throw new RangeError(`timeCrew: "${step}" waits for the ${time} of a liner that is not there`);
-  return liner[time];
+/** A step in the network of a visit; names are unique because the work stands in them. */
+interface Node {
+  readonly name: string;
+  readonly duration: number;
+  readonly after: readonly string[];
+  readonly step: WorkStep;
 }
+
+function timeVisit(
+  crew: CrewKind,
+  works: readonly TimedWork[],
+  length: number,
+  table: WorkSteps,
+): CrewVisit | null {
+  const nodes: Node[] = [];
+  for (const { work, times, pieces } of works) {
+    const before = nodes.map(({ name }) => name);
+    for (const step of table.steps[work]) {
+      if (step.crew !== crew) continue;
+      const own = ownPredecessors(step, table.steps[work]).map((name) => `${work}: ${name}`);
+      nodes.push({
+        name: `${work}: ${step.step}`,
+        duration: minutesOf(step, length, times, pieces),
+        after: own.length === 0 ? before : own,
+        step,
+      });
+    }
+  }
+  return nodes.length === 0 ? null : measureVisit(crew, nodes, schedulePath(nodes), table.shiftMinutes);
+}
+
+function measureVisit(
+  crew: CrewKind,
+  nodes: readonly Node[],
+  path: Schedule,
+  shiftMinutes: number,
+): CrewVisit {
+  const steps = nodes.map(({ step }, i): TimedStep => {
+    const { earliestStart, duration, float } = path.activities[i]!;
+    return {
+      step: step.step,
+      position: step.position,
+      crew,
+      people: step.people,
+      minutes: minutes(duration),
+      start: minutes(earliestStart),
+      critical: float === 0,
+      crewMayLeave: step.crewMayLeave === true,
+      noWater: step.noWater === true,
+    };
+  });
+  const without = steps.filter(({ noWater, minutes: takes }) => noWater && takes > 0);
+  return {
+    crew,
+    steps,
+    whole: minutes(path.total),
+    handsOn: minutes(coveredBy(steps.filter(({ crewMayLeave }) => !crewMayLeave))),
+    peopleMinutes: minutes(steps.reduce((sum, step) => sum + step.people * step.minutes, 0)),
+    mostPeople: mostAtOnce(steps),
+    watching: Math.max(0, ...steps.filter(({ crewMayLeave }) => crewMayLeave).map(({ people }) => people)),
+    outage: minutes(
+      without.length === 0
+        ? 0
+        : Math.max(...without.map((step) => step.start + step.minutes)) -
+            Math.min(...without.map(({ start }) => start)),
+    ),
+    crewDayHundredths: Math.round((path.total * 100) / shiftMinutes),
+  };
+}
+
+/** What a step waits for of its own crew's steps, through those of other crews too. */
+function ownPredecessors(step: WorkStep, all: readonly WorkStep[]): readonly string[] {
+  return step.after.flatMap((name) => {
+    const before = all.find((each) => each.step === name);
+    if (before === undefined) throw new RangeError(`timeCrew: "${step.step}" waits for "${name}", unknown`);
+    return before.crew === step.crew ? [name] : ownPredecessors({ ...before, crew: step.crew }, all);
+  });
+}
+
+/** Whole minutes, rounded once. */
+function minutesOf(step: WorkStep, length: number, liner: LinerTimes | null, pieces: number): Minutes {
+  const { minutes: base, perMetre, plus, eachPiece } = step;
+  const along = perMetre === undefined ? 0 : perMetre * length;
+  const worked = (plus ?? []).reduce((sum, time) => sum + linerOf(liner, step)[time], 0);
+  return minutes(Math.round((base + worked) * (eachPiece === true ? pieces : 1) + along));
+}
+
+function linerOf(liner: LinerTimes | null, { step }: WorkStep): LinerTimes {
+  if (liner === null) throw new RangeError(`timeCrew: "${step}" waits for a liner that is not there`);
+  return liner;
+}
+
+/** Minutes in which at least one of the steps runs. */
+function coveredBy(steps: readonly TimedStep[]): number {
+  let covered = 0;
+  let until = 0;
+  for (const { start, minutes: takes } of [...steps].sort((a, b) => a.start - b.start)) {
+    const end = start + takes;
+    covered += Math.max(0, end - Math.max(until, start));
+    until = Math.max(until, end);
+  }
+  return covered;
+}
+
+const mostAtOnce = (steps: readonly TimedStep[]): number =>
+  Math.max(
+    0,
+    ...steps.map(({ start }) =>
+      steps
+        .filter((each) => each.start <= start && start < each.start + each.minutes)
+        .reduce((sum, { people }) => sum + people, 0),
+    ),
+  );

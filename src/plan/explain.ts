@@ -1,8 +1,9 @@
 import { isoDate } from "../quantity/calendar.ts";
 import type { Measure } from "../quantity/measure.ts";
 import { type NumberStyle, showNumber, showQuantity } from "../quantity/show-quantity.ts";
+import { type Minutes, minutes } from "../quantity/si.ts";
 import type { Basis } from "../reference/basis.ts";
-import { cautionsFor } from "../reference/cautions.ts";
+import { cautionNamed, cautionsFor } from "../reference/cautions.ts";
 import { describeSource, type Source } from "../reference/source.ts";
 import { bidLineKey } from "./bid-lines.ts";
 import { explainAlong, type PipeStrip, stripOf } from "./explain-along.ts";
@@ -11,6 +12,7 @@ import { explainFailure } from "./explain-failure.ts";
 import { explainFlow } from "./explain-flow.ts";
 import { explainForces } from "./explain-forces.ts";
 import { explainAfter, explainRunnerUp, explainVerdicts } from "./explain-offers.ts";
+import { explainOwnership } from "./explain-ownership.ts";
 import { explainRatings } from "./explain-ratings.ts";
 import { explainEffluent, explainWalls } from "./explain-walls.ts";
 import { explainWetOut } from "./explain-wet-out.ts";
@@ -48,6 +50,7 @@ export function explainLateral(planned: PlannedLateral, basis: Basis): readonly 
     ...explainPlaced(planned.chosen, basis, style),
     { stage: "Crew time", lines: explainCrewTime(planned.chosen, basis, style) },
     { stage: "Bid lines and cost", lines: explainCost(planned.chosen, basis, style) },
+    { stage: "Ownership and permission", lines: explainOwnership(planned, style) },
     { stage: "Cautions", lines: explainCautions(planned) },
   ];
 }
@@ -202,7 +205,7 @@ function explainLiner(
     ),
     line("end seals", String(liner.endSeals)),
     ...explainWetOut(wetOut, basis.liners[useOf[liner.kind]], basis, style),
-    line("before ordering", "confirm diameter and length in the field"),
+    line("before ordering", cautionNamed("field measure").text),
   ];
 }
 
@@ -244,15 +247,39 @@ function explainCrewTime({ crewTime }: Offer, basis: Basis, style: NumberStyle):
   if (crewTime.steps.length === 0) return [line("crew", "none")];
   return [
     ...crewTime.steps.map((step) =>
-      line(step.step, showQuantity(step.minutes, "duration", style), "assumed", `at the ${step.position}`),
+      line(
+        step.step,
+        showQuantity(step.minutes, "duration", style),
+        "assumed",
+        `${step.crew} crew at the ${step.position}, ${step.people} ${step.people === 1 ? "person" : "people"}, from minute ${step.start}${step.critical ? ", on the critical path" : ""}`,
+      ),
+    ),
+    ...crewTime.visits.map((visit) =>
+      line(
+        `${visit.crew} visit`,
+        `${showQuantity(visit.whole, "duration", style)}, set-up to closed access`,
+        "assumed",
+        `critical path; the crew is needed for ${visit.handsOn} min of it`,
+      ),
     ),
     line(
-      "total, one after another",
+      "total, visits one after another",
       `${showQuantity(crewTime.total, "duration", style)} = ${(crewTime.crewDayHundredths / 100).toFixed(2)} crew-days`,
       "assumed",
       describeSource(basis.steps.source),
     ),
+    ...(crewTime.outage === 0 ? [] : [outageLine(crewTime.outage, basis, style)]),
   ];
+}
+
+function outageLine(outage: Minutes, { steps }: Basis, style: NumberStyle): ExplainedLine {
+  const most = showQuantity(minutes(steps.longestOutageMinutes), "duration", style);
+  return line(
+    "occupants without water",
+    `${showQuantity(outage, "duration", style)}${outage > steps.longestOutageMinutes ? `: over the limit of ${most}` : ""}`,
+    "assumed",
+    `at most ${most}, notice ${steps.noticeDays} day(s) before: ${describeSource(steps.outageSource)}`,
+  );
 }
 
 function explainCost({ cost, life }: Offer, basis: Basis, style: NumberStyle): ExplainedLine[] {

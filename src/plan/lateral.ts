@@ -5,6 +5,7 @@ import type {
   EffluentKind,
   HostMaterial,
   MainLining,
+  Owner,
   Surface,
   SurveyStart,
 } from "../columns/lateral-columns.ts";
@@ -81,6 +82,17 @@ export interface Lateral {
   readonly effluentTemperature: Given<Celsius>;
   readonly mainLining: Given<MainLining>;
   readonly access: Given<AccessWay>;
+  /** From the main to the property line, and from there to the building. */
+  readonly lowerLength: Given<Metres>;
+  readonly upperLength: Given<Metres>;
+  readonly lowerOwner: Given<Owner>;
+  readonly upperOwner: Given<Owner>;
+  /** What the city pays of the work on parts it does not own. */
+  readonly cityShare: Given<Fraction>;
+  readonly propertyLineCleanout: Given<boolean>;
+  /** Of the owner of the private part. */
+  readonly permissionSigned: Given<Day>;
+  readonly permissionExpires: Given<Day>;
   /** Oldest first. */
   readonly inspections: readonly Inspection[];
   /** Decisions about what the plan works out itself. */

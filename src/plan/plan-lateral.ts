@@ -4,6 +4,7 @@ import { measureBidLines } from "./bid-lines.ts";
 import { chooseTreatment } from "./choice.ts";
 import { type Condition, readCondition } from "./condition.ts";
 import { priceLines, sumCosts } from "./cost.ts";
+import { splitCost } from "./cost-split.ts";
 import { timeCrew } from "./crew-time.ts";
 import { planCure } from "./cure.ts";
 import { type CureFits, fitCures } from "./cure-fit.ts";
@@ -16,6 +17,7 @@ import type { Lateral } from "./lateral.ts";
 import { judgeLife } from "./life.ts";
 import { cutLiner, type Liner, longestPiece, piecesIn, useOf } from "./liner.ts";
 import { priceLining } from "./lining-prices.ts";
+import { judgePermission } from "./permission.ts";
 import type { PlanBasis } from "./plan-basis.ts";
 import { scoreRisk } from "./risk.ts";
 import { chooseSections, type Sections } from "./sections.ts";
@@ -96,6 +98,7 @@ function makeOffer(
     liner === null || placed === null ? [] : [{ liner, placed }],
   );
   const main = pieces[0] ?? null;
+  const cost = sumCosts(costs);
   return {
     treatment,
     works,
@@ -105,8 +108,10 @@ function makeOffer(
     wetOut: main?.placed.wetOut ?? null,
     placed: main?.placed ?? null,
     bidLines: works.flatMap(({ lines }) => lines),
-    crewTime: timeCrew(works, lateral, basis.steps),
-    cost: sumCosts(costs),
+    crewTime: timeCrew(works, lateral.hostLength?.value ?? 0, basis.steps),
+    cost,
+    split: splitCost(cost, lateral),
+    permission: judgePermission(treatment, lateral, { asOf: basis.program.asOf, seasonEnd: null }),
     life: judgeLife(
       works.map((each, i) => ({ ...each, cost: costs[i]!.total })),
       basis.life,

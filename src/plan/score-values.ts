@@ -39,6 +39,14 @@ const given: Readonly<Record<Exclude<LateralKey, "x" | "y">, (lateral: Lateral) 
   effluent_temperature: ({ effluentTemperature }) => number(effluentTemperature),
   main_lining: ({ mainLining }) => word(mainLining),
   access: ({ access }) => word(access),
+  lower_length: ({ lowerLength }) => number(lowerLength),
+  upper_length: ({ upperLength }) => number(upperLength),
+  lower_owner: ({ lowerOwner }) => word(lowerOwner),
+  upper_owner: ({ upperOwner }) => word(upperOwner),
+  city_share: ({ cityShare }) => number(cityShare),
+  property_line_cleanout: ({ propertyLineCleanout }) => flag(propertyLineCleanout?.value),
+  permission_signed: ({ permissionSigned }) => number(permissionSigned),
+  permission_expires: ({ permissionExpires }) => number(permissionExpires),
 };
 
 type ConditionKey = Extract<(typeof planColumns)[number], { readonly stage: "condition" }>["key"];

@@ -11,6 +11,7 @@ import { layDesign } from "./changed-design.ts";
 import { layFailureCosts, layFailureModes } from "./changed-failure.ts";
 import { layDrainFlow, layHosts } from "./changed-hosts.ts";
 import { layConnection, layEffluents, layLiners } from "./changed-liner.ts";
+import { layMaterials } from "./changed-materials.ts";
 import { layDeterioration, layRankSpreads, laySewersheds } from "./changed-network.ts";
 import { layPlacing, layWays } from "./changed-placing.ts";
 import {
@@ -22,6 +23,7 @@ import {
   layWorkSteps,
 } from "./changed-planning.ts";
 import { layPotLifeMargin, layWetOut } from "./changed-wet-out.ts";
+import { layCalendar, laySeasonDays } from "./season-calendar-schema.ts";
 import type { Fault } from "./settings-faults.ts";
 import type { Settings } from "./settings-schema.ts";
 import { layShopChart } from "./shop-chart.ts";
@@ -57,6 +59,7 @@ export function layBasis(settings: Settings): {
   const shopChart = systems === null ? null : layShopChart(settings, systems, faults);
   const wetOut = layWetOut(settings, faults);
   const potLifeMargin = layPotLifeMargin(settings, faults);
+  const materials = layMaterials(settings, faults);
   const hosts = layHosts(settings, faults);
   const drainFlow = layDrainFlow(settings, faults);
   const connection = layConnection(settings, systems?.connection.system ?? null, faults);
@@ -71,6 +74,7 @@ export function layBasis(settings: Settings): {
   const deterioration = layDeterioration(settings, faults);
   const rankSpreads = layRankSpreads(settings, faults);
   const sewersheds = laySewersheds(settings, faults);
+  const seasonDays = laySeasonDays(settings, faults);
   const prices = layPrices(settings, faults);
   if (
     faults.length > 0 ||
@@ -79,6 +83,7 @@ export function layBasis(settings: Settings): {
     liners === null ||
     wetOut === null ||
     potLifeMargin === null ||
+    materials === null ||
     hosts === null ||
     drainFlow === null ||
     connection === null ||
@@ -91,7 +96,8 @@ export function layBasis(settings: Settings): {
     failureModes === null ||
     deterioration === null ||
     rankSpreads === null ||
-    sewersheds === null
+    sewersheds === null ||
+    seasonDays === null
   ) {
     return { basis: null, faults };
   }
@@ -120,8 +126,11 @@ export function layBasis(settings: Settings): {
     wetOut,
     potLifeMargin,
     shopChart,
+    materials,
     steps,
     life,
+    seasonDays,
+    calendar: layCalendar(settings.season?.calendar),
     bidItems: houseBidItems,
     prices,
     priceSource: settings.unit_prices?.source ?? "no unit prices in program.json",

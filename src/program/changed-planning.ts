@@ -129,10 +129,22 @@ export function layWorkSteps(settings: Settings, faults: Fault[]): WorkSteps | n
       named.length === 0
         ? house.source
         : changedSource(`${at}.steps`, house.source, `Changes the steps of ${named.join(", ")}.`),
-    shiftSource:
-      changes.shift_minutes === undefined
-        ? house.shiftSource
-        : changedSource(`${at}.shift_minutes`, house.shiftSource, "Changes the shift."),
+    ...Object.fromEntries(
+      (
+        [
+          ["shift_minutes", "shiftSource", "the shift"],
+          ["crews", "crewsSource", "the crews"],
+          ["longest_outage_minutes", "outageSource", "the longest outage"],
+          ["notice_days", "noticeSource", "the days of notice"],
+          ["work_hours", "workHoursSource", "the hours of work"],
+        ] as const
+      )
+        .filter(([key]) => changes[key] !== undefined)
+        .map(([key, source, what]) => [
+          source,
+          changedSource(`${at}.${key}`, house[source], `Changes ${what}.`),
+        ]),
+    ),
   });
   return checkedTable(workStepsSchema, table, settings, ["criteria", "work_steps"], {}, faults);
 }

@@ -1,6 +1,6 @@
 import { z } from "zod";
 import { buildings, effluents, surfaces } from "../columns/lateral-columns.ts";
-import { treatmentKinds } from "../columns/plan-columns.ts";
+import { crewKinds, treatmentKinds } from "../columns/plan-columns.ts";
 import type { QuantityMeasure } from "../quantity/measure.ts";
 import { mainParts, plannedUses } from "../reference/liner-systems.ts";
 import { soilClasses, soilCompactions } from "../reference/soil-moduli.ts";
@@ -173,12 +173,19 @@ const sectional = z.strictObject({
 const steps = z.strictObject({
   step: text("the name of the step"),
   position: words(workPositions),
+  crew: words(crewKinds),
+  people: whole,
+  equipment: list(text("a piece of equipment")).optional(),
   minutes: number,
   minutes_per_metre: number.optional(),
   /** Times worked out for the liner, on top. */
   plus: list(words(workedTimes)).optional(),
   /** Done again for each of several sections. */
   each_piece: z.boolean().optional(),
+  /** Steps of the same work that must be done before; none: []. */
+  after: list(text("the name of a step written above")),
+  crew_may_leave: z.literal(true, "true, or left out").optional(),
+  no_water: z.literal(true, "true, or left out").optional(),
 });
 
 const designLife = z.strictObject({
@@ -232,6 +239,15 @@ export const criteriaSchema = z.strictObject({
   work_steps: z
     .strictObject({
       shift_minutes: whole.optional(),
+      crews: z
+        .partialRecord(
+          z.enum(crewKinds),
+          z.strictObject({ people: whole.optional(), sets: whole.optional() }),
+        )
+        .optional(),
+      longest_outage_minutes: whole.optional(),
+      notice_days: whole.optional(),
+      work_hours: z.strictObject({ from: number, to: number }).optional(),
       steps: z.partialRecord(z.enum(workKinds), list(steps)).optional(),
     })
     .optional(),

@@ -6,6 +6,7 @@ import { bidItemKeys } from "../reference/bid-items.ts";
 import { observationKinds } from "../reference/observation-kinds.ts";
 import { criteriaSchema } from "./criteria-schema.ts";
 import { FILE_NAME_EXPECTED, isFileName } from "./program-files.ts";
+import { seasonCalendarSchema } from "./season-calendar-schema.ts";
 import { list, text, words } from "./written-values.ts";
 
 const keysOf = <Key extends string>(columns: readonly { readonly key: Key }[]) =>
@@ -64,6 +65,7 @@ export const settingsSchema = z.strictObject({
   /** The city's own words for ours: column → our word → the city's words. */
   words: z.record(z.string(), z.record(z.string(), list(text("a word of the city's file")))).optional(),
   criteria: criteriaSchema.optional(),
+  season: z.strictObject({ calendar: seasonCalendarSchema.optional() }).optional(),
   /** Formulas of shared/docs/formulas.md; commands/compile-recipe.ts reads them. */
   recipe: z
     .strictObject({

@@ -30,7 +30,9 @@ export function layPrices(settings: Settings, faults: Fault[]): Readonly<Record<
     const written = settings.unit_prices?.items[item.key];
     const path = ["unit_prices", "items", item.key];
     if (written === undefined) continue;
-    if (item.variant === "none") {
+    // One price may stand for every depth.
+    if (item.variant === "depth" && typeof written === "number") enter(item.key, path, written);
+    else if (item.variant === "none") {
       if (typeof written === "number") enter(item.key, path, written);
       else faults.push(faultAt(settings, path, "one price: this item has no sizes"));
     } else if (typeof written === "number") {

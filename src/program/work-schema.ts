@@ -1,5 +1,6 @@
 import { z } from "zod";
 import { hostMaterials } from "../columns/lateral-columns.ts";
+import { treatmentKinds } from "../columns/plan-columns.ts";
 import type { QuantityMeasure } from "../quantity/measure.ts";
 import { cureMethods, placingMethods, plannedUses } from "../reference/liner-systems.ts";
 import { list, number, part, quantity, text, whole, words } from "./written-values.ts";
@@ -38,6 +39,40 @@ export const inflationQuantities = {
   bladder: "pressure",
   host: "pressure",
 } as const satisfies Record<string, QuantityMeasure>;
+
+export const materialQuantities = {
+  length: "length",
+  usable_left: "length",
+  per_metre: "volume",
+  per_stop: "volume",
+  container: "volume",
+} as const satisfies Record<string, QuantityMeasure>;
+
+/** What the takeoff is counted with. */
+const materials = z.strictObject({
+  rolls: z
+    .strictObject({ length: quantity("length"), usable_left: quantity("length") })
+    .partial()
+    .optional(),
+  seals: z.strictObject({ box: whole, waste: part }).partial().optional(),
+  bladders: z.strictObject({ lives: whole }).optional(),
+  grout: z
+    .strictObject({
+      per_metre: quantity("volume"),
+      per_stop: quantity("volume"),
+      container: quantity("volume"),
+      waste: part,
+    })
+    .partial()
+    .optional(),
+  /** Times the whole lateral is run through, by treatment. */
+  passes: z
+    .partialRecord(
+      z.enum(treatmentKinds),
+      z.strictObject({ camera: whole, cleaning: whole, root_cutting: whole, grout: whole }).partial(),
+    )
+    .optional(),
+});
 
 const mix = z.strictObject({
   base: number,
@@ -145,6 +180,7 @@ export const workCriteria = {
       waste: part.optional(),
     })
     .optional(),
+  materials: materials.optional(),
   /** Mixed resin for each length of tube, by size and wall: `{ "4 in x 4.5 mm": "0.8 lb/ft" }`. */
   shop_chart: z.record(z.string(), quantity("linear_mass")).optional(),
 };

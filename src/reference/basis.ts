@@ -13,12 +13,14 @@ import type { FailureModes } from "./failure-modes.ts";
 import type { HostTable } from "./hosts.ts";
 import type { LinerSystem, PlannedUse } from "./liner-systems.ts";
 import type { LiveLoads } from "./live-loads.ts";
+import type { MaterialRules } from "./materials.ts";
 import type { Placing, PlacingTable } from "./placing-methods.ts";
 import type { RankSpreads } from "./rank-spreads.ts";
 import type { RecipeText } from "./recipe.ts";
 import type { PotLifeMargin, Resin } from "./resins.ts";
 import type { RiskTables } from "./risk-tables.ts";
 import type { RuleTable } from "./rule-table.ts";
+import type { SeasonCalendar, SeasonDays } from "./season-days.ts";
 import type { Sewersheds } from "./sewersheds.ts";
 import type { StandardScopes } from "./standard-scopes.ts";
 import type { TreatmentEffects } from "./treatment-effects.ts";
@@ -78,8 +80,13 @@ export interface Basis {
   readonly potLifeMargin: PotLifeMargin;
   /** The shop's own chart of resin; null where the program gives none. */
   readonly shopChart: ShopChart | null;
+  readonly materials: MaterialRules;
   readonly steps: WorkSteps;
   readonly life: DesignLife;
+  /** Days a season loses and spends beside the work. */
+  readonly seasonDays: SeasonDays;
+  /** When crews work; null where the program does not say. */
+  readonly calendar: SeasonCalendar | null;
   readonly bidItems: BidItems;
   /** Unit prices by bid line key, `item` or `item | variant`; an item without one has no cost. */
   readonly prices: Readonly<Record<string, Cents>>;

@@ -28,12 +28,19 @@ const bidItemSchema = z.strictObject({
   number: z.number().int().positive(),
   wording: z.string().min(1),
   unit: z.enum(bidUnits),
-  variant: z.enum(["none", "diameter", "diameter and length", "main diameter", "surface"]),
+  variant: z.enum(["none", "diameter", "diameter and length", "main diameter", "surface", "depth"]),
   /** Measurement and payment, in our own words. */
   payment: z.string().min(1),
 });
 
 export type BidItem = z.infer<typeof bidItemSchema>;
+
+const depths = z
+  .array(z.number().positive())
+  .min(1)
+  .refine((limits) => limits.every((limit, i) => i === 0 || limit > limits[i - 1]!), {
+    message: "limits of depth rise",
+  });
 
 export const bidItemsSchema = z.strictObject({
   what: z.string(),
@@ -44,6 +51,8 @@ export const bidItemsSchema = z.strictObject({
     si: z.number().positive(),
     source: sourceSchema,
   }),
+  /** Upper limits of the bands of depth a cleanout is paid by, in the same units; the last band has no limit. */
+  cleanoutDepths: z.strictObject({ us: depths, si: depths, source: sourceSchema }),
   items: z
     .array(bidItemSchema)
     .refine((items) => new Set(items.map((item) => item.number)).size === items.length, {

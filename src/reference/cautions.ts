@@ -19,3 +19,10 @@ export const cautions: readonly Caution[] = z
 /** The cautions to show beside work of these treatments, the general ones first. */
 export const cautionsFor = (treatments: ReadonlySet<TreatmentKind>): readonly Caution[] =>
   cautions.filter((caution) => caution.for.some((kind) => kind === "all" || treatments.has(kind)));
+
+/** @throws RangeError for a caution that the table does not have */
+export function cautionNamed(key: string): Caution {
+  const found = cautions.find((caution) => caution.key === key);
+  if (found === undefined) throw new RangeError(`cautionNamed: no caution ${JSON.stringify(key)}`);
+  return found;
+}

@@ -1,5 +1,6 @@
 import { z } from "zod";
 import data from "../../shared/work-steps.json" with { type: "json" };
+import { crewKinds } from "../columns/plan-columns.ts";
 import { sourceSchema } from "./source.ts";
 import { workKinds } from "./works.ts";
 
@@ -9,7 +10,7 @@ export const workPositions = ["house", "street", "yard", "office"] as const;
 export const workedTimes = ["insertion", "cure", "cool-down"] as const;
 export type WorkedTime = (typeof workedTimes)[number];
 
-/** Treatments that place a liner: only they have such times. */
+/** Works that place a liner: only they have such times. */
 const lining: ReadonlySet<string> = new Set([
   "sectional liner",
   "full-length liner",
@@ -20,23 +21,61 @@ const lining: ReadonlySet<string> = new Set([
 const stepSchema = z.strictObject({
   step: z.string().min(1),
   position: z.enum(workPositions),
+  crew: z.enum(crewKinds),
+  people: z.number().int().min(0),
+  equipment: z.array(z.string().min(1)).optional(),
   minutes: z.number().min(0),
   /** Minutes more for each metre of lateral worked. */
   perMetre: z.number().min(0).optional(),
   plus: z.array(z.enum(workedTimes)).optional(),
   /** Done again for each of several sections in one lateral. */
   eachPiece: z.boolean().optional(),
+  /** Steps of the same work that must be done before. */
+  after: z.array(z.string()),
+  /** Whether all but this step's people may go on to the next lateral meanwhile. */
+  crewMayLeave: z.literal(true).optional(),
+  /** Whether occupants cannot use water meanwhile. */
+  noWater: z.literal(true).optional(),
 });
 
 export type WorkStep = z.infer<typeof stepSchema>;
+
+/** Only steps written above may be waited for, so there is no circle. */
+const waitsOnlyForEarlier = (steps: readonly WorkStep[]): boolean =>
+  steps.every(({ step, after }, i) => {
+    const above = steps.slice(0, i).map((each) => each.step);
+    return !above.includes(step) && after.every((before) => above.includes(before));
+  });
+
+const crewSchema = z.strictObject({
+  people: z.number().int().min(1).max(20),
+  /** Sets of inflation and heating equipment: how many laterals can cure at once. */
+  sets: z.number().int().min(1).max(20),
+});
 
 export const workStepsSchema = z.strictObject({
   what: z.string(),
   source: sourceSchema,
   shiftMinutes: z.number().int().positive(),
   shiftSource: sourceSchema,
+  crews: z.record(z.enum(crewKinds), crewSchema),
+  crewsSource: sourceSchema,
+  longestOutageMinutes: z.number().int().positive(),
+  outageSource: sourceSchema,
+  noticeDays: z.number().int().min(0).max(60),
+  noticeSource: sourceSchema,
+  /** Hours of the day in which work is allowed; quiet outside. */
+  workHours: z
+    .strictObject({ from: z.number().min(0).max(24), to: z.number().min(0).max(24) })
+    .refine(({ from, to }) => from < to, { message: "a from before its to" }),
+  workHoursSource: sourceSchema,
   steps: z
-    .record(z.enum(workKinds), z.array(stepSchema))
+    .record(
+      z.enum(workKinds),
+      z.array(stepSchema).refine(waitsOnlyForEarlier, {
+        message: 'names of steps once each, and in "after" only steps written above',
+      }),
+    )
     .refine(
       (steps) =>
         Object.entries(steps).every(

@@ -74,6 +74,35 @@ export function batchByDistrict(
     .map((sums) => withContainers(sums, wetOut.containers));
 }
 
+/** The same masses bought once for all districts: a resin's containers are rounded up once, not district by district. */
+export function batchOfAll(
+  batches: readonly DistrictBatches[],
+  { wetOut }: Pick<Basis, "wetOut">,
+): readonly DistrictBatches[] {
+  const found = new Map<string, Sums>();
+  for (const { resin, batches: count, tooSlow, notComputed, components } of batches) {
+    const gramsOf = (part: BatchComponent) =>
+      components.find(({ component }) => component === part)?.grams ?? NONE;
+    const before = found.get(resin);
+    found.set(resin, {
+      district: "",
+      resin,
+      batches: (before?.batches ?? NONE) + count,
+      tooSlow: (before?.tooSlow ?? NONE) + tooSlow,
+      notComputed: (before?.notComputed ?? NONE) + notComputed,
+      resin_g: (before?.resin_g ?? NONE) + gramsOf("resin"),
+      base_g: (before?.base_g ?? NONE) + gramsOf("base"),
+      hardener_g: (before?.hardener_g ?? NONE) + gramsOf("hardener"),
+    });
+  }
+  return [...found.values()]
+    .sort((a, b) => compare(a.resin, b.resin))
+    .map((sums) => withContainers(sums, wetOut.containers));
+}
+
+/** What a resin that is not there yet, or a component it does not have, adds. */
+const NONE = 0;
+
 interface Sums {
   readonly district: string;
   readonly resin: string;

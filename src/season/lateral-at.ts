@@ -21,7 +21,10 @@ export function lateralAt(
     given<T>(decided?.get(key), () => wordOf<T>(textAt(laterals, key, row)));
   const over = <T extends number | string>(key: PlanKey) => given<T>(decided?.get(key), () => null);
 
-  const cleanout = number("cleanout");
+  const flag = (key: LateralKey): Given<boolean> => {
+    const found = number(key);
+    return found === null ? null : { ...found, value: found.value !== 0 };
+  };
   const surveys = inspectionsOf(inspections, firstInspection, row, observations ?? null);
   const hostDiameter = number<Millimetres>("host_diameter");
   const seen = observations === undefined ? nothingSeen : readHostSeen(surveys, hostDiameter?.value ?? null);
@@ -38,7 +41,7 @@ export function lateralAt(
     waterTableDepth: number("water_table_depth"),
     surface: word("surface"),
     mainDiameter: number("main_diameter"),
-    cleanout: cleanout === null ? null : { ...cleanout, value: cleanout.value !== 0 },
+    cleanout: flag("cleanout"),
     crossBore: word("cross_bore"),
     building: word("building"),
     backups: number("backups"),
@@ -51,6 +54,14 @@ export function lateralAt(
     effluentTemperature: number("effluent_temperature"),
     mainLining: word("main_lining"),
     access: word("access"),
+    lowerLength: number("lower_length"),
+    upperLength: number("upper_length"),
+    lowerOwner: word("lower_owner"),
+    upperOwner: word("upper_owner"),
+    cityShare: number("city_share"),
+    propertyLineCleanout: flag("property_line_cleanout"),
+    permissionSigned: number("permission_signed"),
+    permissionExpires: number("permission_expires"),
     inspections: surveys,
     decided: {
       structuralGrade: over<number>("structural_grade"),

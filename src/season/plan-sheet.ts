@@ -1,9 +1,17 @@
 import type { Column } from "../columns/column.ts";
-import { type PlanKey, planColumns, treatmentKinds } from "../columns/plan-columns.ts";
+import {
+  type CrewKind,
+  crewKinds,
+  type PlanKey,
+  planColumns,
+  treatmentKinds,
+} from "../columns/plan-columns.ts";
 import { bidLineKey } from "../plan/bid-lines.ts";
+import { mayBeScheduled } from "../plan/permission.ts";
 import { type PlannedLateral, planLateral } from "../plan/plan-lateral.ts";
 import { readerOf, surveyKeys } from "../plan/score-values.ts";
 import { exactly } from "../plan/survey-ratings.ts";
+import { takeOffMaterials, takeoffKey } from "../plan/takeoff.ts";
 import type { WetOut } from "../plan/wet-out.ts";
 import { yearsAfter } from "../quantity/calendar.ts";
 import { isNumeric } from "../quantity/measure.ts";
@@ -29,11 +37,15 @@ export interface PlannedSheet {
   readonly lines: Table;
   /**
    * A row a lateral, for the takeoff: `nominal_diameter` mm, `resin_ml`, `resin` (its key), `resin_g`, `base_g`, `hardener_g`,
-   * `over_pot_life`, `end_seals`, `crew_day_hundredths`.
+   * `over_pot_life`, `end_seals`, `crew_day_hundredths`; and for each kind of crew ({@link visitKeys}) its visit: minutes from
+   * set-up to closed access, minutes the crew is needed, minutes occupants are without water, hundredths of a crew-day;
+   * all 0 where it does not come.
    */
   readonly materials: Table;
   /** A row a second liner of a combination: `lateral_row`, and of it what `materials` holds of the first, with its `wall` in mm. */
   readonly seconds: Table;
+  /** A row a material used at a lateral, and a row a piece of tube: `lateral_row`, `use` (see takeoffKey), `amount`. */
+  readonly uses: Table;
 }
 
 /** Told how far the loop is, now and then. */
@@ -54,6 +66,7 @@ export function planSheet(
   const lines = lineColumns();
   const materials = materialColumns();
   const seconds = secondColumns();
+  const uses = materialUses();
   for (let row = 0; row < rows; row++) {
     if (row % PROGRESS_EVERY === 0) progress(row, rows);
     const planned = planLateral(lateralAt(tables, row), basis);
@@ -62,6 +75,7 @@ export function planSheet(
     pushLines(lines, row, planned);
     pushMaterials(materials, planned);
     pushSeconds(seconds, row, planned);
+    pushUses(uses, row, planned, basis);
   }
   progress(rows, rows);
   return {
@@ -70,6 +84,7 @@ export function planSheet(
     lines: finish(lines),
     materials: finish(materials),
     seconds: finish(seconds),
+    uses: finish(uses),
   };
 }
 
@@ -162,6 +177,11 @@ export function writePlanned(
   word("runner_up", choice.runnerUp?.treatment ?? null);
   number("runner_up_more", choice.runnerUp?.more ?? null);
   number("look_again_by", lookAgainBy(planned));
+  const { split } = chosen;
+  number("city_cost", split.kind === "split" ? split.city : null);
+  number("owner_cost", split.kind === "split" ? split.owner : null);
+  const may = mayBeScheduled(chosen.permission);
+  number("may_be_scheduled", may === null ? null : Number(may));
 }
 
 /** The day a lateral that is left is to be looked at again. */
@@ -250,6 +270,7 @@ const materialColumns = () => ({
   hardener_g: new GrowingNumbers(),
   over_pot_life: new GrowingNumbers(),
   crew_day_hundredths: new GrowingNumbers(),
+  ...visitColumns(),
 });
 
 const secondColumns = () => ({
@@ -278,12 +299,59 @@ function pushSeconds(
   }
 }
 
+/** Columns of the takeoff that say what one kind of crew does at a lateral. */
+export const visitKeys = (crew: CrewKind) =>
+  ({
+    whole: `visit_minutes:${crew}`,
+    handsOn: `hands_on_minutes:${crew}`,
+    outage: `outage_minutes:${crew}`,
+    crewDayHundredths: `crew_day_hundredths:${crew}`,
+  }) as const;
+
+type VisitKey = ReturnType<typeof visitKeys>[keyof ReturnType<typeof visitKeys>];
+
+const visitColumns = () =>
+  Object.fromEntries(
+    crewKinds.flatMap((crew) => Object.values(visitKeys(crew)).map((key) => [key, new GrowingNumbers()])),
+  ) as Record<VisitKey, GrowingNumbers>;
+
+function pushVisits(into: ReturnType<typeof visitColumns>, { crewTime }: PlannedLateral["chosen"]): void {
+  for (const crew of crewKinds) {
+    const visit = crewTime.visits.find((each) => each.crew === crew);
+    for (const [part, key] of Object.entries(visitKeys(crew)) as [
+      keyof ReturnType<typeof visitKeys>,
+      VisitKey,
+    ][])
+      into[key].push(visit === undefined ? 0 : visit[part]);
+  }
+}
+
 function pushMaterials(into: ReturnType<typeof materialColumns>, { chosen }: PlannedLateral): void {
   into.nominal_diameter.push(chosen.liner?.nominalDiameter ?? Number.NaN);
   into.resin_ml.push(chosen.wetOut?.millilitres ?? 0);
   pushBatch(into, chosen.wetOut);
   into.end_seals.push(chosen.liner?.endSeals ?? 0);
   into.crew_day_hundredths.push(chosen.crewTime.crewDayHundredths);
+  pushVisits(into, chosen);
+}
+
+const materialUses = () => ({
+  lateral_row: new GrowingNumbers(),
+  use: new GrowingWords(),
+  amount: new GrowingNumbers(),
+});
+
+function pushUses(
+  into: ReturnType<typeof materialUses>,
+  row: number,
+  { chosen, lateral }: PlannedLateral,
+  basis: FittedBasis,
+): void {
+  for (const use of takeOffMaterials(chosen, lateral, basis)) {
+    into.lateral_row.push(row);
+    into.use.push(takeoffKey(use));
+    into.amount.push(use.amount);
+  }
 }
 
 const GRAMS_PER_KILOGRAM = 1000;

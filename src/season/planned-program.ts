@@ -8,6 +8,7 @@ import { applyFilters, type FilteredRows, fillOwnColumns, type PreparedBasis } f
 import { type PlannedSheet, type Progress, planSheet } from "./plan-sheet.ts";
 import type { ProgramTables } from "./program-tables.ts";
 import { rankLaterals } from "./rank.ts";
+import { type Takeoff, takeOffByDistrict } from "./takeoff.ts";
 import { type ProgramTotals, totalByDistrict } from "./totals.ts";
 
 /** How the rows of one file are accounted for: read = kept + duplicates + rejected. */
@@ -33,6 +34,8 @@ export interface PlannedProgram extends PlannedSheet {
   readonly totals: ProgramTotals;
   /** Resin to buy and mix, by district. */
   readonly batches: readonly DistrictBatches[];
+  /** What a contractor must buy, apart from bid quantities. */
+  readonly takeoff: Takeoff;
   readonly problems: readonly Problem[];
   readonly tallies: readonly RowTally[];
 }
@@ -58,6 +61,7 @@ export function planProgram(
     order,
     totals: totalByDistrict(ranked, basis),
     batches: batchByDistrict(ranked, basis),
+    takeoff: takeOffByDistrict(ranked, basis),
     ...found,
     problems: [...found.problems, ...withoutScore(laterals, basis)],
   };

@@ -2,6 +2,7 @@ import { numberAt, pickRows, type Table, withColumns } from "../sheet/table.ts";
 import { batchByDistrict } from "./batches.ts";
 import type { PlannedProgram } from "./planned-program.ts";
 import type { ProgramTables } from "./program-tables.ts";
+import { takeOffByDistrict } from "./takeoff.ts";
 import { totalByDistrict } from "./totals.ts";
 
 /**
@@ -22,6 +23,7 @@ export function selectRows(program: PlannedProgram, met: Uint8Array): PlannedPro
     lines: ofLaterals(program.lines, placeOf),
     materials: pickRows(program.materials, rows),
     seconds: ofLaterals(program.seconds, placeOf),
+    uses: ofLaterals(program.uses, placeOf),
   };
   return {
     ...program,
@@ -30,6 +32,7 @@ export function selectRows(program: PlannedProgram, met: Uint8Array): PlannedPro
     order: program.order.filter((row) => placeOf[row]! >= 0).map((row) => placeOf[row]!),
     totals: totalByDistrict(sheet, program.basis),
     batches: batchByDistrict(sheet, program.basis),
+    takeoff: takeOffByDistrict(sheet, program.basis),
     filters: program.filters.map((filter) => {
       const still = Uint8Array.from(rows, (row) => filter.met[row]!);
       return { ...filter, met: still, count: still.reduce((sum, one) => sum + one, 0) };

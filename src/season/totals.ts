@@ -1,10 +1,10 @@
-import { type TreatmentKind, treatmentKinds } from "../columns/plan-columns.ts";
+import { type CrewKind, crewKinds, type TreatmentKind, treatmentKinds } from "../columns/plan-columns.ts";
 import { lengthHundredths } from "../plan/bid-lines.ts";
 import type { Cents } from "../quantity/si.ts";
 import { cents, metres } from "../quantity/si.ts";
 import type { Basis } from "../reference/basis.ts";
 import { numberAt, type Table, textAt } from "../sheet/table.ts";
-import type { PlannedSheet } from "./plan-sheet.ts";
+import { type PlannedSheet, visitKeys } from "./plan-sheet.ts";
 
 /**
  * What a district, or the whole program, comes to. Every figure is a whole number (hundredths, millilitres, minutes,
@@ -24,9 +24,17 @@ export interface Totals {
   endSeals: number;
   crewMinutes: number;
   crewDayHundredths: number;
+  /** The same by kind of crew. */
+  readonly crewDayHundredthsByCrew: Record<CrewKind, number>;
   /** Laterals whose treatment has an item without a price; they are not in the cost. */
   unpriced: number;
   cost: Cents;
+  /** What the city and the other owners pay of it; the rest is `undivided`, of laterals whose owners are not stated. */
+  cityCost: Cents;
+  ownerCost: Cents;
+  undivided: Cents;
+  /** Laterals by whether their work may be put on a calendar. */
+  readonly schedule: { may: number; mayNot: number; notKnown: number };
   /** Hundredths of each bid line, by bidLineKey. */
   readonly bidLines: Map<string, number>;
 }
@@ -79,12 +87,16 @@ function addLateral(
   const cost = numberAt(laterals, "cost", row);
   const wall = numberAt(laterals, "wall", row);
   const length = numberAt(laterals, "liner_length", row);
+  const city = numberAt(laterals, "city_cost", row);
+  const may = numberAt(laterals, "may_be_scheduled", row);
   const diameter = numberAt(materials, "nominal_diameter", row);
   for (const totals of into) {
     totals.laterals++;
     totals.byTreatment[treatment]++;
     totals.crewMinutes += numberAt(laterals, "crew_minutes", row);
     totals.crewDayHundredths += numberAt(materials, "crew_day_hundredths", row);
+    for (const crew of crewKinds)
+      totals.crewDayHundredthsByCrew[crew] += numberAt(materials, visitKeys(crew).crewDayHundredths, row);
     totals.resinMillilitres += numberAt(materials, "resin_ml", row);
     totals.endSeals += numberAt(materials, "end_seals", row);
     if (treatment === "connection liner") totals.connectionLiners++;
@@ -93,7 +105,15 @@ function addLateral(
     }
     if (!Number.isNaN(wall)) add(totals.linersByWall, wall, 1);
     if (Number.isNaN(cost)) totals.unpriced++;
-    else totals.cost = cents(totals.cost + cost);
+    else {
+      totals.cost = cents(totals.cost + cost);
+      if (Number.isNaN(city)) totals.undivided = cents(totals.undivided + cost);
+      else {
+        totals.cityCost = cents(totals.cityCost + city);
+        totals.ownerCost = cents(totals.ownerCost + numberAt(laterals, "owner_cost", row));
+      }
+    }
+    totals.schedule[Number.isNaN(may) ? "notKnown" : may === 1 ? "may" : "mayNot"]++;
   }
 }
 
@@ -121,8 +141,16 @@ function noTotals(district: string): Totals {
     endSeals: 0,
     crewMinutes: 0,
     crewDayHundredths: 0,
+    crewDayHundredthsByCrew: Object.fromEntries(crewKinds.map((crew) => [crew, 0])) as Record<
+      CrewKind,
+      number
+    >,
     unpriced: 0,
     cost: cents(0),
+    cityCost: cents(0),
+    ownerCost: cents(0),
+    undivided: cents(0),
+    schedule: { may: 0, mayNot: 0, notKnown: 0 },
     bidLines: new Map(),
   };
 }

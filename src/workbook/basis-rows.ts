@@ -1,3 +1,4 @@
+import { crewKinds } from "../columns/plan-columns.ts";
 import { isoDate } from "../quantity/calendar.ts";
 import { quantities as measures, type QuantityMeasure, toShown } from "../quantity/measure.ts";
 import { showNumber, unitLabel } from "../quantity/show-quantity.ts";
@@ -5,6 +6,7 @@ import { convert, units } from "../quantity/units.ts";
 import type { AssumptionKey } from "../reference/assumptions.ts";
 import type { Basis } from "../reference/basis.ts";
 import type { Source } from "../reference/source.ts";
+import type { WorkStep } from "../reference/work-steps.ts";
 import type { WorkKind } from "../reference/works.ts";
 import type { FittedBasis } from "../season/fits.ts";
 import { capital } from "./book-contents.ts";
@@ -192,6 +194,12 @@ export function paymentRows(basis: Basis): readonly BasisRow[] {
       length,
       bidItems.includedLength.source,
     ),
+    row.plain(
+      "Depths to invert a new cleanout is paid by, up to",
+      bidItems.cleanoutDepths[program.units].join(", "),
+      length,
+      bidItems.cleanoutDepths.source,
+    ),
   ];
 }
 
@@ -372,18 +380,47 @@ function crewTimeRows(basis: Basis): readonly BasisRow[] {
   const unit = `min/${units[length].spellings[0]}`;
   return [
     row.plain("Productive time of a crew-day", steps.shiftMinutes, "min", steps.shiftSource),
+    ...crewKinds.flatMap((crew) => [
+      row.plain(`People of a ${crew} crew`, steps.crews[crew].people, "", steps.crewsSource),
+      row.plain(`Inflation sets of a ${crew} crew`, steps.crews[crew].sets, "", steps.crewsSource),
+    ]),
+    row.plain(
+      "Longest time occupants are without water",
+      steps.longestOutageMinutes,
+      "min",
+      steps.outageSource,
+    ),
+    row.plain("Notice to occupants", steps.noticeDays, "days", steps.noticeSource),
+    row.plain("Work allowed from", steps.workHours.from, "h", steps.workHoursSource),
+    row.plain("Work allowed to", steps.workHours.to, "h", steps.workHoursSource),
     ...(Object.keys(steps.steps) as WorkKind[]).flatMap((work) =>
-      steps.steps[work].flatMap(({ step, position, minutes, perMetre, plus, eachPiece }) => {
-        const what = `${capital(work)}: ${step} (${position})`;
-        const worked = plus === undefined ? "" : `, with ${plus.join(" and ")} as worked out for the liner`;
-        const each = eachPiece === true ? ", for each section" : "";
-        const fixed = row.plain(`${what}${worked}${each}`, minutes, "min", steps.source);
-        return perMetre === undefined
-          ? [fixed]
-          : [fixed, row.plain(`${what}, along the pipe`, perLength(perMetre), unit, steps.source)];
+      steps.steps[work].flatMap((step) => {
+        const { minutes, perMetre } = step;
+        const what = `${capital(work)}: ${stepInWords(step)}`;
+        return [
+          row.plain(what, minutes, "min", steps.source),
+          ...(perMetre === undefined
+            ? []
+            : [row.plain(`${what}, along the pipe`, perLength(perMetre), unit, steps.source)]),
+        ];
       }),
     ),
   ];
+}
+
+/** A step with everything but its minutes: who, where, with what, after what. */
+function stepInWords({ step, position, crew, people, equipment, plus, after, ...is }: WorkStep): string {
+  const said = [
+    position,
+    `${crew} crew, ${people} ${people === 1 ? "person" : "people"}`,
+    ...(equipment === undefined ? [] : [`with ${equipment.join(", ")}`]),
+    ...(after.length === 0 ? [] : [`after ${after.map((before) => `"${before}"`).join(" and ")}`]),
+    ...(plus === undefined ? [] : [`plus ${plus.join(" and ")} as worked out for the liner`]),
+    ...(is.eachPiece === true ? ["for each section"] : []),
+    ...(is.crewMayLeave === undefined ? [] : ["the crew may go on meanwhile"]),
+    ...(is.noWater === undefined ? [] : ["occupants without water"]),
+  ];
+  return `${step} (${said.join("; ")})`;
 }
 
 function priceRows(basis: Basis): readonly BasisRow[] {

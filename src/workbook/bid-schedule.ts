@@ -87,6 +87,8 @@ function variantWords(item: BidItem, variant: string): string {
       return `main ${variant}`;
     case "surface":
       return `surface: ${variant}`;
+    case "depth":
+      return `depth to invert ${variant}`;
     default:
       return item.variant satisfies never;
   }

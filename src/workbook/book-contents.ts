@@ -3,6 +3,7 @@ import type { PlannedLateral } from "../plan/plan-lateral.ts";
 import type { NumberStyle } from "../quantity/show-quantity.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import type { RiskPicture } from "../season/risk-picture.ts";
+import type { BookedSeason } from "./calendar-sheet.ts";
 
 /** What the books are made from. */
 export interface BookContents {
@@ -11,6 +12,8 @@ export interface BookContents {
   readonly lateralAt: (row: number) => Lateral;
   /** The full record of one lateral by its row, planned again: dear, so a book asks for it once a row at most. */
   readonly recordAt: (row: number) => PlannedLateral;
+  /** The season's calendar; null where the program gives none. */
+  readonly season: BookedSeason | null;
   /** Rows of a list that one sheet holds. */
   readonly rowsASheet: number;
   /** The batch seen whole. */

@@ -13,7 +13,7 @@ export function crewDaysSheet(contents: BookContents): SheetModel {
   const worked = treatmentKinds.filter((kind) => kind !== "leave and re-inspect");
   const sums = crewDayHundredths(contents);
   const notes = [
-    `One crew, steps one after another, ${program.basis.steps.shiftMinutes} productive minutes a crew-day; without travel and weather. Minutes of each step are on the sheet Basis.`,
+    `Time at the laterals over ${program.basis.steps.shiftMinutes} productive minutes a crew-day: each visit its critical path, a crew for each kind of work; not packed into days, without travel and weather. Minutes of each step are on the sheet Basis.`,
   ];
   const columns = worked.map(
     (kind): DistrictColumn => ({

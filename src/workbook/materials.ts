@@ -2,6 +2,7 @@ import { sizeLabel } from "../plan/bid-lines.ts";
 import { toShown } from "../quantity/measure.ts";
 import { showQuantity, unitLabel } from "../quantity/show-quantity.ts";
 import { millimetres } from "../quantity/si.ts";
+import { cautionNamed } from "../reference/cautions.ts";
 import { type BookContents, styleOf } from "./book-contents.ts";
 import { type DistrictColumn, districtSheet } from "./district-table.ts";
 import { HUNDREDTHS, WHOLE } from "./number-format.ts";
@@ -38,6 +39,7 @@ export function materialsSheet(contents: BookContents): SheetModel {
   ];
   const notes = [
     planningNote,
+    cautionNamed("field measure").text,
     "Liner length is that installed in the host, by stocked diameter, without run-in and run-out; sections are in it, connection liners are counted apart. Resin is for the cut length, with excess.",
   ];
   return districtSheet(contents, { name: "Materials", title: "Material takeoff", notes }, columns);

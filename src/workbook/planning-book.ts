@@ -2,6 +2,7 @@ import { allBasisRows } from "./basis-rows.ts";
 import { basisSheets } from "./basis-sheet.ts";
 import { readBidView } from "./bid-view.ts";
 import type { BookContents } from "./book-contents.ts";
+import { calendarSheet } from "./calendar-sheet.ts";
 import { cautionsSheet } from "./cautions-sheet.ts";
 import { crewDaysSheet } from "./crew-days.ts";
 import { designSheets } from "./design/design-sheet.ts";
@@ -18,6 +19,7 @@ import { riskMatrixSheet } from "./risk-matrix-sheet.ts";
 import type { Book } from "./sheet-model.ts";
 import { stripsSheets } from "./strips.ts";
 import { summarySheet } from "./summary.ts";
+import { takeoffSheet } from "./takeoff.ts";
 
 /** The book for the city: everything. It holds the estimate and must never go to a bidder. */
 export function buildPlanningBook(contents: BookContents): Book {
@@ -36,7 +38,9 @@ export function buildPlanningBook(contents: BookContents): Book {
       estimateSheet(contents, view),
       ...lateralQuantitiesSheets(view.quantities).map((sheet) => ({ ...sheet, locked: false })),
       materialsSheet(contents),
+      takeoffSheet(contents),
       crewDaysSheet(contents),
+      ...(contents.season === null ? [] : [calendarSheet(contents.season)]),
       ...designSheets(contents),
       ...offersSheets(contents),
       ...stripsSheets(contents),

@@ -31,6 +31,11 @@ const plain =
 const perLength =
   (what: string): Derived =>
   (value, system) => [value * convert(1, measures.length[system], "m"), `${what}/${lengthUnit(system)}`];
+/** L for each metre, as the program writes volumes and lengths. */
+const litresPerLength: Derived = (value, system) => [
+  convert(value, "L", measures.volume[system]) * convert(1, measures.length[system], "m"),
+  `${units[measures.volume[system]].spellings[0]}/${lengthUnit(system)}`,
+];
 const lengthPerMinute: Derived = (value, system) => [
   convert(value, "m", measures.length[system]),
   `${lengthUnit(system)}/min`,
@@ -46,6 +51,11 @@ const lengthUnit = (system: UnitSystem): string => units[measures.length[system]
  */
 const unitsByPath: readonly (readonly [RegExp, Unit])[] = [
   [/works\.[a-z -]+\.(structural|blockage|reached)\.(least|best|most)$/, "percent"],
+  [/Materials\.rolls\.(length|usableLeft)$/, "length"],
+  [/Materials\.grout\.perMetre$/, litresPerLength],
+  [/Materials\.grout\.(container|perStop)$/, "volume"],
+  [/Materials\.(seals\.box|bladders\.lives)$/, plain("pieces")],
+  [/Materials\.passes\.values\.[a-z -]+\.\w+$/, plain("times")],
   [/(chance|leaksByGrade\.\d|sealed|migration)\.(least|best|most)$/, "percent"],
   [/(poorFound|missed|falsePoor|callShare|level|newStays\.value)$/, "percent"],
   [/(backsUp|spills)\.(structural|blockage)$/, "percent"],
@@ -73,6 +83,11 @@ const unitsByPath: readonly (readonly [RegExp, Unit])[] = [
   [/(greatestBend|bendDegrees|junctionAngle)$/, plain("degrees")],
   [/(slowest|fastest|metresPerMinute)$/, lengthPerMinute],
   [/degreesPerHour$/, degreesPerHour],
+  [/(daysLost\.\w+|mobilisationDays)$/, plain("days")],
+  [/crews\.\w+(\.changes\.\d+)?\.count$/, plain("crews")],
+  [/detour$/, plain("")],
+  [/kilometresPerHour$/, plain("km/h")],
+  [/coordinateMetres$/, plain("m")],
   [/(inutes|sinceMixing|haul)$/, "duration"],
   [/times\.perMetre$/, perLength("min")],
   [/kilogramsPerMetre$/, "linear_mass"],

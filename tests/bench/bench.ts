@@ -18,6 +18,7 @@ import { batchByDistrict } from "../../src/season/batches.ts";
 import { fitProgram } from "../../src/season/fits.ts";
 import { planSheet } from "../../src/season/plan-sheet.ts";
 import { rankLaterals } from "../../src/season/rank.ts";
+import { takeOffByDistrict } from "../../src/season/takeoff.ts";
 import { totalByDistrict } from "../../src/season/totals.ts";
 import { withColumns } from "../../src/sheet/table.ts";
 import { benchFormula } from "./formula-bench.ts";
@@ -93,6 +94,7 @@ async function measureCity(laterals: number): Promise<readonly string[][]> {
       order: ranked.order,
       totals,
       batches,
+      takeoff: await timed(measured, "takeoff", () => takeOffByDistrict(planned, basis)),
     };
     const books = await timed(measured, "both workbooks", () => writeWorkbook(program, join(folder, "out")));
     let written = 0;

@@ -28,12 +28,14 @@ import { houseFailureModes } from "../../src/reference/failure-modes.ts";
 import { houseHosts } from "../../src/reference/hosts.ts";
 import { linerSystems, type PlacingMethod } from "../../src/reference/liner-systems.ts";
 import { liveLoads } from "../../src/reference/live-loads.ts";
+import { houseMaterials } from "../../src/reference/materials.ts";
 import { housePlacing, placingNamed } from "../../src/reference/placing-methods.ts";
 import { houseRankSpreads } from "../../src/reference/rank-spreads.ts";
 import { noRecipe } from "../../src/reference/recipe.ts";
 import { housePotLifeMargin, resins } from "../../src/reference/resins.ts";
 import { houseRiskTables } from "../../src/reference/risk-tables.ts";
 import { houseRules } from "../../src/reference/rule-table.ts";
+import { houseSeasonDays } from "../../src/reference/season-days.ts";
 import { standardScopes } from "../../src/reference/standard-scopes.ts";
 import { houseTreatmentEffects } from "../../src/reference/treatment-effects.ts";
 import { houseTreatmentRules } from "../../src/reference/treatment-rules.ts";
@@ -111,8 +113,11 @@ const unfitted: PreparedBasis = {
   wetOut: houseWetOutRules,
   potLifeMargin: housePotLifeMargin,
   shopChart: null,
+  materials: houseMaterials,
   steps: houseWorkSteps,
   life: houseDesignLife,
+  seasonDays: houseSeasonDays,
+  calendar: null,
   bidItems: houseBidItems,
   prices,
   priceSource: "Invented prices for tests",
@@ -182,6 +187,14 @@ export const lateral = (differs: Partial<Lateral> = {}): Lateral => ({
   effluentTemperature: null,
   mainLining: null,
   access: null,
+  lowerLength: null,
+  upperLength: null,
+  lowerOwner: null,
+  upperOwner: null,
+  cityShare: null,
+  propertyLineCleanout: null,
+  permissionSigned: null,
+  permissionExpires: null,
   inspections: [survey()],
   decided: { structuralGrade: null, omGrade: null, treatment: null },
   ...differs,

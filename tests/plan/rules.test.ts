@@ -144,7 +144,8 @@ describe("the rules of shared/treatment-rules.json", () => {
     ]);
     // 1,800 + 40 ft at 12.00 + 600 + 4,200 + 10 ft at 70.50.
     expect(chosen.cost.total).toBe(180_000 + 48_000 + 60_000 + 420_000 + 70_500);
-    expect(chosen.crewTime.steps[0]?.step).toBe("install a cleanout");
+    // The first step of the network of a new cleanout.
+    expect(chosen.crewTime.steps[0]?.step).toBe("excavate by vacuum");
   });
 
   it("places both liners of a combination, each with its own resin, and pays for both", () => {

@@ -198,7 +198,20 @@ describe("the basis of a program", () => {
         treatments: { thresholds: { line_from_structural: 3, greatest_ovality: "8 %" }, order },
         work_steps: {
           shift_minutes: 420,
-          steps: { "new cleanout": [{ step: "dig", position: "yard", minutes: 90, minutes_per_metre: 2 }] },
+          crews: { lining: { sets: 2 } },
+          steps: {
+            "new cleanout": [
+              {
+                step: "dig",
+                position: "yard",
+                crew: "preparation",
+                people: 2,
+                minutes: 90,
+                minutes_per_metre: 2,
+                after: [],
+              },
+            ],
+          },
         },
       },
     });
@@ -210,8 +223,19 @@ describe("the basis of a program", () => {
     expect(treatments.order).toEqual(order);
     expect(steps.shiftMinutes).toBe(420);
     expect(steps.shiftSource.document).toBe("program.json");
+    expect(steps.crews.lining).toEqual({ people: houseWorkSteps.crews.lining.people, sets: 2 });
+    expect(steps.crewsSource.at).toBe("criteria.work_steps.crews");
+    expect(steps.outageSource).toEqual(houseWorkSteps.outageSource);
     expect(steps.steps["new cleanout"]).toEqual([
-      { step: "dig", position: "yard", minutes: 90, perMetre: 2 },
+      {
+        step: "dig",
+        position: "yard",
+        crew: "preparation",
+        people: 2,
+        minutes: 90,
+        perMetre: 2,
+        after: [],
+      },
     ]);
     expect(steps.steps["sectional liner"]).toEqual(houseWorkSteps.steps["sectional liner"]);
   });

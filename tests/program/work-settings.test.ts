@@ -233,7 +233,14 @@ describe("wetting out, in the settings", () => {
 });
 
 describe("the steps of a crew, in the settings", () => {
-  const step = { step: "wait", position: "house" as const, minutes: 30 };
+  const step = {
+    step: "wait",
+    position: "house" as const,
+    crew: "lining" as const,
+    people: 1,
+    minutes: 30,
+    after: [] as string[],
+  };
 
   it("may wait for the liner's own times, and only a liner's may", () => {
     const { steps } = basisWith({

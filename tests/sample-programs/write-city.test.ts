@@ -53,14 +53,17 @@ describe("a generated program", () => {
     for (const id of column(surveys, inspections!.columns.lateral!.heading)) expect(known.has(id)).toBe(true);
   });
 
-  it("has 24 columns in each US file", async () => {
+  it("has 32 columns of laterals and 24 of inspections in a US city", async () => {
     const folder = temporaryFolder();
     await writeCity(folder, order({ plain: true }));
-    for (const file of ["laterals.csv", "inspections.csv"]) {
+    for (const [file, columns] of [
+      ["laterals.csv", 32],
+      ["inspections.csv", 24],
+    ] as const) {
       const [headings, ...rows] = bytesOf(folder, file).toString().trimEnd().split("\r\n");
-      expect(headings!.split(",")).toHaveLength(24);
+      expect(headings!.split(",")).toHaveLength(columns);
       // Plain files hold nothing that needs quotes.
-      for (const row of rows) expect(row.split(",")).toHaveLength(24);
+      for (const row of rows) expect(row.split(",")).toHaveLength(columns);
     }
   });
 });

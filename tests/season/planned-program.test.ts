@@ -65,7 +65,8 @@ describe("planProgram", () => {
       "full-length liner | 4 in",
       "additional liner length | 4 in",
       "sectional liner | 4 in x 3 ft",
-      "new cleanout",
+      // 5 ft of cover and 4 in of pipe: 5.33 ft to the invert.
+      "new cleanout | 0 to 6 ft",
       "root cutting | 4 in",
       "connection liner | 8 in",
       "camera inspection",

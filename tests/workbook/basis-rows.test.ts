@@ -28,9 +28,11 @@ const notShown = (path: Path): boolean => {
   const way = path.join(".");
   return (
     /(^|\.)what$/.test(way) ||
+    // Only ever true or absent.
+    /^steps\.steps\..*\.(crewMayLeave|noWater)$/.test(way) ||
     /^bidItems\.items\./.test(way) ||
-    // The included length of the program's own units is the one that counts.
-    way === "bidItems.includedLength.si" ||
+    // The included length and the depths of the program's own units are those that count.
+    /^bidItems\.(includedLength|cleanoutDepths)\.si\b/.test(way) ||
     // Units are shown as the program's; the whole sheet changes with them.
     /^assumptions\.\w+\.unit$/.test(way) ||
     way === "treatments.sectional.stockedLengths.unit" ||

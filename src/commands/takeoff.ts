@@ -1,0 +1,128 @@
+import { isoDate } from "../quantity/calendar.ts";
+import { showNumber, showQuantity } from "../quantity/show-quantity.ts";
+import { cautionNamed } from "../reference/cautions.ts";
+import type { PlannedProgram } from "../season/planned-program.ts";
+import type { TakeoffGroup } from "../season/takeoff.ts";
+import { amountShown, takeoffUnit } from "../workbook/takeoff.ts";
+import {
+  NO_LUBRICANT_NOTE,
+  RESIN_NOTE,
+  ROUNDING_NOTE,
+  roundings,
+  type TakeoffRow,
+  takeoffRows,
+} from "../workbook/takeoff-rows.ts";
+import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
+import { exitCodeOf, loadOrSay } from "./load-program.ts";
+import { plainTable } from "./plain-table.ts";
+import { wrapped } from "./wrapped.ts";
+
+/** `wyeplan takeoff FOLDER [--json]`: what a contractor must buy, by district and for the program. */
+export async function takeoffOf(
+  folder: string,
+  options: { readonly json?: boolean },
+  io: CommandIo,
+): Promise<ExitCode> {
+  const program = await loadOrSay(folder, io);
+  if (program === null) return EXIT.notDone;
+  io.out(
+    options.json === true
+      ? `${JSON.stringify(takeoffAsJson(program), null, 2)}\n`
+      : `${takeoffText(program, io.columns ?? 100)}\n`,
+  );
+  return exitCodeOf(program);
+}
+
+export function takeoffText(program: PlannedProgram, width: number): string {
+  const { name, asOf } = program.basis.program;
+  const { districts, program: all } = program.takeoff;
+  const notes = [cautionNamed("field measure").text, ROUNDING_NOTE, RESIN_NOTE, NO_LUBRICANT_NOTE];
+  return [
+    `${name}, as of ${isoDate(asOf)}: material takeoff, apart from bid quantities`,
+    ...districts.map((of) =>
+      groupText(of.district === "" ? "(no district)" : of.district, of, program, width),
+    ),
+    groupText("Program, bought at once", all, program, width),
+    restsText(program, width),
+    differencesText(program, width),
+    notes.map((text) => wrapped(text, "  ", "    ", width)).join("\n"),
+  ].join("\n\n");
+}
+
+function groupText(title: string, of: TakeoffGroup, { basis }: PlannedProgram, width: number): string {
+  const style = basis.program;
+  const amount = (value: number | null, unit: TakeoffRow["unit"]) =>
+    value === null
+      ? ""
+      : unit === "each"
+        ? String(value)
+        : showNumber(amountShown(value, unit, style), "points", style);
+  const table = plainTable(
+    [
+      { heading: "Material", align: "left" },
+      { heading: "Kind", align: "left" },
+      { heading: "Used", align: "right" },
+      { heading: "", align: "left" },
+      { heading: "Bought", align: "left" },
+      { heading: "Fewest", align: "right" },
+      { heading: "Left", align: "right" },
+      { heading: "Scrap", align: "right" },
+    ],
+    takeoffRows(of).map((row) => [
+      row.material,
+      row.variant,
+      amount(row.use, row.unit),
+      takeoffUnit(row.unit, style),
+      row.bought === null ? "" : `${row.bought.count} ${row.bought.what}`,
+      row.fewest === null ? "" : String(row.fewest),
+      amount(row.left, row.unit),
+      amount(row.scrap, row.unit),
+    ]),
+    width,
+  );
+  return `${title}\n${table}`;
+}
+
+/** Rests of the program's rolls that are long enough to keep, and pieces no roll holds. */
+function restsText({ takeoff, basis }: PlannedProgram, width: number): string {
+  const length = (mm: number) => showQuantity(mm / 1000, "length", basis.program);
+  const lines = takeoff.program.lines.flatMap(({ variant, cuts }) => {
+    if (cuts === null) return [];
+    const rests = cuts.usableLeft.length === 0 ? "none" : cuts.usableLeft.map(length).join(", ");
+    const longer =
+      cuts.orderedToLength.length === 0
+        ? ""
+        : `; longer than a roll, ordered to length: ${cuts.orderedToLength.map(length).join(", ")}`;
+    return [wrapped(`${variant}: ${rests}${longer}`, "  ", "    ", width)];
+  });
+  return [
+    "Rests of tube to keep, when the program buys at once",
+    ...(lines.length === 0 ? ["  none"] : lines),
+  ].join("\n");
+}
+
+function differencesText({ takeoff }: PlannedProgram, width: number): string {
+  const lines = roundings(takeoff)
+    .filter(({ row, byDistricts }) => row.bought?.count !== byDistricts)
+    .map(({ row, byDistricts }) =>
+      wrapped(
+        `${row.material} ${row.variant}: ${row.bought?.count} ${row.bought?.what} at once, ${byDistricts} district by district`,
+        "  ",
+        "    ",
+        width,
+      ),
+    );
+  return ["Bought at once or district by district", ...(lines.length === 0 ? ["  the same"] : lines)].join(
+    "\n",
+  );
+}
+
+/** For other programs: whole mm, mL, cm², g and pieces. */
+export const takeoffAsJson = ({ basis, takeoff }: PlannedProgram): unknown => ({
+  program: { name: basis.program.name, as_of: isoDate(basis.program.asOf) },
+  units: "lengths in mm, volumes in mL, areas in cm2, masses in g",
+  caution: cautionNamed("field measure").text,
+  notes: [ROUNDING_NOTE, RESIN_NOTE, NO_LUBRICANT_NOTE],
+  rules: basis.materials,
+  takeoff,
+});

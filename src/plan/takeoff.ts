@@ -1,0 +1,222 @@
+import type { TreatmentKind } from "../columns/plan-columns.ts";
+import { bendLength } from "../engineering/bend-length.ts";
+import { type Metres, type Millimetres, metres } from "../quantity/si.ts";
+import type { Basis } from "../reference/basis.ts";
+import { passesOf } from "../reference/materials.ts";
+import type { WorkKind } from "../reference/works.ts";
+import { type BidLine, sizeLabel } from "./bid-lines.ts";
+import type { Lateral } from "./lateral.ts";
+import { type Liner, useOf } from "./liner.ts";
+import { orAssumed } from "./stated.ts";
+
+/**
+ * What is used at one lateral, in whole numbers of the unit it is counted in, so that districts add up to the program:
+ * mm, mL, cm² or pieces. Resin is weighed by batch and stands apart (season/batches.ts).
+ */
+export const takeoffItems = {
+  "liner tube": "mm",
+  "sectional liner": "each",
+  "connection liner": "each",
+  "tube and sheet": "cm2",
+  "end seal": "each",
+  "bladder use": "each",
+  "new cleanout": "each",
+  "camera run": "mm",
+  cleaning: "mm",
+  "root cutting": "mm",
+  grout: "mL",
+  "new pipe": "mm",
+  "surface restored": "cm2",
+} as const;
+export type TakeoffItem = keyof typeof takeoffItems;
+
+/** One piece of a tube, or an amount of something else. */
+export interface MaterialUse {
+  readonly item: TakeoffItem;
+  /** Size, wall, surface or depth as people see it. */
+  readonly variant: string;
+  readonly amount: number;
+}
+
+const SEPARATOR = " | ";
+export const takeoffKey = ({ item, variant }: Pick<MaterialUse, "item" | "variant">): string =>
+  `${item}${SEPARATOR}${variant}`;
+export function readTakeoffKey(key: string): Pick<MaterialUse, "item" | "variant"> {
+  const at = key.indexOf(SEPARATOR);
+  const item = key.slice(0, at);
+  if (at < 0 || !(item in takeoffItems)) throw new RangeError(`readTakeoffKey: ${JSON.stringify(key)}`);
+  return { item: item as TakeoffItem, variant: key.slice(at + SEPARATOR.length) };
+}
+
+/** Everything but resin that the treatment uses at this lateral. Nothing of it is a bid quantity. */
+export function takeOffMaterials(
+  {
+    treatment,
+    works,
+    bidLines,
+  }: {
+    readonly treatment: TreatmentKind;
+    readonly works: readonly {
+      readonly work: WorkKind;
+      readonly preparation: boolean;
+      readonly liner: Liner;
+    }[];
+    readonly bidLines: readonly BidLine[];
+  },
+  lateral: Lateral,
+  basis: Pick<Basis, "program" | "materials" | "placing" | "liners" | "treatments" | "assumptions">,
+): readonly MaterialUse[] {
+  return [
+    ...works.flatMap(({ liner }) => ofLiner(liner, lateral, basis)),
+    ...alongLateral(treatment, lateral, basis),
+    ...works
+      .filter(({ preparation }) => preparation)
+      .flatMap(({ work }) => ofPreparation(work, lateral, basis)),
+    ...bidLines
+      .filter(({ item }) => item === "new cleanout")
+      .map(
+        ({ variant, hundredths }): MaterialUse => ({
+          item: "new cleanout",
+          variant,
+          amount: hundredths / 100,
+        }),
+      ),
+    ...works.flatMap(({ work }) =>
+      work === "open-cut replacement" || work === "pipe bursting" ? newPipe(work, lateral, bidLines) : [],
+    ),
+    ...(treatment === "open-cut replacement" ? ofTrench(lateral, basis) : []),
+  ];
+}
+
+/** A tube is cut to its installed length with run-in, run-out and what the bends use up on their outside. */
+export function tubeCut(
+  liner: { readonly cutLength: Metres; readonly nominalDiameter: Millimetres },
+  { bends, sharpestBend }: Pick<Lateral, "bends" | "sharpestBend">,
+  { path }: Basis["placing"],
+): { readonly bends: Metres; readonly cut: Metres } {
+  // Every bend is taken to be as sharp as the sharpest; what the city does not say is the assumed path of the pull.
+  const atBends = bendLength(
+    bends?.value ?? path.bends,
+    sharpestBend?.value ?? path.bendDegrees,
+    liner.nominalDiameter,
+  );
+  return { bends: atBends, cut: metres(liner.cutLength + atBends) };
+}
+
+function ofLiner(
+  liner: Liner,
+  lateral: Lateral,
+  { program, placing, liners }: Pick<Basis, "program" | "placing" | "liners">,
+): readonly MaterialUse[] {
+  if (liner === null) return [];
+  const size = sizeLabel(liner.nominalDiameter, program.units);
+  const stock = `${size} x ${liner.wall} mm, ${liners[useOf[liner.kind]].system.key}`;
+  const seals = (amount: number, variant = size): MaterialUse => ({ item: "end seal", variant, amount });
+  const bladder: MaterialUse = { item: "bladder use", variant: size, amount: 1 };
+  switch (liner.kind) {
+    case "full length": {
+      const { cut } = tubeCut(liner, lateral, placing);
+      return [
+        { item: "liner tube", variant: stock, amount: wholeUp(cut * 1000) },
+        { item: "tube and sheet", variant: stock, amount: tubeArea(liner.nominalDiameter, cut) },
+        seals(liner.endSeals),
+        bladder,
+      ];
+    }
+    case "section": {
+      return [
+        ...liner.pieces.map(
+          ({ length }): MaterialUse => ({
+            item: "sectional liner",
+            variant: `${stock}, ${lengthLabel(length)}`,
+            amount: 1,
+          }),
+        ),
+        { item: "tube and sheet", variant: stock, amount: tubeArea(liner.nominalDiameter, liner.cutLength) },
+        seals(liner.endSeals),
+        { ...bladder, amount: liner.pieces.length },
+      ];
+    }
+    case "connection": {
+      const main = sizeLabel(liner.mainDiameter, program.units);
+      const { mainSheet, lateralSheet } = liner.takeoff;
+      return [
+        { item: "connection liner", variant: `${main} main, ${stock}`, amount: 1 },
+        { item: "tube and sheet", variant: stock, amount: wholeUp((mainSheet + lateralSheet) * 10_000) },
+        // One at the top of the lateral, the others around the part in the main.
+        seals(1),
+        seals(liner.endSeals - 1, main),
+        bladder,
+      ];
+    }
+    default:
+      return liner satisfies never;
+  }
+}
+
+/** A stocked length in the unit stock is listed in. */
+const lengthLabel = (length: Metres): string => `${Math.round(length * 1000)} mm`;
+
+/** Laid flat: circumference times length, in cm². */
+const tubeArea = (diameter: Millimetres, length: Metres): number =>
+  wholeUp(((Math.PI * diameter) / 10) * length * 100);
+
+function alongLateral(
+  treatment: TreatmentKind,
+  { hostLength }: Lateral,
+  { materials }: Pick<Basis, "materials">,
+): readonly MaterialUse[] {
+  // Only a lateral that is looked at first can be of unknown length: its camera run is measured there.
+  if (hostLength === null) return [];
+  const { camera, cleaning, rootCutting, grout } = passesOf(treatment, materials);
+  const run = (item: TakeoffItem, times: number, perMetre = 1000): readonly MaterialUse[] =>
+    times === 0 ? [] : [{ item, variant: "", amount: wholeUp(hostLength.value * times * perMetre) }];
+  return [
+    ...run("camera run", camera),
+    ...run("cleaning", cleaning),
+    ...run("root cutting", rootCutting),
+    ...run("grout", grout, materials.grout.perMetre * 1000),
+  ];
+}
+
+/** What a preparatory work uses beyond the passes of its treatment; a cleanout is counted by its bid line. */
+function ofPreparation(
+  work: WorkKind,
+  { hostLength }: Lateral,
+  { materials }: Pick<Basis, "materials">,
+): readonly MaterialUse[] {
+  if (work === "clean and cut roots" && hostLength !== null)
+    return [{ item: "root cutting", variant: "", amount: wholeUp(hostLength.value * 1000) }];
+  if (work === "grouting of running infiltration")
+    return [{ item: "grout", variant: "", amount: wholeUp(materials.grout.perStop * 1000) }];
+  return [];
+}
+
+function newPipe(
+  work: "open-cut replacement" | "pipe bursting",
+  { hostLength }: Lateral,
+  bidLines: readonly BidLine[],
+): readonly MaterialUse[] {
+  const pipe = bidLines.find(({ item }) => item === work);
+  if (pipe === undefined || hostLength === null)
+    throw new RangeError(`newPipe: ${work} without its bid line or its length`);
+  return [{ item: "new pipe", variant: pipe.variant, amount: wholeUp(hostLength.value * 1000) }];
+}
+
+function ofTrench(
+  { hostLength, surface }: Lateral,
+  { treatments, assumptions }: Pick<Basis, "treatments" | "assumptions">,
+): readonly MaterialUse[] {
+  if (hostLength === null) throw new RangeError("ofTrench: a trench of unknown length");
+  const area = hostLength.value * treatments.openCut.trenchWidth;
+  return [
+    {
+      item: "surface restored",
+      variant: orAssumed(surface, assumptions.surface).value,
+      amount: wholeUp(area * 10_000),
+    },
+  ];
+}
+
+/** Up to the next whole number, where a billionth over one is that number: 12.192 m are 12192 mm, not 12193. */
+const wholeUp = (amount: number): number => Math.ceil(amount - 1e-6);

@@ -1,0 +1,147 @@
+import { type CrewKind, crewKinds } from "../columns/plan-columns.ts";
+import { isoDate } from "../quantity/calendar.ts";
+import { type Day, day } from "../quantity/si.ts";
+import type { SeasonCalendar, SeasonDays } from "../reference/season-days.ts";
+import type { DistrictWork, PackedDay } from "./day-packing.ts";
+import { type Weather, workDays } from "./work-days.ts";
+
+/** What one kind of crew does in one district, day by day. */
+export interface CrewSpan {
+  readonly crew: CrewKind;
+  /** Days spent on mobilisation. */
+  readonly mobilised: readonly Day[];
+  /** Crews at work on each day on which any is. */
+  readonly worked: ReadonlyMap<Day, number>;
+  /** The day the last visit ends; null when the season ends first. */
+  readonly finish: Day | null;
+  /** Crew-days not done when the season ends. */
+  readonly left: number;
+}
+
+export interface DistrictSpan {
+  readonly district: string;
+  readonly crews: readonly CrewSpan[];
+  readonly finish: Day | null;
+}
+
+export interface CrewCalendar {
+  readonly districts: readonly DistrictSpan[];
+  /** The day the last district is finished; null when the season ends first. */
+  readonly finish: Day | null;
+  /** Days of the working week that are no holiday, and how many of them weather is expected to take. */
+  readonly days: number;
+  readonly lost: number;
+}
+
+/** Which kinds of crew must have left a district before another begins there. */
+const follows: Readonly<Record<CrewKind, readonly CrewKind[]>> = {
+  preparation: [],
+  lining: ["preparation"],
+  dig: ["preparation"],
+  restoration: ["lining", "dig"],
+};
+
+/**
+ * The calendar of the crews. Rules: districts are worked in order; all crews of a kind work in one district at a time and go
+ * to the next when it is done; a kind begins in a district on the working day after those it follows have finished there;
+ * it mobilises first; on each working day that weather does not take each crew does one packed day, a long visit keeping
+ * its crew. A blackout of a district stops its work there only.
+ */
+export function planCalendar(
+  work: readonly DistrictWork[],
+  calendar: SeasonCalendar,
+  table: SeasonDays,
+  weather: Weather,
+): CrewCalendar {
+  const all = workDays(calendar, table, weather);
+  const days = all.filter(({ lost }) => !lost).map((each) => each.day);
+  /** Index into `days` from which a kind of crew is free. */
+  const free = new Map<CrewKind, number>();
+  const districts = inOrder(work, calendar.districtOrder).map(({ district, crews }): DistrictSpan => {
+    const done = new Map<CrewKind, number>();
+    const spans = crewKinds.flatMap((kind): CrewSpan[] => {
+      const own = crews.find(({ crew }) => crew === kind);
+      if (own === undefined) return [];
+      const from = Math.max(free.get(kind) ?? 0, ...follows[kind].map((before) => done.get(before) ?? 0));
+      const { span, next } = workThrough(kind, district, own.days, from, days, calendar, table);
+      free.set(kind, next);
+      done.set(kind, next);
+      return [span];
+    });
+    return { district, crews: spans, finish: latest(spans.map(({ finish }) => finish)) };
+  });
+  return {
+    districts,
+    finish: latest(districts.map(({ finish }) => finish)),
+    days: all.length,
+    lost: all.length - days.length,
+  };
+}
+
+/** Districts named in the order come first, in it. */
+function inOrder(work: readonly DistrictWork[], order: readonly string[]): readonly DistrictWork[] {
+  const place = (district: string): number => {
+    const at = order.indexOf(district);
+    return at < 0 ? order.length : at;
+  };
+  return [...work].sort(
+    (a, b) => place(a.district) - place(b.district) || (a.district < b.district ? -1 : 1),
+  );
+}
+
+function workThrough(
+  crew: CrewKind,
+  district: string,
+  packed: readonly PackedDay[],
+  from: number,
+  days: readonly Day[],
+  calendar: SeasonCalendar,
+  table: SeasonDays,
+): { readonly span: CrewSpan; readonly next: number } {
+  // Longest first, so that a long visit does not begin last.
+  const left = packed.map((each) => each.days).sort((a, b) => b - a);
+  const mobilised: Day[] = [];
+  const worked = new Map<Day, number>();
+  /** Shifts still to do of what each crew at work has begun. */
+  let begun: number[] = [];
+  let at = from;
+  for (; at < days.length && left.length + begun.length > 0; at++) {
+    const today = days[at]!;
+    const crews = crewsOn(crew, today, calendar);
+    if (crews === 0 || isBlackedOut(district, today, calendar)) continue;
+    if (mobilised.length < table.mobilisationDays) {
+      mobilised.push(today);
+      continue;
+    }
+    // Fewer crews than yesterday: what was begun and has no crew today waits.
+    while (begun.length < crews && left.length > 0) begun.push(left.shift()!);
+    const busy = Math.min(crews, begun.length);
+    begun = begun.map((shifts, i) => (i < busy ? shifts - 1 : shifts)).filter((shifts) => shifts > 0);
+    worked.set(today, busy);
+  }
+  const rest = [...left, ...begun].reduce((sum, shifts) => sum + shifts, 0);
+  const finish = rest > 0 ? null : ([...worked.keys()].at(-1) ?? null);
+  // What is not finished holds everything that follows it.
+  return { span: { crew, mobilised, worked, finish, left: rest }, next: rest > 0 ? days.length : at };
+}
+
+function crewsOn(crew: CrewKind, today: Day, { crews }: SeasonCalendar): number {
+  const own = crews[crew];
+  if (own === undefined) throw new RangeError(`planCalendar: no number of ${crew} crews`);
+  const iso = isoDate(today);
+  return own.changes.findLast(({ from, to }) => from <= iso && iso <= to)?.count ?? own.count;
+}
+
+const isBlackedOut = (district: string, today: Day, { blackouts }: SeasonCalendar): boolean => {
+  const iso = isoDate(today);
+  return blackouts.some(
+    (each) =>
+      each.from <= iso && iso <= each.to && (each.district === undefined || each.district === district),
+  );
+};
+
+/** Null where one of them is. */
+const latest = (days: readonly (Day | null)[]): Day | null =>
+  days.some((each) => each === null) || days.length === 0
+    ? null
+    : day(Math.max(...days.map((each) => each as Day)));

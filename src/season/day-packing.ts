@@ -1,0 +1,173 @@
+import { type CrewKind, crewKinds } from "../columns/plan-columns.ts";
+import { packBins } from "../engineering/bin-packing.ts";
+import { paceOf, tailOf, type VisitTime } from "../engineering/crew-cycle.ts";
+import { findTour, tourLength } from "../engineering/tour.ts";
+import { type Minutes, minutes } from "../quantity/si.ts";
+import type { Basis } from "../reference/basis.ts";
+import { numberAt, textAt } from "../sheet/table.ts";
+import { type PlannedSheet, visitKeys } from "./plan-sheet.ts";
+
+/** One visit of a crew to a lateral. */
+export interface Visit extends VisitTime {
+  /** Row of the lateral in the planned table. */
+  readonly row: number;
+}
+
+/** What one crew does in a day, or over the days of one visit that is longer than a shift. */
+export interface PackedDay {
+  /** Rows of the laterals, in the order they are visited. */
+  readonly rows: readonly number[];
+  /** Crew-days it takes: 1, or the shifts of a long visit. */
+  readonly days: number;
+}
+
+export interface PackedVisits {
+  readonly days: readonly PackedDay[];
+  readonly visits: number;
+  /** Crew-days as packed. */
+  readonly crewDays: number;
+  /** No packing of these visits has fewer crew-days. */
+  readonly lowerBound: number;
+  readonly exact: boolean;
+  /** Hundredths of a crew-day, were visits split over days and travel nothing. */
+  readonly naiveHundredths: number;
+  /** Rows whose visit is longer than a shift. */
+  readonly longVisits: readonly number[];
+}
+
+/**
+ * Packs visits, in the order they are driven, into shifts of one crew.
+ *
+ *   a day holds visits while Σ (pace + travel) ≤ shift + travel − longest tail
+ *
+ * Pace and tail are those of engineering/crew-cycle.ts; one travel less than visits, because the day's first is driven to
+ * before the productive shift. A visit longer than a shift is not split among others: it begins a day and takes
+ * ⌈whole / shift⌉ days of its crew by itself. The bound is that of these rules.
+ *
+ * @param travel minutes from one lateral to the next
+ */
+export function packVisits(
+  visits: readonly Visit[],
+  crew: { readonly shift: Minutes; readonly sets: number; readonly travel: Minutes },
+): PackedVisits {
+  const { shift, sets, travel } = crew;
+  const long = visits.filter(({ whole }) => whole > shift);
+  const short = visits.filter(({ whole }) => whole <= shift);
+  const tail = Math.max(0, ...short.map((visit) => tailOf(visit, sets)));
+  const room = Math.floor(shift + travel - tail);
+  // One that fits a shift alone, but not beside the longest tail of the others, has a day of its own.
+  const sizes = short.map((visit) => Math.max(1, Math.min(room, Math.ceil(paceOf(visit, sets) + travel))));
+  const { bins, lowerBound, exact } = packBins(sizes, Math.max(1, room));
+  const longDays = long.map(({ row, whole }) => ({ rows: [row], days: Math.ceil(whole / shift) }));
+  const extra = longDays.reduce((sum, { days }) => sum + days, 0);
+  return {
+    days: [
+      ...longDays,
+      ...bins.map((bin) => ({
+        rows: [...bin].sort((a, b) => a - b).map((item) => short[item]!.row),
+        days: 1,
+      })),
+    ],
+    visits: visits.length,
+    crewDays: bins.length + extra,
+    lowerBound: lowerBound + extra,
+    exact,
+    naiveHundredths: visits.reduce((sum, { whole }) => sum + Math.round((whole * 100) / shift), 0),
+    longVisits: long.map(({ row }) => row),
+  };
+}
+
+/** The work of one kind of crew in one district. */
+export interface CrewWork extends PackedVisits {
+  readonly crew: CrewKind;
+  /** Minutes from one lateral to the next, as packed. */
+  readonly travel: Minutes;
+  /** Whether visits follow a tour through their coordinates; otherwise they are in the order of the city's list. */
+  readonly byCoordinates: boolean;
+}
+
+export interface DistrictWork {
+  /** "" is the laterals the city puts in no district. */
+  readonly district: string;
+  readonly crews: readonly CrewWork[];
+}
+
+/**
+ * Crew-days of each district: the visits of these laterals, ordered and packed.
+ *
+ * @param rows of the laterals to be worked on
+ * @param sets inflation sets that a kind of crew has people for
+ */
+export function packDistricts(
+  { laterals, materials }: Pick<PlannedSheet, "laterals" | "materials">,
+  rows: readonly number[],
+  basis: Basis,
+  sets: (crew: CrewKind) => number,
+): readonly DistrictWork[] {
+  const byDistrict = new Map<string, number[]>();
+  for (const row of rows) {
+    const district = textAt(laterals, "district", row);
+    const own = byDistrict.get(district);
+    if (own === undefined) byDistrict.set(district, [row]);
+    else own.push(row);
+  }
+  const shift = minutes(basis.steps.shiftMinutes);
+  return [...byDistrict]
+    .sort(([a], [b]) => (a < b ? -1 : 1))
+    .map(([district, own]) => ({
+      district,
+      crews: crewKinds.flatMap((crew): CrewWork[] => {
+        const keys = visitKeys(crew);
+        const visits = own
+          .map((row) => ({
+            row,
+            whole: minutes(numberAt(materials, keys.whole, row)),
+            handsOn: minutes(numberAt(materials, keys.handsOn, row)),
+          }))
+          .filter(({ whole }) => whole > 0);
+        if (visits.length === 0) return [];
+        const { order, leg } = orderVisits(laterals, visits);
+        const travel = travelBetween(leg, basis);
+        return [
+          {
+            crew,
+            travel,
+            byCoordinates: leg !== null,
+            ...packVisits(order, { shift, sets: sets(crew), travel }),
+          },
+        ];
+      }),
+    }));
+}
+
+/** Visits along a tour, and its mean leg in the coordinates' own unit; as they come where one has no coordinates. */
+function orderVisits(
+  laterals: PlannedSheet["laterals"],
+  visits: readonly Visit[],
+): { readonly order: readonly Visit[]; readonly leg: number | null } {
+  const places = visits.map(
+    ({ row }) => [numberAt(laterals, "x", row), numberAt(laterals, "y", row)] as const,
+  );
+  if (places.some(([x, y]) => Number.isNaN(x) || Number.isNaN(y))) return { order: visits, leg: null };
+  const distance = (a: number, b: number) =>
+    Math.hypot(places[a]![0] - places[b]![0], places[a]![1] - places[b]![1]);
+  const tour = findTour(visits.length, distance);
+  return {
+    order: tour.map((place) => visits[place]!),
+    leg: tourLength(tour, distance) / visits.length,
+  };
+}
+
+/** Whole minutes from one lateral to the next: by the mean leg where its unit is known, else the stated average. */
+function travelBetween(leg: number | null, { seasonDays, calendar }: Basis): Minutes {
+  const { averageMinutes, parkMinutes, detour, kilometresPerHour } = seasonDays.betweenVisits;
+  const unit = calendar?.coordinateMetres ?? null;
+  if (leg === null || unit === null) return minutes(averageMinutes);
+  const METRES_PER_KILOMETRE = 1000;
+  const MINUTES_PER_HOUR = 60;
+  return minutes(
+    Math.ceil(
+      parkMinutes + ((leg * unit * detour) / (kilometresPerHour * METRES_PER_KILOMETRE)) * MINUTES_PER_HOUR,
+    ),
+  );
+}

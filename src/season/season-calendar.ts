@@ -1,0 +1,92 @@
+import { type CrewKind, crewKinds } from "../columns/plan-columns.ts";
+import { setsManned } from "../engineering/crew-cycle.ts";
+import { timeCrew } from "../plan/crew-time.ts";
+import { minutes } from "../quantity/si.ts";
+import type { WorkKind } from "../reference/works.ts";
+import { numberAt, textAt } from "../sheet/table.ts";
+import { type CrewCalendar, planCalendar } from "./calendar.ts";
+import { type DistrictWork, packDistricts } from "./day-packing.ts";
+import { visitKeys } from "./plan-sheet.ts";
+import type { PlannedProgram } from "./planned-program.ts";
+import { EXPECTED, type Weather } from "./work-days.ts";
+
+/** What-if weathers shown beside the expected one. */
+export const weathers = [
+  { key: "expected", words: "expected weather", weather: EXPECTED },
+  { key: "one_more", words: "one more day lost a month", weather: { times: 1, more: 1 } },
+  { key: "twice", words: "twice the days lost", weather: { times: 2, more: 0 } },
+] as const satisfies readonly { key: string; words: string; weather: Weather }[];
+export type WeatherKey = (typeof weathers)[number]["key"];
+
+/** A program's season: its crews' work packed into days, and the days put into the calendar. */
+export interface SeasonPlan {
+  readonly work: readonly DistrictWork[];
+  readonly calendars: Readonly<Record<WeatherKey, CrewCalendar>>;
+  /** Inflation sets that a lining crew has people for. */
+  readonly sets: number;
+  /** Laterals whose visit keeps occupants without water longer than the limit. */
+  readonly longOutages: readonly string[];
+  /** Laterals whose visit cannot be opened and closed within the hours of work of one day. */
+  readonly overHours: readonly string[];
+  /** Laterals of the plan that are not in the calendar: not chosen, or not to be scheduled yet. */
+  readonly leftOut: number;
+}
+
+/**
+ * Packs and schedules the program; null where program.json gives no calendar.
+ *
+ * @param rows of the laterals to be worked on: a selection; without it all that may be scheduled
+ */
+export function planSeason(
+  program: PlannedProgram,
+  rows: readonly number[] = schedulable(program),
+): SeasonPlan | null {
+  const { laterals, materials, basis } = program;
+  const { calendar, seasonDays, steps } = basis;
+  if (calendar === null) return null;
+  const sets = (crew: CrewKind): number => mannedSets(crew, program);
+  const work = packDistricts(program, rows, basis, sets);
+  const scheduled = (weather: Weather) => planCalendar(work, calendar, seasonDays, weather);
+  const where = (part: "whole" | "outage", limit: number): readonly string[] =>
+    rows
+      .filter((row) => crewKinds.some((crew) => numberAt(materials, visitKeys(crew)[part], row) > limit))
+      .map((row) => textAt(laterals, "lateral", row))
+      .sort();
+  const MINUTES_PER_HOUR = 60;
+  return {
+    work,
+    calendars: Object.fromEntries(weathers.map(({ key, weather }) => [key, scheduled(weather)])) as Record<
+      WeatherKey,
+      CrewCalendar
+    >,
+    sets: sets("lining"),
+    longOutages: where("outage", steps.longestOutageMinutes),
+    overHours: where("whole", (steps.workHours.to - steps.workHours.from) * MINUTES_PER_HOUR),
+    leftOut: laterals.rows - rows.length,
+  };
+}
+
+/** Rows that may be scheduled; all where the plan does not say. */
+export function schedulable({ laterals }: PlannedProgram): readonly number[] {
+  const rows = Array.from({ length: laterals.rows }, (_, row) => row);
+  const column = laterals.columns.get("may_be_scheduled");
+  if (column === undefined) return rows;
+  // 0 is no; what is not known may be.
+  return column.kind === "number" ? rows.filter((row) => column.values[row] !== 0) : rows;
+}
+
+/** Inflation sets a kind of crew has people for, by the work that asks for the most of them. */
+function mannedSets(crew: CrewKind, { basis: { steps } }: PlannedProgram): number {
+  const { people, sets } = steps.crews[crew];
+  // Times of the liner do not change who is needed; any will do.
+  const liner = { insertion: minutes(1), cure: minutes(60), "cool-down": minutes(60) };
+  const visits = (Object.keys(steps.steps) as WorkKind[]).flatMap((work) =>
+    timeCrew([{ work, times: liner, pieces: 1 }], 1, steps).visits.filter(
+      (visit) => visit.crew === crew && visit.watching > 0,
+    ),
+  );
+  return Math.min(
+    sets,
+    ...visits.map(({ mostPeople, watching }) => setsManned(sets, people, mostPeople, watching)),
+  );
+}

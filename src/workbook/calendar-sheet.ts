@@ -1,0 +1,72 @@
+import type { SeasonStrip } from "../pictures/season-strip.ts";
+import { dateOf, isoDate } from "../quantity/calendar.ts";
+import type { SeasonPlan } from "../season/season-calendar.ts";
+import { districtName } from "./book-contents.ts";
+import type { SheetModel } from "./sheet-model.ts";
+
+/** The season for the book: the plan of it, and its strip by weeks. */
+export interface BookedSeason {
+  readonly plan: SeasonPlan;
+  readonly strip: SeasonStrip;
+}
+
+const DATE_WIDTH = 12;
+
+/** The calendar of crews and districts: crew-days with their bound, finish dates, and a column a week. */
+export function calendarSheet({ plan, strip }: BookedSeason, locked = false): SheetModel {
+  const { expected, one_more, twice } = plan.calendars;
+  const notes = [
+    `Crew-days packed into days; "at least": no packing of these visits has fewer (bound L2 of Martello and Toth). ${expected.days} working days, ${expected.lost} expected lost to weather.`,
+    "Weeks by their Monday: crew-days worked; m is mobilisation only.",
+  ];
+  const finishOf = (of: typeof expected, district: string, crew: string): string => {
+    const span = of.districts
+      .find((each) => each.district === district)
+      ?.crews.find((each) => each.crew === crew);
+    if (span === undefined) throw new RangeError(`calendarSheet: no ${crew} in ${district}`);
+    return span.finish === null ? "after season" : isoDate(span.finish);
+  };
+  const workOf = (district: string, crew: string) => {
+    const work = plan.work
+      .find((each) => each.district === district)
+      ?.crews.find((each) => each.crew === crew);
+    if (work === undefined) throw new RangeError(`calendarSheet: no work of ${crew} in ${district}`);
+    return work;
+  };
+  return {
+    name: "Calendar",
+    title: "Calendar of crews and districts",
+    notes,
+    columns: [
+      { heading: "District", width: 16 },
+      { heading: "Crew", width: 13 },
+      { heading: "Visits", width: 8 },
+      { heading: "Crew-days", width: 10 },
+      { heading: "At least", width: 9 },
+      { heading: "Done", width: DATE_WIDTH },
+      { heading: "One more day lost a month", width: DATE_WIDTH },
+      { heading: "Twice the days lost", width: DATE_WIDTH },
+      ...strip.weeks.map((monday) => {
+        const { month, dayOfMonth } = dateOf(monday);
+        return { heading: `${month}-${String(dayOfMonth).padStart(2, "0")}`, width: 6 };
+      }),
+    ],
+    rows: strip.rows.map(({ district, crew, worked, mobilised }) => {
+      const work = workOf(district, crew);
+      return [
+        districtName(district),
+        crew,
+        work.visits,
+        work.crewDays,
+        work.lowerBound,
+        finishOf(expected, district, crew),
+        finishOf(one_more, district, crew),
+        finishOf(twice, district, crew),
+        ...worked.map((days, week) => (days > 0 ? days : mobilised[week] === true ? "m" : null)),
+      ];
+    }),
+    frozenColumns: 2,
+    pagesWide: 2,
+    locked,
+  };
+}

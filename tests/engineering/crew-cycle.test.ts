@@ -1,0 +1,58 @@
+import fc from "fast-check";
+import { describe, expect, it } from "vitest";
+import { paceOf, tailOf, type VisitTime } from "../../src/engineering/crew-cycle.ts";
+import { minutes } from "../../src/quantity/si.ts";
+import { type SimulatedVisit, simulateCrew } from "../oracle/crew-simulation.ts";
+
+const visits = fc.record({
+  before: fc.integer({ min: 1, max: 120 }),
+  wait: fc.nat(240),
+  after: fc.integer({ min: 1, max: 90 }),
+});
+const timeOf = ({ before, wait, after }: SimulatedVisit): VisitTime => ({
+  whole: minutes(before + wait + after),
+  handsOn: minutes(before + after),
+});
+const sets = fc.integer({ min: 1, max: 4 });
+
+describe("the pace of a crew with several inflation sets", () => {
+  it("is the whole visit with one set, half of a long one with two, hands-on at the fastest", () => {
+    const visit = { whole: minutes(200), handsOn: minutes(80) };
+    expect([1, 2, 3, 9].map((k) => paceOf(visit, k))).toEqual([200, 100, 80, 80]);
+    expect([1, 2, 3].map((k) => tailOf(visit, k))).toEqual([0, 100, 120]);
+  });
+
+  /** The simulated crew may open a visit just before a cure ends, which then waits for it: one hands-on piece at the most. */
+  const promisedEnd = (times: readonly VisitTime[], k: number): number =>
+    times.reduce((sum, time) => sum + paceOf(time, k), 0) + Math.max(...times.map((time) => tailOf(time, k)));
+
+  it("is what a simulated crew settles to with equal visits: never faster, and as fast but for one hands-on", () => {
+    fc.assert(
+      fc.property(visits, sets, fc.integer({ min: 1, max: 30 }), (visit, k, n) => {
+        const times = new Array(n).fill(timeOf(visit)) as VisitTime[];
+        const { whole, handsOn } = timeOf(visit);
+        const simulated = simulateCrew(new Array(n).fill(visit), k);
+        expect(simulated).toBeGreaterThanOrEqual(
+          Math.max(n * handsOn, Math.ceil(n / k) === n / k ? (n * whole) / k : 0),
+        );
+        expect(simulated).toBeLessThanOrEqual(promisedEnd(times, k) + handsOn);
+      }),
+      { numRuns: 1000 },
+    );
+  });
+
+  it("promises a day of unequal visits that a simulated crew ends but for the longest hands-on", () => {
+    fc.assert(
+      fc.property(fc.array(visits, { minLength: 1, maxLength: 10 }), sets, (day, k) => {
+        const times = day.map(timeOf);
+        const longest = Math.max(...times.map(({ handsOn }) => handsOn));
+        expect(simulateCrew(day, k)).toBeLessThanOrEqual(promisedEnd(times, k) + (k === 1 ? 0 : longest));
+      }),
+      { numRuns: 2000 },
+    );
+  });
+
+  it("is refused without a whole set", () => {
+    expect(() => paceOf({ whole: minutes(10), handsOn: minutes(5) }, 0)).toThrow("0 sets");
+  });
+});

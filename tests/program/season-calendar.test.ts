@@ -1,0 +1,49 @@
+import { describe, expect, it } from "vitest";
+import { layBasis } from "../../src/program/basis-for-settings.ts";
+import { settingsSchema } from "../../src/program/settings-schema.ts";
+import { houseSeasonDays } from "../../src/reference/season-days.ts";
+import { smallSettings } from "./sample-settings.ts";
+
+const one = { count: 1 };
+const calendar = {
+  starts: "2026-04-06",
+  ends: "2026-10-30",
+  working_week: ["monday", "tuesday"],
+  crews: { preparation: one, lining: one, dig: one, restoration: one },
+} as const;
+const read = (differs: object) =>
+  settingsSchema.safeParse({ ...smallSettings, season: { calendar: { ...calendar, ...differs } } });
+const saidOf = (differs: object): string => JSON.stringify(read(differs).error?.issues ?? []);
+
+describe("season.calendar of program.json", () => {
+  it("is laid over the days of the shared table, and says so in their sources", () => {
+    const settings = read({ days_lost: { april: 9 }, mobilisation_days: 2, coordinates_in: "ft" }).data!;
+    const { basis } = layBasis(settings);
+    expect(basis?.seasonDays.daysLost).toEqual({ ...houseSeasonDays.daysLost, april: 9 });
+    expect(basis?.seasonDays.daysLostSource.at).toBe("season.calendar.days_lost");
+    expect(basis?.seasonDays.mobilisationDays).toBe(2);
+    expect(basis?.seasonDays.betweenVisitsSource).toEqual(houseSeasonDays.betweenVisitsSource);
+    // 1 ft is 0.3048 m, exactly.
+    expect(basis?.calendar?.coordinateMetres).toBe(0.3048);
+    expect(basis?.calendar?.crews["lining"]).toEqual({ count: 1, changes: [] });
+  });
+
+  it("may be absent: then there is no calendar, and the shared days", () => {
+    const { basis } = layBasis(smallSettings);
+    expect(basis?.calendar).toBeNull();
+    expect(basis?.seasonDays).toEqual(houseSeasonDays);
+  });
+
+  it("refuses unknown words, days that are none, a season backwards, and a kind of crew left out", () => {
+    expect(saidOf({ rain: 1 })).toContain("rain");
+    expect(saidOf({ starts: "2026-02-30" })).toContain("a day written as 2026-03-01");
+    expect(saidOf({ ends: "2026-04-05" })).toContain("ends after it starts");
+    expect(saidOf({ blackouts: [{ from: "2026-05-02", to: "2026-05-01", why: "x" }] })).toContain(
+      "not before the first",
+    );
+    expect(read({ crews: { lining: one } }).success).toBe(false);
+    expect(saidOf({ crews: { ...calendar.crews, lining: { count: -1 } } })).toContain("0 or more");
+    const { faults } = layBasis(read({ days_lost: { april: 40 } }).data!);
+    expect(faults.map(({ path }) => path.join("."))).toEqual(["season.calendar.days_lost.april"]);
+  });
+});
