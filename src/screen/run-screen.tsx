@@ -2,11 +2,19 @@ import { EventEmitter } from "node:events";
 import { render } from "ink";
 import { drawFrame } from "./draw-frame.ts";
 import { actionOf } from "./keymap.ts";
-import { type Decoded, decodeKeys, decodeNoMore, ESCAPE_WAIT, isWaiting, noKeyBytes } from "./keys.ts";
+import {
+  type Decoded,
+  decodeKeys,
+  decodeNoMore,
+  ESCAPE_WAIT,
+  isWaiting,
+  type KeyPress,
+  noKeyBytes,
+} from "./keys.ts";
 import { paintLine } from "./line.ts";
 import { paintFrame } from "./paint-frame.ts";
 import { Screen } from "./screen.tsx";
-import { type Action, type Effect, startSession } from "./session.ts";
+import { type Action, type Answer, type Effect, type OutsideEffect, startSession } from "./session.ts";
 import type { SheetView } from "./sheet-view.ts";
 import { step } from "./step.ts";
 import { restoreTerminal, sizeOf, type Terminal, takeTerminal } from "./terminal.ts";
@@ -26,10 +34,26 @@ export interface RunningScreen {
   end(ending: Ending): void;
   /** After the process was stopped and goes on: the terminal may have been used by others. */
   resume(): void;
+  /** The sheet shows something else now, without a key: drawn as soon as nothing else is being done. */
+  changed(): void;
 }
 
-/** Runs the sheet in a terminal until somebody leaves. */
-export function runScreen(sheet: SheetView, terminal: Terminal, attributes: boolean): RunningScreen {
+/** Does what the sheet asks of the outside world, and says what came of it. */
+export type Perform = (effect: OutsideEffect) => Promise<Answer>;
+
+const nobodyOutside: Perform = () =>
+  Promise.reject(new Error("runScreen: there is nobody to do what was asked"));
+
+/**
+ * Runs the sheet in a terminal until somebody leaves. What is asked of the outside world is done before the next key is
+ * read: whoever sees the next frame knows that what they typed is kept.
+ */
+export function runScreen(
+  sheet: SheetView,
+  terminal: Terminal,
+  attributes: boolean,
+  outside: Perform = nobodyOutside,
+): RunningScreen {
   const { input, output } = terminal;
   let session = startSession(sheet);
   let size = sizeOf(output);
@@ -50,6 +74,11 @@ export function runScreen(sheet: SheetView, terminal: Terminal, attributes: bool
   };
   const draw = () => ink.rerender(frame());
 
+  /** Keys read while something is done outside: they wait. */
+  const waiting: KeyPress[] = [];
+  let busy = false;
+  let goingOn: NodeJS.Immediate | undefined;
+
   const act = (action: Action) => {
     const stepped = step(session, action, size, sheet);
     session = stepped.session;
@@ -61,6 +90,31 @@ export function runScreen(sheet: SheetView, terminal: Terminal, attributes: bool
         return end({ kind: "left" });
       case "redraw":
         return screen.forget();
+      case "go on":
+        clearImmediate(goingOn);
+        goingOn = setImmediate(() =>
+          guarded(() => {
+            act({ kind: "go on" });
+            draw();
+          }),
+        );
+        return;
+      case "decide":
+      case "undo":
+      case "redo":
+      case "add column":
+        busy = true;
+        outside(effect).then(
+          (answer) =>
+            guarded(() => {
+              busy = false;
+              act(answer);
+              pressAll();
+              draw();
+            }),
+          (error: unknown) => end({ kind: "failed", error }),
+        );
+        return;
       default:
         return effect satisfies never;
     }
@@ -68,11 +122,19 @@ export function runScreen(sheet: SheetView, terminal: Terminal, attributes: bool
 
   const press = ({ keys, bytes: rest }: Decoded) => {
     bytes = rest;
-    for (const key of keys) {
-      const action = actionOf(key);
-      if (action !== null && running) act(action);
+    waiting.push(...keys);
+    if (keys.length > 0 && !busy) {
+      pressAll();
+      if (running) draw();
     }
-    if (running && keys.length > 0) draw();
+  };
+  const pressAll = () => {
+    while (running && !busy) {
+      const key = waiting.shift();
+      if (key === undefined) return;
+      const action = actionOf(key, session.prompt !== null);
+      if (action !== null) act(action);
+    }
   };
   const onData = (chunk: Uint8Array) =>
     guarded(() => {
@@ -103,6 +165,7 @@ export function runScreen(sheet: SheetView, terminal: Terminal, attributes: bool
     if (!running) return;
     running = false;
     clearTimeout(escapeWait);
+    clearImmediate(goingOn);
     screen.close();
     ink.unmount();
     input.off("data", onData);
@@ -136,6 +199,11 @@ export function runScreen(sheet: SheetView, terminal: Terminal, attributes: bool
   return {
     ended,
     end,
+    changed: () =>
+      guarded(() => {
+        act({ kind: "settled" });
+        draw();
+      }),
     resume: () =>
       guarded(() => {
         takeTerminal(terminal);

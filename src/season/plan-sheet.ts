@@ -15,7 +15,14 @@ import { takeOffMaterials, takeoffKey } from "../plan/takeoff.ts";
 import type { WetOut } from "../plan/wet-out.ts";
 import { isNumeric } from "../quantity/measure.ts";
 import { GrowingNumbers, GrowingWords } from "../sheet/grow.ts";
-import { type ColumnData, missingNumbers, missingWords, type Table, withColumns } from "../sheet/table.ts";
+import {
+  type ColumnData,
+  missingNumbers,
+  missingWords,
+  pickRows,
+  type Table,
+  withColumns,
+} from "../sheet/table.ts";
 import { withDecisions } from "./decided-columns.ts";
 import type { FittedBasis } from "./fits.ts";
 import { lateralAt } from "./lateral-at.ts";
@@ -75,6 +82,29 @@ export function planSheet(
     lines: finish(lines),
     materials: finish(materials),
     uses: finish(uses),
+  };
+}
+
+/** The sheet of one lateral alone, in row 0: what it adds to every total. */
+export function sheetOfOne(
+  { laterals }: ProgramTables,
+  row: number,
+  planned: PlannedLateral,
+  basis: FittedBasis,
+): PlannedSheet {
+  const columns = emptyPlan(1, basis);
+  const offers = offerColumns();
+  const lines = lineColumns();
+  const materials = materialColumns();
+  writePlanned(columns, 0, planned);
+  pushOffers(offers, 0, planned);
+  pushLines(lines, 0, planned);
+  pushMaterials(materials, planned);
+  return {
+    laterals: withColumns(pickRows(laterals, Uint32Array.of(row)), columns),
+    offers: finish(offers),
+    lines: finish(lines),
+    materials: finish(materials),
   };
 }
 
