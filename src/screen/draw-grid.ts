@@ -106,7 +106,7 @@ function groupLine(
 ): Line {
   const here = at === session.row;
   const sign = session.grouping?.folded.has(name) ? FOLDED : UNFOLDED;
-  const label = `${sign} ${name === "" ? "no value" : name} (${rows.length})`;
+  const label = `${sign} ${name === "" ? "none" : name} (${rows.length})`;
   const marker = here ? CURSOR_ROW : " ";
   return summed(marker, label, rows, placed, here ? session.column : null, "bold", sheet);
 }

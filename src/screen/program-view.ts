@@ -208,7 +208,12 @@ function viewColumn(column: Column, table: Table, style: NumberStyle): SheetColu
   for (let row = 0; row < Math.min(table.rows, ROWS_MEASURED); row++)
     texts.push(cellText(table, column, row, style));
   const filledBy = stage === "given" || stage === "inspection" ? "city" : "plan";
-  const total = widthOf(describeTotal(table, column, null, style)) + (decidable && numeric ? 1 : 0);
+  // Numbers that may be decided keep a cell behind them for the mark, and so does what stands over and under them.
+  const mark = decidable === true && numeric ? 1 : 0;
+  // The mean of some rows may be wider than that of all, but no wider than the widest of them.
+  const means =
+    totalKind(column) === "mean" ? 1 + Math.max(3, ...texts.map((text) => widthOf(visible(text)))) : 0;
+  const totals = numeric ? Math.max(widthOf(describeTotal(table, column, null, style)), means) : 0;
   // The unit's line also holds its brackets, the mark of the sorted column, and who fills it.
   const units = (unit === "" ? 1 : widthOf(visible(unit)) + 3) + (filledBy === "plan" ? 1 : 0);
   return {
@@ -217,7 +222,7 @@ function viewColumn(column: Column, table: Table, style: NumberStyle): SheetColu
     unit,
     help,
     align: numeric ? "right" : "left",
-    width: Math.max(widthFor(column, texts), numeric ? total : 0, widthOf(visible(heading)), units),
+    width: Math.max(widthFor(column, texts), mark + Math.max(totals, units, widthOf(visible(heading)))),
     filledBy,
     decidable: decidable === true,
     words: words ?? (measure === "flag" ? ["yes", "no"] : []),
@@ -299,7 +304,7 @@ function totaller(of: () => PlannedProgram, style: NumberStyle): { get: SheetVie
   };
 }
 
-/** `12,345.00`, `ø 3.2`, `n 57`, `12 yes`; "" where no row has a value, or nothing makes sense. */
+/** `12,345.00`, `ø3.2`, `n 57`, `12 yes`; "" where no row has a value, or nothing makes sense. */
 function describeTotal(table: Table, column: Column, rows: Uint32Array | null, style: NumberStyle): string {
   const { measure, key } = column;
   const kind = totalKind(column);
@@ -331,7 +336,7 @@ function describeTotal(table: Table, column: Column, rows: Uint32Array | null, s
   // The mean of whole numbers is none; a year's is shown as one.
   const mean = sum / have;
   const isWhole = measure === "grade" || measure === "degrees" || measure === "points";
-  return `ø ${isWhole ? mean.toFixed(1) : showNumber(measure === "year" ? Math.round(mean) : mean, measure, style)}`;
+  return `ø${isWhole ? mean.toFixed(1) : showNumber(measure === "year" ? Math.round(mean) : mean, measure, style)}`;
 }
 
 /** The rows by what a column says. */
