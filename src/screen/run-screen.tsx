@@ -70,7 +70,7 @@ export function runScreen(
     screen.columns = size.columns;
     screen.rows = size.rows;
     const lines = drawFrame(session, sheet, size).map((line) => paintLine(line, attributes));
-    return <Screen lines={lines} size={size} />;
+    return <Screen lines={screen.changedOnly(lines)} size={size} />;
   };
   const draw = () => ink.rerender(frame());
 
@@ -212,6 +212,13 @@ export function runScreen(
   };
 }
 
+/**
+ * Stands for a line that is on the screen already. Ink takes apart every character it is given, which costs more than
+ * everything else a key does; most keys change a few lines. No line of text can be this: `visible` lets no such
+ * character through.
+ */
+const UNCHANGED = "\ue000";
+
 /** What ink takes for its terminal: it is given whole frames, and paints what changed. */
 class PaintedScreen extends EventEmitter {
   columns = 0;
@@ -227,11 +234,19 @@ class PaintedScreen extends EventEmitter {
 
   write(frame: string): boolean {
     if (!this.#open) return true;
-    const lines = frame.split("\n");
+    const lines = frame
+      .split("\n")
+      .map((line, at) => (line === UNCHANGED ? (this.#shown?.[at] ?? "") : line));
     const text = paintFrame(this.#shown, lines, this.columns);
     this.#shown = lines;
     if (text !== "") this.#write(text);
     return true;
+  }
+
+  /** The lines that ink has to draw; the others stay as they are on the screen. */
+  changedOnly(lines: readonly string[]): readonly string[] {
+    const shown = this.#shown;
+    return shown === null ? lines : lines.map((line, at) => (line === shown[at] ? UNCHANGED : line));
   }
 
   /** What is on the screen is not known any more. */

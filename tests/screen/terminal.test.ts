@@ -134,7 +134,7 @@ describe.skipIf(!hasTmux)("the sheet in a terminal", () => {
   });
 
   it("keeps wide characters in line with what is beside them", async () => {
-    await openSheet(80, 24);
+    await openSheet(100, 24);
     press("s");
     await see((text) => text.includes("A to Z"));
     // The district of L-0003 is written in wide characters, that of L-0004 in Latin letters.

@@ -37,6 +37,12 @@ def read_until_quiet(fd, quiet):
         total += len(data)
 
 
+def cpu_seconds(pid):
+    """Processor time of the process and its threads so far: what a key costs whatever else the machine does."""
+    fields = open(f"/proc/{pid}/stat").read().rsplit(")", 1)[1].split()
+    return (int(fields[11]) + int(fields[12])) / os.sysconf("SC_CLK_TCK")
+
+
 def measure(rows, columns, lines):
     pid, fd = pty.fork()
     if pid == 0:
@@ -55,6 +61,7 @@ def measure(rows, columns, lines):
         if name == "typed letter":
             os.write(fd, b"o")
             read_until_quiet(fd, QUIET)
+        before = cpu_seconds(pid)
         for press in range(PRESSES if name != "turn order" else 10):
             start = time.perf_counter()
             os.write(fd, keys[press % len(keys)])
@@ -67,9 +74,10 @@ def measure(rows, columns, lines):
         if name == "typed letter":
             os.write(fd, b"\x1b")
             read_until_quiet(fd, QUIET)
+        cost = (cpu_seconds(pid) - before) * 1000 / max(1, len(times))
         times.sort()
         at = lambda part: times[min(len(times) - 1, int(part * len(times)))]
-        print(f"{columns}x{lines:<4} {name:<14} median {at(0.5):6.1f}  p95 {at(0.95):6.1f}  most {times[-1]:6.1f} ms"
+        print(f"{columns}x{lines:<4} {name:<14} median {at(0.5):6.1f}  p95 {at(0.95):6.1f}  most {times[-1]:6.1f} ms  processor {cost:5.1f} ms"
               f"  {sum(sizes) // len(sizes):6} bytes  ({len(times)} presses)", flush=True)
     os.write(fd, b"q")
     read_until_quiet(fd, 0.5)
