@@ -87,7 +87,7 @@ export function planSheet(
 
 /** The sheet of one lateral alone, in row 0: what it adds to every total. */
 export function sheetOfOne(
-  { laterals }: ProgramTables,
+  { laterals, decisions }: ProgramTables,
   row: number,
   planned: PlannedLateral,
   basis: FittedBasis,
@@ -96,15 +96,18 @@ export function sheetOfOne(
   const offers = offerColumns();
   const lines = lineColumns();
   const materials = materialColumns();
+  const uses = materialUses();
   writePlanned(columns, 0, planned);
   pushOffers(offers, 0, planned);
   pushLines(lines, 0, planned);
   pushMaterials(materials, planned);
+  pushUses(uses, 0, planned, basis);
   return {
-    laterals: withColumns(pickRows(laterals, Uint32Array.of(row)), columns),
+    laterals: withColumns(withDecisions(pickRows(laterals, Uint32Array.of(row)), decisions), columns),
     offers: finish(offers),
     lines: finish(lines),
     materials: finish(materials),
+    uses: finish(uses),
   };
 }
 

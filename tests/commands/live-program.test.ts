@@ -195,10 +195,11 @@ describe("LiveProgram", () => {
         await live.settle();
         live.close();
         const settled = live.program;
-        for (const table of ["laterals", "offers", "lines", "materials"] as const)
+        for (const table of ["laterals", "offers", "lines", "materials", "uses"] as const)
           expect(plain(settled[table])).toEqual(plain(expected[table]));
         expect(settled.totals).toEqual(expected.totals);
         expect(settled.batches).toEqual(expected.batches);
+        expect(settled.takeoff).toEqual(expected.takeoff);
         expect([...settled.order]).toEqual([...expected.order]);
         expect(settled.basis.fits).toEqual(fitProgram(expected.tables, expected.basis).fits);
         expect(settled.filters.map(({ met }) => [...met])).toEqual(

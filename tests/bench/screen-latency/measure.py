@@ -9,7 +9,7 @@ size of the window and kind of key, and the bytes of a frame. Python's own pty m
 import fcntl, os, pty, select, signal, struct, sys, termios, time
 
 QUIET = 0.15
-PRESSES = 60
+PRESSES = int(os.environ.get("PRESSES", "60"))
 HERE = os.path.dirname(os.path.abspath(__file__))
 KEYS = {
     "down": [b"\x1b[B"],
