@@ -67,10 +67,10 @@ export function runScreen(
 
   const screen = new PaintedScreen((text) => output.write(text));
   const frame = () => {
-    screen.columns = size.columns;
+    screen.width = size.columns;
     screen.rows = size.rows;
     const lines = drawFrame(session, sheet, size).map((line) => paintLine(line, attributes));
-    return <Screen lines={screen.changedOnly(lines)} size={size} />;
+    return <Screen lines={screen.changedOnly(lines)} size={{ columns: screen.columns, rows: size.rows }} />;
   };
   const draw = () => ink.rerender(frame());
 
@@ -221,8 +221,10 @@ const UNCHANGED = "\ue000";
 
 /** What ink takes for its terminal: it is given whole frames, and paints what changed. */
 class PaintedScreen extends EventEmitter {
-  columns = 0;
+  /** What ink takes for the width. It fills that much of every line before it puts ours in place, and ours may be longer. */
+  readonly columns = 1;
   rows = 0;
+  width = 0;
   readonly #write: (text: string) => void;
   #shown: readonly string[] | null = null;
   #open = true;
@@ -237,7 +239,7 @@ class PaintedScreen extends EventEmitter {
     const lines = frame
       .split("\n")
       .map((line, at) => (line === UNCHANGED ? (this.#shown?.[at] ?? "") : line));
-    const text = paintFrame(this.#shown, lines, this.columns);
+    const text = paintFrame(this.#shown, lines, this.width);
     this.#shown = lines;
     if (text !== "") this.#write(text);
     return true;
