@@ -11,6 +11,8 @@ const entries = {
   main: "src/main.ts",
   generate: "sample-programs/generate.ts",
   bench: "tests/bench/bench.ts",
+  // Worker threads, each a program of its own beside main.
+  settle: "src/workers/settle.ts",
 };
 
 rmSync(`${root}dist`, { recursive: true, force: true });

@@ -85,9 +85,11 @@ async function comparisonPicture(): Promise<string> {
 }
 
 function sheetPicture(program: PlannedProgram): string {
-  const sheet = viewProgram(program, (row) =>
+  const shown = viewProgram(program, (row) =>
     explainLateral(planLateral(lateralAt(program.tables, row), program.basis), program.basis),
   );
+  // As it is opened by its one writer.
+  const sheet = { ...shown, closedBecause: null };
   const size = { columns: 100, rows: 30 };
   let session = startSession(sheet);
   const lines = () => drawFrame(session, sheet, size).map((line) => textOfLine(line).trimEnd());

@@ -35,6 +35,35 @@ export interface Column {
   readonly required?: true;
   /** A person may decide a value for it (`wyeplan decide`). */
   readonly decidable?: true;
+  /** What the line of totals says of it, where its measure does not settle that. */
+  readonly total?: TotalKind;
   /** Shown in the sheet at first; the others are there to be switched on. */
   readonly shownAtFirst?: true;
+}
+
+/** How a column is totalled: money is added up, a grade has a mean, of words there is a number of rows that have one. */
+export type TotalKind = "sum" | "mean" | "count" | "none";
+
+/** Lengths, diameters and walls of different laterals are compared, not added, unless the column says otherwise. */
+export function totalKind({ measure, total }: Pick<Column, "measure" | "total">): TotalKind {
+  if (total !== undefined) return total;
+  switch (measure) {
+    case "money":
+    case "volume":
+    case "mass":
+    case "area":
+    case "duration":
+    case "count":
+    case "flow":
+      return "sum";
+    case "date":
+    case "flag":
+    case "code":
+    case "text":
+      return "count";
+    case "coordinate":
+      return "none";
+    default:
+      return "mean";
+  }
 }

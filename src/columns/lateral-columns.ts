@@ -57,6 +57,7 @@ export const lateralColumns = [
     help: "The city's own id of the lateral, kept as text.",
     required: true,
     shownAtFirst: true,
+    total: "none",
   },
   {
     key: "district",
@@ -92,6 +93,7 @@ export const lateralColumns = [
     range: [0.5, 150],
     decidable: true,
     shownAtFirst: true,
+    total: "sum",
   },
   {
     key: "host_material",

@@ -242,6 +242,7 @@ export const planColumns = [
     stage: "liner",
     help: "Length of liner installed in the host, without run-in and run-out.",
     shownAtFirst: true,
+    total: "sum",
   },
   {
     key: "resin",
@@ -360,6 +361,7 @@ export const planColumns = [
     stage: "season",
     help: "Place in the order of risk, 1 first.",
     shownAtFirst: true,
+    total: "none",
   },
   {
     key: "stays_selected",

@@ -1,12 +1,8 @@
 import { constants } from "node:os";
-import { explainLateral } from "../plan/explain.ts";
-import { planLateral } from "../plan/plan-lateral.ts";
-import { viewProgram } from "../screen/program-view.ts";
 import { type Ending, runScreen } from "../screen/run-screen.tsx";
-import { lateralAt } from "../season/lateral-at.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
-import { readSheet } from "../season/read-planned.ts";
-import { explainOwnColumns } from "./explain-own-columns.ts";
+import { LiveProgram } from "./live-program.ts";
+import type { SheetWriter } from "./sheet-edits.ts";
 
 /** Where the sheet runs: the process's own streams. */
 export interface SheetStreams {
@@ -14,6 +10,11 @@ export interface SheetStreams {
   readonly stdout: NodeJS.WriteStream;
   readonly stderr: NodeJS.WritableStream;
 }
+
+/** What somebody may do in the sheet: decide, or only look, and why. */
+export type SheetRights =
+  | { readonly kind: "decide"; readonly writer: SheetWriter }
+  | { readonly kind: "look"; readonly because: string };
 
 /**
  * Opens the sheet and returns the exit code when somebody leaves. However it ends, the terminal is given back first
@@ -25,18 +26,19 @@ export async function openSheet(
   program: PlannedProgram,
   { stdin, stdout, stderr }: SheetStreams,
   environment: Readonly<Record<string, string | undefined>>,
+  rights: SheetRights,
 ): Promise<number> {
   if (!stdin.isTTY || !stdout.isTTY) {
     stderr.write("The sheet needs a terminal for its input and output; neither may be a file or a pipe.\n");
     return 2;
   }
-  const { tables, basis, laterals } = program;
-  const sheet = viewProgram(program, (row) => [
-    ...explainLateral(planLateral(lateralAt(tables, row), basis), basis),
-    ...explainOwnColumns(readSheet(laterals, row), basis),
-  ]);
+  const live = new LiveProgram(program, rights, () => screen.changed());
   // Bold, dim and reverse are no colours, so NO_COLOR has nothing to switch off here.
-  const screen = runScreen(sheet, { input: stdin, output: stdout }, environment["TERM"] !== "dumb");
+  const attributes = environment["TERM"] !== "dumb";
+  const screen = runScreen(live.view, { input: stdin, output: stdout }, attributes, (effect) =>
+    live.perform(effect),
+  );
+  live.onFailure = (error) => screen.end({ kind: "failed", error });
 
   const onSignal = (signal: NodeJS.Signals) => screen.end({ kind: "signal", signal });
   const onError = (error: unknown) => screen.end({ kind: "failed", error });
@@ -49,8 +51,9 @@ export async function openSheet(
   process.on("unhandledRejection", onError);
   process.on("exit", onExit);
   try {
-    return exitCode(await screen.ended, stderr);
+    return exitCode(await screen.ended, stderr, live.whereWorkIs());
   } finally {
+    live.close();
     for (const signal of endingSignals) process.off(signal, onSignal);
     process.off("SIGCONT", onContinue);
     process.off("uncaughtException", onError);
@@ -61,17 +64,18 @@ export async function openSheet(
 
 const endingSignals = ["SIGINT", "SIGTERM", "SIGHUP"] as const;
 
-function exitCode(ending: Ending, stderr: NodeJS.WritableStream): number {
+function exitCode(ending: Ending, stderr: NodeJS.WritableStream, whereWorkIs: string): number {
   switch (ending.kind) {
     case "left":
       return 0;
     case "hung up":
       return 128 + constants.signals.SIGHUP;
     case "signal":
-      stderr.write(`The sheet was closed by ${ending.signal}.\n`);
+      stderr.write(`The sheet was closed by ${ending.signal}. ${whereWorkIs}\n`);
       // The way shells tell of a program ended by a signal.
       return 128 + constants.signals[ending.signal];
     case "failed":
+      stderr.write(`The sheet has failed. ${whereWorkIs}\n`);
       throw ending.error;
     default:
       return ending satisfies never;

@@ -1,7 +1,11 @@
+import { type LockAttempt, takeLock } from "../program/lock.ts";
+import { errorCode } from "../program/program-files.ts";
+import { describeProblem } from "../quantity/problem.ts";
 import { type CommandIo, EXIT } from "./command-io.ts";
 import { loadOrSay } from "./load-program.ts";
+import type { SheetRights } from "./open-sheet.ts";
 
-/** `wyeplan FOLDER`: opens the program in the sheet. */
+/** `wyeplan FOLDER`: opens the program in the sheet, as its one writer where nobody else is. */
 export async function openProgram(folder: string, io: CommandIo): Promise<number> {
   if (process.stdin.isTTY !== true || process.stdout.isTTY !== true) {
     io.err(
@@ -9,8 +13,43 @@ export async function openProgram(folder: string, io: CommandIo): Promise<number
     );
     return EXIT.notDone;
   }
-  const program = await loadOrSay(folder, io);
-  if (program === null) return EXIT.notDone;
-  const { openSheet } = await import("./open-sheet.ts");
-  return openSheet(program, process, process.env);
+  // Before reading: nothing may be decided elsewhere between what is read here and what is decided here.
+  const attempt = await lockToWrite(folder, io.now());
+  try {
+    const program = await loadOrSay(folder, io);
+    if (program === null) return EXIT.notDone;
+    const { openSheet } = await import("./open-sheet.ts");
+    const rights: SheetRights = attempt.ok
+      ? { kind: "decide", writer: { lock: attempt.lock, who: io.who, now: io.now } }
+      : { kind: "look", because: attempt.because };
+    return await openSheet(program, process, process.env, rights);
+  } finally {
+    if (attempt.ok) await attempt.lock.release();
+  }
+}
+
+type Right = Extract<LockAttempt, { ok: true }> | { readonly ok: false; readonly because: string };
+
+/** The right to write, or the words for why there is none. */
+async function lockToWrite(folder: string, now: string): Promise<Right> {
+  try {
+    const attempt = await takeLock(folder, now);
+    if (attempt.ok) return attempt;
+    const [problem] = attempt.problems;
+    if (problem === undefined) throw new RangeError("lockToWrite: refused without a problem");
+    return { ok: false, because: `Read only. ${describeProblem(problem)}` };
+  } catch (error) {
+    switch (errorCode(error)) {
+      case "EACCES":
+      case "EPERM":
+      case "EROFS":
+        return { ok: false, because: "Read only: nothing may be written in this folder." };
+      // Not there: reading it says so better.
+      case "ENOENT":
+      case "ENOTDIR":
+        return { ok: false, because: "Read only: there is no such folder." };
+      default:
+        throw error;
+    }
+  }
 }

@@ -1,9 +1,12 @@
 import { cut, fitTo, visible, widthOf, wrap } from "./cell-text.ts";
 import { drawGrid } from "./draw-grid.ts";
+import { drawList, drawPrompt } from "./draw-prompt.ts";
 import { bindings, keyLabel, type Showing } from "./keymap.ts";
 import { isTooSmall, type Layout, layOut, SEPARATOR, SMALLEST } from "./layout.ts";
 import { type Line, lineOf, padLine, span } from "./line.ts";
-import { columnUnderCursor, rowUnderCursor, type Session } from "./session.ts";
+import { paneText } from "./pane-text.ts";
+import { describeOnly, isList } from "./prompt.ts";
+import { columnUnderCursor, groupOnLine, rowUnderCursor, type Session } from "./session.ts";
 import type { SheetView, Size } from "./sheet-view.ts";
 
 /** The whole window: exactly `size.rows` lines of at most `size.columns` cells. */
@@ -12,10 +15,16 @@ export function drawFrame(session: Session, sheet: SheetView, size: Size): reado
   const layout = layOut(session.pane, size);
   return [
     title(session, sheet, size),
-    ...body(session, sheet, layout),
-    lineOf(joined(sheet.totals, size.columns), "bold"),
-    cellInFull(session, sheet, size),
-    hints(layout, size),
+    ...(isList(session.prompt)
+      ? drawList(session, sheet, { columns: size.columns, lines: size.rows - 4 })
+      : body(session, sheet, layout)),
+    ...(session.prompt === null
+      ? [
+          lineOf(joined(sheet.totals, size.columns), "bold"),
+          cellInFull(session, sheet, size),
+          session.notice === null ? hints(layout, size) : lineOf(cut(session.notice, size.columns), "bold"),
+        ]
+      : drawPrompt(session, session.prompt, sheet, size.columns)),
   ];
 }
 
@@ -30,14 +39,30 @@ const ROOMY = 70;
 
 /** The program's name takes at most half of the line: the order and the place are what changes under somebody's hands. */
 function title(session: Session, sheet: SheetView, { columns }: Size): Line {
+  const { grouping } = session;
   const place = `${session.row + 1} of ${session.order.length}`;
-  const placed = columns < ROOMY ? place : `lateral ${place}`;
+  const what = grouping === null ? "lateral" : "line";
+  const placed = columns < ROOMY ? place : `${what} ${place}`;
   const right = `  ${session.order.length === 0 ? "no laterals" : placed}`;
   const room = Math.max(0, columns - widthOf(right));
   const [name = "", ...more] = sheet.title;
-  const filter = session.filter === null ? undefined : sheet.filters[session.filter];
-  const only = filter === undefined ? [] : [`only ${filter.name}`];
-  const parts = [cut(name, Math.floor(columns / 2)), ...only, describeOrder(session, sheet), ...more];
+  const only = session.only === null ? [] : [cut(describeOnly(session.only, sheet), Math.floor(columns / 2))];
+  const by = grouping === null ? [] : [`in groups of ${sheet.columns[grouping.column]!.heading}`];
+  const marked = session.marked.size === 0 ? [] : [`${session.marked.size} marked`];
+  const state = [
+    ...(session.pending === null ? [] : [session.pending.kind === "arrange" ? "arranging…" : "looking…"]),
+    ...(sheet.closedBecause === null ? [] : ["read only"]),
+    ...(sheet.stale === null ? [] : [sheet.stale]),
+  ];
+  const parts = [
+    cut(name, Math.floor(columns / 2)),
+    ...state,
+    ...marked,
+    ...only,
+    ...by,
+    describeOrder(session, sheet),
+    ...more,
+  ];
   return [span(fitTo(joined(parts, room), room, "left"), "bold"), span(right)];
 }
 
@@ -64,7 +89,7 @@ function body(session: Session, sheet: SheetView, { grid, pane }: Layout): reado
 
 /** The pane's title, which says where in the text one is and whether the arrows move it, and its lines. */
 function drawPane(session: Session, sheet: SheetView, area: NonNullable<Layout["pane"]>): readonly Line[] {
-  const { title: name, lines } = sheet.pane(session.pane!, rowUnderCursor(session), area.columns);
+  const { title: name, lines } = paneText(session, sheet, area.columns);
   const high = area.lines - 1;
   const last = Math.min(session.paneTop + high, lines.length);
   const place = lines.length > high ? ` ${session.paneTop + 1}–${last} of ${lines.length} ─` : "";
@@ -80,23 +105,33 @@ function drawPane(session: Session, sheet: SheetView, area: NonNullable<Layout["
 
 /** Everything about the cell under the cursor, which its column may be too narrow for. */
 function cellInFull(session: Session, sheet: SheetView, { columns }: Size): Line {
+  const group = groupOnLine(session, session.row);
+  if (group !== null && session.grouping !== null) {
+    const { heading } = sheet.columns[session.grouping.column]!;
+    const total = sheet.total(group.rows, columnUnderCursor(session));
+    const of = total === "" ? "" : `   ${sheet.columns[columnUnderCursor(session)]!.heading}: ${total}`;
+    const name = group.name === "" ? "no value" : group.name;
+    return lineOf(
+      cut(`${heading} ${name}: ${group.rows.length} laterals${of}   Enter folds and unfolds`, columns),
+    );
+  }
   const row = rowUnderCursor(session);
   if (row === null) {
     const why =
-      session.filter === null
+      session.only === null
         ? "No laterals. Press p for the problems found in the files."
-        : "No lateral meets this filter. Press f for the next.";
+        : "No lateral meets this filter. Press a for all laterals.";
     return lineOf(cut(why, columns));
   }
   const at = columnUnderCursor(session);
-  const { heading, unit, help } = sheet.columns[at]!;
+  const { heading, unit, help, filledBy } = sheet.columns[at]!;
   const reason = sheet.decided(row, at);
-  // The asterisk of a decided value is explained beside it and does not stand between number and unit.
-  const text = reason === null ? sheet.cell(row, at) : sheet.cell(row, at).slice(0, -1);
+  const text = sheet.cell(row, at);
   const value = text === "" ? "no value" : unit === "" ? text : `${text} ${unit}`;
   const shown = cut(`${heading}: ${value}`, columns);
   const room = columns - widthOf(shown) - 3;
-  const words = reason === null ? help : `* decided: ${reason}`;
+  const from = filledBy === "city" ? "the city's" : "worked out";
+  const words = reason === null ? `${from}: ${help}` : `* decided: ${reason}`;
   return [span(shown), ...(room < 12 ? [] : [span(`   ${cut(words, room)}`, "dim")])];
 }
 

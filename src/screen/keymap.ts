@@ -1,7 +1,7 @@
 import type { KeyPress } from "./keys.ts";
-import type { Action } from "./session.ts";
+import type { Action, PromptAction } from "./session.ts";
 
-export const keyGroups = ["Moving", "Order", "Panes", "Program"] as const;
+export const keyGroups = ["Moving", "Deciding", "Rows", "Columns", "Panes", "Program"] as const;
 
 export interface Binding {
   readonly keys: readonly string[];
@@ -47,7 +47,7 @@ export const bindings: readonly Binding[] = [
   },
   { keys: ["page up"], action: { kind: "move pages", by: -1 }, group: "Moving", words: "one page up" },
   {
-    keys: ["page down", "space"],
+    keys: ["page down"],
     action: { kind: "move pages", by: 1 },
     group: "Moving",
     words: "one page down",
@@ -67,25 +67,145 @@ export const bindings: readonly Binding[] = [
     words: "last lateral; in a pane, its end",
   },
   {
-    keys: ["s"],
-    action: { kind: "sort by column" },
-    group: "Order",
-    words: "sort by the column under the cursor; again, the other way round",
-    hint: hint("sort", "sheet"),
-  },
-  { keys: ["r"], action: { kind: "turn order round" }, group: "Order", words: "turn the order round" },
-  {
-    keys: ["o"],
-    action: { kind: "order as at first" },
-    group: "Order",
-    words: "back to the order of rank",
-    hint: hint("order of rank", "sheet"),
+    keys: ["i"],
+    action: { kind: "ask", what: "go to id" },
+    group: "Moving",
+    words: "to the lateral of an id",
   },
   {
     keys: ["f"],
+    action: { kind: "ask", what: "find" },
+    group: "Moving",
+    words: "find text in the columns shown, as you type it",
+    hint: hint("find", "sheet"),
+  },
+  {
+    keys: ["enter"],
+    action: { kind: "enter" },
+    group: "Deciding",
+    words: "decide this value, of all marked laterals if any are; fold or unfold a group",
+    hint: hint("decide", "sheet", "both"),
+  },
+  {
+    keys: ["backspace", "delete"],
+    action: { kind: "as given" },
+    group: "Deciding",
+    words: "take the decision under the cursor back: as given",
+  },
+  {
+    keys: ["m"],
+    action: { kind: "mark row" },
+    group: "Deciding",
+    words: "mark this lateral, or take its mark away",
+  },
+  {
+    keys: ["shift+down"],
+    action: { kind: "mark and move", by: 1 },
+    group: "Deciding",
+    words: "mark this lateral and go down",
+  },
+  {
+    keys: ["shift+up"],
+    action: { kind: "mark and move", by: -1 },
+    group: "Deciding",
+    words: "mark this lateral and go up",
+  },
+  { keys: [], action: { kind: "mark all" }, group: "Deciding", words: "mark all laterals shown" },
+  { keys: [], action: { kind: "unmark all" }, group: "Deciding", words: "take all marks away" },
+  {
+    keys: ["e"],
+    action: { kind: "ask", what: "copies" },
+    group: "Deciding",
+    words: "extend this value to laterals below",
+  },
+  {
+    keys: ["ctrl+z"],
+    action: { kind: "undo" },
+    group: "Deciding",
+    words: "undo the last change of decisions",
+    hint: hint("undo", "sheet"),
+  },
+  { keys: ["ctrl+y"], action: { kind: "redo" }, group: "Deciding", words: "redo what was undone last" },
+  {
+    keys: ["s"],
+    action: { kind: "sort by column" },
+    group: "Rows",
+    words: "sort by the column under the cursor; again, the other way round",
+    hint: hint("sort", "sheet"),
+  },
+  {
+    keys: ["t"],
+    action: { kind: "then by column" },
+    group: "Rows",
+    words: "then by this column, among laterals that are alike so far",
+  },
+  { keys: ["r"], action: { kind: "turn order round" }, group: "Rows", words: "turn the order round" },
+  { keys: ["b"], action: { kind: "order as at first" }, group: "Rows", words: "back to the order of rank" },
+  {
+    keys: ["o"],
+    action: { kind: "ask", what: "only" },
+    group: "Rows",
+    words: "only the laterals for which a formula is true",
+    hint: hint("only", "sheet"),
+  },
+  {
+    keys: ["v"],
+    action: { kind: "only this value" },
+    group: "Rows",
+    words: "only the laterals with the value under the cursor",
+  },
+  {
+    keys: ["n"],
     action: { kind: "next filter" },
-    group: "Order",
+    group: "Rows",
     words: "only the laterals of the program's next filter; after the last, all again",
+  },
+  { keys: ["a"], action: { kind: "all rows" }, group: "Rows", words: "all laterals again" },
+  {
+    keys: ["g"],
+    action: { kind: "group by column" },
+    group: "Rows",
+    words: "group by the column under the cursor, with subtotals; again, no groups",
+    hint: hint("group", "sheet"),
+  },
+  { keys: [], action: { kind: "fold", which: "all" }, group: "Rows", words: "fold all groups" },
+  { keys: [], action: { kind: "fold", which: "none" }, group: "Rows", words: "unfold all groups" },
+  {
+    keys: ["c"],
+    action: { kind: "ask", what: "column name" },
+    group: "Columns",
+    words: "a new column by a formula",
+  },
+  {
+    keys: ["l"],
+    action: { kind: "ask", what: "columns" },
+    group: "Columns",
+    words: "list of all columns, to show and hide them",
+  },
+  {
+    keys: ["h"],
+    action: { kind: "hide column" },
+    group: "Columns",
+    words: "hide the column under the cursor",
+  },
+  {
+    keys: ["alt+left", "ctrl+left"],
+    action: { kind: "shift column", by: -1 },
+    group: "Columns",
+    words: "move the column to the left",
+  },
+  {
+    keys: ["alt+right", "ctrl+right"],
+    action: { kind: "shift column", by: 1 },
+    group: "Columns",
+    words: "move the column to the right",
+  },
+  { keys: ["+"], action: { kind: "widen column", by: 1 }, group: "Columns", words: "make the column wider" },
+  {
+    keys: ["-"],
+    action: { kind: "widen column", by: -1 },
+    group: "Columns",
+    words: "make the column narrower",
   },
   {
     keys: ["w"],
@@ -129,6 +249,13 @@ export const bindings: readonly Binding[] = [
     words: "this help",
     hint: hint("help", "sheet", "both", "pane"),
   },
+  {
+    keys: ["space"],
+    action: { kind: "ask", what: "actions" },
+    group: "Panes",
+    words: "list of everything that can be done, found by its words",
+    hint: hint("all that can be done", "sheet", "both"),
+  },
   { keys: ["ctrl+l"], action: { kind: "redraw" }, group: "Program", words: "draw the screen again" },
   {
     keys: ["q", "ctrl+c"],
@@ -143,9 +270,51 @@ const byKey = new Map(
   bindings.flatMap((binding) => binding.keys.map((key) => [key, binding.action] as const)),
 );
 
-/** What a key does; null for a key that does nothing here. A capital letter does what its small one does: Caps Lock is no command. */
-export const actionOf = ({ key }: KeyPress): Action | null =>
-  byKey.get(key) ?? byKey.get(key.toLowerCase()) ?? null;
+/**
+ * What a key does; null for a key that does nothing here. A capital letter does what its small one does: Caps Lock is
+ * no command. A digit begins a value, for it begins one in nearly every column that is decided.
+ */
+export function actionOf({ key, text }: KeyPress, isTyping: boolean): Action | null {
+  if (isTyping) return typingAction({ key, text });
+  if (key === "paste") return { kind: "paste", text: text ?? "" };
+  if (/^[0-9]$/.test(key)) return { kind: "begin value", text: key };
+  return byKey.get(key) ?? byKey.get(key.toLowerCase()) ?? null;
+}
+
+/** What keys do while something is typed; the help prints it. */
+export const typingKeys: readonly {
+  readonly keys: readonly string[];
+  readonly action: PromptAction;
+  readonly words: string;
+}[] = [
+  { keys: ["enter"], action: { kind: "accept" }, words: "take it" },
+  { keys: ["escape"], action: { kind: "give up" }, words: "leave everything as it was" },
+  { keys: ["tab"], action: { kind: "complete" }, words: "complete the word" },
+  { keys: ["up"], action: { kind: "choose", by: -1 }, words: "the choice before; the place found before" },
+  { keys: ["down"], action: { kind: "choose", by: 1 }, words: "the next choice; the next place found" },
+  { keys: ["left"], action: { kind: "move in text", to: "left" }, words: "one character to the left" },
+  { keys: ["right"], action: { kind: "move in text", to: "right" }, words: "one character to the right" },
+  { keys: ["home"], action: { kind: "move in text", to: "start" }, words: "to the beginning" },
+  { keys: ["end"], action: { kind: "move in text", to: "end" }, words: "to the end" },
+  {
+    keys: ["backspace"],
+    action: { kind: "rub out", which: "before" },
+    words: "rub out the character before",
+  },
+  { keys: ["delete"], action: { kind: "rub out", which: "after" }, words: "rub out the character after" },
+];
+
+const byTypingKey = new Map(
+  typingKeys.flatMap(({ keys, action }) => keys.map((key) => [key, action] as const)),
+);
+
+function typingAction({ key, text }: KeyPress): Action | null {
+  if (key === "ctrl+c") return { kind: "leave" };
+  if (key === "ctrl+l") return { kind: "redraw" };
+  const action = byTypingKey.get(key);
+  if (action !== undefined) return action;
+  return text === null || text === "" ? null : { kind: "type", text };
+}
 
 /** A key as it is written on keyboards: `Ctrl+Home`, `Page Down`, `Esc`, `w`. */
 export function keyLabel(key: string): string {

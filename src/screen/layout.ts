@@ -11,6 +11,8 @@ export const isTooSmall = ({ columns, rows }: Size): boolean =>
 const FRAME_LINES = 4;
 /** A column's heading and its unit. */
 export const HEADING_LINES = 2;
+/** Below the rows, what the columns come to. */
+export const TOTAL_LINES = 1;
 /** From this width the reasons stand beside the grid, from this height below it. */
 const BESIDE_FROM_COLUMNS = 120;
 const BELOW_FROM_ROWS = 20;
@@ -53,9 +55,19 @@ export function layOut(pane: PaneName | null, size: Size): Layout {
 
 /** Rows of data the window shows: what a page is. The same behind a pane that covers the grid. */
 export const rowsInView = ({ grid }: Layout, size: Size): number =>
-  (grid?.lines ?? size.rows - FRAME_LINES) - HEADING_LINES;
+  (grid?.lines ?? size.rows - FRAME_LINES) - HEADING_LINES - TOTAL_LINES;
 
 export const paneLinesInView = ({ pane }: Layout): number => (pane === null ? 0 : pane.lines - 1);
+
+/** A column wider than this shows nothing else. */
+export const MOST_WIDENED = 120;
+
+/** Cells of a column: its own, and what somebody added or took away. */
+export const widthOfColumn = (
+  column: number,
+  { widened }: Pick<Session, "widened">,
+  sheet: Pick<SheetView, "columns">,
+): number => Math.max(1, sheet.columns[column]!.width + (widened.get(column) ?? 0));
 
 export interface PlacedColumn {
   /** Place in `Session.columns`. */
@@ -76,7 +88,7 @@ export const AROUND = 2;
  * it alone is too wide, so there is always one.
  */
 export function columnsInView(
-  { columns, left }: Pick<Session, "columns" | "left">,
+  { columns, left, widened }: Pick<Session, "columns" | "left" | "widened">,
   sheet: Pick<SheetView, "columns">,
   width: number,
 ): readonly PlacedColumn[] {
@@ -84,7 +96,7 @@ export function columnsInView(
   let free = width - MARKER_WIDTH;
   const place = (at: number, most: number) => {
     const column = columns[at]!;
-    const wide = Math.min(sheet.columns[column]!.width, most);
+    const wide = Math.min(widthOfColumn(column, { widened }, sheet), most);
     placed.push({ place: at, column, width: wide });
     free -= wide + AROUND;
   };
@@ -92,7 +104,7 @@ export function columnsInView(
   place(0, Math.max(1, Math.floor(free / 2) - AROUND));
   for (let at = Math.max(1, left); at < columns.length; at++) {
     const first = placed.length === 1;
-    if (!first && sheet.columns[columns[at]!]!.width + AROUND > free) break;
+    if (!first && widthOfColumn(columns[at]!, { widened }, sheet) + AROUND > free) break;
     place(at, free - AROUND);
   }
   return placed;

@@ -1,4 +1,4 @@
-import type { Column } from "../columns/column.ts";
+import { type Column, totalKind } from "../columns/column.ts";
 import type { ColumnKey } from "../columns/dictionary.ts";
 import type { ExplainedStage } from "../plan/explain.ts";
 import { isoDate } from "../quantity/calendar.ts";
@@ -12,64 +12,168 @@ import { districtLines, showHundredths } from "./districts-pane.ts";
 import { helpLines } from "./help-pane.ts";
 import { lineOf } from "./line.ts";
 import { problemLines } from "./problems-pane.ts";
-import type { PaneName, PaneText, SheetColumn, SheetView, SortKey } from "./sheet-view.ts";
+import type {
+  FormulaCheck,
+  FormulaHelp,
+  Groups,
+  PaneName,
+  PaneText,
+  SheetColumn,
+  SheetView,
+  SortKey,
+  ValueCheck,
+} from "./sheet-view.ts";
 import { placesOf, stableOrder } from "./sort-rows.ts";
 import { whyLines } from "./why-pane.ts";
 
 /** Why the plan says what it says of the lateral in this row of the table. */
 export type Explain = (row: number) => readonly ExplainedStage[];
 
+/** What the sheet asks of the program folder and of the formula language. */
+export interface SheetEdge {
+  readonly closedBecause: string | null;
+  check(column: Column, text: string): ValueCheck;
+  /** For the columns of the program as it is now. */
+  formula(program: PlannedProgram): FormulaHelp;
+}
+
+const closedFormula: FormulaCheck = { ok: false, at: 0, words: "No formula can be read here." };
+/** A sheet over a program without a folder. */
+const onlyShowing: SheetEdge = {
+  closedBecause: "This sheet only shows; nothing can be decided in it.",
+  check: () => ({ ok: false, words: "Nothing can be decided here." }),
+  formula: () => ({
+    check: () => closedFormula,
+    complete: () => [],
+    keeps: () => new Uint32Array(0),
+    nameProblem: () => closedFormula.words,
+  }),
+};
+
+/** A planned program as the sheet shows it, and the way to show what became of it. */
+export interface ProgramView extends SheetView {
+  /** Shows the program after these rows have changed; null when any may have. `stale` says what is not up to date. */
+  show(program: PlannedProgram, rows: readonly number[] | null, stale: string | null): void;
+}
+
 /** A planned program as the sheet shows it. */
-export function viewProgram(program: PlannedProgram, explain: Explain): SheetView {
-  const { laterals, basis, totals, problems } = program;
-  const style: NumberStyle = basis.program;
-  const columns = program.columns.map((column) =>
-    viewColumn(column, laterals, style, program.tables.decisions.size > 0),
-  );
-  const placeOf = (key: ColumnKey) => columns.findIndex((column) => column.key === key);
-  const { decisions } = program.tables;
-  const decided = (row: number, column: number): string | null =>
-    decisions.size === 0
-      ? null
-      : (decisions.get(textAt(laterals, "lateral", row))?.get(program.columns[column]!.key)?.reason ?? null);
-  const firstSort: SortKey = { column: placeOf("rank"), descending: false };
+export function viewProgram(
+  given: PlannedProgram,
+  explain: Explain,
+  edge: SheetEdge = onlyShowing,
+): ProgramView {
+  let program = given;
+  let stale: string | null = null;
+  const style: NumberStyle = program.basis.program;
+  let columns = program.columns.map((column) => viewColumn(column, program.laterals, style));
+  let placesByKey = new Map(columns.map(({ key }, place) => [key, place]));
+  const placeOf = (key: ColumnKey) => placesByKey.get(key) ?? -1;
+  const rank = placeOf("rank");
+  const firstSort: SortKey = { column: rank, descending: false };
+  const shownAtFirst = firstColumns(program.columns, placeOf);
+  const formulaHelp = forgetful(() => edge.formula(program));
+  const sorted = sorter(() => program);
+  const totals = totaller(() => program, style);
+  const groups = grouper(() => program, style);
+  const paneOf = remembered((name, row, width) => {
+    const { problems, tallies, basis } = program;
+    switch (name) {
+      case "why":
+        return row === null
+          ? { title: "Why", lines: [lineOf("There is no lateral here.")] }
+          : {
+              title: `Why ${textAt(program.laterals, "lateral", row)}`,
+              lines: whyLines(explain(row), width),
+            };
+      case "districts":
+        return { title: "Districts", lines: districtLines(program.totals, style, basis.priceSource, width) };
+      case "problems":
+        return {
+          title: `Problems (${showNumber(problems.length, "count", style)})`,
+          lines: problemLines(problems, tallies, style, width),
+        };
+      case "help":
+        return { title: "Help", lines: helpLines(width) };
+      case "refused":
+        throw new RangeError("viewProgram: what was refused is the session's");
+      default:
+        return name satisfies never;
+    }
+  });
+  let rowsById: Map<string, number> | null = null;
   return {
-    title: [basis.program.name, `as of ${isoDate(basis.program.asOf)}`],
-    rows: laterals.rows,
-    columns,
-    shownAtFirst: firstColumns(program.columns, placeOf),
-    firstSort,
-    filters: program.filters.map(({ name, met, count }) => ({
-      name,
-      count,
-      keeps: (row: number) => met[row] === 1,
-    })),
-    totals: describeTotals(totals.program, style),
-    cell: (row, column) => {
-      const text = cellText(laterals, program.columns[column]!, row, style);
-      return decided(row, column) === null ? text : `${text}*`;
+    title: [program.basis.program.name, `as of ${isoDate(program.basis.program.asOf)}`],
+    rows: program.laterals.rows,
+    get columns() {
+      return columns;
     },
-    decided,
-    sorted: sorter(laterals, program.columns),
-    pane: remembered((name, row, width) => {
-      switch (name) {
-        case "why":
-          return row === null
-            ? { title: "Why", lines: [lineOf("There is no lateral here.")] }
-            : { title: `Why ${textAt(laterals, "lateral", row)}`, lines: whyLines(explain(row), width) };
-        case "districts":
-          return { title: "Districts", lines: districtLines(totals, style, basis.priceSource, width) };
-        case "problems":
-          return {
-            title: `Problems (${showNumber(problems.length, "count", style)})`,
-            lines: problemLines(problems, program.tallies, style, width),
-          };
-        case "help":
-          return { title: "Help", lines: helpLines(width) };
-        default:
-          return name satisfies never;
-      }
-    }),
+    shownAtFirst,
+    firstSort,
+    get filters() {
+      return program.filters.map(({ name, met, count }) => ({
+        name,
+        count,
+        keeps: (row: number) => met[row] === 1,
+      }));
+    },
+    get totals() {
+      return describeTotals(program.totals.program, style);
+    },
+    get stale() {
+      return stale;
+    },
+    closedBecause: edge.closedBecause,
+    get formula() {
+      return formulaHelp.get();
+    },
+    check: (column, text) => edge.check(program.columns[column]!, text),
+    cell: (row, column) => cellText(program.laterals, program.columns[column]!, row, style),
+    decided: (row, column) => {
+      const { decisions } = program.tables;
+      if (decisions.size === 0) return null;
+      const own = decisions.get(textAt(program.laterals, "lateral", row));
+      return own?.get(program.columns[column]!.key)?.reason ?? null;
+    },
+    sorted: sorted.get,
+    total: totals.get,
+    groups: groups.get,
+    rowOf: (id) => {
+      rowsById ??= new Map(
+        Array.from({ length: program.laterals.rows }, (_, row) => [
+          textAt(program.laterals, "lateral", row),
+          row,
+        ]),
+      );
+      return rowsById.get(id) ?? null;
+    },
+    pane: paneOf.get,
+    show: (now, rows, saidStale) => {
+      program = now;
+      stale = saidStale;
+      for (const memory of [formulaHelp, sorted, totals, groups, paneOf]) memory.forget();
+      const known = columns;
+      columns = now.columns.map((column, place) => {
+        const before = known[place];
+        if (before === undefined || rows === null) return viewColumn(column, now.laterals, style);
+        const texts = rows.map((row) => cellText(now.laterals, column, row, style));
+        return { ...before, width: Math.max(before.width, widthFor(column, texts)) };
+      });
+      placesByKey = new Map(columns.map(({ key }, place) => [key, place]));
+    },
+  };
+}
+
+/** A value worked out when it is first asked for, and again after it was forgotten. */
+function forgetful<T>(make: () => T): { get(): T; forget(): void } {
+  let made: { readonly value: T } | null = null;
+  return {
+    get: () => {
+      made ??= { value: make() };
+      return made.value;
+    },
+    forget: () => {
+      made = null;
+    },
   };
 }
 
@@ -96,19 +200,39 @@ const WIDEST_TEXT = 22;
 /** Rows looked at for the width of text, and of numbers that are not printed with fixed decimals. */
 const ROWS_MEASURED = 500;
 
-function viewColumn(column: Column, table: Table, style: NumberStyle, anyDecided: boolean): SheetColumn {
-  const { key, heading, measure, help } = column;
+function viewColumn(column: Column, table: Table, style: NumberStyle): SheetColumn {
+  const { key, heading, measure, help, stage, decidable, words } = column;
   const unit = unitLabel(measure, style);
   const numeric = isNumeric(measure);
   const texts = numeric ? extremes(table, column, style) : wordsOf(table, key);
   for (let row = 0; row < Math.min(table.rows, ROWS_MEASURED); row++)
     texts.push(cellText(table, column, row, style));
+  const filledBy = stage === "given" || stage === "inspection" ? "city" : "plan";
+  // Numbers that may be decided keep a cell behind them for the mark, and so does what stands over and under them.
+  const mark = decidable === true && numeric ? 1 : 0;
+  // The mean of some rows may be wider than that of all, but no wider than the widest of them.
+  const means =
+    totalKind(column) === "mean" ? 1 + Math.max(3, ...texts.map((text) => widthOf(visible(text)))) : 0;
+  const totals = numeric ? Math.max(widthOf(describeTotal(table, column, null, style)), means) : 0;
+  // The unit's line also holds its brackets, the mark of the sorted column, and who fills it.
+  const units = (unit === "" ? 1 : widthOf(visible(unit)) + 3) + (filledBy === "plan" ? 1 : 0);
+  return {
+    key,
+    heading,
+    unit,
+    help,
+    align: numeric ? "right" : "left",
+    width: Math.max(widthFor(column, texts), mark + Math.max(totals, units, widthOf(visible(heading)))),
+    filledBy,
+    decidable: decidable === true,
+    words: words ?? (measure === "flag" ? ["yes", "no"] : []),
+  };
+}
+
+/** Cells that show these values, and the mark of a decision where one may be made. */
+function widthFor({ measure, decidable }: Column, texts: readonly string[]): number {
   const widest = texts.reduce((most, text) => Math.max(most, widthOf(visible(text))), 1);
-  // Room for the asterisk of a decided value.
-  const values = (numeric ? widest : Math.min(widest, WIDEST_TEXT)) + (anyDecided ? 1 : 0);
-  // The unit's line also holds its brackets and the mark of the sorted column.
-  const width = Math.max(values, widthOf(visible(heading)), unit === "" ? 1 : widthOf(visible(unit)) + 3);
-  return { key, heading, unit, help, align: numeric ? "right" : "left", width };
+  return (isNumeric(measure) ? widest : Math.min(widest, WIDEST_TEXT)) + (decidable === true ? 1 : 0);
 }
 
 /** With fixed decimals no number is longer than the longer of the least and the greatest. */
@@ -133,25 +257,113 @@ function wordsOf(table: Table, key: string): string[] {
   return column.words.filter((_, code) => code > 0 && occurs[code] === 1);
 }
 
-/** Sorts the table's rows, and remembers each column as numbers that sort like it. */
-function sorter(table: Table, columns: readonly Column[]): SheetView["sorted"] {
+/**
+ * Sorts the sheet's rows, and remembers each column as numbers that sort like it. No two laterals have the same rank, so
+ * what comes after it decides nothing, not even the id: a million ids are put in order only when it matters.
+ */
+function sorter(of: () => PlannedProgram): { get: SheetView["sorted"]; forget(): void } {
   const values = new Map<string, Float64Array>();
   const valuesOf = (key: string): Float64Array => {
-    const known = values.get(key) ?? sortable(table, key);
+    const known = values.get(key) ?? sortable(of().laterals, key);
     values.set(key, known);
     return known;
   };
   let byId: Uint32Array | null = null;
-  return (keys) => {
-    byId ??= stableOrder(
-      valuesOf("lateral"),
-      Uint32Array.from({ length: table.rows }, (_, row) => row),
-      false,
-    );
-    return keys.reduceRight(
-      (order, { column, descending }) => stableOrder(valuesOf(columns[column]!.key), order, descending),
-      byId,
-    );
+  return {
+    get: (asked) => {
+      const { laterals, columns } = of();
+      const rows = Uint32Array.from({ length: laterals.rows }, (_, row) => row);
+      const toRank = asked.findIndex(({ column }) => columns[column]!.key === "rank") + 1;
+      const keys = toRank > 0 ? asked.slice(0, toRank) : asked;
+      if (toRank === 0) byId ??= stableOrder(valuesOf("lateral"), rows, false);
+      return keys.reduceRight(
+        (order, { column, descending }) => stableOrder(valuesOf(columns[column]!.key), order, descending),
+        toRank === 0 && byId !== null ? byId : rows,
+      );
+    },
+    forget: () => values.clear(),
+  };
+}
+
+/** What columns come to over rows, remembered by the list of rows: between two keys the same is asked again and again. */
+function totaller(of: () => PlannedProgram, style: NumberStyle): { get: SheetView["total"]; forget(): void } {
+  const all: object = {};
+  let known = new WeakMap<object, Map<number, string>>();
+  return {
+    get: (rows, column) => {
+      const { laterals, columns } = of();
+      const texts = known.get(rows ?? all) ?? new Map<number, string>();
+      known.set(rows ?? all, texts);
+      const text = texts.get(column) ?? describeTotal(laterals, columns[column]!, rows, style);
+      texts.set(column, text);
+      return text;
+    },
+    forget: () => {
+      known = new WeakMap();
+    },
+  };
+}
+
+/** `12,345.00`, `ø3.2`, `n 57`, `12 yes`; "" where no row has a value, or nothing makes sense. */
+function describeTotal(table: Table, column: Column, rows: Uint32Array | null, style: NumberStyle): string {
+  const { measure, key } = column;
+  const kind = totalKind(column);
+  if (kind === "none") return "";
+  const found = table.columns.get(key);
+  if (found === undefined) throw new RangeError(`describeTotal: no column ${JSON.stringify(key)}`);
+  const count = rows?.length ?? table.rows;
+  const at = (i: number) => (rows === null ? i : rows[i]!);
+  let have = 0;
+  let sum = 0;
+  if (found.kind === "number") {
+    const { values } = found;
+    for (let i = 0; i < count; i++) {
+      const value = values[at(i)]!;
+      if (Number.isNaN(value)) continue;
+      have++;
+      sum += value;
+    }
+  } else {
+    for (let i = 0; i < count; i++) {
+      const row = at(i);
+      if (found.kind === "code" ? found.codes[row] !== 0 : found.ends[row] !== found.ends[row + 1]) have++;
+    }
+  }
+  if (have === 0) return "";
+  if (measure === "flag") return `${showNumber(sum, "count", style)} yes`;
+  if (kind === "count") return `n ${showNumber(have, "count", style)}`;
+  if (kind === "sum") return showNumber(sum, measure, style);
+  // The mean of whole numbers is none; a year's is shown as one.
+  const mean = sum / have;
+  const isWhole = measure === "grade" || measure === "degrees" || measure === "points";
+  return `ø${isWhole ? mean.toFixed(1) : showNumber(measure === "year" ? Math.round(mean) : mean, measure, style)}`;
+}
+
+/** The rows by what a column says. */
+function grouper(of: () => PlannedProgram, style: NumberStyle): { get: SheetView["groups"]; forget(): void } {
+  const known = new Map<number, Groups>();
+  const make = (place: number): Groups => {
+    const { laterals, columns } = of();
+    const column = columns[place]!;
+    const data = laterals.columns.get(column.key);
+    if (data?.kind === "code") return { codes: data.codes, names: ["", ...data.words.slice(1)] };
+    const names: string[] = [];
+    const codeOf = new Map<string, number>();
+    const codes = Uint32Array.from({ length: laterals.rows }, (_, row) => {
+      const text = cellText(laterals, column, row, style);
+      const code = codeOf.get(text) ?? names.push(text) - 1;
+      codeOf.set(text, code);
+      return code;
+    });
+    return { codes, names };
+  };
+  return {
+    get: (place) => {
+      const groups = known.get(place) ?? make(place);
+      known.set(place, groups);
+      return groups;
+    },
+    forget: () => known.clear(),
   };
 }
 
@@ -188,12 +400,17 @@ function describeTotals(program: Totals, style: NumberStyle): readonly string[] 
 type PaneOf = (name: PaneName, row: number | null, width: number) => PaneText;
 
 /** The last pane drawn: between two keys the same text is asked for again and again. */
-function remembered(paneOf: PaneOf): PaneOf {
+function remembered(paneOf: PaneOf): { get: PaneOf; forget(): void } {
   let last: { readonly asked: string; readonly text: PaneText } | null = null;
-  return (name, row, width) => {
-    // Only the reasons depend on the row.
-    const asked = `${name} ${name === "why" ? row : ""} ${width}`;
-    if (last?.asked !== asked) last = { asked, text: paneOf(name, row, width) };
-    return last.text;
+  return {
+    get: (name, row, width) => {
+      // Only the reasons depend on the row.
+      const asked = `${name} ${name === "why" ? row : ""} ${width}`;
+      if (last?.asked !== asked) last = { asked, text: paneOf(name, row, width) };
+      return last.text;
+    },
+    forget: () => {
+      last = null;
+    },
   };
 }

@@ -2,11 +2,19 @@ import { EventEmitter } from "node:events";
 import { render } from "ink";
 import { drawFrame } from "./draw-frame.ts";
 import { actionOf } from "./keymap.ts";
-import { type Decoded, decodeKeys, decodeNoMore, ESCAPE_WAIT, isWaiting, noKeyBytes } from "./keys.ts";
+import {
+  type Decoded,
+  decodeKeys,
+  decodeNoMore,
+  ESCAPE_WAIT,
+  isWaiting,
+  type KeyPress,
+  noKeyBytes,
+} from "./keys.ts";
 import { paintLine } from "./line.ts";
 import { paintFrame } from "./paint-frame.ts";
 import { Screen } from "./screen.tsx";
-import { type Action, type Effect, startSession } from "./session.ts";
+import { type Action, type Answer, type Effect, type OutsideEffect, startSession } from "./session.ts";
 import type { SheetView } from "./sheet-view.ts";
 import { step } from "./step.ts";
 import { restoreTerminal, sizeOf, type Terminal, takeTerminal } from "./terminal.ts";
@@ -26,10 +34,26 @@ export interface RunningScreen {
   end(ending: Ending): void;
   /** After the process was stopped and goes on: the terminal may have been used by others. */
   resume(): void;
+  /** The sheet shows something else now, without a key: drawn as soon as nothing else is being done. */
+  changed(): void;
 }
 
-/** Runs the sheet in a terminal until somebody leaves. */
-export function runScreen(sheet: SheetView, terminal: Terminal, attributes: boolean): RunningScreen {
+/** Does what the sheet asks of the outside world, and says what came of it. */
+export type Perform = (effect: OutsideEffect) => Promise<Answer>;
+
+const nobodyOutside: Perform = () =>
+  Promise.reject(new Error("runScreen: there is nobody to do what was asked"));
+
+/**
+ * Runs the sheet in a terminal until somebody leaves. What is asked of the outside world is done before the next key is
+ * read: whoever sees the next frame knows that what they typed is kept.
+ */
+export function runScreen(
+  sheet: SheetView,
+  terminal: Terminal,
+  attributes: boolean,
+  outside: Perform = nobodyOutside,
+): RunningScreen {
   const { input, output } = terminal;
   let session = startSession(sheet);
   let size = sizeOf(output);
@@ -43,12 +67,17 @@ export function runScreen(sheet: SheetView, terminal: Terminal, attributes: bool
 
   const screen = new PaintedScreen((text) => output.write(text));
   const frame = () => {
-    screen.columns = size.columns;
+    screen.width = size.columns;
     screen.rows = size.rows;
     const lines = drawFrame(session, sheet, size).map((line) => paintLine(line, attributes));
-    return <Screen lines={lines} size={size} />;
+    return <Screen lines={screen.changedOnly(lines)} size={{ columns: screen.columns, rows: size.rows }} />;
   };
   const draw = () => ink.rerender(frame());
+
+  /** Keys read while something is done outside: they wait. */
+  const waiting: KeyPress[] = [];
+  let busy = false;
+  let goingOn: NodeJS.Immediate | undefined;
 
   const act = (action: Action) => {
     const stepped = step(session, action, size, sheet);
@@ -61,6 +90,31 @@ export function runScreen(sheet: SheetView, terminal: Terminal, attributes: bool
         return end({ kind: "left" });
       case "redraw":
         return screen.forget();
+      case "go on":
+        clearImmediate(goingOn);
+        goingOn = setImmediate(() =>
+          guarded(() => {
+            act({ kind: "go on" });
+            draw();
+          }),
+        );
+        return;
+      case "decide":
+      case "undo":
+      case "redo":
+      case "add column":
+        busy = true;
+        outside(effect).then(
+          (answer) =>
+            guarded(() => {
+              busy = false;
+              act(answer);
+              pressAll();
+              draw();
+            }),
+          (error: unknown) => end({ kind: "failed", error }),
+        );
+        return;
       default:
         return effect satisfies never;
     }
@@ -68,11 +122,19 @@ export function runScreen(sheet: SheetView, terminal: Terminal, attributes: bool
 
   const press = ({ keys, bytes: rest }: Decoded) => {
     bytes = rest;
-    for (const key of keys) {
-      const action = actionOf(key);
-      if (action !== null && running) act(action);
+    waiting.push(...keys);
+    if (keys.length > 0 && !busy) {
+      pressAll();
+      if (running) draw();
     }
-    if (running && keys.length > 0) draw();
+  };
+  const pressAll = () => {
+    while (running && !busy) {
+      const key = waiting.shift();
+      if (key === undefined) return;
+      const action = actionOf(key, session.prompt !== null);
+      if (action !== null) act(action);
+    }
   };
   const onData = (chunk: Uint8Array) =>
     guarded(() => {
@@ -103,6 +165,7 @@ export function runScreen(sheet: SheetView, terminal: Terminal, attributes: bool
     if (!running) return;
     running = false;
     clearTimeout(escapeWait);
+    clearImmediate(goingOn);
     screen.close();
     ink.unmount();
     input.off("data", onData);
@@ -136,6 +199,11 @@ export function runScreen(sheet: SheetView, terminal: Terminal, attributes: bool
   return {
     ended,
     end,
+    changed: () =>
+      guarded(() => {
+        act({ kind: "settled" });
+        draw();
+      }),
     resume: () =>
       guarded(() => {
         takeTerminal(terminal);
@@ -144,10 +212,19 @@ export function runScreen(sheet: SheetView, terminal: Terminal, attributes: bool
   };
 }
 
+/**
+ * Stands for a line that is on the screen already. Ink takes apart every character it is given, which costs more than
+ * everything else a key does; most keys change a few lines. No line of text can be this: `visible` lets no such
+ * character through.
+ */
+const UNCHANGED = "\ue000";
+
 /** What ink takes for its terminal: it is given whole frames, and paints what changed. */
 class PaintedScreen extends EventEmitter {
-  columns = 0;
+  /** What ink takes for the width. It fills that much of every line before it puts ours in place, and ours may be longer. */
+  readonly columns = 1;
   rows = 0;
+  width = 0;
   readonly #write: (text: string) => void;
   #shown: readonly string[] | null = null;
   #open = true;
@@ -159,11 +236,19 @@ class PaintedScreen extends EventEmitter {
 
   write(frame: string): boolean {
     if (!this.#open) return true;
-    const lines = frame.split("\n");
-    const text = paintFrame(this.#shown, lines, this.columns);
+    const lines = frame
+      .split("\n")
+      .map((line, at) => (line === UNCHANGED ? (this.#shown?.[at] ?? "") : line));
+    const text = paintFrame(this.#shown, lines, this.width);
     this.#shown = lines;
     if (text !== "") this.#write(text);
     return true;
+  }
+
+  /** The lines that ink has to draw; the others stay as they are on the screen. */
+  changedOnly(lines: readonly string[]): readonly string[] {
+    const shown = this.#shown;
+    return shown === null ? lines : lines.map((line, at) => (line === shown[at] ? UNCHANGED : line));
   }
 
   /** What is on the screen is not known any more. */

@@ -16,8 +16,14 @@ export interface SheetColumn {
   readonly help: string;
   /** Numbers stand to the right. */
   readonly align: Align;
-  /** Cells of the terminal that show every value, or as much of long text as is sensible. */
+  /** Cells of the terminal that show every value and its mark, or as much of long text as is sensible. */
   readonly width: number;
+  /** Who fills it: the city's files, or the plan. */
+  readonly filledBy: "city" | "plan";
+  /** A person may decide its values. Such a column keeps its last cell free for the mark of a decision. */
+  readonly decidable: boolean;
+  /** The words it may hold, for a column of words. */
+  readonly words: readonly string[];
 }
 
 /** Rows are put in order by these, first key first; the id breaks ties. */
@@ -35,7 +41,37 @@ export interface NamedFilter {
   keeps(row: number): boolean;
 }
 
-export type PaneName = "why" | "districts" | "problems" | "help";
+export type PaneName = "why" | "districts" | "problems" | "help" | "refused";
+
+/** What a typed value would be taken as, or why it is not taken. */
+export type ValueCheck =
+  | { readonly ok: true; readonly shows: string }
+  | { readonly ok: false; readonly words: string };
+
+/** What a formula gives, or what is wrong with it and at which character. */
+export type FormulaCheck =
+  | { readonly ok: true; readonly gives: string }
+  | { readonly ok: false; readonly at: number; readonly words: string };
+
+/** The one expression language, as somebody types in it. */
+export interface FormulaHelp {
+  /** A filter must give yes or no; a column may give anything but text. */
+  check(text: string, use: "filter" | "column"): FormulaCheck;
+  /** What could stand in place of the unfinished word at the end. */
+  complete(before: string): readonly { readonly name: string; readonly shows: string }[];
+  /** Rows for which the filter is a known yes, rising. The text was checked before. */
+  keeps(text: string): Uint32Array;
+  /** Why a new column cannot be called so; null when it can. */
+  nameProblem(name: string): string | null;
+}
+
+/** The rows of the sheet by what a column says. */
+export interface Groups {
+  /** Place in `names`, by row. */
+  readonly codes: Uint32Array;
+  /** "" is no value. */
+  readonly names: readonly string[];
+}
 
 export interface PaneText {
   readonly title: string;
@@ -62,6 +98,18 @@ export interface SheetView {
   cell(row: number, column: number): string;
   /** Why a person decided this cell; null when nobody did. Decided values carry an asterisk in the grid. */
   decided(row: number, column: number): string | null;
+  /** Sum, mean or count of a column over these rows (null: over all), as fits the column; "" where none does. */
+  total(rows: Uint32Array | null, column: number): string;
+  /** The rows by what this column says. */
+  groups(column: number): Groups;
+  /** The row of this id; null when no lateral has it. */
+  rowOf(id: string): number | null;
+  /** Why nothing can be decided here; null when it can. */
+  readonly closedBecause: string | null;
+  /** What is not up to date after a decision; null when everything is. */
+  readonly stale: string | null;
+  check(column: number, text: string): ValueCheck;
+  readonly formula: FormulaHelp;
   /** Rows in the order of these keys. */
   sorted(keys: readonly SortKey[]): Uint32Array;
   /** Text of a pane, wrapped to `width`. `row` is the lateral under the cursor, null when there is none. */

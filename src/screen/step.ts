@@ -1,6 +1,20 @@
-import { columnsInView, isTooSmall, layOut, paneLinesInView, rowsInView } from "./layout.ts";
-import { type Action, columnUnderCursor, type Effect, rowUnderCursor, type Session } from "./session.ts";
+import { arranged, grouped, rearranged, refolded, ungrouped } from "./arrange.ts";
+import { columnsInView, isTooSmall, layOut, MOST_WIDENED, paneLinesInView, rowsInView } from "./layout.ts";
+import { paneText } from "./pane-text.ts";
+import { isList, promptFor } from "./prompt.ts";
+import {
+  type Action,
+  columnUnderCursor,
+  type Effect,
+  groupOnLine,
+  type PromptAction,
+  rowUnderCursor,
+  type Session,
+} from "./session.ts";
 import type { SheetView, Size } from "./sheet-view.ts";
+import { answered, asGiven, beginValue, pasted } from "./step-edit.ts";
+import { lookedOn } from "./step-find.ts";
+import { promptStep } from "./step-prompt.ts";
 
 export interface Stepped {
   readonly session: Session;
@@ -12,56 +26,210 @@ const NO_EFFECTS: readonly Effect[] = [];
 /** What an action does, without a terminal or a disk: the next session, and what the outside world is asked to do. */
 export function step(session: Session, action: Action, size: Size, sheet: SheetView): Stepped {
   if (action.kind === "leave" || action.kind === "redraw") return { session, effects: [action] };
-  return { session: inView(changed(session, action, size, sheet), size, sheet), effects: NO_EFFECTS };
+  const quiet = action.kind === "fit window" || action.kind === "go on" || action.kind === "settled";
+  const next = changed(quiet ? session : { ...session, notice: null }, action, size, sheet);
+  const shown = inView(next.session, size, sheet);
+  if (shown.pending === null) return { session: shown, effects: next.effects };
+  return { session: shown, effects: [...next.effects, { kind: "go on" }] };
 }
+
+const plainly = (session: Session): Stepped => ({ session, effects: NO_EFFECTS });
+const asking = (session: Session, effect: Effect): Stepped => ({ session, effects: [effect] });
 
 type Change = Exclude<Action, { readonly kind: "leave" | "redraw" }>;
 
-function changed(session: Session, action: Change, size: Size, sheet: SheetView): Session {
+function changed(session: Session, action: Change, size: Size, sheet: SheetView): Stepped {
   switch (action.kind) {
     case "move rows":
-      return moved(session, action.by);
+      return plainly(moved(session, action.by));
     case "move pages":
-      return moved(session, action.by * pageOf(session, size));
+      return plainly(moved(session, action.by * pageOf(session, size)));
     case "go to row":
-      return action.end === "first" ? moved(session, -Infinity) : moved(session, Infinity);
+      return plainly(moved(session, action.end === "first" ? -Infinity : Infinity));
     case "move columns":
-      return toColumn(session, session.column + action.by);
+      return plainly(toColumn(session, session.column + action.by));
     case "go to column":
-      return toColumn(session, action.end === "first" ? 0 : session.columns.length - 1);
+      return plainly(toColumn(session, action.end === "first" ? 0 : session.columns.length - 1));
     case "show pane": {
-      if (session.pane === action.pane) return closed(session);
+      if (session.pane === action.pane) return plainly(closed(session));
       const over = layOut(action.pane, size).pane?.place === "over";
-      return { ...session, pane: action.pane, paneTop: 0, focus: over ? "pane" : "sheet" };
+      return plainly({ ...session, pane: action.pane, paneTop: 0, focus: over ? "pane" : "sheet" });
     }
     case "close pane":
-      return closed(session);
+      return plainly(closed(session));
     case "change focus":
-      return session.pane === null
-        ? session
-        : { ...session, focus: session.focus === "sheet" ? "pane" : "sheet" };
+      return plainly(
+        session.pane === null ? session : { ...session, focus: session.focus === "sheet" ? "pane" : "sheet" },
+      );
+    case "answer":
+      return plainly(answered(session, action, sheet));
+    case "go on":
+      return plainly(
+        session.pending?.kind === "arrange" ? arranged(session, sheet) : lookedOn(session, sheet),
+      );
+    case "fit window":
+    case "settled":
+      return plainly(session);
+    case "type":
+    case "rub out":
+    case "move in text":
+    case "choose":
+    case "complete":
+    case "accept":
+    case "give up":
+      return prompted(session, action, size, sheet);
+    default:
+      // Nobody should change what cannot be seen.
+      return isCovered(session, size) && action.kind !== "ask"
+        ? plainly(session)
+        : inGrid(session, action, size, sheet);
+  }
+}
+
+/** What was chosen from the list of everything that can be done is done as if its key had been pressed. */
+function prompted(session: Session, action: PromptAction, size: Size, sheet: SheetView): Stepped {
+  const { chosen, ...stepped } = promptStep(session, action, size, sheet);
+  if (chosen === null) return stepped;
+  if (chosen.kind === "leave" || chosen.kind === "redraw") return asking(stepped.session, chosen);
+  return changed(stepped.session, chosen, size, sheet);
+}
+
+type InGrid = Exclude<
+  Change,
+  {
+    readonly kind:
+      | "move rows"
+      | "move pages"
+      | "go to row"
+      | "move columns"
+      | "go to column"
+      | "show pane"
+      | "close pane"
+      | "change focus"
+      | "answer"
+      | "go on"
+      | "fit window"
+      | "settled"
+      | "type"
+      | "rub out"
+      | "move in text"
+      | "choose"
+      | "complete"
+      | "accept"
+      | "give up";
+  }
+>;
+
+function inGrid(session: Session, action: InGrid, size: Size, sheet: SheetView): Stepped {
+  switch (action.kind) {
     case "sort by column": {
-      if (isCovered(session, size)) return session;
       const column = columnUnderCursor(session);
       const [first] = session.sort;
-      return first?.column === column ? turned(session, sheet) : sortedBy(session, column, false, sheet);
+      return plainly(
+        first?.column === column
+          ? turned(session, sheet)
+          : sortedBy(session, [{ column, descending: false }], sheet),
+      );
     }
+    case "then by column":
+      return plainly(thenBy(session, columnUnderCursor(session), sheet));
     case "turn order round":
-      return isCovered(session, size) ? session : turned(session, sheet);
+      return plainly(turned(session, sheet));
     case "order as at first":
-      return isCovered(session, size)
-        ? session
-        : sortedBy(session, sheet.firstSort.column, sheet.firstSort.descending, sheet);
+      return plainly(sortedBy(session, [sheet.firstSort], sheet));
     case "next filter":
-      return isCovered(session, size) ? session : filtered(session, sheet);
-    case "fit window":
-      return session;
+      return plainly(nextFilter(session, sheet));
+    case "only this value": {
+      const row = rowUnderCursor(session);
+      if (row === null) return plainly(session);
+      const column = columnUnderCursor(session);
+      return plainly(
+        rearranged({ ...session, only: { kind: "value", column, text: sheet.cell(row, column) } }, sheet),
+      );
+    }
+    case "all rows":
+      return plainly(session.only === null ? session : rearranged({ ...session, only: null }, sheet));
+    case "group by column": {
+      if (session.grouping !== null) return plainly(ungrouped(session));
+      const column = columnUnderCursor(session);
+      if (column === session.columns[0])
+        return plainly({ ...session, notice: "Every id is another: move to the column to group by." });
+      return plainly(grouped(session, column, null, sheet));
+    }
+    case "fold":
+      return plainly(foldedAll(session, action.which));
+    case "hide column":
+      return plainly(hidden(session));
+    case "shift column":
+      return plainly(shifted(session, action.by));
+    case "widen column":
+      return plainly(widened(session, action.by, sheet));
+    case "mark row":
+      return plainly(marked(session));
+    case "mark and move":
+      return plainly(moved(marked(session, true), action.by));
+    case "mark all":
+      return plainly({ ...session, marked: new Set(session.rows), notice: `${session.rows.length} marked.` });
+    case "unmark all":
+      return plainly({ ...session, marked: new Set(), notice: "Nothing is marked." });
+    case "enter":
+      return plainly(
+        groupOnLine(session, session.row) === null ? beginValue(session, "", sheet) : foldedHere(session),
+      );
+    case "begin value":
+      return plainly(beginValue(session, action.text, sheet));
+    case "as given":
+      return plainly(asGiven(session, sheet));
+    case "paste":
+      return plainly(pasted(session, action.text, sheet));
+    case "undo":
+    case "redo":
+      return sheet.closedBecause === null
+        ? asking(session, action)
+        : plainly({ ...session, notice: sheet.closedBecause });
+    case "ask":
+      return plainly(asked(session, action.what, sheet, size));
     default:
       return action satisfies never;
   }
 }
 
-/** Nobody should change an order that cannot be seen. */
+function asked(
+  session: Session,
+  what: Extract<Action, { kind: "ask" }>["what"],
+  sheet: SheetView,
+  size: Size,
+): Session {
+  const { row, column } = session;
+  const open = isCovered(session, size) ? closed(session) : session;
+  switch (what) {
+    case "find":
+      return { ...open, prompt: promptFor({ kind: "find", row, column }) };
+    case "only": {
+      const text = session.only?.kind === "formula" ? session.only.text : "";
+      return { ...open, prompt: promptFor({ kind: "only" }, text) };
+    }
+    case "copies": {
+      const at = rowUnderCursor(session);
+      if (sheet.closedBecause !== null) return { ...open, notice: sheet.closedBecause };
+      const place = columnUnderCursor(session);
+      if (at === null || !sheet.columns[place]!.decidable)
+        return {
+          ...open,
+          notice: "Move to a value that may be decided, then extend it to the laterals below.",
+        };
+      return { ...open, prompt: promptFor({ kind: "copies", column: place, row: at, line: row }, "", "1") };
+    }
+    case "go to id":
+    case "column name":
+    case "actions":
+    case "columns":
+      return { ...open, prompt: promptFor({ kind: what }) };
+    default:
+      return what satisfies never;
+  }
+}
+
 const isCovered = (session: Session, size: Size): boolean => layOut(session.pane, size).grid === null;
 
 const closed = (session: Session): Session => ({ ...session, pane: null, paneTop: 0, focus: "sheet" });
@@ -85,29 +253,79 @@ function pageOf(session: Session, size: Size): number {
 }
 
 function turned(session: Session, sheet: SheetView): Session {
-  const [first = sheet.firstSort] = session.sort;
-  return sortedBy(session, first.column, !first.descending, sheet);
+  const [first = sheet.firstSort, ...rest] = session.sort;
+  return sortedBy(session, [{ ...first, descending: !first.descending }, ...rest], sheet);
 }
 
 /** A new order is shown from its beginning: people sort to see the extremes. */
-function sortedBy(session: Session, column: number, descending: boolean, sheet: SheetView): Session {
-  const sort = [{ column, descending }];
-  return shown({ ...session, sort }, sheet);
+const sortedBy = (session: Session, sort: Session["sort"], sheet: SheetView): Session =>
+  rearranged({ ...session, sort }, sheet);
+
+/** The column comes last among those the rows are sorted by; the last one again is turned round. */
+function thenBy(session: Session, column: number, sheet: SheetView): Session {
+  const last = session.sort.at(-1);
+  const descending = last?.column === column && !last.descending;
+  const before = session.sort.filter((key) => key.column !== column);
+  return sortedBy(session, [...before, { column, descending }], sheet);
 }
 
 /** All rows, then the rows of each filter in turn, then all again. */
-function filtered(session: Session, sheet: SheetView): Session {
-  if (sheet.filters.length === 0) return session;
-  const next = session.filter === null ? 0 : session.filter + 1;
-  return shown({ ...session, filter: next < sheet.filters.length ? next : null }, sheet);
+function nextFilter(session: Session, sheet: SheetView): Session {
+  const { only } = session;
+  if (sheet.filters.length === 0)
+    return { ...session, notice: "program.json names no filter; o takes a formula." };
+  const at = only?.kind === "named" ? only.at + 1 : 0;
+  return rearranged({ ...session, only: at < sheet.filters.length ? { kind: "named", at } : null }, sheet);
 }
 
-/** The rows that the order and the filter ask for, from the first on. */
-function shown(session: Session, sheet: SheetView): Session {
-  const sorted = sheet.sorted(session.sort);
-  const filter = session.filter === null ? undefined : sheet.filters[session.filter];
-  const order = filter === undefined ? sorted : sorted.filter((row) => filter.keeps(row));
-  return { ...session, order, row: 0, top: 0, paneTop: 0 };
+function foldedAll(session: Session, which: "all" | "none"): Session {
+  const { grouping } = session;
+  if (grouping === null) return session;
+  const folded = new Set(which === "all" ? grouping.groups.map(({ name }) => name) : []);
+  return refolded(session, { ...grouping, folded });
+}
+
+function foldedHere(session: Session): Session {
+  const group = groupOnLine(session, session.row);
+  if (group === null || session.grouping === null) return session;
+  const folded = new Set(session.grouping.folded);
+  if (!folded.delete(group.name)) folded.add(group.name);
+  return refolded(session, { ...session.grouping, folded });
+}
+
+const stays = (session: Session): Session => ({ ...session, notice: "The id stays in view." });
+
+function hidden(session: Session): Session {
+  if (session.column === 0) return stays(session);
+  const columns = session.columns.filter((_, place) => place !== session.column);
+  return { ...session, columns, column: Math.min(session.column, columns.length - 1) };
+}
+
+function shifted(session: Session, by: -1 | 1): Session {
+  const { column, columns } = session;
+  if (column === 0) return stays(session);
+  const to = column + by;
+  if (to < 1 || to >= columns.length) return session;
+  const moving = [...columns];
+  [moving[column], moving[to]] = [columns[to]!, columns[column]!];
+  return { ...session, columns: moving, column: to };
+}
+
+function widened(session: Session, by: -1 | 1, sheet: SheetView): Session {
+  const column = columnUnderCursor(session);
+  const own = sheet.columns[column]!.width;
+  const now = own + (session.widened.get(column) ?? 0);
+  const width = Math.max(3, Math.min(now + 2 * by, MOST_WIDENED));
+  return { ...session, widened: new Map(session.widened).set(column, width - own) };
+}
+
+/** Marks the lateral, or takes its mark away unless it is to stay. */
+function marked(session: Session, stay = false): Session {
+  const row = rowUnderCursor(session);
+  if (row === null) return session;
+  const rows = new Set(session.marked);
+  if (stay || !rows.delete(row)) rows.add(row);
+  return { ...session, marked: rows };
 }
 
 const clamp = (value: number, most: number): number => Math.max(0, Math.min(value, most));
@@ -116,24 +334,27 @@ const clamp = (value: number, most: number): number => Math.max(0, Math.min(valu
 function inView(session: Session, size: Size, sheet: SheetView): Session {
   if (isTooSmall(size)) return session;
   const layout = layOut(session.pane, size);
-  const focus = layout.pane?.place === "over" ? "pane" : session.focus;
+  const focus = layout.pane?.place === "over" && !isList(session.prompt) ? "pane" : session.focus;
   const page = rowsInView(layout, size);
+  const row = clamp(session.row, session.order.length - 1);
   const lowestTop = Math.max(0, session.order.length - page);
-  const top = Math.min(clamp(session.top, session.row), lowestTop);
+  const top = Math.min(clamp(session.top, row), lowestTop);
   return {
     ...session,
     focus,
-    top: Math.max(top, session.row - page + 1),
+    row,
+    top: Math.max(top, row - page + 1),
     left: leftInView(session, layout.grid?.columns ?? size.columns, sheet),
     paneTop: paneTopInView(session, size, sheet),
   };
 }
 
 function leftInView(session: Session, width: number, sheet: SheetView): number {
-  const { column, columns } = session;
+  const { column, columns, widened: wide } = session;
   let left = clamp(session.left, Math.max(1, columns.length - 1)) || 1;
   if (column > 0 && column < left) left = column;
-  const lastFrom = (from: number) => columnsInView({ columns, left: from }, sheet, width).at(-1)!.place;
+  const lastFrom = (from: number) =>
+    columnsInView({ columns, widened: wide, left: from }, sheet, width).at(-1)!.place;
   while (left < column && lastFrom(left) < column) left++;
   // After the window has grown, columns on the left come back into what would be empty space.
   while (left > 1 && lastFrom(left) === columns.length - 1 && lastFrom(left - 1) === columns.length - 1)
@@ -144,6 +365,6 @@ function leftInView(session: Session, width: number, sheet: SheetView): number {
 function paneTopInView(session: Session, size: Size, sheet: SheetView): number {
   const layout = layOut(session.pane, size);
   if (session.pane === null || layout.pane === null || session.paneTop <= 0) return 0;
-  const { lines } = sheet.pane(session.pane, rowUnderCursor(session), layout.pane.columns);
+  const { lines } = paneText(session, sheet, layout.pane.columns);
   return clamp(session.paneTop, lines.length - paneLinesInView(layout));
 }

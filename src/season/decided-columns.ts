@@ -20,7 +20,8 @@ export function withDecisions(laterals: Table, decisions: Decisions): Table {
   return withColumns(laterals, changed);
 }
 
-function copyOf(laterals: Table, key: string): ColumnData {
+/** A column that may be written to without touching the city's. */
+export function copyOf(laterals: Table, key: string): ColumnData {
   const column = laterals.columns.get(key);
   switch (column?.kind) {
     case "number":
@@ -41,7 +42,16 @@ function shared<A extends Float64Array | Uint32Array>(
   return copy;
 }
 
-function write(column: ColumnData, key: string, row: number, value: number | string): void {
+/** Puts the city's value of a row back. */
+export function restore(column: ColumnData, laterals: Table, key: string, row: number): void {
+  const given = laterals.columns.get(key);
+  if (column.kind === "number" && given?.kind === "number") column.values[row] = given.values[row]!;
+  else if (column.kind === "code" && given?.kind === "code") column.codes[row] = given.codes[row]!;
+  else throw new RangeError(`restore: ${JSON.stringify(key)} takes no decision`);
+}
+
+/** Puts a decided value in a row. @throws RangeError when the column cannot hold it */
+export function write(column: ColumnData, key: string, row: number, value: number | string): void {
   if (column.kind === "number" && typeof value === "number") {
     column.values[row] = value;
     return;

@@ -16,7 +16,14 @@ import type { WetOut } from "../plan/wet-out.ts";
 import { yearsAfter } from "../quantity/calendar.ts";
 import { isNumeric } from "../quantity/measure.ts";
 import { GrowingNumbers, GrowingWords } from "../sheet/grow.ts";
-import { type ColumnData, missingNumbers, missingWords, type Table, withColumns } from "../sheet/table.ts";
+import {
+  type ColumnData,
+  missingNumbers,
+  missingWords,
+  pickRows,
+  type Table,
+  withColumns,
+} from "../sheet/table.ts";
 import { withDecisions } from "./decided-columns.ts";
 import type { FittedBasis } from "./fits.ts";
 import { lateralAt } from "./lateral-at.ts";
@@ -84,6 +91,32 @@ export function planSheet(
     lines: finish(lines),
     materials: finish(materials),
     seconds: finish(seconds),
+    uses: finish(uses),
+  };
+}
+
+/** The sheet of one lateral alone, in row 0: what it adds to every total. */
+export function sheetOfOne(
+  { laterals, decisions }: ProgramTables,
+  row: number,
+  planned: PlannedLateral,
+  basis: FittedBasis,
+): PlannedSheet {
+  const columns = emptyPlan(1, basis);
+  const offers = offerColumns();
+  const lines = lineColumns();
+  const materials = materialColumns();
+  const uses = materialUses();
+  writePlanned(columns, 0, planned);
+  pushOffers(offers, 0, planned);
+  pushLines(lines, 0, planned);
+  pushMaterials(materials, planned);
+  pushUses(uses, 0, planned, basis);
+  return {
+    laterals: withColumns(withDecisions(pickRows(laterals, Uint32Array.of(row)), decisions), columns),
+    offers: finish(offers),
+    lines: finish(lines),
+    materials: finish(materials),
     uses: finish(uses),
   };
 }

@@ -67,6 +67,12 @@ export function planProgram(
   };
 }
 
+const WITHOUT_SCORE = "lateral(s) without a score";
+
+/** Whether a problem comes from the plan and not from the files: a new plan finds it again. */
+export const isOfThePlan = ({ file, found }: Problem): boolean =>
+  file === "program.json" && found.endsWith(WITHOUT_SCORE);
+
 /** Laterals that the recipe gives no score: they rank last, and that is said. */
 function withoutScore(laterals: Table, { recipe }: PreparedBasis): readonly Problem[] {
   let count = 0;
@@ -79,7 +85,7 @@ function withoutScore(laterals: Table, { recipe }: PreparedBasis): readonly Prob
       file: "program.json",
       row: null,
       column: `recipe.${written[0] ?? "score"}`,
-      found: `${count} lateral(s) without a score`,
+      found: `${count} ${WITHOUT_SCORE}`,
       expected: "a score for every lateral",
       remedy: "They rank last. Say what a missing value counts as: if_missing(backups, 0), for example.",
     },

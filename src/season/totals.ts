@@ -76,6 +76,48 @@ export function totalByDistrict(
   return { districts: names.map((name) => districts.get(name)!), program };
 }
 
+/**
+ * Totals after some laterals have changed: without what they added before, with what they add now. Every figure is a
+ * whole number, so this is exact however often it is done.
+ */
+export function movedTotals(
+  totals: ProgramTotals,
+  before: ProgramTotals,
+  after: ProgramTotals,
+): ProgramTotals {
+  const find = ({ districts }: ProgramTotals, name: string) =>
+    districts.find(({ district }) => district === name) ?? noTotals(name);
+  return {
+    districts: totals.districts.map((each) =>
+      added(added(each, find(before, each.district), -1), find(after, each.district), 1),
+    ),
+    program: added(added(totals.program, before.program, -1), after.program, 1),
+  };
+}
+
+/** Figure by figure. An entry of a map that comes to nothing is as if it had never been. */
+function added(to: Totals, more: Totals, sign: 1 | -1): Totals {
+  const sum = (a: unknown, b: unknown): unknown => {
+    if (typeof a === "number" && typeof b === "number") return a + sign * b;
+    if (a instanceof Map && b instanceof Map) {
+      const both = new Map<unknown, unknown>(a);
+      for (const [key, value] of b) {
+        const now = sum(both.get(key) ?? 0, value);
+        if (now === 0) both.delete(key);
+        else both.set(key, now);
+      }
+      return both;
+    }
+    if (typeof a === "object" && a !== null && typeof b === "object" && b !== null)
+      return Object.fromEntries(
+        Object.entries(a).map(([key, value]) => [key, sum(value, (b as Record<string, unknown>)[key])]),
+      );
+    if (a === b) return a;
+    throw new RangeError(`movedTotals: ${String(a)} and ${String(b)} cannot be added`);
+  };
+  return { ...(sum({ ...to, district: "" }, { ...more, district: "" }) as Totals), district: to.district };
+}
+
 function addLateral(
   into: readonly Totals[],
   laterals: Table,

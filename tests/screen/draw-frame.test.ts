@@ -32,10 +32,11 @@ describe("drawFrame", () => {
       "  L001        1  Harbour          0      1000",
       "> L002        2  Mill     [       7]      999",
       "  L003        3  Harbour       ·          998",
-      "",
+      // Three laterals of 0 and 7 ft and without a length; 1000 + 999 + 998.
+      "  all 3                           7      2997",
       "All 3 laterals   cost USD 1.00",
-      "Length: 7 ft   What Length is.",
-      "? help   q leave   s sort   o order of rank",
+      "Length: 7 ft   the city's: What Length is.",
+      "? help   q leave   Enter decide",
     ]);
   });
 

@@ -16,7 +16,12 @@ describe("openSheet", () => {
       stdout: untouched,
       stderr: { write: (text: string) => (said += text) },
     };
-    const code = await openSheet({} as PlannedProgram, streams as unknown as SheetStreams, {});
+    const code = await openSheet(
+      {} as PlannedProgram,
+      streams as unknown as SheetStreams,
+      {},
+      { kind: "look", because: "" },
+    );
     expect(code).toBe(2);
     expect(said).toBe(
       "The sheet needs a terminal for its input and output; neither may be a file or a pipe.\n",

@@ -145,9 +145,17 @@ describe("the table of keys", () => {
   });
 
   it("takes a capital letter for its small one, and nothing for an unknown key", () => {
-    expect(actionOf({ key: "W", text: "W" })).toEqual({ kind: "show pane", pane: "why" });
-    expect(actionOf({ key: "unknown", text: null })).toBeNull();
-    expect(actionOf({ key: "paste", text: "q" })).toBeNull();
+    expect(actionOf({ key: "W", text: "W" }, false)).toEqual({ kind: "show pane", pane: "why" });
+    expect(actionOf({ key: "unknown", text: null }, false)).toBeNull();
+    expect(actionOf({ key: "paste", text: "q" }, false)).toEqual({ kind: "paste", text: "q" });
+  });
+
+  it("takes letters for text while something is typed, and a digit for the beginning of a value otherwise", () => {
+    expect(actionOf({ key: "w", text: "w" }, true)).toEqual({ kind: "type", text: "w" });
+    expect(actionOf({ key: "paste", text: "a b" }, true)).toEqual({ kind: "type", text: "a b" });
+    expect(actionOf({ key: "escape", text: null }, true)).toEqual({ kind: "give up" });
+    expect(actionOf({ key: "ctrl+c", text: null }, true)).toEqual({ kind: "leave" });
+    expect(actionOf({ key: "7", text: "7" }, false)).toEqual({ kind: "begin value", text: "7" });
   });
 
   it("writes keys as keyboards do", () => {

@@ -9,6 +9,9 @@ const column = (key: string, width: number, differs: Partial<SheetColumn> = {}):
   help: `What ${key} is.`,
   align: "left",
   width,
+  filledBy: "city",
+  decidable: false,
+  words: [],
   ...differs,
 });
 
@@ -18,12 +21,14 @@ export function plainSheet(
   {
     widths = [7, 4, 8, 8, 8],
     paneLines = 40,
-  }: { readonly widths?: readonly number[]; readonly paneLines?: number } = {},
+    editable = false,
+  }: { readonly widths?: readonly number[]; readonly paneLines?: number; readonly editable?: boolean } = {},
 ): SheetView {
   const columns = widths.map((width, i) =>
     column(["Lateral", "Rank", "District", "Length", "Cost"][i] ?? `Col ${i}`, width, {
       align: i === 1 || i > 2 ? "right" : "left",
       unit: i === 3 ? "ft" : "",
+      decidable: i === 3 && editable,
     }),
   );
   const values = columns.map(({ align }, at) =>
@@ -45,6 +50,35 @@ export function plainSheet(
     totals: [`All ${cells.length} laterals`, "cost USD 1.00"],
     cell: (row, at) => cells[row]?.[at] ?? "",
     decided: () => null,
+    total: (over, at) => {
+      const numbers = (over === null ? [...rows] : [...over]).flatMap((row) =>
+        cells[row]?.[at] ? [Number(cells[row]?.[at])] : [],
+      );
+      return at > 2 && numbers.length > 0 ? String(numbers.reduce((sum, one) => sum + one, 0)) : "";
+    },
+    groups: (at) => {
+      const names = [...new Set(cells.map((row) => row[at] ?? ""))];
+      return { names, codes: Uint32Array.from(cells, (row) => names.indexOf(row[at] ?? "")) };
+    },
+    rowOf: (id) => {
+      const row = cells.findIndex(([own]) => own === id);
+      return row < 0 ? null : row;
+    },
+    closedBecause: null,
+    stale: null,
+    check: (_, text) =>
+      /^[0-9]+( ft)?$/.test(text)
+        ? { ok: true, shows: `${parseInt(text, 10)} ft` }
+        : { ok: false, words: "expected a number" },
+    formula: {
+      check: (text) =>
+        text === "even"
+          ? { ok: true, gives: "yes or no" }
+          : { ok: false, at: text.length, words: "expected even" },
+      complete: (before) => ("even".startsWith(before) ? [{ name: "even", shows: "yes or no" }] : []),
+      keeps: () => rows.filter((row) => row % 2 === 0),
+      nameProblem: (name) => (name === "new" ? null : "expected new"),
+    },
     sorted: (keys: readonly SortKey[]) =>
       keys.reduceRight(
         (order, key) => stableOrder(values[key.column]!, order, key.descending),

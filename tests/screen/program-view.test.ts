@@ -1,6 +1,9 @@
 import { describe, expect, it } from "vitest";
 import { sheetColumns } from "../../src/columns/dictionary.ts";
+import { drawGrid } from "../../src/screen/draw-grid.ts";
+import { textOfLine } from "../../src/screen/line.ts";
 import { viewProgram } from "../../src/screen/program-view.ts";
+import { startSession } from "../../src/screen/session.ts";
 import { textAt } from "../../src/sheet/table.ts";
 import { inventedProgram } from "./invented-program.ts";
 
@@ -77,7 +80,12 @@ describe("viewProgram", () => {
     const row = Array.from({ length: 60 }, (_, at) => at).find(
       (at) => textAt(program.laterals, "lateral", at) === "L-0001",
     )!;
-    expect(decided.cell(row, place("host_length"))).toBe(`${sheet.cell(row, place("host_length"))}*`);
+    const order = Uint32Array.of(row);
+    const session = { ...startSession(decided), rows: order, order };
+    const columns = [place("lateral"), place("host_length"), place("host_diameter")];
+    const [, , line] = drawGrid({ ...session, columns }, decided, { columns: 80, lines: 4 });
+    // 6 m = 19.7 ft stands decided, the diameter is the city's 4 in.
+    expect(textOfLine(line!)).toMatch(/^>\[L-0001 \]\s+19\.7\*\s+4\.0 +$/);
     expect(decided.decided(row, place("host_length"))).toBe("measured in the field");
     expect(decided.decided(row, place("host_diameter"))).toBeNull();
     expect(sheet.decided(row, place("host_length"))).toBeNull();

@@ -9,7 +9,7 @@ import { numbered, plainSheet } from "./plain-sheet.ts";
 afterEach(cleanup);
 
 describe("Screen", () => {
-  const size = { columns: 46, rows: 8 };
+  const size = { columns: 46, rows: 9 };
   const sheet = plainSheet([...numbered(1), ["L2", "2", "川端 e\u0301", "", "3"]]);
   const lines = (attributes: boolean) =>
     drawFrame(startSession(sheet), sheet, size).map((line) => paintLine(line, attributes));
@@ -22,9 +22,10 @@ describe("Screen", () => {
         "              ▲                (ft)",
         ">[L001   ]    1  Harbour          0      1000",
         "  L2          2  川端 é        ·            3",
+        "  all 2                           0      1003",
         "All 2 laterals   cost USD 1.00",
-        "Lateral: L001   What Lateral is.",
-        "? help   q leave   s sort   o order of rank",
+        "Lateral: L001   the city's: What Lateral is.",
+        "? help   q leave   Enter decide",
       ].join("\n"),
     );
   });

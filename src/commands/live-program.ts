@@ -1,0 +1,102 @@
+import { explainLateral } from "../plan/explain.ts";
+import { planLateral } from "../plan/plan-lateral.ts";
+import { type ProgramView, viewProgram } from "../screen/program-view.ts";
+import type { Answer, OutsideEffect } from "../screen/session.ts";
+import { lateralAt } from "../season/lateral-at.ts";
+import type { PlannedProgram } from "../season/planned-program.ts";
+import { readSheet } from "../season/read-planned.ts";
+import { explainOwnColumns } from "./explain-own-columns.ts";
+import type { SheetRights } from "./open-sheet.ts";
+import { type Settling, settleProgram } from "./settle-program.ts";
+import { checkValue, performInSheet } from "./sheet-edits.ts";
+import { formulaHelp } from "./sheet-formulas.ts";
+
+/** How long after the last decision the whole is planned anew, in ms: nobody should see numbers move while typing. */
+const SETTLE_AFTER = 400;
+const STALE = "fits and ranks follow";
+
+/**
+ * The program under the sheet. A decision is written down and its row planned again at once; fits, ranks and batches
+ * follow when nobody has decided anything for a moment, planned anew in a thread of its own. The rows stay where they
+ * are until somebody asks for another order.
+ */
+export class LiveProgram {
+  readonly view: ProgramView;
+  onFailure: (error: unknown) => void = () => {};
+  readonly #rights: SheetRights;
+  readonly #changed: () => void;
+  #program: PlannedProgram;
+  #changes = 0;
+  #timer: NodeJS.Timeout | undefined;
+  #settling: Settling | null = null;
+
+  constructor(program: PlannedProgram, rights: SheetRights, changed: () => void) {
+    this.#program = program;
+    this.#rights = rights;
+    this.#changed = changed;
+    this.view = viewProgram(program, (row) => this.#explain(row), {
+      closedBecause: rights.kind === "look" ? rights.because : null,
+      check: (column, text) => checkValue(column, text, program.basis.program),
+      formula: formulaHelp,
+    });
+  }
+
+  get program(): PlannedProgram {
+    return this.#program;
+  }
+
+  async perform(effect: OutsideEffect): Promise<Answer> {
+    const writer = this.#rights.kind === "decide" ? this.#rights.writer : null;
+    const performed = await performInSheet(effect, this.#program, writer, (id) => this.view.rowOf(id));
+    this.#program = performed.program;
+    const isEdit = effect.kind !== "add column" && performed.answer.refused.length === 0;
+    if (isEdit) this.#changes++;
+    // What was planned in the meantime does not know of this.
+    if (performed.answer.refused.length === 0 && (isEdit || this.view.stale !== null)) this.#settleSoon();
+    this.view.show(performed.program, performed.rows, isEdit ? STALE : this.view.stale);
+    return performed.answer;
+  }
+
+  /** Plans the whole anew now, and waits for it: the sheet is then as a fresh plan is. */
+  async settle(): Promise<void> {
+    clearTimeout(this.#timer);
+    this.#settling?.stop();
+    const settling = settleProgram(this.#program);
+    this.#settling = settling;
+    const settled = await settling.settled;
+    if (this.#settling !== settling) return;
+    this.#settling = null;
+    this.#program = settled;
+    this.view.show(settled, null, null);
+    this.#changed();
+  }
+
+  whereWorkIs(): string {
+    if (this.#rights.kind === "look") return "Nothing was decided in it.";
+    const sets = `${this.#changes} ${this.#changes === 1 ? "change" : "changes"}`;
+    return `What was decided is safe in ${this.#rights.writer.lock.folder}/decisions.csv (${sets} this time).`;
+  }
+
+  close(): void {
+    clearTimeout(this.#timer);
+    this.#settling?.stop();
+    this.#settling = null;
+  }
+
+  #settleSoon(): void {
+    this.#settling?.stop();
+    this.#settling = null;
+    clearTimeout(this.#timer);
+    this.#timer = setTimeout(() => {
+      this.settle().catch((error: unknown) => this.onFailure(error));
+    }, SETTLE_AFTER);
+  }
+
+  #explain(row: number) {
+    const { tables, basis, laterals } = this.#program;
+    return [
+      ...explainLateral(planLateral(lateralAt(tables, row), basis), basis),
+      ...explainOwnColumns(readSheet(laterals, row), basis),
+    ];
+  }
+}

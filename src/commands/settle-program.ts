@@ -1,0 +1,77 @@
+import { existsSync } from "node:fs";
+import { Worker } from "node:worker_threads";
+import type { Problem } from "../quantity/problem.ts";
+import type { Basis } from "../reference/basis.ts";
+import { isOfThePlan, type PlannedProgram, planProgram, type RowTally } from "../season/planned-program.ts";
+import type { ProgramTables } from "../season/program-tables.ts";
+
+/** What a worker needs to plan a program anew: data only, the columns in shared memory. */
+export interface SettleAsked {
+  readonly tables: ProgramTables;
+  readonly basis: Basis;
+  readonly problems: readonly Problem[];
+  readonly tallies: readonly RowTally[];
+}
+
+/** A planned program without its compiled formulas, which are no data. */
+export type Settled = Omit<PlannedProgram, "basis" | "tables"> & {
+  readonly fits: PlannedProgram["basis"]["fits"];
+};
+
+/** Plans the whole program anew beside the sheet. */
+export interface Settling {
+  readonly settled: Promise<PlannedProgram>;
+  /** Whatever is done so far is dropped; the promise never settles. */
+  stop(): void;
+}
+
+/** The worker as it lies beside the built program. Run from source there is none, and the plan is made in place. */
+const WORKER = new URL("./settle.js", import.meta.url);
+
+/** Fits, plans, ranks and totals the whole program again, in a thread of its own. */
+export function settleProgram(program: PlannedProgram): Settling {
+  const asked = askedOf(program);
+  if (!existsSync(WORKER)) return settleInPlace(program, asked);
+  const worker = new Worker(WORKER);
+  let stopped = false;
+  const settled = new Promise<PlannedProgram>((resolve, reject) => {
+    worker.once("message", (found: Settled) => {
+      if (!stopped) resolve(settledProgram(program, found));
+      void worker.terminate();
+    });
+    worker.once("error", (error) => {
+      if (!stopped) reject(error);
+    });
+  });
+  worker.postMessage(asked);
+  return {
+    settled,
+    stop: () => {
+      stopped = true;
+      void worker.terminate();
+    },
+  };
+}
+
+function settleInPlace(program: PlannedProgram, { tables, problems, tallies }: SettleAsked): Settling {
+  let timer: NodeJS.Immediate | undefined;
+  const settled = new Promise<PlannedProgram>((resolve, reject) => {
+    timer = setImmediate(() => {
+      try {
+        resolve(planProgram(tables, program.basis, { problems, tallies }));
+      } catch (error) {
+        reject(error);
+      }
+    });
+  });
+  return { settled, stop: () => clearImmediate(timer) };
+}
+
+function askedOf({ tables, basis, problems, tallies }: PlannedProgram): SettleAsked {
+  const { scores, ownColumns, filters, fits, ...data } = basis;
+  return { tables, basis: data, problems: problems.filter((problem) => !isOfThePlan(problem)), tallies };
+}
+
+function settledProgram({ tables, basis }: PlannedProgram, { fits, ...found }: Settled): PlannedProgram {
+  return { ...found, tables, basis: { ...basis, fits } };
+}

@@ -1,0 +1,172 @@
+import { cut, fitTo, visible, widthOf } from "./cell-text.ts";
+import { choices, completionsFor } from "./choices.ts";
+import type { Area } from "./layout.ts";
+import { type Line, lineOf, type Span, span } from "./line.ts";
+import type { Prompt } from "./prompt.ts";
+import type { Session } from "./session.ts";
+import type { SheetView } from "./sheet-view.ts";
+
+/** The three lines below the sheet while something is typed: what could be typed, what is, and what it would be taken as. */
+export function drawPrompt(
+  session: Session,
+  prompt: Prompt,
+  sheet: SheetView,
+  columns: number,
+): readonly [Line, Line, Line] {
+  const label = `${cut(labelOf(prompt, sheet), Math.max(8, Math.floor(columns / 2)))}: `;
+  const { line, start } = typedLine(label, prompt, columns);
+  return [
+    completionLine(session, prompt, sheet, columns),
+    line,
+    lineOf(message(prompt, sheet, label, start, columns)),
+  ];
+}
+
+function labelOf({ purpose }: Prompt, sheet: SheetView): string {
+  switch (purpose.kind) {
+    case "find":
+      return "Find";
+    case "go to id":
+      return "To the lateral";
+    case "only":
+      return "Only laterals for which";
+    case "value": {
+      const { heading } = sheet.columns[purpose.column]!;
+      const [first = 0] = purpose.rows;
+      const of =
+        purpose.rows.length === 1
+          ? sheet.cell(first, sheet.shownAtFirst[0]!)
+          : `${purpose.rows.length} marked laterals`;
+      return `${heading} of ${of}`;
+    }
+    case "copies":
+      return "Extend to how many laterals below";
+    case "reason":
+      return "Why";
+    case "column name":
+      return "Name of the new column";
+    case "column formula":
+      return purpose.name;
+    case "actions":
+      return "What to do";
+    case "columns":
+      return "Column";
+    default:
+      return purpose satisfies never;
+  }
+}
+
+/** The label and as much of the text as fits, the place of the next character in reverse; `start` is where the shown text begins. */
+function typedLine(
+  label: string,
+  { text, at, offered }: Prompt,
+  columns: number,
+): { line: Line; start: number } {
+  const room = Math.max(4, columns - widthOf(label) - 1);
+  if (text === "" && offered !== "") {
+    return {
+      line: [span(label, "bold"), span(" ", "reverse"), span(cut(`(Enter: ${offered})`, room), "dim")],
+      start: 0,
+    };
+  }
+  let start = 0;
+  while (widthOf(visible(text.slice(start, at))) >= room) start++;
+  const spans: Span[] = [span(label, "bold")];
+  if (at > start) spans.push(span(text.slice(start, at)));
+  const next = [...text.slice(at)][0] ?? " ";
+  spans.push(span(next, "reverse"));
+  const left = room - widthOf(visible(text.slice(start, at))) - widthOf(visible(next));
+  const rest = text.slice(at + (text.length > at ? next.length : 0));
+  if (rest !== "" && left > 0) spans.push(span(cut(rest, left)));
+  return { line: spans, start };
+}
+
+function completionLine(session: Session, prompt: Prompt, sheet: SheetView, columns: number): Line {
+  const found = completionsFor(session, sheet);
+  if (found.length === 0) {
+    const about = prompt.purpose.kind === "reason" ? prompt.purpose.about : "";
+    return lineOf(cut(about, columns), "bold");
+  }
+  const spans: Span[] = [];
+  let left = columns;
+  const from = Math.max(0, prompt.choice - 1);
+  for (const [i, { name, shows }] of found.slice(from).entries()) {
+    const isChosen = from + i === prompt.choice;
+    const text = isChosen ? `[${name}]${shows === "" ? "" : ` ${shows}`}  ` : ` ${name}   `;
+    if (widthOf(visible(text)) > left) {
+      if (isChosen) spans.push(span(cut(text, left), "bold"));
+      break;
+    }
+    spans.push(span(text, isChosen ? "bold" : "dim"));
+    left -= widthOf(visible(text));
+  }
+  return spans;
+}
+
+/** What the text would be taken as, or what is wrong with it, with a caret under the character. */
+function message(prompt: Prompt, sheet: SheetView, label: string, start: number, columns: number): string {
+  const { purpose, text, refusal } = prompt;
+  if (refusal !== null) return cut(refusal, columns);
+  const keys = (words: string) => cut(`Enter ${words}   Esc leaves everything as it is`, columns);
+  switch (purpose.kind) {
+    case "only":
+    case "column formula": {
+      if (text.trim() === "")
+        return purpose.kind === "only"
+          ? keys("shows all")
+          : cut("A formula, as cost / host_length. Tab completes a name.", columns);
+      const check = sheet.formula.check(text, purpose.kind === "only" ? "filter" : "column");
+      if (check.ok) return keys(`takes it: gives ${check.gives}`);
+      const before = widthOf(label) + widthOf(visible(text.slice(start, Math.max(start, check.at))));
+      const caret = Math.min(before, columns - 1);
+      const words = `^ ${check.words}`;
+      if (columns - caret >= widthOf(visible(words)) || caret < columns / 3)
+        return cut(" ".repeat(caret) + words, columns);
+      // Not enough room to the right of the character: the words stand to its left.
+      const shown = cut(check.words, caret - 1);
+      return `${shown}${" ".repeat(caret - widthOf(shown))}^`;
+    }
+    case "value": {
+      if (text.trim() === "") return keys("takes the value");
+      const check = sheet.check(purpose.column, text.trim());
+      return check.ok ? keys(`takes it as ${check.shows}`) : cut(check.words, columns);
+    }
+    case "find":
+      return cut("Down and Up find the next and the one before   Enter stays   Esc goes back", columns);
+    case "reason":
+      return keys("decides");
+    case "columns":
+      return cut("Enter shows or hides it   Up and Down choose   Esc closes the list", columns);
+    case "actions":
+      return cut("Type words of it   Up and Down choose   Enter does it   Esc closes the list", columns);
+    default:
+      return keys("takes it");
+  }
+}
+
+/** A list to choose from, over the whole sheet. */
+export function drawList(session: Session, sheet: SheetView, area: Area): readonly Line[] {
+  const { prompt } = session;
+  const all = choices(session, sheet);
+  const title = prompt?.purpose.kind === "columns" ? "Columns" : "Everything that can be done";
+  const high = area.lines - 1;
+  const choice = Math.min(prompt?.choice ?? 0, Math.max(0, all.length - 1));
+  const top = Math.max(0, Math.min(choice - Math.floor(high / 2), all.length - high));
+  const start = `─ ${title} (${all.length}) `;
+  const lines: Line[] = [
+    lineOf(cut(start + "─".repeat(Math.max(0, area.columns - widthOf(start))), area.columns), "bold"),
+  ];
+  const noteWidth = Math.max(1, Math.min(32, Math.floor(area.columns / 3)));
+  for (const [i, { label, note }] of all.slice(top, top + high).entries()) {
+    const here = top + i === choice;
+    const wide = Math.max(1, area.columns - noteWidth - 3);
+    lines.push([
+      span(here ? "> " : "  "),
+      span(fitTo(label, wide, "left"), here ? "reverse" : "plain"),
+      span(" "),
+      span(cut(note, noteWidth), "dim"),
+    ]);
+  }
+  while (lines.length < area.lines) lines.push([]);
+  return lines;
+}
