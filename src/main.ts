@@ -94,6 +94,15 @@ program
   );
 
 program
+  .command("price <folder-or-bid>")
+  .description("fill a bid book with unit prices made from a cost book, and keep what is in them apart")
+  .requiredOption("--book <file>", "the cost book, JSON")
+  .option("--out <file>", "the priced workbook (default: beside the bid book, -priced)")
+  .action((target, options) =>
+    run(async () => (await import("./commands/price.ts")).priceBid(target, options, io)),
+  );
+
+program
   .command("why <folder> <lateral>")
   .description("say why the plan treats one lateral as it does, with equations and sources")
   .option("--json", "as JSON")

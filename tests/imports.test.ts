@@ -19,7 +19,7 @@ const mayImport: Readonly<Record<string, readonly string[]>> = {
   pictures: ["quantity", "sheet", "type plan", "type season"],
   bidding: ["quantity", "columns", "type reference", "engineering"],
   workbook: ["quantity", "columns", "reference", "sheet", "pictures", "bidding", "plan", "type season"],
-  program: ["quantity", "reference", "columns"],
+  program: ["quantity", "reference", "columns", "type bidding"],
   screen: [
     "quantity",
     "columns",

@@ -24,6 +24,8 @@ export interface IssuedBid {
   /** The mark of the content. */
   readonly content: string;
   readonly addenda: number;
+  /** As the heading over the prices says. */
+  readonly currency: string;
   readonly lines: readonly IssuedLine[];
   readonly parts: readonly SchedulePart[];
   readonly form: Readonly<Record<FormField, NamedCells>>;
@@ -43,6 +45,7 @@ export const readIssued = (file: string, book: PlainBook, items: BidItems): Open
       number: whole(book, issueNames.number),
       content: words(one(book, issueNames.content)) ?? notABid(issueNames.content),
       addenda: whole(book, issueNames.addenda),
+      currency: currencyOf(parts[0]!),
       parts,
       lines: parts.flatMap((part) => linesOf(part, items)),
       form: Object.fromEntries(
@@ -50,6 +53,13 @@ export const readIssued = (file: string, book: PlainBook, items: BidItems): Open
       ) as Record<FormField, NamedCells>,
     };
   });
+
+/** `USD` of the heading `Unit price (USD)`, over the first price. */
+function currencyOf({ cells: { bid_prices: prices } }: SchedulePart): string {
+  const [, column = "", row = ""] = /^([A-Z]+)(\d+)$/.exec(prices.addresses[0]!) ?? [];
+  const heading = String(prices.sheet.cells.get(`${column}${Number(row) - 1}`)?.value ?? "");
+  return /\(([A-Z]{3})\)/.exec(heading)?.[1] ?? notABid("bid_prices under a heading with a currency");
+}
 
 function notABid(name: string): never {
   throw new Unreadable(
