@@ -103,6 +103,16 @@ program
   );
 
 program
+  .command("bids <folder> <bids...>")
+  .description("read priced bid books, correct and compare them, and write the tabulation")
+  .option("--issued <file>", "the bid book as issued (default: outputs/bid-book.xlsx of the program)")
+  .option("--book <file>", "cost book of the estimate (default: the unit prices of program.json)")
+  .option("--out <file>", "the tabulation (default: outputs/bid-tabulation.xlsx of the program)")
+  .action((folder, bids, options) =>
+    run(async () => (await import("./commands/bids.ts")).tabulateBids(folder, bids, options, io)),
+  );
+
+program
   .command("why <folder> <lateral>")
   .description("say why the plan treats one lateral as it does, with equations and sources")
   .option("--json", "as JSON")
