@@ -94,6 +94,25 @@ program
   );
 
 program
+  .command("price <folder-or-bid>")
+  .description("fill a bid book with unit prices made from a cost book, and keep what is in them apart")
+  .requiredOption("--book <file>", "the cost book, JSON")
+  .option("--out <file>", "the priced workbook (default: beside the bid book, -priced)")
+  .action((target, options) =>
+    run(async () => (await import("./commands/price.ts")).priceBid(target, options, io)),
+  );
+
+program
+  .command("bids <folder> <bids...>")
+  .description("read priced bid books, correct and compare them, and write the tabulation")
+  .option("--issued <file>", "the bid book as issued (default: outputs/bid-book.xlsx of the program)")
+  .option("--book <file>", "cost book of the estimate (default: the unit prices of program.json)")
+  .option("--out <file>", "the tabulation (default: outputs/bid-tabulation.xlsx of the program)")
+  .action((folder, bids, options) =>
+    run(async () => (await import("./commands/bids.ts")).tabulateBids(folder, bids, options, io)),
+  );
+
+program
   .command("why <folder> <lateral>")
   .description("say why the plan treats one lateral as it does, with equations and sources")
   .option("--json", "as JSON")

@@ -17,8 +17,9 @@ const mayImport: Readonly<Record<string, readonly string[]>> = {
   plan: ["quantity", "engineering", "columns", "reference", "type cohort"],
   season: ["quantity", "engineering", "columns", "type reference", "cohort", "plan", "sheet"],
   pictures: ["quantity", "sheet", "type plan", "type season"],
-  workbook: ["quantity", "columns", "reference", "sheet", "pictures", "plan", "type season"],
-  program: ["quantity", "reference", "columns"],
+  bidding: ["quantity", "columns", "type reference", "engineering"],
+  workbook: ["quantity", "columns", "reference", "sheet", "pictures", "bidding", "plan", "type season"],
+  program: ["quantity", "reference", "columns", "type bidding"],
   screen: [
     "quantity",
     "columns",

@@ -47,7 +47,7 @@ export async function writeWorkbook(program: PlannedProgram, folder: string): Pr
  * A stream into an open file that leaves it open. The file's own write stream either closes it or, told not to,
  * keeps close() waiting for ever.
  */
-const streamInto = (file: FileHandle): Writable =>
+export const streamInto = (file: FileHandle): Writable =>
   new Writable({
     write: (chunk: Uint8Array, _encoding, done) => {
       // writeFile goes on where the last write ended, and writes all of the chunk.

@@ -4,6 +4,7 @@ import { inspectionColumns, lateralColumns, observationColumns } from "../column
 import { dayFromIso } from "../quantity/calendar.ts";
 import { bidItemKeys } from "../reference/bid-items.ts";
 import { observationKinds } from "../reference/observation-kinds.ts";
+import { biddingSchema } from "./bidding-settings.ts";
 import { criteriaSchema } from "./criteria-schema.ts";
 import { FILE_NAME_EXPECTED, isFileName } from "./program-files.ts";
 import { seasonCalendarSchema } from "./season-calendar-schema.ts";
@@ -85,6 +86,8 @@ export const settingsSchema = z.strictObject({
       ),
     })
     .optional(),
+  /** The program's instructions to bidders; a rule that is not here corrects nothing. */
+  bidding: biddingSchema.optional(),
 });
 
 /** The settings of a program, as written: checked, and never changed on the way. */

@@ -1,3 +1,4 @@
+import type { ScheduleName } from "./bid-names.ts";
 import type { BidView } from "./bid-view.ts";
 import { sumOfLine } from "./lateral-quantities.ts";
 import { HUNDREDTHS, WHOLE } from "./number-format.ts";
@@ -38,6 +39,7 @@ export function bidScheduleSheet({ head, lines, quantities }: BidView): SheetMod
   const last = first + lines.length - 1;
   const prices = `${at.price}${first}:${at.price}${last}`;
   const extensions = `${at.extension}${first}:${at.extension}${last}`;
+  const column = (key: keyof typeof at) => `$${at[key]}$${first}:$${at[key]}$${last}`;
   const lump = (line: BidView["lines"][number]): boolean => line.item.unit === "lump sum";
   return {
     name: NAME,
@@ -74,6 +76,16 @@ export function bidScheduleSheet({ head, lines, quantities }: BidView): SheetMod
     pagesWide: 1,
     portrait: true,
     locked: true,
+    names: {
+      bid_items: column("item"),
+      bid_wordings: column("description"),
+      bid_units: column("unit"),
+      bid_quantities: column("quantity"),
+      bid_prices: column("price"),
+      bid_extensions: column("extension"),
+      bid_total: `$${at.extension}$${last + 1}`,
+      bid_unpriced: `$${at.extension}$${last + 2}`,
+    } satisfies Record<ScheduleName, string>,
   };
 }
 

@@ -75,23 +75,27 @@ function scheduleLine(
   };
 }
 
-function variantWords(item: BidItem, variant: string): string {
-  switch (item.variant) {
-    case "none":
-      return "";
-    case "diameter":
-      return `nominal diameter ${variant}`;
-    case "diameter and length":
-      return `nominal diameter and length ${variant}`;
-    case "main diameter":
-      return `main ${variant}`;
-    case "surface":
-      return `surface: ${variant}`;
-    case "depth":
-      return `depth to invert ${variant}`;
-    default:
-      return item.variant satisfies never;
-  }
+const variantWords = (item: BidItem, variant: string): string => {
+  const before = BEFORE_VARIANT[item.variant];
+  return before === "" ? "" : `${before}${variant}`;
+};
+
+/** The words before a variant, as {@link variantWords} puts them. */
+const BEFORE_VARIANT = {
+  none: "",
+  diameter: "nominal diameter ",
+  "diameter and length": "nominal diameter and length ",
+  "main diameter": "main ",
+  surface: "surface: ",
+  depth: "depth to invert ",
+} as const satisfies Record<BidItem["variant"], string>;
+
+/** The size or surface of a line, read back from its description: `4 in`. Null where the description has none. */
+export function variantIn(description: string, item: BidItem): string | null {
+  if (item.variant === "none") return "";
+  const before = `${item.wording}; ${BEFORE_VARIANT[item.variant]}`;
+  if (!description.startsWith(before)) return null;
+  return description.slice(before.length).split("; ", 1)[0] ?? null;
 }
 
 /** What an item's wording refers to as stated in the schedule. */

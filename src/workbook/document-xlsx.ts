@@ -2,6 +2,7 @@ import type { Writable } from "node:stream";
 import { finished } from "node:stream/promises";
 import ExcelJS from "exceljs";
 import { setProperties } from "./book-properties.ts";
+import { addNames } from "./cell-names.ts";
 import { fillSheet } from "./fill-sheet.ts";
 import type { Book } from "./sheet-model.ts";
 import { sheetOptions } from "./sheet-options.ts";
@@ -13,6 +14,7 @@ export async function writeDocument(book: Book, stream: Writable): Promise<void>
   for (const sheet of book.sheets) {
     await fillSheet(workbook.addWorksheet(sheet.name, sheetOptions(book, sheet)), book.head, sheet, noPause);
   }
+  addNames(workbook.definedNames, book);
   await Promise.all([finished(stream), workbook.xlsx.write(stream)]);
 }
 

@@ -132,6 +132,7 @@ function written(cell: Cell, sheet: string, row: number): Written {
         throw new RangeError(`${sheet}, row ${row}: ${cell.text} has the result ${cell.result}`);
       return { formula: cell.text, result: cell.result };
     case "unit price":
+    case "answer":
       return null;
     case "pick":
       return cell.value;
@@ -151,15 +152,16 @@ function finite(value: number, sheet: string, row: number): number | null {
 
 function styleOf(cell: Cell, column: SheetColumn, foot: boolean): Partial<ExcelJS.Style> {
   const kind = cell !== null && typeof cell === "object" ? cell.kind : null;
-  const isText = typeof cell === "string" || kind === "section" || kind === "pick" || isWords(cell);
+  const isText =
+    typeof cell === "string" || kind === "section" || kind === "pick" || kind === "answer" || isWords(cell);
   const own = cell !== null && typeof cell === "object" && "format" in cell ? cell.format : undefined;
   return cellStyle({
     // The text format keeps such text from becoming a formula, or a number, when somebody edits the cell.
     format: isText ? textFormat(cell) : (own ?? column.format),
-    wrap: column.wrap === true && typeof cell === "string",
+    wrap: column.wrap === true && (typeof cell === "string" || kind === "answer"),
     numeric: !isText,
     foot: foot || kind === "section",
-    input: kind === "unit price" || kind === "pick",
+    input: kind === "unit price" || kind === "answer" || kind === "pick",
     drawn: column.drawn === true,
   });
 }
@@ -169,5 +171,6 @@ const isWords = (cell: Cell): boolean =>
 
 function textFormat(cell: Cell): "@" | undefined {
   if (typeof cell === "string") return looksLikeFormula(cell) ? "@" : undefined;
-  return cell !== null && typeof cell === "object" && cell.kind === "pick" ? "@" : undefined;
+  const typed = cell !== null && typeof cell === "object" && (cell.kind === "pick" || cell.kind === "answer");
+  return typed ? "@" : undefined;
 }

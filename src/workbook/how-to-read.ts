@@ -14,7 +14,8 @@ export function howToReadSheet({ head, laterals, districts }: BidView): SheetMod
     [
       "How to price it",
       "Type a unit price into each yellow cell of the bid schedule: a number, zero or more, with no more than two " +
-        "decimals. Extensions and the total follow. Nothing else can be typed; no password is set.",
+        "decimals, and fill in the yellow cells of the bid form. Extensions and the total follow. Nothing else can be " +
+        "typed; no password is set. Send the book back whole: it is read by program, and compared with what was issued.",
     ],
     [
       "How it is rounded",
@@ -35,6 +36,7 @@ export function howToReadSheet({ head, laterals, districts }: BidView): SheetMod
       "Units",
       `Lengths are in ${length}, diameters in ${unitLabel("diameter", head)}, walls in ${unitLabel("wall", head)}, money in ${head.currency}.`,
     ],
+    ["Bid form", "Who bids, signature, security, addenda; and which issue this is."],
     ["Bid schedule", "Every line to be priced: item, wording, unit, quantity, unit price, extension, total."],
     ["Measurement and payment", "How each item is measured and what its price includes."],
     [

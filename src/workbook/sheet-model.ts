@@ -28,6 +28,8 @@ export interface SheetModel {
   /** Whether everything but the input cells is locked. */
   readonly locked: boolean;
   readonly filtered?: true;
+  /** Names under which programs find cells of the sheet: name → `$E$6:$E$20`. */
+  readonly names?: Readonly<Record<string, string>>;
 }
 
 export interface SheetColumn {
@@ -70,9 +72,9 @@ export interface Formula {
   readonly isText?: true;
 }
 
-/** An empty cell to be filled in. */
+/** An empty cell to be filled in: with a price, or with words. */
 export interface Input {
-  readonly kind: "unit price";
+  readonly kind: "unit price" | "answer";
 }
 
 /** A cell in which one of a list is picked. */
@@ -108,6 +110,7 @@ export const rowsOf = <Entry>(
 });
 
 export const UNIT_PRICE: Input = { kind: "unit price" };
+export const ANSWER: Input = { kind: "answer" };
 
 /** Title and program line come before the notes. */
 export const LINES_BEFORE_NOTES = 2;

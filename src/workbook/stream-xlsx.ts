@@ -2,6 +2,7 @@ import type { Writable } from "node:stream";
 import { finished } from "node:stream/promises";
 import ExcelJS from "exceljs";
 import { setProperties } from "./book-properties.ts";
+import { addNames } from "./cell-names.ts";
 import { fillSheet } from "./fill-sheet.ts";
 import type { Book } from "./sheet-model.ts";
 import { sheetOptions } from "./sheet-options.ts";
@@ -53,6 +54,8 @@ async function writeSheets(
       await fillSheet(worksheet, book.head, sheet, () => untilShort(queue, stream));
       worksheet.commit();
     }
+    // The types do not tell of them, and the writer has them as the document has.
+    addNames((workbook as unknown as { readonly definedNames: ExcelJS.DefinedNames }).definedNames, book);
     await workbook.commit();
   } catch (error) {
     // Whoever waits for the stream is told too.

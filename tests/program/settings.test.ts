@@ -144,6 +144,23 @@ describe("reading program.json", () => {
     expect(messages(laterals({ columns: {} }))[0]).toContain("the column of Lateral");
   });
 
+  it("takes the instructions to bidders rule by rule, each with its clause, and refuses a rule it does not know", () => {
+    const rule = { rule: "unit price", clause: "The unit price governs." };
+    expect(messages({ bidding: { governs: rule } })).toEqual([]);
+    expect(messages({ bidding: { governs: { rule: "unit price" } } })[0]).toContain(
+      "the clause as the instructions",
+    );
+    expect(messages({ bidding: { governs: { ...rule, rule: "total" } } })[0]).toContain(
+      'one of "unit price", "extension"',
+    );
+    expect(messages({ bidding: { govern: rule } })[0]).toContain('Write "governs".');
+    const cap = { share: "10 %", of: "other items", remedy: "reduce", clause: "At most 10 %." };
+    expect(messages({ bidding: { mobilization_cap: cap } })).toEqual([]);
+    expect(messages({ bidding: { mobilization_cap: { ...cap, share: 10 } } })[0]).toContain(
+      "a share above nothing",
+    );
+  });
+
   it("refuses a district alias or a word that means two things", () => {
     expect(messages({ district_aliases: { "LS-14": ["LS14"], "LS-15": ["ls14 "] } })[0]).toContain(
       'a name that is not already "LS-14"',

@@ -1,6 +1,7 @@
 import { beforeAll, describe, expect, it } from "vitest";
 import { numberAt, textAt } from "../../src/sheet/table.ts";
 import { buildBidBook } from "../../src/workbook/bid-book.ts";
+import { formFields, issueNames, scheduleNames } from "../../src/workbook/bid-names.ts";
 import { readBidView } from "../../src/workbook/bid-view.ts";
 import { buildPlanningBook } from "../../src/workbook/planning-book.ts";
 import type { Cell } from "../../src/workbook/sheet-model.ts";
@@ -21,6 +22,7 @@ beforeAll(async () => {
 /** All that a bidder may see, heading by heading. Whoever changes the bid book changes this list on purpose. */
 const allowed: Readonly<Record<string, readonly string[]>> = {
   "How to read this": ["Topic", "In words"],
+  "Bid form": ["Field", "Entry", "What to write"],
   "Bid schedule": ["Item", "Description", "Unit", "Quantity", "Unit price (USD)", "Extension (USD)"],
   "Measurement and payment": ["Item", "Wording", "Unit", "How it is measured and paid"],
   "Lateral schedule": [
@@ -118,7 +120,15 @@ describe("what a bidder may see", () => {
     const workbook = members.get("xl/workbook.xml") ?? "";
     expect(workbook).not.toMatch(/state="(very)?hidden"/i);
     const names = [...workbook.matchAll(/<definedName [^>]*?name="([^"]+)"/g)].map(([, name]) => name);
-    expect(new Set(names)).toEqual(new Set(["_xlnm.Print_Titles"]));
+    // Each points to cells in view, by which a returned book is read.
+    expect(new Set(names)).toEqual(
+      new Set([
+        "_xlnm.Print_Titles",
+        ...scheduleNames,
+        ...Object.values(issueNames),
+        ...Object.values(formFields).map(({ name }) => name),
+      ]),
+    );
     expect(
       [...members.keys()].filter((name) => !/^(_rels|docProps|xl|\[Content_Types\])/.test(name)),
     ).toEqual([]);
@@ -189,7 +199,7 @@ describe("the bid schedule", () => {
     }
   });
 
-  it("lets only unit prices be typed, and only zero or more with two decimals", async () => {
+  it("lets only unit prices and the bid form be filled in, prices only as zero or more with two decimals", async () => {
     const workbook = await readBack(await bytesOf(book));
     const open: string[] = [];
     for (const worksheet of workbook.worksheets) {
@@ -199,8 +209,11 @@ describe("the bid schedule", () => {
         }),
       );
     }
-    // Title, program line, two notes and the headings come before the lines.
-    expect(open).toEqual(view.lines.map((_, i) => `Bid schedule!E${6 + i}`));
+    // Title, program line, notes and the headings come before the lines; on the form three lines of the issue too.
+    expect(open).toEqual([
+      ...Object.keys(formFields).map((_, i) => `Bid form!B${8 + i}`),
+      ...view.lines.map((_, i) => `Bid schedule!E${6 + i}`),
+    ]);
     expect(sheetOf(workbook, "Bid schedule").getCell("E6").dataValidation).toMatchObject({
       type: "custom",
       formulae: ["AND(ISNUMBER(E6),E6>=0,ROUND(E6,2)=E6)"],

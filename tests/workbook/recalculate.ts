@@ -36,6 +36,8 @@ export interface Recalculated {
   readonly before: ExcelJS.Workbook;
   /** As the spreadsheet program works it out. */
   readonly after: ExcelJS.Workbook;
+  /** The file as the spreadsheet program saved it. */
+  readonly bytes: Buffer;
 }
 
 /** Recalculates books, as data or as files, in one run of the spreadsheet program, with a profile of its own that is removed again. */
@@ -69,13 +71,10 @@ export async function recalculate<Name extends string>(
       ],
       { timeout: 240_000 },
     );
-    const read = async (name: Name): Promise<readonly [Name, Recalculated]> => [
-      name,
-      {
-        before: await readBack(written.get(name)!),
-        after: await readBack(await readFile(join(folder, "recalculated", `${name}.xlsx`))),
-      },
-    ];
+    const read = async (name: Name): Promise<readonly [Name, Recalculated]> => {
+      const bytes = await readFile(join(folder, "recalculated", `${name}.xlsx`));
+      return [name, { before: await readBack(written.get(name)!), after: await readBack(bytes), bytes }];
+    };
     return Object.fromEntries(await Promise.all(names.map(read))) as Record<Name, Recalculated>;
   } finally {
     await rm(folder, { recursive: true, force: true });

@@ -1,0 +1,68 @@
+import type { Cents } from "../quantity/si.ts";
+
+/** The base bid, or an alternate by its place in the stated order, 1 first. */
+export type Part = "base" | number;
+
+/** One line as the city issued it. */
+export interface IssuedLine {
+  /** As printed: `6.04`. */
+  readonly item: string;
+  readonly description: string;
+  readonly unit: string;
+  /** Whole hundredths of the unit. */
+  readonly hundredths: number;
+  readonly part: Part;
+  /** An allowance has the owner's own amount; a cap on mobilisation leaves it out. */
+  readonly role: "mobilization" | "allowance" | "work";
+  /** Whether its quantity can turn out otherwise. */
+  readonly lumpSum: boolean;
+}
+
+/** An amount as it stands in a returned bid. */
+export type Amount =
+  | { readonly kind: "amount"; readonly cents: Cents }
+  | { readonly kind: "missing" }
+  /** Text, a negative number, a third decimal: nothing that can be taken for an amount. */
+  | { readonly kind: "unreadable"; readonly text: string };
+
+export const MISSING: Amount = { kind: "missing" };
+export const amount = (of: Cents): Amount => ({ kind: "amount", cents: of });
+export const centsOf = (of: Amount): Cents | null => (of.kind === "amount" ? of.cents : null);
+
+/** What a bidder wrote on one line; its extension may be a formula's value or typed. */
+export interface LineAsRead {
+  readonly price: Amount;
+  /** The price in words, where the form asks for it. */
+  readonly words: Amount;
+  readonly extension: Amount;
+}
+
+/** What the bidder filled in beside the prices; null is an empty field. */
+export interface BidForm {
+  readonly bidder: string | null;
+  readonly signedBy: string | null;
+  readonly signature: string | null;
+  readonly date: string | null;
+  readonly security: string | null;
+  readonly addenda: string | null;
+}
+
+/** A bid as it was read. */
+export interface Bid {
+  /** How the bidder is called on every sheet: the name on the form, else the file's. */
+  readonly name: string;
+  readonly file: string;
+  /** In the order of the issued lines. */
+  readonly lines: readonly LineAsRead[];
+  /** Total as written, by part. */
+  readonly totals: ReadonlyMap<Part, Amount>;
+  readonly form: BidForm;
+  /** What was found in the file beside the bid: added sheets and cells, which may be conditions. */
+  readonly additions: readonly string[];
+}
+
+export const partName = (part: Part): string => (part === "base" ? "base bid" : `alternate ${part}`);
+
+/** The alternates of an issue, in stated order. */
+export const alternatesOf = (lines: readonly IssuedLine[]): readonly number[] =>
+  [...new Set(lines.flatMap(({ part }) => (part === "base" ? [] : [part])))].sort((a, b) => a - b);

@@ -1,0 +1,222 @@
+import { extend } from "../quantity/money.ts";
+import { type Cents, cents } from "../quantity/si.ts";
+import type { BiddingRules } from "../reference/bidding-rules.ts";
+import { type Bid, centsOf, type IssuedLine, type LineAsRead, type Part, partName } from "./bid.ts";
+import { mostMobilization } from "./mobilization.ts";
+import { money } from "./money-words.ts";
+
+/** Something found in a bid: corrected where a rule says so, else only shown. */
+export interface Finding {
+  /** Index of the line; null when it is about a total. */
+  readonly line: number | null;
+  readonly part: Part;
+  readonly what: string;
+  /** What was done: the rule's clause, or why nothing was. */
+  readonly done: string;
+  readonly corrected: boolean;
+  /** What it changes in the total of its part. */
+  readonly change: Cents;
+}
+
+export interface CorrectedLine {
+  /** Null where there is none, and none can be worked out by a stated rule. */
+  readonly price: Cents | null;
+  readonly extension: Cents | null;
+}
+
+export interface CorrectedBid {
+  readonly bid: Bid;
+  readonly lines: readonly CorrectedLine[];
+  readonly findings: readonly Finding[];
+  readonly asRead: ReadonlyMap<Part, Cents | null>;
+  /** Null where a line has no amount: a sum of the rest would look like a bid. */
+  readonly corrected: ReadonlyMap<Part, Cents | null>;
+}
+
+const NO_RULE = "The instructions state no rule for it: shown, not corrected.";
+const NOTHING = cents(0);
+
+/**
+ * A bid with the instructions to bidders applied. Each correction is one finding with its change, and a total as
+ * corrected is the total as read plus the changes. A rule that is not stated corrects nothing.
+ */
+export function correctBid(bid: Bid, issued: readonly IssuedLine[], rules: BiddingRules): CorrectedBid {
+  const findings: Finding[] = [];
+  const lines = issued.map((line, i) => correctLine(line, i, bid.lines[i]!, rules, findings));
+  limitMobilization(issued, lines, rules, findings);
+  const parts = [...new Set(issued.map(({ part }) => part))];
+  const asRead = new Map<Part, Cents | null>();
+  const corrected = new Map<Part, Cents | null>();
+  for (const part of parts) {
+    const own = issued.flatMap((line, i) => (line.part === part ? [i] : []));
+    const settled = checkSum(bid, part, own, rules, findings);
+    const read = totalAsRead(bid, part, own, rules);
+    const changes = findings.reduce((sum, found) => (found.part === part ? sum + found.change : sum), 0);
+    const complete = own.every((i) => lines[i]!.extension !== null);
+    asRead.set(part, read);
+    corrected.set(part, complete && settled && read !== null ? cents(read + changes) : null);
+  }
+  return { bid, lines, findings, asRead, corrected };
+}
+
+function correctLine(
+  issued: IssuedLine,
+  line: number,
+  read: LineAsRead,
+  rules: BiddingRules,
+  findings: Finding[],
+): CorrectedLine {
+  const { part } = issued;
+  const find = (what: string, done: string, corrected: boolean, change: Cents) =>
+    void findings.push({ line, part, what, done, corrected, change });
+  const flag = (what: string, done = NO_RULE) => find(what, done, false, NOTHING);
+
+  if (read.price.kind === "unreadable")
+    flag(`The unit price reads ${JSON.stringify(read.price.text)}, which is no amount`, "Taken as missing.");
+  if (read.extension.kind === "unreadable")
+    flag(
+      `The extension reads ${JSON.stringify(read.extension.text)}, which is no amount`,
+      "Taken as missing.",
+    );
+  const extension = centsOf(read.extension);
+  let price = priceOfWords(read, rules, find, flag);
+
+  if (price === null) {
+    if (extension === null) {
+      flag("Neither a unit price nor an extension", "The line has no amount, and the bid no total.");
+      return { price: null, extension: null };
+    }
+    if (rules.missingPrice === null || issued.hundredths <= 0) {
+      flag(`No unit price; the extension is ${money(extension)}`);
+      return { price: null, extension };
+    }
+    price = overQuantity(extension, issued.hundredths);
+    const product = extend(issued.hundredths, price);
+    find(
+      `No unit price: ${money(extension)} ÷ ${issued.hundredths / 100} = ${money(price)}, rounded down to the cent`,
+      rules.missingPrice.clause,
+      true,
+      cents(product - extension),
+    );
+    return { price, extension: product };
+  }
+
+  const product = extend(issued.hundredths, price);
+  if (extension === product) return { price, extension };
+  const computed = `${issued.hundredths / 100} × ${money(price)} = ${money(product)}`;
+  const what = `${computed}, the extension reads ${extension === null ? "nothing" : money(extension)}`;
+  if (rules.governs === null || (rules.governs.rule === "extension" && extension === null)) {
+    flag(what);
+    return { price, extension };
+  }
+  if (rules.governs.rule === "extension" && extension !== null) {
+    find(`${what}; the extension governs, the unit price is not used`, rules.governs.clause, true, NOTHING);
+    return { price: null, extension };
+  }
+  find(what, rules.governs.clause, true, cents(product - (extension ?? NOTHING)));
+  return { price, extension: product };
+}
+
+/** The unit price: words against figures, where both are there. */
+function priceOfWords(
+  { price, words }: LineAsRead,
+  { words: rule }: BiddingRules,
+  find: (what: string, done: string, corrected: boolean, change: Cents) => void,
+  flag: (what: string) => void,
+): Cents | null {
+  const [figures, inWords] = [centsOf(price), centsOf(words)];
+  if (inWords === null || figures === inWords) return figures;
+  const what = `The unit price is ${money(inWords)} in words, ${figures === null ? "missing" : money(figures)} in figures`;
+  if (rule === null) {
+    flag(what);
+    return figures;
+  }
+  find(what, rule.clause, true, NOTHING);
+  return rule.rule === "words" ? inWords : figures;
+}
+
+/** Total ÷ quantity, rounded down to the next lower cent (as San Bernardino County CA proposals put it). */
+export const overQuantity = (total: Cents, hundredths: number): Cents =>
+  cents(Number((BigInt(total) * 100n) / BigInt(hundredths)));
+
+/** What the extensions of a part come to as read; one that is missing adds nothing. */
+function sumAsRead(bid: Bid, own: readonly number[]): Cents {
+  let sum = 0;
+  for (const i of own) {
+    const extension = centsOf(bid.lines[i]!.extension);
+    if (extension !== null) sum += extension;
+  }
+  return cents(sum);
+}
+
+/** The total as written; where none is, the sum of the extensions, if a rule lets it stand. */
+function totalAsRead(bid: Bid, part: Part, own: readonly number[], rules: BiddingRules): Cents | null {
+  const written = centsOf(bid.totals.get(part) ?? { kind: "missing" });
+  return written ?? (rules.columnSum === null ? null : sumAsRead(bid, own));
+}
+
+/**
+ * Compares the total as written with the sum of the extensions as read. Where they differ and no rule says which holds,
+ * a correction of an extension cannot be carried into the total.
+ *
+ * @returns whether the total can be worked out
+ */
+function checkSum(
+  bid: Bid,
+  part: Part,
+  own: readonly number[],
+  rules: BiddingRules,
+  findings: Finding[],
+): boolean {
+  const sum = sumAsRead(bid, own);
+  const written = centsOf(bid.totals.get(part) ?? { kind: "missing" });
+  if (written === sum) return true;
+  const rule = rules.columnSum;
+  const carried = findings.some((found) => found.part === part && found.change !== 0);
+  findings.push({
+    line: null,
+    part,
+    what: `The extensions of the ${partName(part)} as read add up to ${money(sum)}, the total reads ${written === null ? "nothing" : money(written)}`,
+    done:
+      rule?.clause ??
+      (carried ? `${NO_RULE} With the corrections above the total cannot be worked out.` : NO_RULE),
+    corrected: rule !== null,
+    change: rule === null || written === null ? NOTHING : cents(sum - written),
+  });
+  return rule !== null || !carried;
+}
+
+/** The cap on mobilisation, over the base bid as corrected so far. */
+function limitMobilization(
+  issued: readonly IssuedLine[],
+  lines: CorrectedLine[],
+  { mobilizationCap: cap }: BiddingRules,
+  findings: Finding[],
+): void {
+  const at = issued.findIndex(({ role, part }) => role === "mobilization" && part === "base");
+  const bid = lines[at]?.extension ?? null;
+  if (cap === null || bid === null) return;
+  let others = 0;
+  for (const [i, line] of issued.entries()) {
+    if (i === at || line.part !== "base" || line.role === "allowance") continue;
+    const extension = lines[i]!.extension;
+    if (extension === null) return;
+    others += extension;
+  }
+  const most = mostMobilization(cents(others), cap);
+  if (bid <= most) return;
+  const base = cap.of === "other items" ? others : others + bid;
+  const share = base === 0 ? "" : `, ${((100 * bid) / base).toFixed(1)} % of ${money(cents(base))}`;
+  const reduce = cap.remedy === "reduce";
+  findings.push({
+    line: at,
+    part: "base",
+    what:
+      `Mobilisation ${money(bid)}${share} (${cap.of === "total" ? "the total" : "the other items"}); ` +
+      `the cap of ${Number((cap.share * 100).toFixed(4))} % comes to ${money(most)}`,
+    done: reduce ? cap.clause : `${cap.clause} A limit on payment: the bid is not changed.`,
+    corrected: reduce,
+    change: reduce ? cents(most - bid) : NOTHING,
+  });
+  if (reduce) lines[at] = { price: issued[at]!.hundredths === 100 ? most : null, extension: most };
+}

@@ -1,0 +1,78 @@
+import type { Cents } from "../quantity/si.ts";
+import type { BiddingRules } from "../reference/bidding-rules.ts";
+import type { CorrectedBid } from "./corrected-bid.ts";
+import { money } from "./money-words.ts";
+
+/** One question a bid must answer before it is compared. What a "no" means is for the owner and counsel. */
+export interface ResponsivenessCheck {
+  readonly asks: string;
+  readonly answer: "yes" | "no" | "to be read";
+  readonly found: string;
+}
+
+/** @param addenda how many addenda were issued */
+export function checkResponsiveness(
+  { bid, lines, corrected }: CorrectedBid,
+  addenda: number,
+  rules: Pick<BiddingRules, "security">,
+): readonly ResponsivenessCheck[] {
+  const { form } = bid;
+  const unpriced = lines.filter(({ extension }) => extension === null).length;
+  return [
+    filled("Bidder named", form.bidder),
+    filled(
+      "Signed, and by whom",
+      form.signature === null
+        ? null
+        : [form.signature, form.signedBy].filter((part) => part !== null).join(", "),
+    ),
+    acknowledged(form.addenda, addenda),
+    security(form.security, corrected.get("base") ?? null, rules),
+    {
+      asks: "Every line priced",
+      answer: unpriced === 0 ? "yes" : "no",
+      found: unpriced === 0 ? "all" : `${unpriced} without an amount`,
+    },
+    {
+      asks: "Nothing added to the book",
+      answer: bid.additions.length === 0 ? "yes" : "to be read",
+      found: bid.additions.length === 0 ? "nothing" : bid.additions.join("; "),
+    },
+  ];
+}
+
+const filled = (asks: string, value: string | null): ResponsivenessCheck => ({
+  asks,
+  answer: value === null ? "no" : "yes",
+  found: value ?? "empty",
+});
+
+/** Every addendum by its number, `1, 2`, in any wording around it. */
+function acknowledged(written: string | null, issued: number): ResponsivenessCheck {
+  const named = new Set((written?.match(/\d+/g) ?? []).map(Number));
+  const missing = Array.from({ length: issued }, (_, i) => i + 1).filter((number) => !named.has(number));
+  return {
+    asks: "Addenda acknowledged",
+    answer: missing.length === 0 ? "yes" : "no",
+    found:
+      issued === 0
+        ? "none issued"
+        : missing.length === 0
+          ? (written ?? "")
+          : `not named: ${missing.join(", ")}`,
+  };
+}
+
+/** What is written about a bond or a check is for people to read; the amount asked for is shown beside it. */
+function security(
+  written: string | null,
+  base: Cents | null,
+  { security: asked }: Pick<BiddingRules, "security">,
+): ResponsivenessCheck {
+  const amount =
+    asked === null || base === null
+      ? ""
+      : `; ${Number((asked.share * 100).toFixed(4))} % of ${money(base)} asked for`;
+  if (written === null) return { asks: "Bid security", answer: "no", found: `empty${amount}` };
+  return { asks: "Bid security", answer: "to be read", found: `${written}${amount}` };
+}

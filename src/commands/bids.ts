@@ -1,0 +1,223 @@
+import { mkdir, readFile } from "node:fs/promises";
+import { basename, dirname, join } from "node:path";
+import type { Bid, IssuedLine } from "../bidding/bid.ts";
+import { compareBids, tiedLowest } from "../bidding/compared-bids.ts";
+import { type CorrectedBid, correctBid } from "../bidding/corrected-bid.ts";
+import { money } from "../bidding/money-words.ts";
+import { breakEvens, turnsAt } from "../bidding/price-questions.ts";
+import { checkResponsiveness } from "../bidding/responsiveness.ts";
+import { writeAtomically } from "../program/atomic-write.ts";
+import { basisForSettings } from "../program/basis-for-settings.ts";
+import { bidCheckBand, biddingRules } from "../program/bidding-settings.ts";
+import { readCostBook } from "../program/cost-book-file.ts";
+import { readSettings } from "../program/settings.ts";
+import { describeProblem, fileProblem, type Problem } from "../quantity/problem.ts";
+import type { Cents } from "../quantity/si.ts";
+import type { Basis } from "../reference/basis.ts";
+import { houseBidItems } from "../reference/bid-items.ts";
+import { variantIn } from "../workbook/bid-schedule.ts";
+import type { PlainBook } from "../workbook/plain-book.ts";
+import { differences, type IssuedBid, readBid, readIssued } from "../workbook/read-bid.ts";
+import { AWARD, buildTabulation, type PriceQuestion, type Tabulation } from "../workbook/tabulation-book.ts";
+import { refuse } from "./change-decisions.ts";
+import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
+import { openWorkbook } from "./open-workbook.ts";
+import { plainTable } from "./plain-table.ts";
+import { priceLine } from "./price.ts";
+import { BID_BOOK_FILE, streamInto } from "./write-workbook.ts";
+
+export const TABULATION_FILE = "bid-tabulation.xlsx";
+
+export interface BidsOptions {
+  /** The book that was issued; outputs/bid-book.xlsx of the program unless said. */
+  readonly issued?: string;
+  /** A cost book for the estimate; the program's unit prices unless said. */
+  readonly book?: string;
+  readonly out?: string;
+}
+
+/** `wyeplan bids FOLDER A.xlsx B.xlsx …`: reads returned bids, corrects and compares them, and writes the tabulation. */
+export async function tabulateBids(
+  folder: string,
+  files: readonly string[],
+  options: BidsOptions,
+  io: CommandIo,
+): Promise<ExitCode> {
+  const reading = await readSettings(folder);
+  if (!reading.ok) return refuse(io, reading.problems);
+  const { settings } = reading;
+  const basis = basisForSettings(settings);
+  const rules = biddingRules(settings);
+  const band = bidCheckBand(settings);
+  const issuedPath = options.issued ?? join(folder, "outputs", BID_BOOK_FILE);
+  const issuedBook = await openWorkbook(issuedPath);
+  if (!issuedBook.ok) return refuse(io, issuedBook.problems);
+  const issued = readIssued(basename(issuedPath), issuedBook.value, basis.bidItems);
+  if (!issued.ok) return refuse(io, issued.problems);
+  const { lines, addenda } = issued.value;
+  const estimate = await estimateOf(options.book, lines, basis);
+  if (!estimate.ok) return refuse(io, estimate.problems);
+
+  const read: Bid[] = [];
+  const refused: { file: string; because: string }[] = [];
+  for (const path of files) {
+    const taken = await takeIn(path, issuedBook.value, issued.value, basis);
+    if (taken.ok) {
+      read.push(taken.bid);
+      continue;
+    }
+    for (const problem of taken.problems) io.err(`${describeProblem(problem)}\n`);
+    refused.push({ file: basename(path), because: describeProblem(taken.problems[0]!) });
+  }
+  const bids = named(read).map((bid) => correctBid(bid, lines, rules));
+  if (bids.length === 0) {
+    io.err("No bid could be compared.\n");
+    return EXIT.notDone;
+  }
+  const tabulation: Tabulation = {
+    head: basis.program,
+    lines,
+    bids,
+    estimate: estimate.prices,
+    estimateSource: estimate.source,
+    scenarios: compareBids(bids, lines, rules, estimate.prices),
+    responsiveness: bids.map((bid) => checkResponsiveness(bid, addenda, rules)),
+    questions: questionsOf(bids, lines),
+    band,
+    rules,
+    refused,
+  };
+  const out = options.out ?? join(folder, "outputs", TABULATION_FILE);
+  const { writeXlsx } = await import("../workbook/write-xlsx.ts");
+  await mkdir(dirname(out), { recursive: true });
+  await writeAtomically(out, (file) => writeXlsx(buildTabulation(tabulation), streamInto(file)));
+  io.out(`${comparisonText(tabulation)}\n${out}  the tabulation: as read, as corrected, every correction\n`);
+  return refused.length === 0 ? EXIT.done : EXIT.doneWithProblems;
+}
+
+type Taken =
+  | { readonly ok: true; readonly bid: Bid }
+  | { readonly ok: false; readonly problems: readonly Problem[] };
+
+/** One returned file: opened, of this issue, with nothing but the bidder's cells changed. */
+async function takeIn(path: string, issuedBook: PlainBook, issued: IssuedBid, basis: Basis): Promise<Taken> {
+  const file = basename(path);
+  const opened = await openWorkbook(path);
+  if (!opened.ok) return opened;
+  const own = readIssued(file, opened.value, basis.bidItems);
+  if (!own.ok) return own;
+  const { number, content } = own.value;
+  if (number !== issued.number || content !== issued.content) {
+    const found = `issue ${number}, content ${content}`;
+    const expected = `issue ${issued.number}, content ${issued.content}`;
+    return {
+      ok: false,
+      problems: [fileProblem(file, found, expected, "Ask for prices on the issue that stands.")],
+    };
+  }
+  const { problems, additions } = differences(file, issuedBook, issued, opened.value);
+  return problems.length > 0
+    ? { ok: false, problems }
+    : { ok: true, bid: readBid(file, opened.value, issued, additions) };
+}
+
+/** Two bids of one name get their files' names behind it. */
+function named(bids: readonly Bid[]): readonly Bid[] {
+  const count = (name: string) => bids.filter((bid) => bid.name === name).length;
+  return bids.map((bid) => (count(bid.name) > 1 ? { ...bid, name: `${bid.name} (${bid.file})` } : bid));
+}
+
+type Estimate =
+  | { readonly ok: true; readonly prices: readonly (Cents | null)[]; readonly source: string }
+  | { readonly ok: false; readonly problems: readonly Problem[] };
+
+/** The engineer's estimate: of a cost book of the city's own, by the same machinery, or of the program's unit prices. */
+async function estimateOf(
+  path: string | undefined,
+  lines: readonly IssuedLine[],
+  basis: Basis,
+): Promise<Estimate> {
+  if (path === undefined) {
+    const prices = lines.map((line) => {
+      const item = houseBidItems.items.find(({ number }) => number === Math.floor(Number(line.item)));
+      if (item === undefined) return null;
+      return (
+        basis.prices[`${item.key} | ${variantIn(line.description, item)}`] ?? basis.prices[item.key] ?? null
+      );
+    });
+    return { ok: true, prices, source: basis.priceSource };
+  }
+  const reading = readCostBook(basename(path), await readFile(path));
+  if (!reading.ok) return reading;
+  const prices = lines.map((line) => {
+    const { pricing } = priceLine(reading.book, line, lines, null);
+    return pricing.ok ? pricing.unit.price : null;
+  });
+  return { ok: true, prices, source: reading.book.source };
+}
+
+/** The lowest base bid as corrected against each other one. */
+function questionsOf(bids: readonly CorrectedBid[], lines: readonly IssuedLine[]): readonly PriceQuestion[] {
+  const base = lines.flatMap((line, i) => (line.part === "base" ? [i] : []));
+  const own = base.map((i) => lines[i]!);
+  const pricesOf = (bid: CorrectedBid) => base.map((i) => bid.lines[i]!.price);
+  const whole = bids.flatMap((bid, i) => {
+    const total = bid.corrected.get("base") ?? null;
+    return total === null || pricesOf(bid).includes(null) ? [] : [{ i, total }];
+  });
+  const [lowest, ...others] = whole.toSorted((a, b) => a.total - b.total || a.i - b.i);
+  if (lowest === undefined) return [];
+  return others.map(({ i }) => {
+    const [lower, higher] = [pricesOf(bids[lowest.i]!), pricesOf(bids[i]!)];
+    return {
+      lower: lowest.i,
+      higher: i,
+      breakEvens: breakEvens(own, lower, higher).map((found) => ({ ...found, line: base[found.line]! })),
+      turnsAt: turnsAt(own, lower, higher),
+    };
+  });
+}
+
+function comparisonText({ scenarios, bids, responsiveness, estimateSource }: Tabulation): string {
+  const shown = (amount: Cents | null) => (amount === null ? "none" : money(amount));
+  const tables = scenarios.map(({ scenario, estimate, standings }) =>
+    [
+      `Awarding ${scenario.name}; estimate ${shown(estimate)} (${estimateSource})`,
+      plainTable(
+        [
+          { heading: "Bidder", align: "left" },
+          ...["as read", "rank", "as corrected", "rank", "of the estimate"].map(
+            (heading) => ({ heading, align: "right" }) as const,
+          ),
+        ],
+        standings.map((each, b) => [
+          bids[b]!.bid.name,
+          shown(each.asRead),
+          String(each.rankAsRead ?? ""),
+          shown(each.corrected),
+          String(each.rankCorrected ?? ""),
+          estimate === null || estimate === 0 || each.corrected === null
+            ? ""
+            : `${((100 * each.corrected) / estimate).toFixed(1)} %`,
+        ]),
+      ),
+    ].join("\n"),
+  );
+  const ties = scenarios
+    .filter((each) => tiedLowest(each).length > 0)
+    .map(({ scenario }) => `Tie for the lowest: ${scenario.name}.`);
+  const findings = bids.flatMap(({ bid, findings: own }) =>
+    own.map(
+      ({ what, done, corrected, change }) =>
+        `${bid.name}: ${what}. ${corrected ? `Corrected by ${money(change)}` : "Not corrected"}: ${done}`,
+    ),
+  );
+  const open = bids.flatMap(({ bid }, b) =>
+    responsiveness[b]!.filter(({ answer }) => answer !== "yes").map(
+      ({ asks, answer, found }) => `${bid.name}: ${asks}: ${answer} (${found})`,
+    ),
+  );
+  const list = (title: string, entries: readonly string[]) =>
+    entries.length === 0 ? [] : [`${title}\n${entries.map((entry) => `  ${entry}`).join("\n")}`];
+  return `${[...tables, ...list("Ties", ties), ...list("Corrections and findings", findings), ...list("To settle before an award", open), AWARD].join("\n\n")}\n`;
+}

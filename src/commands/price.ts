@@ -1,0 +1,186 @@
+import { readFile, stat } from "node:fs/promises";
+import { basename, dirname, join } from "node:path";
+import type { IssuedLine } from "../bidding/bid.ts";
+import type { CostBook } from "../bidding/cost-book.ts";
+import { money } from "../bidding/money-words.ts";
+import { sensitivities } from "../bidding/sensitivity.ts";
+import {
+  breakEvenQuantity,
+  costParts,
+  type PricedQuantity,
+  type Pricing,
+  priceUnit,
+} from "../bidding/unit-price.ts";
+import { writeAtomically } from "../program/atomic-write.ts";
+import { readCostBook } from "../program/cost-book-file.ts";
+import { extend } from "../quantity/money.ts";
+import { fileProblem } from "../quantity/problem.ts";
+import { cents } from "../quantity/si.ts";
+import { type BidItemKey, houseBidItems } from "../reference/bid-items.ts";
+import { variantIn } from "../workbook/bid-schedule.ts";
+import { fillPrices } from "../workbook/fill-prices.ts";
+import { readIssued } from "../workbook/read-bid.ts";
+import { refuse } from "./change-decisions.ts";
+import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
+import { loadOrSay } from "./load-program.ts";
+import { openWorkbook } from "./open-workbook.ts";
+import { plainTable } from "./plain-table.ts";
+import { planMinutes } from "./plan-minutes.ts";
+import { BID_BOOK_FILE } from "./write-workbook.ts";
+
+/** How much higher a rate is when the table says what it does to the total. */
+const HIGHER = 0.1;
+const MOST_RATES = 12;
+
+export interface PriceOptions {
+  readonly book: string;
+  readonly out?: string;
+}
+
+/**
+ * `wyeplan price FOLDER|BID.xlsx --book BOOK.json`: unit prices from a cost book, filled into the city's own workbook.
+ * What is in each price goes into a private file beside the cost book, and nowhere into the workbook.
+ */
+export async function priceBid(target: string, options: PriceOptions, io: CommandIo): Promise<ExitCode> {
+  const ofFolder = (await stat(target)).isDirectory();
+  const bid = ofFolder ? join(target, "outputs", BID_BOOK_FILE) : target;
+  const reading = readCostBook(basename(options.book), await readFile(options.book));
+  if (!reading.ok) return refuse(io, reading.problems);
+  const { book } = reading;
+  const opened = await openWorkbook(bid);
+  if (!opened.ok) return refuse(io, opened.problems);
+  const issued = readIssued(basename(bid), opened.value, houseBidItems);
+  if (!issued.ok) return refuse(io, issued.problems);
+  const currency = issued.value.currency;
+  if (currency !== book.currency) {
+    const expected = `prices in ${currency}, as the bid book asks for them`;
+    return refuse(io, [
+      fileProblem(basename(options.book), book.currency, expected, "Use a cost book in it."),
+    ]);
+  }
+  let minutes: ReadonlyMap<BidItemKey, number> | null = null;
+  if (ofFolder) {
+    const program = await loadOrSay(target, io);
+    if (program === null) return EXIT.notDone;
+    minutes = planMinutes(program);
+  }
+
+  const { lines } = issued.value;
+  const priced = lines.map((line) => priceLine(book, line, lines, minutes));
+  const filled = fillPrices(
+    basename(bid),
+    opened.value,
+    issued.value,
+    priced.map(({ pricing }) => (pricing.ok ? pricing.unit.price : null)),
+  );
+  if (!filled.ok) return refuse(io, filled.problems);
+  const out = options.out ?? join(dirname(bid), `${basename(bid, ".xlsx")}-priced.xlsx`);
+  const text = priceText(book, lines, priced, minutes);
+  const kept = `${options.book.replace(/\.json$/i, "")}.prices.txt`;
+  await writeAtomically(kept, text);
+  await writeAtomically(out, filled.value);
+  io.out(`${text}\n${out}  the city's book with the prices in it, and nothing else of the above\n`);
+  io.out(`${kept}  private: what is in each price; never send it with the bid\n`);
+  for (const { pricing, line } of priced)
+    if (!pricing.ok) io.err(`Item ${line.item} is left without a price: ${pricing.because}.\n`);
+  return priced.every(({ pricing }) => pricing.ok) ? EXIT.done : EXIT.doneWithProblems;
+}
+
+export interface PricedLine {
+  readonly line: IssuedLine;
+  readonly quantity: PricedQuantity | null;
+  readonly pricing: Pricing;
+}
+
+/** The price of an issued line, by the item and the size its wording names. */
+export function priceLine(
+  book: CostBook,
+  line: IssuedLine,
+  lines: readonly IssuedLine[],
+  minutes: ReadonlyMap<BidItemKey, number> | null,
+): PricedLine {
+  const item = houseBidItems.items.find(({ number }) => number === Math.floor(Number(line.item)));
+  const variant = item === undefined ? null : variantIn(line.description, item);
+  if (item === undefined || variant === null)
+    return {
+      line,
+      quantity: null,
+      pricing: { ok: false, because: "no item of a cost book has this wording" },
+    };
+  const itemHundredths = lines.reduce(
+    (sum, other) => (Math.floor(Number(other.item)) === item.number ? sum + other.hundredths : sum),
+    0,
+  );
+  const quantity: PricedQuantity = { item: item.key, variant, hundredths: line.hundredths, itemHundredths };
+  return { line, quantity, pricing: priceUnit(book, quantity, minutes) };
+}
+
+const LEFT = { align: "left" } as const;
+const RIGHT = { align: "right" } as const;
+
+function priceText(
+  book: CostBook,
+  lines: readonly IssuedLine[],
+  priced: readonly PricedLine[],
+  minutes: ReadonlyMap<BidItemKey, number> | null,
+): string {
+  const used = costParts.filter((part) =>
+    priced.some(({ pricing }) => pricing.ok && pricing.unit.parts[part] !== 0),
+  );
+  let total = cents(0);
+  const rows = priced.map(({ line, quantity, pricing }) => {
+    const head = [line.item, wordsOf(quantity), line.unit, (line.hundredths / 100).toFixed(2)];
+    if (!pricing.ok) return [...head, ...used.map(() => ""), "none", ""];
+    const { parts, price } = pricing.unit;
+    const extension = extend(line.hundredths, price);
+    total = cents(total + extension);
+    return [...head, ...used.map((part) => money(parts[part])), money(price), money(extension)];
+  });
+  const table = plainTable(
+    [
+      { heading: "Item", ...RIGHT },
+      { heading: "Line", ...LEFT },
+      { heading: "Unit", ...LEFT },
+      { heading: "Quantity", ...RIGHT },
+      ...[...used, "unit price", "extension"].map((heading) => ({ heading, ...RIGHT })),
+    ],
+    [...rows, null, ["", "Total", "", "", ...used.map(() => ""), "", money(total)]],
+  );
+  const quantities = priced.flatMap(({ quantity }) => (quantity === null ? [] : [quantity]));
+  const rates = sensitivities(book, quantities, minutes, HIGHER).slice(0, MOST_RATES);
+  const sensitivity = plainTable(
+    [
+      { heading: "10 % more on", ...LEFT },
+      { heading: `total changes by (${book.currency})`, ...RIGHT },
+      { heading: "of the total", ...RIGHT },
+    ],
+    rates.map(({ rate, change }) => [rate, money(change), `${((100 * change) / total).toFixed(2)} %`]),
+  );
+  const carried = priced.flatMap(({ quantity, pricing, line }) => {
+    if (!pricing.ok || quantity === null) return [];
+    const at = breakEvenQuantity(book, quantity.hundredths, pricing.unit);
+    return at === null
+      ? []
+      : [[line.item, wordsOf(quantity), (line.hundredths / 100).toFixed(2), at.toFixed(1)]];
+  });
+  const breakEven =
+    carried.length === 0
+      ? "No item has a cost per job, so no quantity is needed to carry one.\n"
+      : `${plainTable(
+          [
+            { heading: "Item", ...RIGHT },
+            { heading: "Line", ...LEFT },
+            { heading: "Quantity", ...RIGHT },
+            { heading: "carries its cost per job from", ...RIGHT },
+          ],
+          carried,
+        )}\n`;
+  return (
+    `Unit prices in ${book.currency} from: ${book.source}\n` +
+    `${lines.length} lines; minutes of the crew ${minutes === null ? "from the book" : "from the book, or from the plan where the book says so"}.\n\n` +
+    `${table}\n\n${rates.length === 0 ? "A line has no price, so there is no total to be sensitive.\n" : `${sensitivity}\n`}\n${breakEven}`
+  );
+}
+
+const wordsOf = (quantity: PricedQuantity | null): string =>
+  quantity === null ? "" : quantity.variant === "" ? quantity.item : `${quantity.item}, ${quantity.variant}`;

@@ -1,0 +1,73 @@
+import { z } from "zod";
+import { fraction } from "../quantity/si.ts";
+import { houseBidChecks } from "../reference/bid-checks.ts";
+import type { BidCheckBand, BiddingRules } from "../reference/bidding-rules.ts";
+import { describeSource } from "../reference/source.ts";
+import type { Settings } from "./settings-schema.ts";
+import { number, part, partOf, text, words } from "./written-values.ts";
+
+/** What `bidding` of program.json says: the program's instructions to bidders, each rule with its clause. */
+
+const clause = text("the clause as the instructions to bidders write it, or where it stands");
+
+const rule = <const Words extends readonly string[]>(list: Words) =>
+  z.strictObject({ rule: words(list), clause }).optional();
+
+const SHARE = 'a share above nothing and below one, such as 0.1 or "10 %"';
+const share = part.refine((written) => partOf(written) > 0 && partOf(written) < 1, SHARE);
+
+export const biddingSchema = z.strictObject({
+  governs: rule(["unit price", "extension"]),
+  missing_price: rule(["total over quantity"]),
+  words: rule(["words", "figures"]),
+  column_sum: rule(["correct sum"]),
+  ties: rule(["drawn by lot", "owner decides"]),
+  alternates: rule(["in stated order"]),
+  mobilization_cap: z
+    .strictObject({
+      share,
+      of: words(["other items", "total"]),
+      remedy: words(["reduce", "payment limit"]),
+      clause,
+    })
+    .optional(),
+  security: z.strictObject({ share, clause }).optional(),
+  /** Which prices and quantities are worth a second look. */
+  checks: z
+    .strictObject({
+      source: text("who set the band"),
+      low: number.refine((low) => low >= 0 && low <= 1, "a ratio from 0 to 1").optional(),
+      high: number.refine((high) => high >= 1, "a ratio of 1 or more").optional(),
+      quantity: share.optional(),
+    })
+    .optional(),
+});
+
+/** A rule the program does not state is null: nothing is corrected by it. */
+export function biddingRules({ bidding }: Settings): BiddingRules {
+  const cap = bidding?.mobilization_cap;
+  const security = bidding?.security;
+  return {
+    governs: bidding?.governs ?? null,
+    missingPrice: bidding?.missing_price ?? null,
+    words: bidding?.words ?? null,
+    columnSum: bidding?.column_sum ?? null,
+    ties: bidding?.ties ?? null,
+    alternates: bidding?.alternates ?? null,
+    mobilizationCap: cap === undefined ? null : { ...cap, share: fraction(partOf(cap.share)) },
+    security: security === undefined ? null : { ...security, share: fraction(partOf(security.share)) },
+  };
+}
+
+export function bidCheckBand({ bidding }: Settings): BidCheckBand {
+  const changes = bidding?.checks;
+  const { low, high, quantity, source } = houseBidChecks;
+  const house = describeSource(source);
+  return {
+    low: changes?.low ?? low,
+    high: changes?.high ?? high,
+    quantity: fraction(changes?.quantity === undefined ? quantity : partOf(changes.quantity)),
+    source:
+      changes === undefined ? house : `program.json (${changes.source}); what it does not give: ${house}`,
+  };
+}

@@ -1,0 +1,321 @@
+import {
+  type Amount,
+  amount,
+  type Bid,
+  centsOf,
+  type IssuedLine,
+  type LineAsRead,
+  MISSING,
+  type Part,
+} from "../bidding/bid.ts";
+import { extend } from "../quantity/money.ts";
+import type { Problem } from "../quantity/problem.ts";
+import { type Cents, cents } from "../quantity/si.ts";
+import type { BidItems } from "../reference/bid-items.ts";
+import { type FormField, formFields, issueNames, type ScheduleName, scheduleNames } from "./bid-names.ts";
+import { itemNumber } from "./bid-schedule.ts";
+import { type NamedCells, namedCells } from "./named-cells.ts";
+import type { PlainBook, PlainCell } from "./plain-book.ts";
+import { type Opened, opened, Unreadable } from "./unreadable.ts";
+
+/** What was issued, as its workbook says: the lines, and where the bidder's cells are. */
+export interface IssuedBid {
+  readonly number: number;
+  /** The mark of the content. */
+  readonly content: string;
+  readonly addenda: number;
+  /** As the heading over the prices says. */
+  readonly currency: string;
+  readonly lines: readonly IssuedLine[];
+  readonly parts: readonly SchedulePart[];
+  readonly form: Readonly<Record<FormField, NamedCells>>;
+}
+
+/** One table of lines to be priced, with the addresses of its columns. */
+export interface SchedulePart {
+  readonly part: Part;
+  readonly cells: Readonly<Record<ScheduleName, NamedCells>>;
+}
+
+/** Reads the issue from a bid book, empty or priced. */
+export const readIssued = (file: string, book: PlainBook, items: BidItems): Opened<IssuedBid> =>
+  opened(file, () => {
+    const parts = partsOf(book);
+    return {
+      number: whole(book, issueNames.number),
+      content: words(one(book, issueNames.content)) ?? notABid(issueNames.content),
+      addenda: whole(book, issueNames.addenda),
+      currency: currencyOf(parts[0]!),
+      parts,
+      lines: parts.flatMap((part) => linesOf(part, items)),
+      form: Object.fromEntries(
+        Object.entries(formFields).map(([field, { name }]) => [field, cellsNamed(book, name)]),
+      ) as Record<FormField, NamedCells>,
+    };
+  });
+
+/** `USD` of the heading `Unit price (USD)`, over the first price. */
+function currencyOf({ cells: { bid_prices: prices } }: SchedulePart): string {
+  const [, column = "", row = ""] = /^([A-Z]+)(\d+)$/.exec(prices.addresses[0]!) ?? [];
+  const heading = String(prices.sheet.cells.get(`${column}${Number(row) - 1}`)?.value ?? "");
+  return /\(([A-Z]{3})\)/.exec(heading)?.[1] ?? notABid("bid_prices under a heading with a currency");
+}
+
+function notABid(name: string): never {
+  throw new Unreadable(
+    `no cells by the name ${name}`,
+    "a bid book of this program, with its names of cells",
+    "Price the bid book that was issued, and save it as xlsx.",
+  );
+}
+
+const cellsNamed = (book: PlainBook, name: string): NamedCells => namedCells(book, name) ?? notABid(name);
+
+const oneCell: ReadonlySet<string> = new Set(["bid_total", "bid_unpriced"]);
+
+function partsOf(book: PlainBook): readonly SchedulePart[] {
+  const suffixes = [...book.names.keys()].flatMap((name) => {
+    const alternate = /^bid_prices_alternate_([1-9]\d?)$/.exec(name)?.[1];
+    return alternate === undefined ? [] : [Number(alternate)];
+  });
+  const parts: readonly Part[] = ["base", ...suffixes.sort((a, b) => a - b)];
+  return parts.map((part) => {
+    const suffix = part === "base" ? "" : `_alternate_${part}`;
+    const cells = Object.fromEntries(
+      scheduleNames.map((name) => [name, cellsNamed(book, name + suffix)]),
+    ) as Record<ScheduleName, NamedCells>;
+    const rows = cells.bid_prices.addresses.length;
+    const uneven = scheduleNames.find(
+      (name) => cells[name].addresses.length !== (oneCell.has(name) ? 1 : rows),
+    );
+    if (uneven !== undefined)
+      throw new Unreadable(
+        `${uneven}${suffix} of another length`,
+        `${rows} rows`,
+        "Price the book that was issued.",
+      );
+    return { part, cells };
+  });
+}
+
+/** How a lump sum is written as a unit, in the programs of either system. */
+const LUMP_SUM: ReadonlySet<string> = new Set(["LS", "lump sum"]);
+
+function linesOf({ part, cells }: SchedulePart, { items }: BidItems): readonly IssuedLine[] {
+  const value = (name: ScheduleName, i: number): PlainCell["value"] =>
+    cells[name].sheet.cells.get(cells[name].addresses[i]!)?.value ?? null;
+  return cells.bid_prices.addresses.map((address, i) => {
+    const [number, quantity] = [value("bid_items", i), value("bid_quantities", i)];
+    const hundredths = typeof quantity === "number" ? Math.round(quantity * 100) : Number.NaN;
+    const unit = String(value("bid_units", i) ?? "");
+    if (!(hundredths >= 0 && hundredths < 1e12) || number === null || unit === "")
+      throw new Unreadable(
+        `no item, unit or quantity beside ${address}`,
+        "a line as issued",
+        "Open the book in a spreadsheet, let it recalculate, and save it again.",
+      );
+    const key =
+      typeof number === "number" ? items.find((each) => each.number === Math.floor(number))?.key : undefined;
+    return {
+      item: typeof number === "number" ? itemNumber(number) : String(number),
+      description: String(value("bid_wordings", i) ?? ""),
+      unit,
+      hundredths,
+      part,
+      role: key === "mobilization" ? "mobilization" : "work",
+      lumpSum: LUMP_SUM.has(unit),
+    };
+  });
+}
+
+/**
+ * The bid in a returned book that {@link differences} has found to be the issued one. An extension or a total whose
+ * formula stands is what the formula says, whatever the file shows; typed over, it is read as typed.
+ */
+export function readBid(file: string, book: PlainBook, issued: IssuedBid, additions: readonly string[]): Bid {
+  const lines: LineAsRead[] = [];
+  const totals = new Map<Part, Amount>();
+  const shown: string[] = [];
+  for (const { part, cells } of issued.parts) {
+    const at = (name: ScheduleName, i: number) => cellAt(book, cells[name], i);
+    const own = cells.bid_prices.addresses.map((_, i): LineAsRead => {
+      const { hundredths } = issued.lines[lines.length + i]!;
+      const price = readAmount(at("bid_prices", i), hundredths);
+      const extension = at("bid_extensions", i);
+      return {
+        price,
+        words: MISSING,
+        extension:
+          extension?.formula === undefined || extension.formula === null
+            ? readAmount(extension, 100)
+            : worked(price, hundredths),
+      };
+    });
+    for (const [i, line] of own.entries()) {
+      const cell = at("bid_extensions", i);
+      const value = centsOf(line.extension);
+      if (cell?.formula != null && typeof cell.value === "number" && Math.round(cell.value * 100) !== value)
+        shown.push(
+          `${cells.bid_extensions.addresses[i]} shows ${cell.value}, which its formula does not give`,
+        );
+    }
+    lines.push(...own);
+    const total = at("bid_total", 0);
+    totals.set(
+      part,
+      total?.formula == null
+        ? readAmount(total, 100)
+        : amount(own.reduce((sum, { extension }) => cents(sum + (centsOf(extension) ?? 0)), cents(0))),
+    );
+  }
+  const field = (key: FormField) => words(cellAt(book, issued.form[key], 0));
+  const form = {
+    bidder: field("bidder"),
+    signedBy: field("signedBy"),
+    signature: field("signature"),
+    date: field("date"),
+    security: field("security"),
+    addenda: field("addenda"),
+  };
+  return { name: form.bidder ?? file, file, lines, totals, form, additions: [...additions, ...shown] };
+}
+
+const worked = (price: Amount, hundredths: number): Amount => {
+  const own = centsOf(price);
+  return own === null ? MISSING : amount(extend(hundredths, own));
+};
+
+/** Ten billion: beyond it nothing is a bid, and a double no longer adds up every cent. */
+const GREATEST: Cents = cents(1e12);
+/** What a spreadsheet's binary numbers may be off from a decimal of cents. */
+const OFF = 1e-5;
+
+/** An amount in a cell, for a line of this quantity. */
+function readAmount(cell: PlainCell | undefined, hundredths: number): Amount {
+  const value = cell?.value ?? null;
+  if (value === null || (typeof value === "string" && value.trim() === "")) return MISSING;
+  const number =
+    typeof value === "string" && /^\s*\d{1,12}(\.\d{1,2})?\s*$/.test(value) ? Number(value) : value;
+  if (typeof number === "number") {
+    const exact = Math.round(number * 100);
+    const fits = exact >= 0 && exact <= GREATEST && Number.isSafeInteger(exact * hundredths + 50);
+    if (fits && Math.abs(number * 100 - exact) < OFF) return amount(cents(exact));
+  }
+  return { kind: "unreadable", text: String(value).slice(0, 40) };
+}
+
+/** The cell of the returned book where the issued one has its. */
+const cellAt = (book: PlainBook, { sheet, addresses }: NamedCells, i: number): PlainCell | undefined =>
+  book.sheets.find(({ name }) => name === sheet.name)?.cells.get(addresses[i]!);
+
+const one = (book: PlainBook, name: string): PlainCell | undefined => cellAt(book, cellsNamed(book, name), 0);
+
+function whole(book: PlainBook, name: string): number {
+  const value = one(book, name)?.value;
+  return typeof value === "number" && Number.isInteger(value) && value >= 0 ? value : notABid(name);
+}
+
+function words(cell: PlainCell | undefined): string | null {
+  const text = String(cell?.value ?? "").trim();
+  return text === "" ? null : text;
+}
+
+export interface Differences {
+  /** Why the book cannot be compared. */
+  readonly problems: readonly Problem[];
+  /** What was added to it, for people to read: it may be a condition. */
+  readonly additions: readonly string[];
+}
+
+/** More than these are counted, not listed. */
+const MOST_LISTED = 5;
+
+/**
+ * What a returned book has that the issued one has not, cell by cell: wording, units, quantities, formulas. The bidder's
+ * own cells are free; an extension or total may be typed over, which the correction of the bid then looks at.
+ */
+export function differences(
+  file: string,
+  issued: PlainBook,
+  mark: IssuedBid,
+  returned: PlainBook,
+): Differences {
+  const problems: Problem[] = [];
+  const additions: string[] = [];
+  let count = 0;
+  const differ = (place: string, found: string, expected: string) => {
+    if (++count > MOST_LISTED) return;
+    const remedy = "The book is not compared. Ask for prices in the book as it was issued.";
+    problems.push({
+      severity: "rejected",
+      file: `${file}, ${place}`,
+      row: null,
+      column: null,
+      found,
+      expected,
+      remedy,
+    });
+  };
+  const [free, figures] = bidderCells(mark);
+  for (const sheet of issued.sheets) {
+    const own = returned.sheets.find(({ name }) => name === sheet.name);
+    if (own === undefined) {
+      differ(sheet.name, "no such sheet", "the sheet as issued");
+      continue;
+    }
+    for (const [address, cell] of sheet.cells) {
+      const key = `${sheet.name}!${address}`;
+      const found = own.cells.get(address);
+      if (free.has(key) || (figures.has(key) && (found === undefined || found.formula === null))) continue;
+      if (!sameCell(cell, found)) differ(`${sheet.name}, cell ${address}`, shown(found), shown(cell));
+    }
+    for (const [address, cell] of own.cells)
+      if (!sheet.cells.has(address) && !free.has(`${sheet.name}!${address}`) && shown(cell).trim() !== "")
+        additions.push(`${sheet.name}, cell ${address}: ${shown(cell).slice(0, 80)}`);
+  }
+  for (const { name, hidden } of returned.sheets)
+    if (!issued.sheets.some((sheet) => sheet.name === name))
+      additions.push(`sheet ${JSON.stringify(name.slice(0, 40))} added${hidden ? ", hidden" : ""}`);
+  if (count > MOST_LISTED)
+    problems.push({
+      severity: "rejected",
+      file,
+      row: null,
+      column: null,
+      found: `${count} cells other than issued`,
+      expected: "the book as issued",
+      remedy: "The first of them are listed.",
+    });
+  const most = additions.slice(0, MOST_LISTED * 2);
+  return {
+    problems,
+    additions: additions.length > most.length ? [...most, `${additions.length - most.length} more`] : most,
+  };
+}
+
+/** Cells that are the bidder's, and cells whose formula a bidder may type over. */
+function bidderCells({ parts, form }: IssuedBid): readonly [ReadonlySet<string>, ReadonlySet<string>] {
+  const keys = (cells: readonly NamedCells[]) =>
+    new Set(cells.flatMap(({ sheet, addresses }) => addresses.map((address) => `${sheet.name}!${address}`)));
+  return [
+    keys([...parts.map(({ cells }) => cells.bid_prices), ...Object.values(form)]),
+    keys(parts.flatMap(({ cells }) => [cells.bid_extensions, cells.bid_total])),
+  ];
+}
+
+function sameCell(issued: PlainCell, found: PlainCell | undefined): boolean {
+  if (found === undefined) return shown(issued).trim() === "";
+  if (issued.formula !== null || found.formula !== null)
+    return issued.formula !== null && found.formula !== null && bare(issued.formula) === bare(found.formula);
+  const [a, b] = [issued.value, found.value];
+  if (typeof a === "number" && typeof b === "number")
+    return Math.abs(a - b) <= 1e-12 * Math.max(1, Math.abs(a));
+  return typeof a === typeof b && spaced(String(a)) === spaced(String(b));
+}
+
+/** Programs write the same formula with other spaces, capitals and quotes. */
+const bare = (formula: string): string => formula.replace(/[\s']/g, "").toUpperCase();
+const spaced = (text: string): string => text.replace(/\s+/g, " ").trim();
+
+const shown = (cell: PlainCell | undefined): string =>
+  cell === undefined ? "nothing" : cell.formula === null ? String(cell.value ?? "") : `=${cell.formula}`;

@@ -1,0 +1,140 @@
+import { describe, expect, it } from "vitest";
+import { compareBids, scenariosOf, tiedLowest } from "../../src/bidding/compared-bids.ts";
+import { correctBid } from "../../src/bidding/corrected-bid.ts";
+import { breakEvens, pricesOutsideBand, totalOf, turnsAt } from "../../src/bidding/price-questions.ts";
+import { checkResponsiveness } from "../../src/bidding/responsiveness.ts";
+import { cents } from "../../src/quantity/si.ts";
+import { allRules, bidOf, issuedLine, line } from "./examples.ts";
+
+describe("alternates", () => {
+  const lines = [issuedLine("1.00", 1), issuedLine("A1", 1, { part: 1 }), issuedLine("A2", 1, { part: 2 })];
+  const bids = [
+    bidOf("A", [line(100, 100), line(30, 30), line(5, 5)], { base: 100, 1: 30, 2: 5 }),
+    bidOf("B", [line(110, 110), line(15, 15), line(20, 20)], { base: 110, 1: 15, 2: 20 }),
+  ].map((bid) => correctBid(bid, lines, allRules));
+
+  it("are taken in the stated order, and the ranking is made anew for each", () => {
+    const compared = compareBids(bids, lines, allRules, [cents(12_000), cents(2_000), null]);
+    expect(compared.map(({ scenario }) => scenario.name)).toEqual([
+      "base bid",
+      "base bid + alternate 1",
+      "base bid + alternate 1 + alternate 2",
+    ]);
+    // 100 and 110; 130 and 125; 135 and 145.
+    expect(compared.map(({ standings }) => standings.map(({ rankCorrected }) => rankCorrected))).toEqual([
+      [1, 2],
+      [2, 1],
+      [1, 2],
+    ]);
+    expect(compared.map(({ estimate }) => estimate)).toEqual([12_000, 14_000, null]);
+  });
+
+  it("without a stated order are shown in every combination", () => {
+    expect(scenariosOf(lines, { alternates: null }).map(({ parts }) => parts.length)).toEqual([1, 2, 2, 3]);
+  });
+
+  it("says a tie and breaks none", () => {
+    const one = [issuedLine("1.00", 1)];
+    const same = ["A", "B"].map((name) => correctBid(bidOf(name, [line(7, 7)], { base: 7 }), one, allRules));
+    const [base] = compareBids(same, one, allRules, [null]);
+    expect(base?.standings.map(({ rankCorrected }) => rankCorrected)).toEqual([1, 1]);
+    expect(tiedLowest(base!)).toEqual([0, 1]);
+  });
+});
+
+describe("prices worth a second look", () => {
+  // The worked example of the facts behind this check, constructed and verified by hand.
+  const items: readonly (readonly [string, number, number, number, number, boolean])[] = [
+    ["mobilisation", 1, 40_000, 55_000, 160_000, true],
+    ["base liner", 100, 4_200, 4_300, 4_300, false],
+    ["additional length", 800, 70, 72, 15, false],
+    ["cleanout", 60, 1_800, 1_700, 900, false],
+    ["traffic", 1, 30_000, 30_000, 28_000, true],
+  ];
+  const lines = items.map(([item, quantity, , , , lumpSum]) => issuedLine(item, quantity, { lumpSum }));
+  const column = (i: 2 | 3 | 4) => items.map((item) => cents(item[i] * 100));
+  const [estimate, a, b] = [column(2), column(3), column(4)];
+  const band = { low: 0.6, high: 1.5 };
+
+  it("totals are 654,000, 674,600 and 684,000", () => {
+    expect([estimate, a, b].map((prices) => totalOf(lines, prices))).toEqual([
+      65_400_000, 67_460_000, 68_400_000,
+    ]);
+  });
+
+  it("are those outside the band: none of A, three of B", () => {
+    expect(pricesOutsideBand(a, estimate, band)).toEqual([]);
+    const found = pricesOutsideBand(b, estimate, band);
+    expect(found.map(({ line, ratio }) => [line, Number(ratio.toFixed(2))])).toEqual([
+      [0, 4],
+      [2, 0.21],
+      [3, 0.5],
+    ]);
+  });
+
+  it("turn the order at 964.9 of additional length, 20.6 % more", () => {
+    // (684,000 − 674,600) = 57 × (LF − 800), so LF = 800 + 9,400/57 = 964.91.
+    const found = breakEvens(lines, a, b);
+    expect(found.map(({ line }) => line)).toEqual([2, 3]);
+    expect(found[0]?.quantity).toBeCloseTo(964.9, 1);
+    expect(found[0]?.change).toBeCloseTo(0.206, 3);
+    // Cleanouts: 60 + 9,400/800 = 71.75.
+    expect(found[1]?.quantity).toBeCloseTo(71.75, 9);
+  });
+
+  it("has the break-even right: at that quantity both bids come to the same", () => {
+    for (const { line: i, quantity } of breakEvens(lines, a, b)) {
+      const at = lines.map((each, j) => (j === i ? quantity : each.hundredths / 100));
+      const sum = (prices: readonly number[]) =>
+        at.reduce((total, each, j) => total + (each * prices[j]!) / 100, 0);
+      expect(sum(a)).toBeCloseTo(sum(b), 6);
+    }
+  });
+
+  it("flip the order with 1,400 of length and 90 cleanouts: 768,800 and 720,000", () => {
+    const grown = lines.map((each, i) =>
+      i === 2 ? { ...each, hundredths: 140_000 } : i === 3 ? { ...each, hundredths: 9_000 } : each,
+    );
+    expect(totalOf(grown, a)).toBe(76_880_000);
+    expect(totalOf(grown, b)).toBe(72_000_000);
+  });
+
+  it("turn the order when all quantities move by 10.04 %", () => {
+    // 9,400 / (57 × 800 + 800 × 60) = 9,400 / 93,600 = 0.1004.
+    expect(turnsAt(lines, a, b)).toBeCloseTo(0.1004, 4);
+  });
+});
+
+describe("responsiveness", () => {
+  const lines = [issuedLine("1.00", 1)];
+  const bid = bidOf("A", [line(7, 7)], { base: 7 });
+  const answers = (form: Partial<typeof bid.form>, addenda: number) =>
+    checkResponsiveness(
+      correctBid({ ...bid, form: { ...bid.form, ...form } }, lines, allRules),
+      addenda,
+      allRules,
+    );
+  const answer = (asks: string, ...from: Parameters<typeof answers>) =>
+    answers(...from).find((check) => check.asks === asks);
+
+  it("asks for a signature, a security and every addendum by its number", () => {
+    expect(answers({}, 1).map(({ answer: given }) => given)).toEqual([
+      "yes",
+      "yes",
+      "yes",
+      "to be read",
+      "yes",
+      "yes",
+    ]);
+    expect(answer("Signed, and by whom", { signature: null }, 1)?.answer).toBe("no");
+    expect(answer("Addenda acknowledged", { addenda: "No. 1 and no. 2" }, 2)?.answer).toBe("yes");
+    expect(answer("Addenda acknowledged", { addenda: "2" }, 2)).toMatchObject({
+      answer: "no",
+      found: "not named: 1",
+    });
+    expect(answer("Bid security", { security: null }, 1)).toMatchObject({
+      answer: "no",
+      found: "empty; 10 % of 7.00 asked for",
+    });
+  });
+});

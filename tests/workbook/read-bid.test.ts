@@ -1,0 +1,210 @@
+import { beforeAll, describe, expect, it } from "vitest";
+import { amount } from "../../src/bidding/bid.ts";
+import { cents } from "../../src/quantity/si.ts";
+import { buildBidBook } from "../../src/workbook/bid-book.ts";
+import { readBidView } from "../../src/workbook/bid-view.ts";
+import { fillPrices } from "../../src/workbook/fill-prices.ts";
+import { readBid } from "../../src/workbook/read-bid.ts";
+import { shiftFormula } from "../../src/workbook/shared-formula.ts";
+import { writeStreaming } from "../../src/workbook/stream-xlsx.ts";
+import { recalculate, soffice } from "./recalculate.ts";
+import { changedText, compared, issuedOf, plainOf } from "./returned-book.ts";
+import { smallContents } from "./small-program.ts";
+import { bytesOf, zipMembers } from "./written-book.ts";
+
+const view = readBidView(smallContents("us"));
+const book = buildBidBook(view);
+/** Odd cents, so that extensions have halves to round. */
+const prices = view.lines.map((_, i) => cents(10_101 + 37 * i));
+let empty: Buffer;
+let priced: Buffer;
+
+const filled = (of: Buffer, with_: readonly (ReturnType<typeof cents> | null)[] = prices): Buffer => {
+  const done = fillPrices("a.xlsx", plainOf(of), issuedOf(of), with_);
+  if (!done.ok) throw new Error(JSON.stringify(done.problems));
+  return done.value;
+};
+beforeAll(async () => {
+  empty = await bytesOf(book);
+  priced = filled(empty);
+});
+
+const SCHEDULE = "xl/worksheets/sheet3.xml";
+const FORM = "xl/worksheets/sheet2.xml";
+/** The first line of the schedule: title, program line, two notes and headings come before it. */
+const FIRST = 6;
+
+describe("an issued book", () => {
+  it("is read back line by line as it was made, by either writer", async () => {
+    for (const of of [empty, await bytesOf(book, writeStreaming)]) {
+      const issued = issuedOf(of);
+      expect(
+        issued.lines.map(({ item, description, unit, hundredths }) => [item, description, unit, hundredths]),
+      ).toEqual(
+        view.lines.map(({ number, description, unit, hundredths }) => [
+          number.toFixed(2),
+          description,
+          unit,
+          hundredths,
+        ]),
+      );
+      expect(issued).toMatchObject({ number: 1, addenda: 0 });
+      expect(compared(empty, of)).toEqual({ problems: [], additions: [] });
+    }
+  });
+
+  it("has another mark when anything in it is another", () => {
+    const other = buildBidBook({ ...view, lines: view.lines.map((line) => ({ ...line, unit: "X" })) });
+    const markOf = (of: typeof book) => [...of.sheets[1]!.rows][1]?.[1];
+    expect(markOf(other)).not.toBe(markOf(book));
+    expect(markOf(buildBidBook(view))).toBe(markOf(book));
+  });
+});
+
+describe("prices filled into the city's book", () => {
+  it("change the cells of prices, extensions, total and count, and not one other byte of any member", () => {
+    const [before, after] = [zipMembers(empty), zipMembers(priced)];
+    expect([...after.keys()]).toEqual([...before.keys()]);
+    const differing = [...before].filter(([name, text]) => after.get(name) !== text).map(([name]) => name);
+    expect(differing).toEqual([SCHEDULE]);
+    const cellsOf = (text: string) =>
+      new Map(
+        [...text.matchAll(/<c r="([A-Z]+\d+)"[^>]*?(?:\/>|>.*?<\/c>)/gs)].map(([whole, address]) => [
+          address!,
+          whole,
+        ]),
+      );
+    const [a, b] = [cellsOf(before.get(SCHEDULE)!), cellsOf(after.get(SCHEDULE)!)];
+    const changed = [...a].filter(([address, text]) => b.get(address) !== text).map(([address]) => address);
+    const last = FIRST + view.lines.length - 1;
+    const rows = view.lines.map((_, i) => FIRST + i);
+    expect(new Set(changed)).toEqual(
+      new Set([
+        ...rows.map((row) => `E${row}`),
+        ...rows.map((row) => `F${row}`),
+        `F${last + 1}`,
+        `F${last + 2}`,
+      ]),
+    );
+    // What is around the cells too, and each formula and style.
+    const bare = (text: string) =>
+      text
+        .replace(/<v>[^<]*<\/v>/g, "")
+        .replace(/ t="str"/g, "")
+        .replace(/"><\/c>/g, '"/>');
+    expect(bare(after.get(SCHEDULE)!)).toBe(bare(before.get(SCHEDULE)!));
+  });
+
+  it("are read back as they were, with nothing found to differ", () => {
+    expect(compared(empty, priced)).toEqual({ problems: [], additions: [] });
+    const bid = readBid("a.xlsx", plainOf(priced), issuedOf(empty), []);
+    expect(bid.lines.map(({ price }) => price)).toEqual(prices.map(amount));
+    expect(bid.form.signature).toBeNull();
+  });
+
+  it("may leave lines empty", () => {
+    const some = prices.map((price, i) => (i === 1 ? null : price));
+    const bid = readBid("a.xlsx", plainOf(filled(empty, some)), issuedOf(empty), []);
+    expect(bid.lines.map(({ price }) => price.kind === "missing")).toEqual(
+      some.map((price) => price === null),
+    );
+  });
+});
+
+describe("a returned book", () => {
+  const problemsOf = (of: Buffer) => compared(empty, of).problems;
+
+  it("with another wording, unit or quantity is refused with the cell, what it says and what was issued", () => {
+    const shared = zipMembers(empty).get("xl/sharedStrings.xml")!;
+    expect(shared).toContain("<t>EA</t>");
+    const found = problemsOf(changedText(priced, "xl/sharedStrings.xml", "<t>EA</t>", "<t>LF</t>"));
+    expect(found.length).toBeGreaterThan(0);
+    expect(found[0]).toMatchObject({ found: "LF", expected: "EA" });
+    // The quantity of item 1, a lump sum, is a plain 1.
+    const quantity = new RegExp(`(<c r="D${FIRST}"[^>]*><v>)1(</v>)`);
+    expect(problemsOf(changedText(priced, SCHEDULE, quantity, "$12$2"))).toMatchObject([
+      { file: `a.xlsx, Bid schedule, cell D${FIRST}`, found: "2", expected: "1" },
+    ]);
+  });
+
+  it("with a formula changed, or a quantity typed over its formula, is refused", () => {
+    const row = FIRST + 2;
+    const rounded = changedText(priced, SCHEDULE, `ROUND(D${row}*E${row},2)`, `ROUND(D${row}*E${row},0)`);
+    expect(problemsOf(rounded)).toMatchObject([{ file: `a.xlsx, Bid schedule, cell F${row}` }]);
+    const typed = changedText(priced, SCHEDULE, new RegExp(`(<c r="D${row}"[^>]*>)<f>[^<]*</f>`), "$1");
+    expect(problemsOf(typed)).toMatchObject([{ file: `a.xlsx, Bid schedule, cell D${row}` }]);
+  });
+
+  it("with an extension typed over its formula is read as typed", () => {
+    const row = FIRST + 1;
+    const typed = changedText(
+      priced,
+      SCHEDULE,
+      new RegExp(`(<c r="F${row}"[^>]*>)<f>[^<]*</f><v>[^<]*</v>`),
+      "$1<v>2.1</v>",
+    );
+    expect(problemsOf(typed)).toEqual([]);
+    const bid = readBid("a.xlsx", plainOf(typed), issuedOf(empty), []);
+    expect(bid.lines[1]?.extension).toEqual(amount(cents(210)));
+    expect(bid.lines[1]?.price).toEqual(amount(prices[1]!));
+  });
+
+  it("that shows another figure than its formula gives is read by the formula, and says so", () => {
+    const row = FIRST + 1;
+    const stale = changedText(priced, SCHEDULE, new RegExp(`(<c r="F${row}"[^>]*>.*?<v>)[^<]*`), "$12.1");
+    const bid = readBid("a.xlsx", plainOf(stale), issuedOf(empty), []);
+    expect(bid.lines[1]?.extension).toEqual(amount(prices[1]!));
+    expect(bid.additions).toEqual([`F${row} shows 2.1, which its formula does not give`]);
+  });
+
+  it("tells what was added to it: a bid may hang on it", () => {
+    const added = changedText(
+      priced,
+      FORM,
+      "</sheetData>",
+      '<row r="40"><c r="A40" t="inlineStr"><is><t>Valid only if awarded by June</t></is></c></row></sheetData>',
+    );
+    expect(compared(empty, added)).toEqual({
+      problems: [],
+      additions: ["Bid form, cell A40: Valid only if awarded by June"],
+    });
+  });
+
+  it("with prices that are no amounts has them as they stand", () => {
+    const price = (value: string) => {
+      const of = changedText(
+        priced,
+        SCHEDULE,
+        new RegExp(`(<c r="E${FIRST}"[^>]*>)<v>[^<]*</v>`),
+        `$1${value}`,
+      );
+      return readBid("a.xlsx", plainOf(of), issuedOf(empty), []).lines[0]?.price;
+    };
+    expect(price("<v>12.345</v>")).toEqual({ kind: "unreadable", text: "12.345" });
+    expect(price("<v>-1</v>")).toEqual({ kind: "unreadable", text: "-1" });
+    expect(price("<v>1E+300</v>")).toEqual({ kind: "unreadable", text: "1e+300" });
+    // As some programs write 4200.10.
+    expect(price("<v>4200.1000000000004</v>")).toEqual(amount(cents(420_010)));
+    expect(price("")).toEqual({ kind: "missing" });
+  });
+});
+
+describe("a formula that cells share", () => {
+  it("moves its addresses along, but not those with a $, nor text, nor names of sheets and functions", () => {
+    expect(shiftFormula(`IF(E6="","",ROUND(D6*E6,2))`, "F6", "F9")).toBe(`IF(E9="","",ROUND(D9*E9,2))`);
+    expect(shiftFormula(`SUM($A$1:B$2,'Sheet A1'!$C3)&"A1"`, "B2", "C4")).toBe(
+      `SUM($A$1:C$2,'Sheet A1'!$C5)&"A1"`,
+    );
+    expect(shiftFormula("LOG10(A1)", "B1", "B2")).toBe("LOG10(A2)");
+  });
+});
+
+describe.skipIf(soffice === null)("a book saved by another spreadsheet program", () => {
+  it("is the issued one still, with every price and formula", async () => {
+    const { saved, again } = await recalculate({ saved: priced, again: empty });
+    expect(compared(empty, saved.bytes)).toEqual({ problems: [], additions: [] });
+    expect(compared(empty, again.bytes)).toEqual({ problems: [], additions: [] });
+    const bid = readBid("a.xlsx", plainOf(saved.bytes), issuedOf(empty), []);
+    expect(bid).toEqual(readBid("a.xlsx", plainOf(priced), issuedOf(empty), []));
+  }, 200_000);
+});
