@@ -69,29 +69,17 @@ export function planSheet(
 ): PlannedSheet {
   const { rows } = tables.laterals;
   const columns = emptyPlan(rows, basis);
-  const offers = offerColumns();
-  const lines = lineColumns();
-  const materials = materialColumns();
-  const seconds = secondColumns();
-  const uses = materialUses();
+  const lists = emptyLists();
   for (let row = 0; row < rows; row++) {
     if (row % PROGRESS_EVERY === 0) progress(row, rows);
     const planned = planLateral(lateralAt(tables, row), basis);
     writePlanned(columns, row, planned);
-    pushOffers(offers, row, planned);
-    pushLines(lines, row, planned);
-    pushMaterials(materials, planned);
-    pushSeconds(seconds, row, planned);
-    pushUses(uses, row, planned, basis);
+    pushLists(lists, row, planned, basis);
   }
   progress(rows, rows);
   return {
     laterals: withColumns(withDecisions(tables.laterals, tables.decisions), columns),
-    offers: finish(offers),
-    lines: finish(lines),
-    materials: finish(materials),
-    seconds: finish(seconds),
-    uses: finish(uses),
+    ...finishLists(lists),
   };
 }
 
@@ -103,23 +91,40 @@ export function sheetOfOne(
   basis: FittedBasis,
 ): PlannedSheet {
   const columns = emptyPlan(1, basis);
-  const offers = offerColumns();
-  const lines = lineColumns();
-  const materials = materialColumns();
-  const uses = materialUses();
+  const lists = emptyLists();
   writePlanned(columns, 0, planned);
-  pushOffers(offers, 0, planned);
-  pushLines(lines, 0, planned);
-  pushMaterials(materials, planned);
-  pushUses(uses, 0, planned, basis);
+  pushLists(lists, 0, planned, basis);
   return {
     laterals: withColumns(withDecisions(pickRows(laterals, Uint32Array.of(row)), decisions), columns),
-    offers: finish(offers),
-    lines: finish(lines),
-    materials: finish(materials),
-    uses: finish(uses),
+    ...finishLists(lists),
   };
 }
+
+/** The tables beside the laterals' own, while they grow. */
+const emptyLists = () => ({
+  offers: offerColumns(),
+  lines: lineColumns(),
+  materials: materialColumns(),
+  seconds: secondColumns(),
+  uses: materialUses(),
+});
+type Lists = ReturnType<typeof emptyLists>;
+
+function pushLists(lists: Lists, row: number, planned: PlannedLateral, basis: FittedBasis): void {
+  pushOffers(lists.offers, row, planned);
+  pushLines(lists.lines, row, planned);
+  pushMaterials(lists.materials, planned);
+  pushSeconds(lists.seconds, row, planned);
+  pushUses(lists.uses, row, planned, basis);
+}
+
+const finishLists = (lists: Lists): Readonly<Record<keyof Lists, Table>> => ({
+  offers: finish(lists.offers),
+  lines: finish(lists.lines),
+  materials: finish(lists.materials),
+  seconds: finish(lists.seconds),
+  uses: finish(lists.uses),
+});
 
 /** The plan's columns, all missing; of the leading survey's, those that a formula of the recipe reads over the sheet. */
 export function emptyPlan(rows: number, { ownColumns, filters }: PreparedBasis): Map<string, ColumnData> {
