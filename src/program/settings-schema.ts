@@ -7,7 +7,7 @@ import { observationKinds } from "../reference/observation-kinds.ts";
 import { biddingSchema } from "./bidding-settings.ts";
 import { criteriaSchema } from "./criteria-schema.ts";
 import { FILE_NAME_EXPECTED, isFileName } from "./program-files.ts";
-import { seasonCalendarSchema } from "./season-calendar-schema.ts";
+import { seasonSchema } from "./season-schema.ts";
 import { list, text, words } from "./written-values.ts";
 
 const keysOf = <Key extends string>(columns: readonly { readonly key: Key }[]) =>
@@ -77,6 +77,7 @@ export const settingsSchema = z.strictObject({
       filters: z.record(z.string(), formula).optional(),
     })
     .optional(),
+  season: seasonSchema.optional(),
   unit_prices: z
     .strictObject({
       source: text("who the prices are from"),

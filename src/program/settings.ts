@@ -13,6 +13,7 @@ import { layBasis } from "./basis-for-settings.ts";
 import { scanJson } from "./json-places.ts";
 import type { ProgramLock } from "./lock.ts";
 import { fileInside, SETTINGS_FILE } from "./program-files.ts";
+import { seasonFaults } from "./season-settings.ts";
 import { type Fault, faultProblem, faultsOf } from "./settings-faults.ts";
 import { nameFaults, unitNamed } from "./settings-names.ts";
 import { type Settings, settingsSchema } from "./settings-schema.ts";
@@ -58,7 +59,9 @@ export function readSettingsText(bytes: Uint8Array): SettingsReading {
   const written: unknown = JSON.parse(text);
   const shape = faultsOf(settingsSchema, written);
   const faults =
-    "faults" in shape ? shape.faults : [...nameFaults(shape.value), ...layBasis(shape.value).faults];
+    "faults" in shape
+      ? shape.faults
+      : [...nameFaults(shape.value), ...layBasis(shape.value).faults, ...seasonFaults(shape.value)];
   if ("value" in shape && faults.length === 0) return { ok: true, settings: shape.value };
   return { ok: false, problems: faults.map((fault) => faultProblem(fault, scan.placeOf)) };
 }

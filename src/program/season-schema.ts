@@ -1,0 +1,45 @@
+import { z } from "zod";
+import { crewTypes } from "../reference/crew-types.ts";
+import { list, number, part, text, whole, words } from "./written-values.ts";
+
+const laterals = list(text("the id of a lateral"));
+const amount = z.number("an amount of money such as 1500000, in the program's currency");
+
+export const objectives = ["loss avoided", "infiltration removed"] as const;
+
+/** What a district gets at least and at most: laterals, or money of works (mobilisation not counted). */
+const districtShare = z.strictObject({
+  least_laterals: whole.optional(),
+  most_laterals: whole.optional(),
+  least_money: amount.optional(),
+  most_money: amount.optional(),
+});
+
+/** What the selection of a season needs. */
+export const selectionKeys = {
+  budget: amount,
+  /** Part of the budget that is kept back. */
+  reserve: part.optional(),
+  /** What is made as great as can be; a mix gives each its weight, as parts of the most that could be had of it. */
+  objective: z.union(
+    [words(objectives), z.strictObject({ loss_avoided: number, infiltration_removed: number })],
+    {
+      error: `"loss avoided", "infiltration removed", or a mix such as { "loss_avoided": 0.7, "infiltration_removed": 0.3 }`,
+    },
+  ),
+  /** Crew-days there are; a crew type that is not named is not limited. */
+  crew_days: z.partialRecord(z.enum(crewTypes), number).optional(),
+  districts: z.record(z.string(), districtShare).optional(),
+  /** Every district gets at least this part of its share of the money, shares by laterals that have something to do. */
+  fair_share: part.optional(),
+  mobilization_per_district: amount.optional(),
+  must_do: laterals.optional(),
+  must_not: laterals.optional(),
+  /** A lateral is done only if those listed for it are. */
+  only_after: z.record(z.string(), laterals).optional(),
+} as const;
+
+/** `season` of program.json. */
+export const seasonSchema = z.strictObject({ ...selectionKeys });
+
+export type WrittenSeason = z.infer<typeof seasonSchema>;

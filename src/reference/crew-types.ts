@@ -1,0 +1,29 @@
+/**
+ * Crews of a season by what they come for. One crew does a whole visit, preparatory works of the offer included: an assumption of this
+ * program, no published source.
+ */
+export const crewTypes = ["camera", "cleaning", "lining", "digging"] as const;
+export type CrewType = (typeof crewTypes)[number];
+
+const crews: Readonly<Record<string, CrewType>> = {
+  "inspect first": "camera",
+  "leave and re-inspect": "camera",
+  "clean and cut roots": "cleaning",
+  "joint grouting": "cleaning",
+  "clean and grout": "cleaning",
+  "sectional liner": "lining",
+  "full-length liner": "lining",
+  "connection liner": "lining",
+  "one-piece liner": "lining",
+  "sectional and connection liner": "lining",
+  "full-length and connection liner": "lining",
+  "pipe bursting": "digging",
+  "open-cut replacement": "digging",
+};
+
+/** @throws RangeError for a treatment that no crew is named for */
+export function crewFor(treatment: string): CrewType {
+  const crew = crews[treatment];
+  if (crew === undefined) throw new RangeError(`crewFor: no crew for ${JSON.stringify(treatment)}`);
+  return crew;
+}

@@ -1,0 +1,209 @@
+import { numberAt, type Table, textAt } from "../../sheet/table.ts";
+import type { PlannedProgram } from "../planned-program.ts";
+import type { SelectionProblem } from "./selection-problem.ts";
+
+/** The rules of a season, as the settings give them: cents, parts of one, ids. */
+export interface SeasonRules {
+  readonly budget: number;
+  readonly reserve: number;
+  readonly objective: { readonly lossAvoided: number; readonly infiltrationRemoved: number };
+  readonly crewDays: Readonly<Partial<Record<string, number>>>;
+  readonly districts: Readonly<
+    Record<
+      string,
+      {
+        readonly leastLaterals: number;
+        readonly mostLaterals: number;
+        readonly leastMoney: number;
+        readonly mostMoney: number;
+      }
+    >
+  >;
+  readonly fairShare: number;
+  readonly mobilization: number;
+  readonly mustDo: readonly string[];
+  readonly mustNot: readonly string[];
+  readonly onlyAfter: Readonly<Record<string, readonly string[]>>;
+}
+
+/** Crew types of a season and which of them comes for a treatment. */
+export interface SeasonCrews {
+  readonly types: readonly string[];
+  readonly crewFor: (treatment: string) => string;
+}
+
+/** A season's problem with what its indices stand for. */
+export interface SeasonProblem {
+  readonly problem: SelectionProblem;
+  readonly ids: readonly string[];
+  /** "" is the laterals the city puts in no district. */
+  readonly districts: readonly string[];
+  readonly crews: readonly string[];
+  /** Row of the table of offers, by offer of the problem. */
+  readonly offerRows: Uint32Array;
+  /** The treatment the plan chooses, as an offer of the problem, or −1. */
+  readonly planned: Int32Array;
+  /** Laterals with the offers that could not be looked at. */
+  readonly leftOut: { readonly withoutPrice: number; readonly withoutWorth: number };
+  /** Most that could be had of each, by which a mix is weighed: the best offer of every lateral. */
+  readonly most: { readonly lossAvoided: number; readonly infiltrationRemoved: number };
+}
+
+/** Ids and districts named by the rules that the program does not have. */
+export function strangersIn({ laterals }: PlannedProgram, rules: SeasonRules) {
+  const rows = Array.from({ length: laterals.rows }, (_, row) => row);
+  const ids = new Set(rows.map((row) => textAt(laterals, "lateral", row)));
+  const districts = new Set(rows.map((row) => textAt(laterals, "district", row)));
+  const named = [
+    ...rules.mustDo.map((id) => ["must_do", id] as const),
+    ...rules.mustNot.map((id) => ["must_not", id] as const),
+    ...Object.entries(rules.onlyAfter).flatMap(([id, after]) =>
+      [id, ...after].map((each) => ["only_after", each] as const),
+    ),
+  ];
+  return {
+    laterals: named.filter(([, id]) => !ids.has(id)),
+    districts: Object.keys(rules.districts).filter((district) => !districts.has(district)),
+  };
+}
+
+/** Every priced offer of the plan whose gain is known, within the rules. Must have no strangers. */
+export function seasonProblem(
+  { laterals, offers, basis }: PlannedProgram,
+  rules: SeasonRules,
+  crews: SeasonCrews,
+): SeasonProblem {
+  const ids = Array.from({ length: laterals.rows }, (_, row) => textAt(laterals, "lateral", row));
+  const names = ids.map((_, row) => textAt(laterals, "district", row));
+  const districts = [...new Set(names)].sort((a, b) => (a < b ? -1 : 1));
+  const districtIndex = new Map(districts.map((name, d) => [name, d]));
+  const at = new Map(ids.map((id, l) => [id, l]));
+  const gains = gainsOf(offers, rules.objective, laterals.rows);
+  const leftOut = { withoutPrice: 0, withoutWorth: 0 };
+  const rows: number[] = [];
+  const firstOffer = new Uint32Array(laterals.rows + 1);
+  const planned = new Int32Array(laterals.rows).fill(-1);
+  for (let row = 0; row < offers.rows; row++) {
+    const l = numberAt(offers, "lateral_row", row);
+    if (Number.isNaN(numberAt(offers, "cost", row))) leftOut.withoutPrice++;
+    else if (Number.isNaN(gains.worth[row]!)) leftOut.withoutWorth++;
+    else {
+      if (numberAt(offers, "chosen", row) === 1) planned[l] = rows.length;
+      firstOffer[l + 1]!++;
+      rows.push(row);
+    }
+  }
+  for (let l = 0; l < laterals.rows; l++) firstOffer[l + 1]! += firstOffer[l]!;
+  const shift = basis.steps.shiftMinutes;
+  const money = Math.round(rules.budget * (1 - rules.reserve));
+  const limits = districtLimits(districts, rules);
+  const problem: SelectionProblem = {
+    firstOffer,
+    district: Uint32Array.from(names, (name) => districtIndex.get(name)!),
+    districts: districts.length,
+    worth: Float64Array.from(rows, (row) => gains.worth[row]!),
+    cost: Float64Array.from(rows, (row) => numberAt(offers, "cost", row)),
+    minutes: crews.types.map((type) =>
+      Float64Array.from(rows, (row) =>
+        crews.crewFor(textAt(offers, "treatment", row)) === type ? numberAt(offers, "crew_minutes", row) : 0,
+      ),
+    ),
+    money,
+    crewMinutes: crews.types.map((type) => {
+      const days = rules.crewDays[type];
+      return days === undefined ? Number.POSITIVE_INFINITY : Math.floor(days * shift);
+    }),
+    mobilization: new Float64Array(districts.length).fill(rules.mobilization),
+    ...limits,
+    must: flags(laterals.rows, rules.mustDo, at),
+    mustNot: flags(laterals.rows, rules.mustNot, at),
+    needs: Object.entries(rules.onlyAfter).flatMap(([id, after]) =>
+      after.map((needed) => [at.get(id)!, at.get(needed)!] as const),
+    ),
+  };
+  if (rules.fairShare > 0) shareFairly(problem, rules.fairShare);
+  return {
+    problem,
+    ids,
+    districts,
+    crews: crews.types,
+    offerRows: Uint32Array.from(rows),
+    planned,
+    leftOut,
+    most: gains.most,
+  };
+}
+
+const flags = (laterals: number, ids: readonly string[], at: ReadonlyMap<string, number>): Uint8Array => {
+  const flagged = new Uint8Array(laterals);
+  for (const id of ids) flagged[at.get(id)!] = 1;
+  return flagged;
+};
+
+function districtLimits(districts: readonly string[], { districts: shares }: SeasonRules) {
+  const of = (key: "leastLaterals" | "mostLaterals" | "leastMoney" | "mostMoney", free: number) =>
+    Float64Array.from(districts, (name) => shares[name]?.[key] ?? free);
+  return {
+    least: { laterals: of("leastLaterals", 0), money: of("leastMoney", 0) },
+    most: { laterals: of("mostLaterals", Infinity), money: of("mostMoney", Infinity) },
+  };
+}
+
+/**
+ * Every district gets at least `part` of its share of the money, shares by its laterals that gain from some offer; no more is asked than
+ * doing the dearest offer of each of its laterals would cost.
+ */
+function shareFairly(
+  { least, district, firstOffer, worth, cost, money }: SelectionProblem,
+  part: number,
+): void {
+  const gaining = new Float64Array(least.money.length);
+  const most = new Float64Array(least.money.length);
+  let all = 0;
+  for (let l = 0; l < district.length; l++) {
+    const d = district[l]!;
+    let dearest = 0;
+    let gains = false;
+    for (let j = firstOffer[l]!; j < firstOffer[l + 1]!; j++) {
+      if (worth[j]! > 0) gains = true;
+      dearest = Math.max(dearest, cost[j]!);
+    }
+    most[d]! += dearest;
+    if (!gains) continue;
+    gaining[d]!++;
+    all++;
+  }
+  for (let d = 0; d < gaining.length && all > 0; d++)
+    least.money[d] = Math.max(
+      least.money[d]!,
+      Math.min(most[d]!, Math.floor((part * gaining[d]! * money) / all)),
+    );
+}
+
+/** Worth of each row of the offers. A mix weighs each part of the most that could be had, so that cents and litres can stand together. */
+function gainsOf(
+  offers: Table,
+  { lossAvoided, infiltrationRemoved }: SeasonRules["objective"],
+  laterals: number,
+) {
+  const column = (key: string) =>
+    Float64Array.from({ length: offers.rows }, (_, row) => numberAt(offers, key, row));
+  const loss = column("loss_avoided");
+  const water = column("infiltration_removed");
+  const owner = column("lateral_row");
+  const mostOf = (values: Float64Array) => {
+    const best = new Float64Array(laterals);
+    for (const [row, value] of values.entries()) if (value > best[owner[row]!]!) best[owner[row]!] = value;
+    return best.reduce((sum, value) => sum + value, 0);
+  };
+  const most = { lossAvoided: mostOf(loss), infiltrationRemoved: mostOf(water) };
+  const isMix = lossAvoided > 0 && infiltrationRemoved > 0;
+  const part = (weight: number, value: number, of: number) =>
+    weight === 0 ? 0 : !isMix ? value : of === 0 ? 0 : (weight * value) / of;
+  const worth = loss.map(
+    (value, row) =>
+      part(lossAvoided, value, most.lossAvoided) +
+      part(infiltrationRemoved, water[row]!, most.infiltrationRemoved),
+  );
+  return { worth, most };
+}
