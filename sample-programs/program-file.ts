@@ -27,6 +27,25 @@ const recipes = {
   si: { filters: { "under a street": 'surface == "street"' } },
 } as const;
 
+/** Invented for the demonstration: about half the money the plans of the samples would cost. */
+const season = {
+  us: {
+    budget: 350_000,
+    reserve: "10 %",
+    objective: "loss avoided",
+    crew_days: { preparation: 30, lining: 35, dig: 6 },
+    districts: { "LS-11": { least_laterals: 8 } },
+    mobilization_per_district: 4_000,
+  },
+  si: {
+    budget: 180_000,
+    reserve: "5 %",
+    objective: "infiltration removed",
+    crew_days: { lining: 40, dig: 6 },
+    mobilization_per_district: 2_500,
+  },
+} as const;
+
 /**
  * program.json of a generated city: what a person would have settled when making the program. Clean files use the
  * program's own words and one spelling of each district, so they need neither words nor aliases.
@@ -68,8 +87,9 @@ export function programFile(city: City, form: CityForm, name: string, plain: boo
           words: style === "us" ? usWords : siWords,
         }),
     criteria: { ...criteria[style], ...moneyCriteria(style, city) },
-    ...(plain ? {} : { season: { calendar: seasonCalendar[style] } }),
     ...(plain ? {} : { recipe: recipes[style] }),
+    // The district named is one of the sample's.
+    ...(plain ? {} : { season: { ...season[style], calendar: seasonCalendar[style] } }),
     unit_prices: unitPrices[style],
   };
   return `${JSON.stringify(program, null, 2)}\n`;

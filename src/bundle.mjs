@@ -9,6 +9,7 @@ import { build } from "esbuild";
 const root = fileURLToPath(new URL("..", import.meta.url));
 const entries = {
   main: "src/main.ts",
+  "season-worker": "src/workers/season-worker.ts",
   generate: "sample-programs/generate.ts",
   bench: "tests/bench/bench.ts",
   // Worker threads, each a program of its own beside main.

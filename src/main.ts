@@ -154,6 +154,19 @@ program
   );
 
 program
+  .command("season <folder>")
+  .description("select what fits the season's budget, crews and rules best, beside the ranked cut")
+  .option("--why <lateral>", "why one lateral is in or out, and what the other way round would cost")
+  .option("--vary <words...>", "budget 500000..3000000 by 250000, or crews lining 20..80 by 10")
+  .option("--save <name>", "save the season, to compare a later one with")
+  .option("--against <name>", "say what moved against a saved season")
+  .option("--gap <part>", "how closely to prove it (default: 0.001)")
+  .option("--json", "as JSON")
+  .action((folder, options) =>
+    run(async () => (await import("./commands/season.ts")).seasonOfFolder(folder, options, io)),
+  );
+
+program
   .command("check <folder>")
   .description("list the problems in the program's files")
   .action((folder) => run(async () => (await import("./commands/check.ts")).checkFolder(folder, io)));

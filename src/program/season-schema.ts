@@ -1,5 +1,6 @@
 import { z } from "zod";
 import { crewTypes } from "../reference/crew-types.ts";
+import { seasonCalendarSchema } from "./season-calendar-schema.ts";
 import { list, number, part, text, whole, words } from "./written-values.ts";
 
 const laterals = list(text("the id of a lateral"));
@@ -15,18 +16,17 @@ const districtShare = z.strictObject({
   most_money: amount.optional(),
 });
 
-/** What the selection of a season needs. */
+/** What the selection of a season needs: at least a budget and an objective; there may be a season without a selection. */
 export const selectionKeys = {
-  budget: amount,
+  budget: amount.optional(),
   /** Part of the budget that is kept back. */
   reserve: part.optional(),
   /** What is made as great as can be; a mix gives each its weight, as parts of the most that could be had of it. */
-  objective: z.union(
-    [words(objectives), z.strictObject({ loss_avoided: number, infiltration_removed: number })],
-    {
+  objective: z
+    .union([words(objectives), z.strictObject({ loss_avoided: number, infiltration_removed: number })], {
       error: `"loss avoided", "infiltration removed", or a mix such as { "loss_avoided": 0.7, "infiltration_removed": 0.3 }`,
-    },
-  ),
+    })
+    .optional(),
   /** Crew-days there are; a crew type that is not named is not limited. */
   crew_days: z.partialRecord(z.enum(crewTypes), number).optional(),
   districts: z.record(z.string(), districtShare).optional(),
@@ -40,6 +40,6 @@ export const selectionKeys = {
 } as const;
 
 /** `season` of program.json. */
-export const seasonSchema = z.strictObject({ ...selectionKeys });
+export const seasonSchema = z.strictObject({ ...selectionKeys, calendar: seasonCalendarSchema.optional() });
 
 export type WrittenSeason = z.infer<typeof seasonSchema>;

@@ -1,4 +1,5 @@
 import type { JsonPath } from "./json-places.ts";
+import { selectionKeys } from "./season-schema.ts";
 import { type Fault, faultAt } from "./settings-faults.ts";
 import type { Settings } from "./settings-schema.ts";
 import { priceInCents } from "./unit-prices.ts";
@@ -25,9 +26,9 @@ export interface DistrictShare {
   readonly mostMoney: number;
 }
 
-/** Null where program.json has no season. @throws RangeError on settings that were not checked by {@link seasonFaults} */
+/** Null where program.json has no season with a budget. @throws RangeError on settings that were not checked by {@link seasonFaults} */
 export function seasonOf({ season }: Settings): SeasonSettings | null {
-  if (season === undefined) return null;
+  if (season?.budget === undefined || season.objective === undefined) return null;
   const centsOf = (amount: number): number => {
     const exact = priceInCents(amount);
     if (exact === null) throw new RangeError(`seasonOf: unchecked amount ${amount}`);
@@ -75,6 +76,12 @@ export function seasonFaults(settings: Settings): readonly Fault[] {
     if (amount !== undefined && priceInCents(amount) === null)
       refuse(path, "an amount of nothing or more, with at most two decimals");
   };
+  const selects = (Object.keys(selectionKeys) as (keyof typeof selectionKeys)[]).some(
+    (key) => season[key] !== undefined,
+  );
+  for (const key of ["budget", "objective"] as const)
+    if (selects && season[key] === undefined)
+      refuse([key], `the season's ${key}, which its other rules need`);
   money(["budget"], season.budget);
   money(["mobilization_per_district"], season.mobilization_per_district);
   for (const key of ["reserve", "fair_share"] as const) {

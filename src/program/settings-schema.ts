@@ -66,7 +66,6 @@ export const settingsSchema = z.strictObject({
   /** The city's own words for ours: column → our word → the city's words. */
   words: z.record(z.string(), z.record(z.string(), list(text("a word of the city's file")))).optional(),
   criteria: criteriaSchema.optional(),
-  season: z.strictObject({ calendar: seasonCalendarSchema.optional() }).optional(),
   /** Formulas of shared/docs/formulas.md; commands/compile-recipe.ts reads them. */
   recipe: z
     .strictObject({

@@ -1,0 +1,111 @@
+import { takeLock } from "../program/lock.ts";
+import { readSeasonRun, type SeasonRun, saveSeasonRun } from "../program/season-runs.ts";
+import type { Settings } from "../program/settings-schema.ts";
+import { isoDate } from "../quantity/calendar.ts";
+import { showQuantity } from "../quantity/show-quantity.ts";
+import type { PlannedProgram } from "../season/planned-program.ts";
+import { sumChosen } from "../season/selection/selection-problem.ts";
+import { refuse } from "./change-decisions.ts";
+import type { CommandIo } from "./command-io.ts";
+import { chosenRows, type Found } from "./season-text.ts";
+import { type SeasonView, showWorth } from "./season-words.ts";
+
+/** Saves a season under a name; one that was stopped is saved with its gap and says so. False where it could not be saved. */
+export async function saveOrSay(
+  folder: string,
+  name: string,
+  {
+    program,
+    settings,
+    view,
+  }: { readonly program: PlannedProgram; readonly settings: Settings; readonly view: SeasonView },
+  selection: Found,
+  io: CommandIo,
+): Promise<boolean> {
+  const attempt = await takeLock(folder, io.now());
+  if (!attempt.ok) {
+    refuse(io, attempt.problems);
+    return false;
+  }
+  try {
+    const { works, mobilization } = sumChosen(view.season.problem, selection.chosen);
+    const { worth, bound, gap, ended } = selection;
+    const run: SeasonRun = {
+      schema: 1,
+      saved: { when: io.now(), who: io.who },
+      as_of: isoDate(program.basis.program.asOf),
+      season: settings.season,
+      ended,
+      worth,
+      bound,
+      gap,
+      works,
+      mobilization,
+      chosen: chosenRows(program, view, selection.chosen),
+    };
+    const problems = await saveSeasonRun(attempt.lock, name, run);
+    if (problems.length > 0) {
+      refuse(io, problems);
+      return false;
+    }
+    io.err(
+      `Saved as season ${name}${ended === "proven" ? "" : `, ${ended}, gap ${(gap * 100).toFixed(3)} %`}.\n`,
+    );
+    return true;
+  } finally {
+    await attempt.lock.release();
+  }
+}
+
+/** Says what moved against a saved season. False where that one cannot be read. */
+export async function compareOrSay(
+  folder: string,
+  name: string,
+  program: PlannedProgram,
+  view: SeasonView,
+  selection: Found,
+  io: CommandIo,
+): Promise<boolean> {
+  const reading = await readSeasonRun(folder, name);
+  if (!reading.ok) {
+    refuse(io, reading.problems);
+    return false;
+  }
+  const { run } = reading;
+  const before = new Map(run.chosen.map((each) => [each.lateral, each.treatment]));
+  const now = new Map(
+    chosenRows(program, view, selection.chosen).map((each) => [each.lateral, each.treatment]),
+  );
+  const added = [...now.keys()].filter((id) => !before.has(id));
+  const gone = [...before.keys()].filter((id) => !now.has(id));
+  const changed = [...now].filter(([id, treatment]) => before.has(id) && before.get(id) !== treatment);
+  const { works, mobilization } = sumChosen(view.season.problem, selection.chosen);
+  const sameObjective =
+    JSON.stringify((run.season as Settings["season"])?.objective) === JSON.stringify(objectiveWritten(view));
+  const label = run.ended === "proven" ? "" : ` (${run.ended}, gap ${(run.gap * 100).toFixed(3)} %)`;
+  io.out(
+    `\n${[
+      `Against season ${name}${label}`,
+      sameObjective
+        ? `  worth ${showWorth(run.worth, view)} → ${showWorth(selection.worth, view)}`
+        : "  worth is not compared: the objective is another",
+      `  money ${showQuantity(run.works + run.mobilization, "money", view.style)} → ${showQuantity(works + mobilization, "money", view.style)}`,
+      `  come in: ${listed(added)}`,
+      `  fall out: ${listed(gone)}`,
+      `  other treatment: ${listed(changed.map(([id, treatment]) => `${id} (${before.get(id)} → ${treatment})`))}`,
+    ].join("\n")}\n`,
+  );
+  return true;
+}
+
+function objectiveWritten({ rules: { objective } }: SeasonView): unknown {
+  if (objective.infiltrationRemoved === 0 && objective.lossAvoided === 1) return "loss avoided";
+  if (objective.lossAvoided === 0 && objective.infiltrationRemoved === 1) return "infiltration removed";
+  return { loss_avoided: objective.lossAvoided, infiltration_removed: objective.infiltrationRemoved };
+}
+
+const SHOWN = 20;
+const listed = (ids: readonly string[]): string =>
+  ids.length === 0
+    ? "none"
+    : `${ids.length}: ${ids.slice(0, SHOWN).join(", ")}${ids.length > SHOWN ? ", …" : ""}`;

@@ -1,0 +1,174 @@
+import { showQuantity } from "../quantity/show-quantity.ts";
+import type { PlannedProgram } from "../season/planned-program.ts";
+import { brokenRules } from "../season/selection/broken-rules.ts";
+import type { SeasonTotals } from "../season/selection/season-totals.ts";
+import type { Selection } from "../season/selection/select-season.ts";
+import { type Chosen, openedBy, sumChosen } from "../season/selection/selection-problem.ts";
+import { textAt } from "../sheet/table.ts";
+import { plainTable } from "./plain-table.ts";
+import { describeBroken, describeObjective, type SeasonView, showDays, showWorth } from "./season-words.ts";
+
+export type Found = Extract<Selection, { readonly ok: true }>;
+
+export interface ShownSeason {
+  readonly selection: Found;
+  readonly cut: Chosen;
+  readonly totals: { readonly districts: readonly SeasonTotals[]; readonly program: SeasonTotals };
+}
+
+const right = (heading: string) => ({ heading, align: "right" as const });
+const left = (heading: string) => ({ heading, align: "left" as const });
+const percent = (part: number): string => `${(part * 100).toFixed(3)} %`;
+
+/** How far a season is proven, in words. */
+export const describeProof = ({ ended, gap }: Found): string =>
+  ended === "proven"
+    ? `proven: no other season is better by more than ${percent(gap)}`
+    : ended === "stopped"
+      ? `STOPPED before it was proven: another season may be better by up to ${percent(gap)}`
+      : `NOT PROVEN to the gap asked for (search limit): another season may be better by up to ${percent(gap)}`;
+
+export function seasonText(view: SeasonView, shown: ShownSeason): string {
+  return [
+    headText(view, shown),
+    besideText(view, shown),
+    districtsText(view, shown),
+    [unknownText(shown), leftOutText(view)].filter((line) => line !== "").join("\n"),
+  ]
+    .filter((part) => part !== "")
+    .join("\n\n");
+}
+
+const money = (view: SeasonView, cents: number): string => showQuantity(cents, "money", view.style);
+
+function headText(view: SeasonView, { selection }: ShownSeason): string {
+  const { rules } = view;
+  return [
+    `Season: ${describeObjective(rules)}`,
+    `  budget ${money(view, rules.budget)}, of it ${money(view, rules.budget - view.season.problem.money)} kept back`,
+    `  bound ${showWorth(selection.bound, view)}; ${describeProof(selection)}`,
+  ].join("\n");
+}
+
+/** The season beside the ranked cut. */
+function besideText(view: SeasonView, { selection, cut }: ShownSeason): string {
+  const { problem, crews } = view.season;
+  const best = sumChosen(problem, selection.chosen);
+  const ranked = sumChosen(problem, cut);
+  const opened = (chosen: Chosen) => String(openedBy(problem, chosen).reduce((sum, one) => sum + one, 0));
+  const rows: string[][] = [
+    ["laterals in", String(best.laterals), String(ranked.laterals)],
+    ["laterals out", String(cut.length - best.laterals), String(cut.length - ranked.laterals)],
+    ["worth", showWorth(best.worth, view), showWorth(ranked.worth, view)],
+    ["works", money(view, best.works), money(view, ranked.works)],
+    ["mobilization", money(view, best.mobilization), money(view, ranked.mobilization)],
+    [
+      "money left",
+      money(view, problem.money - best.works - best.mobilization),
+      money(view, problem.money - ranked.works - ranked.mobilization),
+    ],
+    ["districts opened", opened(selection.chosen), opened(cut)],
+    ...crews.map((crew, i) => {
+      const limit = problem.crewMinutes[i]!;
+      return [
+        `crew-days, ${crew}${limit < Infinity ? ` (of ${showDays(limit, view)})` : ""}`,
+        showDays(best.minutes[i]!, view),
+        showDays(ranked.minutes[i]!, view),
+      ];
+    }),
+  ];
+  const table = plainTable([left(""), right("this season"), right("ranked cut")], rows);
+  const less = best.worth - ranked.worth;
+  const share = best.worth > 0 ? ` (${((less / best.worth) * 100).toFixed(1)} %)` : "";
+  const broken = brokenRules(problem, cut);
+  return [
+    table,
+    "Ranked cut: down the ranking, each lateral's planned treatment, passing over what no longer fits.",
+    ...(broken.length === 0
+      ? [`It leaves ${showWorth(less, view)}${share} on the table.`]
+      : [
+          "It does not keep every rule, so the two cannot be compared by worth alone:",
+          ...broken.slice(0, 5).map((each) => `  ${describeBroken(each, view)}`),
+        ]),
+  ].join("\n");
+}
+
+function districtsText(view: SeasonView, { totals }: ShownSeason): string {
+  const row = (t: SeasonTotals, name: string) => [
+    name,
+    `${t.chosen} of ${t.laterals}`,
+    money(view, t.works + t.mobilization),
+    ...(t.withoutLoss === t.laterals
+      ? ["not known", "not known"]
+      : [money(view, t.lossBefore), money(view, t.lossBefore - t.lossAvoided)]),
+    ...(t.withoutInfiltration === t.laterals
+      ? ["not known", "not known"]
+      : [t.infiltrationBefore, t.infiltrationRemoved].map((flow) =>
+          showQuantity(flow / 1000, "flow", view.style),
+        )),
+  ];
+  return plainTable(
+    [
+      left("District"),
+      right("in"),
+      right("cost"),
+      right("loss before"),
+      right("loss after"),
+      right("infiltration"),
+      right("removed"),
+    ],
+    [...totals.districts.map((t) => row(t, t.district || "(none)")), null, row(totals.program, "all")],
+  );
+}
+
+/** Laterals that a sum of the table lacks are said below it. */
+function unknownText({ totals: { program } }: ShownSeason): string {
+  const said = [];
+  if (program.withoutLoss > 0) said.push(`loss of ${program.withoutLoss} lateral(s)`);
+  if (program.withoutInfiltration > 0) said.push(`infiltration of ${program.withoutInfiltration} lateral(s)`);
+  return said.length === 0 ? "" : `Not known, and in no sum: ${said.join(", ")}.`;
+}
+
+function leftOutText({ season: { leftOut } }: SeasonView): string {
+  const said = [];
+  if (leftOut.withoutPrice > 0) said.push(`${leftOut.withoutPrice} offer(s) without a price`);
+  if (leftOut.withoutWorth > 0) said.push(`${leftOut.withoutWorth} offer(s) whose gain is not known`);
+  return said.length === 0 ? "" : `Not looked at: ${said.join(", ")}.`;
+}
+
+/** Who is in, for JSON and for saving. */
+export const chosenRows = (program: PlannedProgram, view: SeasonView, chosen: Chosen) =>
+  Array.from(chosen).flatMap((j, l) =>
+    j < 0
+      ? []
+      : [
+          {
+            lateral: view.season.ids[l]!,
+            treatment: textAt(program.offers, "treatment", view.season.offerRows[j]!),
+            cost: view.season.problem.cost[j]!,
+          },
+        ],
+  );
+
+export function seasonAsJson(program: PlannedProgram, view: SeasonView, shown: ShownSeason) {
+  const { selection, cut, totals } = shown;
+  const { problem } = view.season;
+  const { worth, bound, gap, ended } = selection;
+  return {
+    note: "Money in cents, time in minutes, infiltration in mL/s; worth in cents or L/s, of a mix in parts of the most.",
+    objective: view.rules.objective,
+    money: problem.money,
+    worth,
+    bound,
+    gap,
+    ended,
+    sums: sumChosen(problem, selection.chosen),
+    rankedCut: {
+      ...sumChosen(problem, cut),
+      breaks: brokenRules(problem, cut).map((each) => describeBroken(each, view)),
+    },
+    totals,
+    leftOut: view.season.leftOut,
+    chosen: chosenRows(program, view, selection.chosen),
+  };
+}

@@ -1,0 +1,107 @@
+import type { NumberStyle } from "../quantity/show-quantity.ts";
+import { showQuantity } from "../quantity/show-quantity.ts";
+import type { BrokenRule } from "../season/selection/broken-rules.ts";
+import type { Clash, ClashingRule } from "../season/selection/clash.ts";
+import type { SeasonProblem, SeasonRules } from "../season/selection/season-problem.ts";
+
+/** What words of a season need to know. */
+export interface SeasonView {
+  readonly season: SeasonProblem;
+  readonly rules: SeasonRules;
+  readonly style: NumberStyle;
+  readonly shiftMinutes: number;
+}
+
+/** Worth in the unit of the objective; of a mix, in percent of the most there is. */
+export function showWorth(worth: number, { rules, style }: SeasonView): string {
+  const { lossAvoided, infiltrationRemoved } = rules.objective;
+  if (infiltrationRemoved === 0) return showQuantity(Math.round(worth), "money", style);
+  if (lossAvoided === 0) return showQuantity(worth, "flow", style);
+  return `${((worth / (lossAvoided + infiltrationRemoved)) * 100).toFixed(2)} % of the most`;
+}
+
+export const describeObjective = ({
+  objective: { lossAvoided, infiltrationRemoved },
+}: SeasonRules): string =>
+  infiltrationRemoved === 0
+    ? "expected loss avoided (present worth)"
+    : lossAvoided === 0
+      ? "infiltration removed"
+      : `a mix: loss avoided ${lossAvoided}, infiltration removed ${infiltrationRemoved}, each of the most that could be had`;
+
+export const showDays = (minutes: number, { shiftMinutes }: SeasonView): string =>
+  (minutes / shiftMinutes).toFixed(1);
+
+const districtName = (view: SeasonView, d: number): string => view.season.districts[d] || "(no district)";
+
+export function describeRule(rule: ClashingRule, view: SeasonView): string {
+  const { problem, ids, crews } = view.season;
+  if (rule.side === "must do") return `the ${rule.laterals} lateral(s) of must_do`;
+  const inner = rule.rule;
+  switch (inner.kind) {
+    case "money":
+      return `the money, ${showQuantity(problem.money, "money", view.style)} after the reserve`;
+    case "crew":
+      return `${showDays(problem.crewMinutes[inner.crew]!, view)} crew-days of ${crews[inner.crew]}`;
+    case "district laterals":
+      return `${rule.side === "least" ? "at least" : "at most"} ${problem[rule.side].laterals[inner.district]} laterals in ${districtName(view, inner.district)}`;
+    case "district money":
+      return `${rule.side === "least" ? "at least" : "at most"} ${showQuantity(problem[rule.side].money[inner.district]!, "money", view.style)} of works in ${districtName(view, inner.district)}`;
+    case "needs":
+      return `${ids[inner.lateral]} only after ${ids[inner.needed]}`;
+    default:
+      return inner satisfies never;
+  }
+}
+
+/** Which rules clash and what would mend it, line by line. */
+export function clashText({ rules, changes }: Clash, view: SeasonView): readonly string[] {
+  return [
+    "No season keeps all the rules. These clash; without any one of them the others can be kept:",
+    ...rules.map((rule) => `  ${describeRule(rule, view)}`),
+    ...(changes.length === 0
+      ? ["No one of them alone mends it: other rules clash as well."]
+      : ["Any one of these mends it:", ...changes.map((change) => `  ${describeChange(change, view)}`)]),
+  ];
+}
+
+function describeChange({ rule, by }: Clash["changes"][number], view: SeasonView): string {
+  if (rule.side === "must do") return `take ${by} lateral(s) out of must_do`;
+  const what = describeRule(rule, view);
+  switch (rule.rule.kind) {
+    case "money":
+      return `${showQuantity(by, "money", view.style)} more to ${what}`;
+    case "crew":
+      return `${(Math.ceil((by / view.shiftMinutes) * 100) / 100).toFixed(2)} more to the ${what}`;
+    case "district laterals":
+      return `${by} ${rule.side === "least" ? "fewer" : "more"} than ${what}`;
+    case "district money":
+      return `${showQuantity(by, "money", view.style)} ${rule.side === "least" ? "less" : "more"} than ${what}`;
+    case "needs":
+      return `give up ${what}`;
+    default:
+      return rule.rule satisfies never;
+  }
+}
+
+/** A rule the ranked cut does not keep, in words. */
+export function describeBroken({ rule, found, limit }: BrokenRule, view: SeasonView): string {
+  switch (rule.kind) {
+    case "must":
+      return `leaves out ${view.season.ids[rule.lateral]}, which must be done`;
+    case "must not":
+    case "not its offer":
+      return `takes ${view.season.ids[rule.lateral]}, which it may not`;
+    case "district laterals":
+      return `${found} laterals in ${districtName(view, rule.district)}, not ${limit}`;
+    case "district money":
+    case "money":
+      return `${showQuantity(found, "money", view.style)}${rule.kind === "money" ? "" : ` of works in ${districtName(view, rule.district)}`}, not ${showQuantity(limit, "money", view.style)}`;
+    case "crew":
+      return `${showDays(found, view)} crew-days of ${view.season.crews[rule.crew]}, not ${showDays(limit, view)}`;
+    case "needs":
+      return `${view.season.ids[rule.lateral]} without ${view.season.ids[rule.needed]}`;
+    default:
+      return rule satisfies never;
+  }
+}

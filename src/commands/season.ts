@@ -1,0 +1,132 @@
+import { seasonOf } from "../program/season-settings.ts";
+import type { Settings } from "../program/settings-schema.ts";
+import { isoDate } from "../quantity/calendar.ts";
+import type { PlannedProgram } from "../season/planned-program.ts";
+import { rankedCut } from "../season/selection/ranked-cut.ts";
+import { type SeasonRules, strangersIn } from "../season/selection/season-problem.ts";
+import { totalSeason } from "../season/selection/season-totals.ts";
+import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
+import { exitCodeOf, loadWholeOrSay } from "./load-program.ts";
+import { compareOrSay, saveOrSay } from "./season-saved.ts";
+import { seasonAsJson, seasonText } from "./season-text.ts";
+import { viewOf } from "./season-view.ts";
+import { clashText, type SeasonView, showWorth } from "./season-words.ts";
+import { type SelectionProgress, solveInThread } from "./solve-in-thread.ts";
+import { varySeason } from "./vary-season.ts";
+import { whyInSeason } from "./why-in-season.ts";
+
+export interface SeasonOptions {
+  readonly json?: boolean;
+  readonly gap?: string;
+  readonly why?: string;
+  readonly vary?: readonly string[];
+  readonly save?: string;
+  readonly against?: string;
+}
+
+const HOW_TO =
+  'program.json has no season to select. Add "season": { "budget": 1500000, "objective": "loss avoided" } to it; crew_days, districts, fair_share, mobilization_per_district, must_do, must_not and only_after may follow.';
+
+/** `wyeplan season FOLDER`: the season that fits budget, crews and rules best, beside the ranked cut; varied, explained, saved, compared. */
+export async function seasonOfFolder(
+  folder: string,
+  options: SeasonOptions,
+  io: CommandIo,
+): Promise<ExitCode> {
+  const gap = readGap(options.gap);
+  if (gap === null) {
+    io.err(`--gap ${options.gap}: expected a part from 0 to 0.5, such as 0.001.\n`);
+    return EXIT.notDone;
+  }
+  const loaded = await loadWholeOrSay(folder, io);
+  if (loaded === null) return EXIT.notDone;
+  const rules = seasonOf(loaded.settings);
+  if (rules === null) {
+    io.err(`${HOW_TO}\n`);
+    return EXIT.notDone;
+  }
+  const { program } = loaded;
+  if (sayStrangers(program, rules, io)) return EXIT.notDone;
+  const view = viewOf(program, rules);
+  if (options.vary !== undefined)
+    return varySeason(program, view, { ...options, vary: options.vary, gap }, io);
+  if (options.why !== undefined) return whyInSeason(program, view, options.why, gap, io);
+  return selectAndShow(folder, { ...loaded, rules, view, gap }, options, io);
+}
+
+async function selectAndShow(
+  folder: string,
+  given: {
+    readonly program: PlannedProgram;
+    readonly settings: Settings;
+    readonly rules: SeasonRules;
+    readonly view: SeasonView;
+    readonly gap: number;
+  },
+  options: SeasonOptions,
+  io: CommandIo,
+): Promise<ExitCode> {
+  const { program, view, gap } = given;
+  const { problem, planned } = view.season;
+  const [solved] = await solveInThread([problem], { gap }, showProgress(view));
+  if (solved === undefined) throw new RangeError("selectAndShow: the solver gave no answer");
+  const { selection, clash } = solved;
+  if (!selection.ok) {
+    const lines = clash === null ? [NO_SEASON[selection.why]] : clashText(clash, view);
+    io.err(`${lines.join("\n")}\n`);
+    return EXIT.notDone;
+  }
+  const cut = rankedCut(problem, program.order, planned);
+  const shown = { selection, cut, totals: totalSeason(program, view.season, selection.chosen) };
+  const head = `${program.basis.program.name}, as of ${isoDate(program.basis.program.asOf)}`;
+  io.out(
+    options.json === true
+      ? `${JSON.stringify(seasonAsJson(program, view, shown), null, 2)}\n`
+      : `${head}\n\n${seasonText(view, shown)}\n`,
+  );
+  if (options.against !== undefined) {
+    const compared = await compareOrSay(folder, options.against, program, view, selection, io);
+    if (!compared) return EXIT.notDone;
+  }
+  if (options.save !== undefined && !(await saveOrSay(folder, options.save, given, selection, io)))
+    return EXIT.notDone;
+  return exitCodeOf(program);
+}
+
+const NO_SEASON = {
+  "no choice keeps the rules":
+    "No season keeps all the rules: a lateral of must_do has no offer that fits money and crews.",
+  stopped: "Stopped before any season was found.",
+  "node limit": "No season was found within the limit of the search.",
+  failed: "The solver gave up on this season.",
+} as const;
+
+function readGap(written: string | undefined): number | null {
+  if (written === undefined) return 0.001;
+  const gap = Number(written);
+  return written.trim() !== "" && gap >= 0 && gap <= 0.5 ? gap : null;
+}
+
+/** Names of the rules that the program does not have are mistakes, and nothing is selected while they stand. */
+function sayStrangers(program: PlannedProgram, rules: SeasonRules, io: CommandIo): boolean {
+  const { laterals, districts } = strangersIn(program, rules);
+  for (const [key, id] of laterals)
+    io.err(
+      `program.json, season.${key}: found ${JSON.stringify(id)}, expected the id of a lateral of the city's file.\n`,
+    );
+  for (const district of districts)
+    io.err(
+      `program.json, season.districts: found ${JSON.stringify(district)}, expected a district of the city's file.\n`,
+    );
+  return laterals.length + districts.length > 0;
+}
+
+/** The best so far and its gap on one line of the terminal's standard error; nothing elsewhere. */
+function showProgress(view: SeasonView): SelectionProgress {
+  if (process.stderr.isTTY !== true) return () => {};
+  return (_, worth, bound) => {
+    const found = Number.isFinite(worth) ? `best so far ${showWorth(worth, view)}` : "nothing found yet";
+    const gap = Number.isFinite(worth) ? `, gap ${(((bound - worth) / bound) * 100).toFixed(3)} %` : "";
+    process.stderr.write(`\r\u001b[2K${found}${gap} (Ctrl-C keeps it)`);
+  };
+}

@@ -1,0 +1,35 @@
+/** What `--vary` asks for: amounts of the budget in the program's currency, or crew-days of one crew type. */
+export interface Variation {
+  readonly of: "budget" | "crews";
+  /** The crew type, for crews. */
+  readonly crew: string | null;
+  readonly amounts: readonly number[];
+}
+
+const MOST_POINTS = 60;
+const EXPECTED = "write: budget 500000..3000000 by 250000, or crews lining 20..80 by 10";
+
+/** Reads the words after `--vary`, or says what is wrong with them. */
+export function readVariation(
+  words: readonly string[],
+  crewTypes: readonly string[],
+): { readonly ok: true; readonly variation: Variation } | { readonly ok: false; readonly why: string } {
+  const said = words.join(" ").trim();
+  const refused = (why: string) => ({ ok: false, why: `--vary ${said}: ${why}; ${EXPECTED}.` }) as const;
+  const found =
+    /^(budget|crews) +(?:([a-z]+) +)?(\d+(?:\.\d+)?)\.\.(\d+(?:\.\d+)?) +by +(\d+(?:\.\d+)?)$/.exec(said);
+  if (found === null) return refused("not understood");
+  const of = found[1] as "budget" | "crews";
+  const crew = found[2] ?? null;
+  if (of === "budget" && crew !== null) return refused(`a budget has no ${JSON.stringify(crew)}`);
+  if (of === "crews" && (crew === null || !crewTypes.includes(crew)))
+    return refused(`crews are ${crewTypes.join(", ")}`);
+  const [from, to, step] = [Number(found[3]), Number(found[4]), Number(found[5])];
+  if (!(step > 0 && to > from)) return refused("the range must rise by steps above 0");
+  const count = Math.floor((to - from) / step + 1e-9) + 1;
+  if (count > MOST_POINTS) return refused(`${count} points are too many, ${MOST_POINTS} at most`);
+  return {
+    ok: true,
+    variation: { of, crew, amounts: Array.from({ length: count }, (_, i) => from + i * step) },
+  };
+}

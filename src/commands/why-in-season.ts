@@ -1,0 +1,120 @@
+import { showQuantity } from "../quantity/show-quantity.ts";
+import type { PlannedProgram } from "../season/planned-program.ts";
+import type { SelectionProblem } from "../season/selection/selection-problem.ts";
+import { judgeOffers, type OfferFate, offerFates } from "../season/selection/usable-offers.ts";
+import { textAt } from "../sheet/table.ts";
+import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
+import { plainTable } from "./plain-table.ts";
+import { clashText, type SeasonView, showWorth } from "./season-words.ts";
+import { solveInThread } from "./solve-in-thread.ts";
+
+/** Proven this closely, so that one lateral's difference is seen; the rest of the gap is said. */
+const CLOSE = 1e-6;
+
+/**
+ * `wyeplan season FOLDER --why ID`: whether a lateral is in, and what the season would be with it the other way round: the best season that
+ * leaves it out, or that must do it.
+ */
+export async function whyInSeason(
+  program: PlannedProgram,
+  view: SeasonView,
+  id: string,
+  gap: number,
+  io: CommandIo,
+): Promise<ExitCode> {
+  const { season } = view;
+  const { problem } = season;
+  const l = season.ids.indexOf(id);
+  if (l < 0) {
+    io.err(`No lateral ${JSON.stringify(id)} in the city's file.\n`);
+    return EXIT.notDone;
+  }
+  const stops = { gap: Math.min(gap, CLOSE) };
+  const [solved] = await solveInThread([problem], stops);
+  if (solved === undefined || !solved.selection.ok) {
+    io.err(
+      `${(solved?.clash == null ? ["No season was found."] : clashText(solved.clash, view)).join("\n")}\n`,
+    );
+    return EXIT.notDone;
+  }
+  const { selection } = solved;
+  const isIn = selection.chosen[l]! >= 0;
+  const other = isIn
+    ? withFlag(problem, "mustNot", l)
+    : withFlag(withFlag(problem, "must", l), "mustNot", -1);
+  const settled = isIn ? problem.must[l] === 1 : problem.mustNot[l] === 1;
+  const [turned] = settled ? [] : await solveInThread([other], stops);
+  io.out(
+    `${[
+      `${id} is ${isIn ? "in" : "out"}.`,
+      offersText(program, view, l, selection.chosen[l]!),
+      settled
+        ? `It is ${isIn ? "in must_do" : "in must_not"} of the season.`
+        : turned === undefined
+          ? ""
+          : turnedText(turned, selection, isIn, view),
+    ].join("\n\n")}\n`,
+  );
+  return EXIT.done;
+}
+
+function turnedText(
+  turned: Awaited<ReturnType<typeof solveInThread>>[number],
+  selection: { readonly worth: number; readonly gap: number },
+  isIn: boolean,
+  view: SeasonView,
+): string {
+  const what = isIn ? "The best season without it" : "The best season that must do it";
+  if (!turned.selection.ok)
+    return turned.clash === null
+      ? `${what}: there is none.`
+      : [`${what}: there is none.`, ...clashText(turned.clash, view)].join("\n");
+  const less = selection.worth - turned.selection.worth;
+  const unsure = (selection.gap + turned.selection.gap) * selection.worth;
+  return [
+    `${what} is worth ${showWorth(turned.selection.worth, view)}, ${showWorth(less, view)} less than this one's ${showWorth(selection.worth, view)}.`,
+    ...(less <= unsure
+      ? ["That is within what is left unproven: the lateral could as well be the other way round."]
+      : [
+          isIn
+            ? "It is in because nothing else makes that up within the rules."
+            : "It is out because the money, crew-days or opening it takes gain more elsewhere.",
+        ]),
+  ].join("\n");
+}
+
+const fateWords: Readonly<Record<OfferFate, string>> = {
+  usable: "considered",
+  "must not": "in must_not",
+  "fits no season": "alone over the money or the crew-days",
+  "gains nothing": "gains nothing",
+  dominated: "another offer gains no less and takes no more",
+};
+
+function offersText(program: PlannedProgram, view: SeasonView, l: number, chosen: number): string {
+  const { problem, offerRows } = view.season;
+  const fates = judgeOffers(problem);
+  const rows = [];
+  for (let j = problem.firstOffer[l]!; j < problem.firstOffer[l + 1]!; j++)
+    rows.push([
+      textAt(program.offers, "treatment", offerRows[j]!),
+      showQuantity(problem.cost[j]!, "money", view.style),
+      showWorth(problem.worth[j]!, view),
+      problem.worth[j]! > 0 && view.rules.objective.infiltrationRemoved === 0
+        ? (problem.worth[j]! / Math.max(1, problem.cost[j]!)).toFixed(2)
+        : "",
+      j === chosen ? "in the season" : fateWords[offerFates[fates[j]!]!],
+    ]);
+  if (rows.length === 0) return "It has no offer with a price and a known gain.";
+  const right = (heading: string) => ({ heading, align: "right" as const });
+  const left = (heading: string) => ({ heading, align: "left" as const });
+  return plainTable([left("Offer"), right("cost"), right("worth"), right("worth ÷ cost"), left("")], rows);
+}
+
+/** The season with one lateral flagged; −1 changes nothing. */
+function withFlag(problem: SelectionProblem, key: "must" | "mustNot", l: number): SelectionProblem {
+  if (l < 0) return problem;
+  const flagged = Uint8Array.from(problem[key]);
+  flagged[l] = 1;
+  return { ...problem, [key]: flagged };
+}

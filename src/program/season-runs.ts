@@ -1,0 +1,105 @@
+import { mkdir, readdir, readFile } from "node:fs/promises";
+import { join } from "node:path";
+import { z } from "zod";
+import { fileProblem, type Problem } from "../quantity/problem.ts";
+import { writeAtomically } from "./atomic-write.ts";
+import type { ProgramLock } from "./lock.ts";
+import { fileInside, isMissing, ownFolder } from "./program-files.ts";
+import { isSnapshotName } from "./snapshots.ts";
+
+/** Folder of the saved seasons inside a program folder. */
+export const RUNS = "runs";
+
+const amount = z.number().nonnegative();
+
+/** A selection as saved: what was asked, what came out, how far it is proven, and who is in. */
+export const seasonRunSchema = z.strictObject({
+  schema: z.literal(1),
+  saved: z.strictObject({ when: z.string(), who: z.string() }),
+  as_of: z.string(),
+  /** The season of program.json, as it stood. */
+  season: z.unknown(),
+  ended: z.enum(["proven", "node limit", "stopped"]),
+  worth: z.number(),
+  bound: z.number(),
+  gap: z.number(),
+  works: amount,
+  mobilization: amount,
+  chosen: z.array(z.strictObject({ lateral: z.string(), treatment: z.string(), cost: amount })),
+});
+export type SeasonRun = z.infer<typeof seasonRunSchema>;
+
+const fileOf = (name: string): string => `${RUNS}/${name}.json`;
+
+export async function seasonRunNames(folder: string): Promise<readonly string[]> {
+  try {
+    const files = await readdir(join(folder, RUNS));
+    return files
+      .filter((file) => file.endsWith(".json"))
+      .map((file) => file.slice(0, -".json".length))
+      .sort();
+  } catch (error) {
+    if (isMissing(error)) return [];
+    throw error;
+  }
+}
+
+export async function readSeasonRun(
+  folder: string,
+  name: string,
+): Promise<
+  | { readonly ok: true; readonly run: SeasonRun }
+  | { readonly ok: false; readonly problems: readonly Problem[] }
+> {
+  const refused = (found: string, expected: string, remedy: string) =>
+    ({ ok: false, problems: [fileProblem(fileOf(name), found, expected, remedy)] }) as const;
+  const names = await seasonRunNames(folder);
+  if (!isSnapshotName(name) || !names.includes(name))
+    return refused(
+      name,
+      "the name of a saved season",
+      names.length === 0
+        ? "None is saved yet: wyeplan season --save NAME."
+        : `Saved are: ${names.join(", ")}.`,
+    );
+  const inside = await fileInside(folder, fileOf(name));
+  if (!inside.ok) return { ok: false, problems: [inside.problem] };
+  try {
+    const checked = seasonRunSchema.safeParse(JSON.parse(await readFile(inside.path, "utf8")));
+    if (checked.success) return { ok: true, run: checked.data };
+    const [issue] = checked.error.issues;
+    return refused(
+      `${issue?.path.join(".") ?? ""}: ${issue?.message ?? ""}`,
+      "a season of this version",
+      "Delete it and save the season again.",
+    );
+  } catch (error) {
+    if (!(error instanceof SyntaxError)) throw error;
+    return refused(error.message, "a season in JSON", "Delete it and save the season again.");
+  }
+}
+
+/** Saves a season under a new name; what stands is never overwritten. */
+export async function saveSeasonRun(
+  lock: ProgramLock,
+  name: string,
+  run: SeasonRun,
+): Promise<readonly Problem[]> {
+  const refused = (found: string, expected: string, remedy: string) => [
+    fileProblem(fileOf(name), found, expected, remedy),
+  ];
+  if (!isSnapshotName(name))
+    return refused(name, 'letters, digits, spaces, "-", "_" or ".", at most 80', "Choose another name.");
+  const names = await seasonRunNames(lock.folder);
+  if (names.some((other) => other.toLowerCase() === name.toLowerCase()))
+    return refused(
+      "a season of that name",
+      "a new name",
+      "A saved season is never overwritten: choose another name.",
+    );
+  const own = await ownFolder(lock.folder, RUNS);
+  if (!own.ok) return [own.problem];
+  await mkdir(own.path, { recursive: true });
+  await writeAtomically(join(own.path, `${name}.json`), `${JSON.stringify(run, null, 1)}\n`);
+  return [];
+}

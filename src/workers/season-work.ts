@@ -1,0 +1,22 @@
+import type { Clash } from "../season/selection/clash.ts";
+import type { Selection } from "../season/selection/select-season.ts";
+import type { SelectionProblem } from "../season/selection/selection-problem.ts";
+
+/** What the thread that selects is given: seasons to solve one after another, over the same arrays. */
+export interface SeasonWork {
+  readonly seasons: readonly SelectionProblem[];
+  readonly gap: number;
+  readonly nodes: number;
+  /** One shared whole number; anything but 0 asks it to stop. */
+  readonly stop: Int32Array<SharedArrayBuffer>;
+}
+
+export interface Solved {
+  readonly selection: Selection;
+  /** What clashes, where no choice keeps the rules. */
+  readonly clash: Clash | null;
+}
+
+export type SeasonMessage =
+  | { readonly kind: "progress"; readonly season: number; readonly worth: number; readonly bound: number }
+  | { readonly kind: "solved"; readonly season: number; readonly solved: Solved };

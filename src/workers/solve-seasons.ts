@@ -1,0 +1,24 @@
+import { findClash } from "../season/selection/clash.ts";
+import { selectSeason } from "../season/selection/select-season.ts";
+import { loadSolver } from "./highs-solver.ts";
+import type { SeasonMessage, SeasonWork } from "./season-work.ts";
+
+/** Solves seasons one after another on this thread, telling how far it is. */
+export async function solveSeasons(
+  { seasons, gap, nodes, stop }: SeasonWork,
+  tell: (message: SeasonMessage) => void,
+): Promise<void> {
+  const solver = await loadSolver();
+  const stopAsked = () => Atomics.load(stop, 0) !== 0;
+  for (const [season, problem] of seasons.entries()) {
+    const selection = selectSeason(problem, solver, {
+      gap,
+      nodes,
+      stopAsked,
+      progress: (worth, bound) => tell({ kind: "progress", season, worth, bound }),
+    });
+    const clash =
+      !selection.ok && selection.why === "no choice keeps the rules" ? findClash(problem, solver) : null;
+    tell({ kind: "solved", season, solved: { selection, clash } });
+  }
+}
