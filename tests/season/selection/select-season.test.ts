@@ -171,6 +171,23 @@ describe("the season's best choice", () => {
     expect(selectSeason(problem, solver)).toEqual(found);
   }, 120_000);
 
+  it("stopped on its way keeps the best so far with its gap, and says that it was stopped", () => {
+    let found = Number.NEGATIVE_INFINITY;
+    const problem = inventSeason(2000, 5);
+    const stopped = selectSeason(problem, solver, {
+      ...exact,
+      progress: (worth) => {
+        found = worth;
+      },
+      stopAsked: () => Number.isFinite(found),
+    });
+    if (!stopped.ok) throw new Error(stopped.why);
+    expect(stopped.ended).toBe("stopped");
+    expect(stopped.gap).toBeGreaterThan(0);
+    expect(stopped.worth).toBeLessThanOrEqual(stopped.bound);
+    expect(brokenRules(problem, stopped.chosen)).toEqual([]);
+  }, 60_000);
+
   it("ends when asked, and says so", () => {
     expect(selectSeason(inventSeason(300, 4), solver, { ...exact, stopAsked: () => true })).toEqual({
       ok: false,

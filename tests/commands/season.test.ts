@@ -1,0 +1,120 @@
+import { cpSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import type { CommandIo } from "../../src/commands/command-io.ts";
+import { type SeasonOptions, seasonOfFolder } from "../../src/commands/season.ts";
+import { readVariation } from "../../src/commands/vary-words.ts";
+
+let folder: string;
+beforeAll(() => {
+  folder = mkdtempSync(join(tmpdir(), "wyeplan-season-"));
+  const sample = new URL("../../sample-programs/quennock-falls", import.meta.url).pathname;
+  cpSync(sample, folder, { recursive: true });
+});
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+async function season(options: SeasonOptions) {
+  let out = "";
+  let err = "";
+  const io: CommandIo = {
+    out: (text) => {
+      out += text;
+    },
+    err: (text) => {
+      err += text;
+    },
+    now: () => "2026-03-01T08:00:00Z",
+    who: "tester",
+  };
+  const code = await seasonOfFolder(folder, options, io);
+  return { code, out, err };
+}
+
+/** Changes the season of program.json, as a person would. */
+function rewriteSeason(changes: object): void {
+  const path = join(folder, "program.json");
+  const program = JSON.parse(readFileSync(path, "utf8"));
+  program.season = { ...program.season, ...changes };
+  writeFileSync(path, JSON.stringify(program, null, 2));
+}
+
+describe("wyeplan season", () => {
+  it("adds up: districts to the program, the chosen to their cost, loss before less after to the worth", async () => {
+    const { out } = await season({ json: true });
+    const told = JSON.parse(out);
+    const sum = (key: string) =>
+      told.totals.districts.reduce((total: number, d: Record<string, number>) => total + d[key]!, 0);
+    for (const key of [
+      "laterals",
+      "chosen",
+      "works",
+      "mobilization",
+      "lossBefore",
+      "lossAvoided",
+      "infiltrationRemoved",
+    ])
+      expect(sum(key)).toBe(told.totals.program[key]);
+    const costs = told.chosen.reduce((total: number, { cost }: { cost: number }) => total + cost, 0);
+    expect(told.totals.program.works).toBe(costs);
+    // The objective is the loss avoided, in whole cents.
+    expect(told.totals.program.lossAvoided).toBe(told.worth);
+    // 350,000 less the tenth kept back.
+    expect(told.money).toBe(31_500_000);
+    expect(costs + told.totals.program.mobilization).toBeLessThanOrEqual(told.money);
+    expect(told.gap).toBeLessThanOrEqual(0.001);
+    expect(told.worth).toBeGreaterThan(told.rankedCut.worth);
+  });
+
+  it("saves a season under a name, never over another, and says what moved against it", async () => {
+    expect((await season({ save: "spring" })).err).toContain("Saved as season spring");
+    const again = await season({ save: "Spring" });
+    expect(again.code).toBe(2);
+    expect(again.err).toContain("never overwritten");
+    expect((await season({ against: "spring" })).out).toContain("come in: none");
+    expect((await season({ against: "sprang" })).err).toContain("Saved are: spring");
+  });
+
+  it("draws what other budgets would do, and finds nothing under a lateral it does not know", async () => {
+    const { out } = await season({ vary: ["budget", "100000..500000", "by", "200000"], gap: "0.01" });
+    expect(out).toContain("next unit of money adds");
+    expect(out.match(/[●◆]/g)?.length).toBeGreaterThanOrEqual(3);
+    const nobody = await season({ why: "no such" });
+    expect(nobody.code).toBe(2);
+  });
+
+  it("says which rules clash and what would mend it", async () => {
+    rewriteSeason({ crew_days: { preparation: 1 }, districts: { "LS-11": { least_laterals: 70 } } });
+    const { code, err } = await season({});
+    expect(code).toBe(2);
+    expect(err).toContain("1.0 crew-days of preparation");
+    expect(err).toContain("at least 70 laterals in LS-11");
+    expect(err).toContain("Any one of these mends it");
+  });
+
+  it("refuses names that the city's file does not have", async () => {
+    rewriteSeason({ must_do: ["nobody"] });
+    const { code, err } = await season({});
+    expect(code).toBe(2);
+    expect(err).toContain('season.must_do: found "nobody"');
+  });
+});
+
+describe("what --vary asks for", () => {
+  it("is read, and refused with what to write", () => {
+    const words = (said: string) => readVariation(said.split(" "), ["lining"]);
+    expect(words("budget 10..30 by 10")).toEqual({
+      ok: true,
+      variation: { of: "budget", crew: null, amounts: [10, 20, 30] },
+    });
+    expect(words("crews lining 2..3 by 0.5")).toMatchObject({ variation: { amounts: [2, 2.5, 3] } });
+    for (const said of [
+      "budget 30..10 by 5",
+      "crews 2..3 by 1",
+      "crews painters 2..3 by 1",
+      "money 1..2 by 1",
+      "budget 0..1000 by 1",
+    ])
+      expect(words(said)).toMatchObject({ ok: false });
+  });
+});
