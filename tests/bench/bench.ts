@@ -2,7 +2,7 @@
  * `npm run bench [-- N …]`: times the main job on invented cities of N laterals (10,000 and 100,000 unless given) and
  * prints a table. The floor is papaparse alone reading the same bytes in its fastest correct use. Times are of the
  * machine it runs on, once, after one small run to warm up. Then formulas: each beside a loop written by hand and
- * beside the evaluator of mathjs.
+ * beside the evaluator of mathjs. Then the selection of seasons of up to a million laterals.
  */
 import { createReadStream } from "node:fs";
 import { mkdtemp, rm, stat } from "node:fs/promises";
@@ -22,6 +22,7 @@ import { takeOffByDistrict } from "../../src/season/takeoff.ts";
 import { totalByDistrict } from "../../src/season/totals.ts";
 import { withColumns } from "../../src/sheet/table.ts";
 import { benchFormula } from "./formula-bench.ts";
+import { benchSelection } from "./selection-bench.ts";
 
 const WARM_UP = 500;
 const SIZES = [10_000, 100_000];
@@ -166,3 +167,5 @@ console.log(
     ]),
   ),
 );
+
+console.log(await benchSelection());
