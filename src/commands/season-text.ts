@@ -132,6 +132,8 @@ function unknownText({ totals: { program } }: ShownSeason): string {
 function leftOutText({ season: { leftOut } }: SeasonView): string {
   const said = [];
   if (leftOut.withoutPrice > 0) said.push(`${leftOut.withoutPrice} offer(s) without a price`);
+  if (leftOut.withoutPermission > 0)
+    said.push(`${leftOut.withoutPermission} offer(s) on private parts without a permission that holds`);
   if (leftOut.withoutWorth > 0) said.push(`${leftOut.withoutWorth} offer(s) whose gain is not known`);
   return said.length === 0 ? "" : `Not looked at: ${said.join(", ")}.`;
 }

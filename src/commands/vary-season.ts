@@ -1,7 +1,7 @@
+import { crewKinds } from "../columns/plan-columns.ts";
 import { drawCurve } from "../pictures/curve.ts";
 import { priceInCents } from "../program/unit-prices.ts";
 import { showQuantity } from "../quantity/show-quantity.ts";
-import { crewTypes } from "../reference/crew-types.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import { type Curve, readCurve } from "../season/selection/vary.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
@@ -19,7 +19,7 @@ export async function varySeason(
   options: { readonly vary: readonly string[]; readonly json?: boolean; readonly gap: number },
   io: CommandIo,
 ): Promise<ExitCode> {
-  const read = readVariation(options.vary, crewTypes);
+  const read = readVariation(options.vary, crewKinds);
   if (!read.ok) {
     io.err(`${read.why}\n`);
     return EXIT.notDone;

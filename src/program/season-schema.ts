@@ -1,5 +1,5 @@
 import { z } from "zod";
-import { crewTypes } from "../reference/crew-types.ts";
+import { crewKinds } from "../columns/plan-columns.ts";
 import { seasonCalendarSchema } from "./season-calendar-schema.ts";
 import { list, number, part, text, whole, words } from "./written-values.ts";
 
@@ -28,7 +28,7 @@ export const selectionKeys = {
     })
     .optional(),
   /** Crew-days there are; a crew type that is not named is not limited. */
-  crew_days: z.partialRecord(z.enum(crewTypes), number).optional(),
+  crew_days: z.partialRecord(z.enum(crewKinds), number).optional(),
   districts: z.record(z.string(), districtShare).optional(),
   /** Every district gets at least this part of its share of the money, shares by laterals that have something to do. */
   fair_share: part.optional(),

@@ -259,7 +259,18 @@ const offerColumns = () => ({
   loss_avoided: new GrowingNumbers(),
   infiltration_removed: new GrowingNumbers(),
   life_years: new GrowingNumbers(),
+  may_be_scheduled: new GrowingNumbers(),
+  ...visitMinutes(),
 });
+
+/** Minutes of each kind of crew's visit for an offer, from set-up to closed access. */
+export const visitMinutesKey = (crew: CrewKind) => `visit_minutes:${crew}` as const;
+
+const visitMinutes = () =>
+  Object.fromEntries(crewKinds.map((crew) => [visitMinutesKey(crew), new GrowingNumbers()])) as Record<
+    ReturnType<typeof visitMinutesKey>,
+    GrowingNumbers
+  >;
 
 function pushOffers(
   into: ReturnType<typeof offerColumns>,
@@ -273,6 +284,12 @@ function pushOffers(
     into.crew_minutes.push(offer.crewTime.total);
     into.resin_ml.push(resinOf(offer));
     into.chosen.push(offer === chosen ? 1 : 0);
+    const may = mayBeScheduled(offer.permission);
+    into.may_be_scheduled.push(may === null ? Number.NaN : Number(may));
+    for (const crew of crewKinds)
+      into[visitMinutesKey(crew)].push(
+        offer.crewTime.visits.find((visit) => visit.crew === crew)?.whole ?? 0,
+      );
     const { life, after } = offer;
     into.present_worth.push(life.presentWorth ?? Number.NaN);
     into.remaining_loss.push(wholeCents(after.money?.remaining.best ?? null) ?? Number.NaN);
@@ -340,7 +357,7 @@ function pushSeconds(
 /** Columns of the takeoff that say what one kind of crew does at a lateral. */
 export const visitKeys = (crew: CrewKind) =>
   ({
-    whole: `visit_minutes:${crew}`,
+    whole: visitMinutesKey(crew),
     handsOn: `hands_on_minutes:${crew}`,
     outage: `outage_minutes:${crew}`,
     crewDayHundredths: `crew_day_hundredths:${crew}`,

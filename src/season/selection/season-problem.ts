@@ -1,4 +1,6 @@
+import { crewKinds } from "../../columns/plan-columns.ts";
 import { numberAt, type Table, textAt } from "../../sheet/table.ts";
+import { visitMinutesKey } from "../plan-sheet.ts";
 import type { PlannedProgram } from "../planned-program.ts";
 import type { SelectionProblem } from "./selection-problem.ts";
 
@@ -26,12 +28,6 @@ export interface SeasonRules {
   readonly onlyAfter: Readonly<Record<string, readonly string[]>>;
 }
 
-/** Crew types of a season and which of them comes for a treatment. */
-export interface SeasonCrews {
-  readonly types: readonly string[];
-  readonly crewFor: (treatment: string) => string;
-}
-
 /** A season's problem with what its indices stand for. */
 export interface SeasonProblem {
   readonly problem: SelectionProblem;
@@ -44,7 +40,12 @@ export interface SeasonProblem {
   /** The treatment the plan chooses, as an offer of the problem, or −1. */
   readonly planned: Int32Array;
   /** Laterals with the offers that could not be looked at. */
-  readonly leftOut: { readonly withoutPrice: number; readonly withoutWorth: number };
+  readonly leftOut: {
+    readonly withoutPrice: number;
+    readonly withoutWorth: number;
+    /** Works on private parts without a permission that holds. */
+    readonly withoutPermission: number;
+  };
   /** Most that could be had of each, by which a mix is weighed: the best offer of every lateral. */
   readonly most: { readonly lossAvoided: number; readonly infiltrationRemoved: number };
 }
@@ -71,7 +72,6 @@ export function strangersIn({ laterals }: PlannedProgram, rules: SeasonRules) {
 export function seasonProblem(
   { laterals, offers, basis }: PlannedProgram,
   rules: SeasonRules,
-  crews: SeasonCrews,
 ): SeasonProblem {
   const ids = Array.from({ length: laterals.rows }, (_, row) => textAt(laterals, "lateral", row));
   const names = ids.map((_, row) => textAt(laterals, "district", row));
@@ -79,13 +79,14 @@ export function seasonProblem(
   const districtIndex = new Map(districts.map((name, d) => [name, d]));
   const at = new Map(ids.map((id, l) => [id, l]));
   const gains = gainsOf(offers, rules.objective, laterals.rows);
-  const leftOut = { withoutPrice: 0, withoutWorth: 0 };
+  const leftOut = { withoutPrice: 0, withoutWorth: 0, withoutPermission: 0 };
   const rows: number[] = [];
   const firstOffer = new Uint32Array(laterals.rows + 1);
   const planned = new Int32Array(laterals.rows).fill(-1);
   for (let row = 0; row < offers.rows; row++) {
     const l = numberAt(offers, "lateral_row", row);
-    if (Number.isNaN(numberAt(offers, "cost", row))) leftOut.withoutPrice++;
+    if (numberAt(offers, "may_be_scheduled", row) === 0) leftOut.withoutPermission++;
+    else if (Number.isNaN(numberAt(offers, "cost", row))) leftOut.withoutPrice++;
     else if (Number.isNaN(gains.worth[row]!)) leftOut.withoutWorth++;
     else {
       if (numberAt(offers, "chosen", row) === 1) planned[l] = rows.length;
@@ -103,14 +104,12 @@ export function seasonProblem(
     districts: districts.length,
     worth: Float64Array.from(rows, (row) => gains.worth[row]!),
     cost: Float64Array.from(rows, (row) => numberAt(offers, "cost", row)),
-    minutes: crews.types.map((type) =>
-      Float64Array.from(rows, (row) =>
-        crews.crewFor(textAt(offers, "treatment", row)) === type ? numberAt(offers, "crew_minutes", row) : 0,
-      ),
+    minutes: crewKinds.map((crew) =>
+      Float64Array.from(rows, (row) => numberAt(offers, visitMinutesKey(crew), row)),
     ),
     money,
-    crewMinutes: crews.types.map((type) => {
-      const days = rules.crewDays[type];
+    crewMinutes: crewKinds.map((crew) => {
+      const days = rules.crewDays[crew];
       return days === undefined ? Number.POSITIVE_INFINITY : Math.floor(days * shift);
     }),
     mobilization: new Float64Array(districts.length).fill(rules.mobilization),
@@ -126,7 +125,7 @@ export function seasonProblem(
     problem,
     ids,
     districts,
-    crews: crews.types,
+    crews: crewKinds,
     offerRows: Uint32Array.from(rows),
     planned,
     leftOut,
