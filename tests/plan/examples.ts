@@ -39,6 +39,7 @@ import { houseSeasonDays } from "../../src/reference/season-days.ts";
 import { standardScopes } from "../../src/reference/standard-scopes.ts";
 import { houseTreatmentEffects } from "../../src/reference/treatment-effects.ts";
 import { houseTreatmentRules } from "../../src/reference/treatment-rules.ts";
+import { houseUncertainty } from "../../src/reference/uncertainty.ts";
 import { houseWetOutRules } from "../../src/reference/wet-out-rules.ts";
 import { houseWorkSteps } from "../../src/reference/work-steps.ts";
 import { type FittedBasis, fitRecord } from "../../src/season/fits.ts";
@@ -93,6 +94,7 @@ const unfitted: PreparedBasis = {
   failureCosts: houseFailureCosts,
   deterioration: houseDeterioration,
   rankSpreads: houseRankSpreads,
+  uncertainty: houseUncertainty,
   sewersheds: {},
   treatments: houseTreatmentRules,
   effects: houseTreatmentEffects,
