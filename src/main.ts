@@ -192,6 +192,15 @@ program
   );
 
 program
+  .command("progress <folder>")
+  .description("show what is done and what is left by district: laterals, money, crew-days")
+  .option("--budget <amount>", "the season's money, to show what remains of it")
+  .option("--json", "as JSON")
+  .action((folder, options) =>
+    run(async () => (await import("./commands/progress.ts")).progressOf(folder, options, io)),
+  );
+
+program
   .command("undo <folder>")
   .description("take the latest decision back")
   .action((folder) => run(async () => (await import("./commands/undo.ts")).undoLatest({ folder }, io)));

@@ -177,6 +177,11 @@ export function writePlanned(
   word("runner_up", choice.runnerUp?.treatment ?? null);
   number("runner_up_more", choice.runnerUp?.more ?? null);
   number("look_again_by", lookAgainBy(planned));
+  const { tracked } = planned.lateral;
+  word("status", tracked.status?.value ?? null);
+  number("status_on", tracked.statusOn?.value ?? null);
+  number("installed_length", tracked.installedLength?.value ?? null);
+  number("installed_cost", tracked.installedCost?.value ?? null);
   const { split } = chosen;
   number("city_cost", split.kind === "split" ? split.city : null);
   number("owner_cost", split.kind === "split" ? split.owner : null);

@@ -13,6 +13,7 @@ import { lateralQuantitiesSheets } from "./lateral-quantities.ts";
 import { materialsSheet } from "./materials.ts";
 import { offersSheets } from "./offers.ts";
 import { problemsSheet, rowsReadSheet } from "./problems.ts";
+import { progressSheet } from "./progress-sheet.ts";
 import { rankingSheets } from "./ranking.ts";
 import { reasonsSheets } from "./reasons.ts";
 import { riskMatrixSheet } from "./risk-matrix-sheet.ts";
@@ -41,6 +42,7 @@ export function buildPlanningBook(contents: BookContents): Book {
       takeoffSheet(contents),
       crewDaysSheet(contents),
       ...(contents.season === null ? [] : [calendarSheet(contents.season)]),
+      progressSheet(contents),
       ...designSheets(contents),
       ...offersSheets(contents),
       ...stripsSheets(contents),

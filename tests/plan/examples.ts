@@ -1,5 +1,11 @@
 import { compileRules } from "../../src/commands/compile-rules.ts";
-import type { Given, Inspection, Lateral, Observation } from "../../src/plan/lateral.ts";
+import {
+  type Given,
+  type Inspection,
+  type Lateral,
+  notTracked,
+  type Observation,
+} from "../../src/plan/lateral.ts";
 import { usualScores } from "../../src/plan/recipe.ts";
 import { bindRules } from "../../src/plan/rules.ts";
 import { stated } from "../../src/plan/stated.ts";
@@ -199,6 +205,7 @@ export const lateral = (differs: Partial<Lateral> = {}): Lateral => ({
   permissionExpires: null,
   inspections: [survey()],
   decided: { structuralGrade: null, omGrade: null, treatment: null },
+  tracked: notTracked,
   ...differs,
 });
 

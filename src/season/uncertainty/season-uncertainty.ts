@@ -1,0 +1,196 @@
+import { sampleQuantile } from "../../engineering/latin-hypercube.ts";
+import type { SpreadShape } from "../../engineering/pert-distribution.ts";
+import { spearmanRho } from "../../engineering/rank-agreement.ts";
+import type { Day } from "../../quantity/si.ts";
+import type { PlannedProgram } from "../planned-program.ts";
+import { drawWorlds } from "./draw-worlds.ts";
+import { allShared, drawShared, type SharedDraw } from "./shared-draws.ts";
+import { type UncertainWork, uncertainWork } from "./uncertain-work.ts";
+
+/** What a figure comes to over the worlds, beside what is planned. */
+export interface Outcome {
+  readonly planned: number;
+  readonly mean: number;
+  readonly p10: number;
+  readonly p50: number;
+  readonly p80: number;
+  readonly p90: number;
+}
+
+/** Days; null is after the season. */
+export interface FinishOutcome {
+  readonly p10: Day | null;
+  readonly p50: Day | null;
+  readonly p80: Day | null;
+  readonly p90: Day | null;
+  /** Share of worlds in which it is finished within the season. */
+  readonly inSeason: number;
+}
+
+export interface UncertainDistrict {
+  /** "" is the laterals the city puts in no district. */
+  readonly district: string;
+  /** Cents. What is done is in it at what it cost. */
+  readonly cost: Outcome;
+  /** Crew-days of the planned shift, one crew, one lateral after another. */
+  readonly crewDays: Outcome;
+  /** Null where there is no calendar to finish in. */
+  readonly finish: FinishOutcome | null;
+}
+
+/** How much one shared draw moves a result. */
+export interface Driver extends Pick<SharedDraw, "key" | "words"> {
+  /** Spearman's rank correlation with the result, −1 … 1; null where one of them does not vary. */
+  readonly rho: number | null;
+}
+
+export interface SeasonUncertainty {
+  readonly shape: SpreadShape;
+  readonly draws: number;
+  readonly seed: number;
+  readonly districts: readonly UncertainDistrict[];
+  readonly program: UncertainDistrict;
+  /** The strongest first. */
+  readonly drivers: { readonly cost: readonly Driver[]; readonly time: readonly Driver[] };
+  /** Cents over the planned cost that hold in the table's share of worlds; 0 where the plan holds by itself. */
+  readonly contingency: number;
+  /** Mean number of laterals that turn out to need another treatment. */
+  readonly meanChanged: number;
+  /** The same worlds through the other shape: mean and P80 of the program's cost, since the choice moves them. */
+  readonly otherShape: { readonly shape: SpreadShape; readonly mean: number; readonly p80: number };
+  readonly left: UncertainWork["left"];
+}
+
+/**
+ * When the work of each district is finished, in one world: the last day by district, then of all; null is after the season.
+ *
+ * @param times crew time of each district over what is planned
+ * @param weather factor on the days lost
+ */
+export type FinishOf = (times: readonly number[], weather: number) => readonly (Day | null)[];
+
+export interface UncertaintyOptions {
+  readonly draws?: number;
+  readonly seed?: number;
+}
+
+/** Cost and time of a planned program over many worlds. */
+export function seasonUncertainty(
+  program: PlannedProgram,
+  options: UncertaintyOptions = {},
+  finishOf: FinishOf | null = null,
+): SeasonUncertainty {
+  const { uncertainty: table, steps } = program.basis;
+  const settings = { draws: options.draws ?? table.draws, seed: options.seed ?? table.seed, shape: table.shape };
+  const work = uncertainWork(program);
+  const shared = drawShared(table, work.priceClasses, settings);
+  const worlds = drawWorlds(work, shared, table, settings);
+  const cost = withSum(worlds.cost, settings.draws);
+  const minutes = withSum(worlds.minutes, settings.draws);
+  const plannedCost = withTotal(work.plannedCost.map((own, d) => own + work.held[d]!));
+  const plannedMinutes = withTotal(work.plannedMinutes);
+  const finishes = finishOf === null ? null : finishesOf(finishOf, minutes, plannedMinutes, shared.weather);
+  const parts = [...work.districts, ""].map(
+    (district, d): UncertainDistrict => ({
+      district,
+      cost: outcomeOf(cost[d]!, plannedCost[d]!),
+      crewDays: outcomeOf(
+        minutes[d]!.map((all) => all / steps.shiftMinutes),
+        plannedMinutes[d]! / steps.shiftMinutes,
+      ),
+      finish: finishes === null ? null : finishOutcomeOf(finishes[d]!),
+    }),
+  );
+  const all = parts.at(-1)!;
+  const drawn: readonly SharedDraw[] = allShared(shared);
+  const level = sampleQuantile(cost.at(-1)!.toSorted(), table.contingencyLevel);
+  return {
+    ...settings,
+    districts: parts.slice(0, -1),
+    program: all,
+    drivers: {
+      cost: driversOf(drawn, cost.at(-1)!),
+      time: driversOf(drawn, finishes === null ? minutes.at(-1)! : rankable(finishes.at(-1)!)),
+    },
+    contingency: Math.max(0, level - all.cost.planned),
+    meanChanged: meanOf(worlds.changed),
+    otherShape: throughOtherShape(work, program, settings),
+    left: work.left,
+  };
+}
+
+function throughOtherShape(
+  work: UncertainWork,
+  { basis: { uncertainty: table } }: PlannedProgram,
+  { shape, ...settings }: { readonly draws: number; readonly seed: number; readonly shape: SpreadShape },
+): SeasonUncertainty["otherShape"] {
+  const other = { ...settings, shape: shape === "beta-PERT" ? ("triangular" as const) : ("beta-PERT" as const) };
+  const worlds = drawWorlds(work, drawShared(table, work.priceClasses, other), table, other);
+  const all = withSum(worlds.cost, settings.draws).at(-1)!;
+  return { shape: other.shape, mean: meanOf(all), p80: sampleQuantile(all.toSorted(), 0.8) };
+}
+
+/** The districts and then their sum, world by world: so draws of the districts are those of the program. */
+function withSum(districts: readonly Float64Array[], draws: number): readonly Float64Array[] {
+  const all = new Float64Array(draws);
+  for (const own of districts) for (let i = 0; i < draws; i++) all[i]! += own[i]!;
+  return [...districts, all];
+}
+
+const withTotal = (districts: readonly number[]): readonly number[] => [
+  ...districts,
+  districts.reduce((sum, own) => sum + own, 0),
+];
+
+const meanOf = (values: Float64Array): number => values.reduce((sum, value) => sum + value, 0) / values.length;
+
+function outcomeOf(values: Float64Array, planned: number): Outcome {
+  const sorted = values.toSorted();
+  const at = (p: number) => sampleQuantile(sorted, p);
+  return { planned, mean: meanOf(values), p10: at(0.1), p50: at(0.5), p80: at(0.8), p90: at(0.9) };
+}
+
+/** By district and then of all, a day a world; Infinity is after the season. */
+function finishesOf(
+  finishOf: FinishOf,
+  minutes: readonly Float64Array[],
+  planned: readonly number[],
+  weather: SharedDraw,
+): readonly Float64Array[] {
+  const finishes = minutes.map((own) => new Float64Array(own.length));
+  const districts = minutes.length - 1;
+  for (let i = 0; i < weather.factors.length; i++) {
+    const times = Array.from({ length: districts }, (_, d) =>
+      planned[d] === 0 ? 1 : minutes[d]![i]! / planned[d]!,
+    );
+    for (const [d, day] of finishOf(times, weather.factors[i]!).entries())
+      finishes[d]![i] = day ?? Number.POSITIVE_INFINITY;
+  }
+  return finishes;
+}
+
+/** Days are whole: the first day by which a share of the worlds is finished. */
+function finishOutcomeOf(days: Float64Array): FinishOutcome {
+  const sorted = days.toSorted();
+  const at = (p: number): Day | null => {
+    const found = sorted[Math.min(sorted.length - 1, Math.ceil(p * sorted.length) - 1)]!;
+    return Number.isFinite(found) ? (found as Day) : null;
+  };
+  return {
+    p10: at(0.1),
+    p50: at(0.5),
+    p80: at(0.8),
+    p90: at(0.9),
+    inSeason: days.filter(Number.isFinite).length / days.length,
+  };
+}
+
+/** Worlds after the season are later than all others, and alike. */
+const rankable = (days: Float64Array): Float64Array =>
+  days.map((day) => (Number.isFinite(day) ? day : Number.MAX_SAFE_INTEGER));
+
+function driversOf(drawn: readonly SharedDraw[], result: Float64Array): readonly Driver[] {
+  return drawn
+    .map(({ key, words, factors }) => ({ key, words, rho: spearmanRho(factors, result) }))
+    .sort((a, b) => Math.abs(b.rho ?? 0) - Math.abs(a.rho ?? 0) || (a.key < b.key ? -1 : 1));
+}
