@@ -81,7 +81,11 @@ export function seasonUncertainty(
   finishOf: FinishOf | null = null,
 ): SeasonUncertainty {
   const { uncertainty: table, steps } = program.basis;
-  const settings = { draws: options.draws ?? table.draws, seed: options.seed ?? table.seed, shape: table.shape };
+  const settings = {
+    draws: options.draws ?? table.draws,
+    seed: options.seed ?? table.seed,
+    shape: table.shape,
+  };
   const work = uncertainWork(program);
   const shared = drawShared(table, work.priceClasses, settings);
   const worlds = drawWorlds(work, shared, table, settings);
@@ -124,7 +128,10 @@ function throughOtherShape(
   { basis: { uncertainty: table } }: PlannedProgram,
   { shape, ...settings }: { readonly draws: number; readonly seed: number; readonly shape: SpreadShape },
 ): SeasonUncertainty["otherShape"] {
-  const other = { ...settings, shape: shape === "beta-PERT" ? ("triangular" as const) : ("beta-PERT" as const) };
+  const other = {
+    ...settings,
+    shape: shape === "beta-PERT" ? ("triangular" as const) : ("beta-PERT" as const),
+  };
   const worlds = drawWorlds(work, drawShared(table, work.priceClasses, other), table, other);
   const all = withSum(worlds.cost, settings.draws).at(-1)!;
   return { shape: other.shape, mean: meanOf(all), p80: sampleQuantile(all.toSorted(), 0.8) };
@@ -142,7 +149,8 @@ const withTotal = (districts: readonly number[]): readonly number[] => [
   districts.reduce((sum, own) => sum + own, 0),
 ];
 
-const meanOf = (values: Float64Array): number => values.reduce((sum, value) => sum + value, 0) / values.length;
+const meanOf = (values: Float64Array): number =>
+  values.reduce((sum, value) => sum + value, 0) / values.length;
 
 function outcomeOf(values: Float64Array, planned: number): Outcome {
   const sorted = values.toSorted();
@@ -192,5 +200,7 @@ const rankable = (days: Float64Array): Float64Array =>
 function driversOf(drawn: readonly SharedDraw[], result: Float64Array): readonly Driver[] {
   return drawn
     .map(({ key, words, factors }) => ({ key, words, rho: spearmanRho(factors, result) }))
-    .sort((a, b) => Math.abs(b.rho ?? 0) - Math.abs(a.rho ?? 0) || (a.key < b.key ? -1 : 1));
+    .sort((a, b) => strengthOf(b) - strengthOf(a) || (a.key < b.key ? -1 : 1));
 }
+
+const strengthOf = ({ rho }: Driver): number => (rho === null ? 0 : Math.abs(rho));

@@ -3,7 +3,12 @@ import { lengthHundredths } from "../../plan/bid-lines.ts";
 import { metres } from "../../quantity/si.ts";
 import type { Basis } from "../../reference/basis.ts";
 import type { BidItemKey } from "../../reference/bid-items.ts";
-import { type ChangeOnOpening, OTHER_WORK, priceClassOf, type Uncertainty } from "../../reference/uncertainty.ts";
+import {
+  type ChangeOnOpening,
+  OTHER_WORK,
+  priceClassOf,
+  type Uncertainty,
+} from "../../reference/uncertainty.ts";
 import { numberAt, textAt } from "../../sheet/table.ts";
 import type { PlannedProgram } from "../planned-program.ts";
 import { standingAt } from "../tracking.ts";
@@ -32,7 +37,11 @@ export interface CostPart {
   readonly priceClass: number;
   readonly fixed: number;
   readonly byLength: number;
-  readonly beyond: { readonly centsPerUnit: number; readonly length: number; readonly included: number } | null;
+  readonly beyond: {
+    readonly centsPerUnit: number;
+    readonly length: number;
+    readonly included: number;
+  } | null;
 }
 
 /** The work of a program that may still turn out otherwise, and what is certain beside it. */
