@@ -33,6 +33,7 @@ export const uncertaintyChanges = z.strictObject({
           z.strictObject({
             to: words(treatmentKinds),
             chance: part,
+            found_grade: whole,
             prices: text("a class of prices"),
             by_length: z.boolean("true or false"),
           }),

@@ -18,6 +18,8 @@ const chance = z.number().min(0).max(1);
 const change = z.strictObject({
   to: z.enum(treatmentKinds),
   chance,
+  /** Structural grade that opening finds; the other treatment is planned and priced as if the survey had found it. */
+  foundGrade: z.number().int().min(1).max(5),
   /** Class of prices that the other treatment's cost moves with. */
   prices: z.string(),
   /** Whether its cost moves with the length found. */
@@ -76,10 +78,3 @@ export const uncertaintySchema = z
 
 export type Uncertainty = z.infer<typeof uncertaintySchema>;
 export const houseUncertainty: Uncertainty = uncertaintySchema.parse(data);
-
-/** The class whose prices move together that an item belongs to; items named by no class are other work. */
-export const priceClassOf = ({ price }: Uncertainty, item: string): string =>
-  Object.entries(price.classes).find(([, items]) => (items as readonly string[]).includes(item))?.[0] ??
-  OTHER_WORK;
-
-export const OTHER_WORK = "other work";

@@ -68,6 +68,9 @@ export function standingAt(laterals: Table, row: number): Standing {
   return status === "" ? "to do" : standingOf[status as WorkStatus];
 }
 
+/** Whether work on it may still be planned. */
+export const isOpen = (standing: Standing): boolean => standing === "to do" || standing === "under way";
+
 const reasonOf = (decisions: Decisions, id: string): string =>
   decisions.get(id)?.get("status")?.reason ?? "no reason given";
 

@@ -3,6 +3,8 @@ import type { PlannedLateral } from "../plan/plan-lateral.ts";
 import type { NumberStyle } from "../quantity/show-quantity.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import type { RiskPicture } from "../season/risk-picture.ts";
+import type { Progress } from "../season/tracking.ts";
+import type { SeasonUncertainty } from "../season/uncertainty/season-uncertainty.ts";
 import type { BookedSeason } from "./calendar-sheet.ts";
 
 /** What the books are made from. */
@@ -16,6 +18,10 @@ export interface BookContents {
   readonly season: BookedSeason | null;
   /** Rows of a list that one sheet holds. */
   readonly rowsASheet: number;
+  /** How far the work has come. */
+  readonly progress: { readonly districts: readonly Progress[]; readonly program: Progress };
+  /** How sure cost and finish are. */
+  readonly uncertainty: SeasonUncertainty;
   /** The batch seen whole. */
   readonly picture: RiskPicture;
 }

@@ -21,6 +21,7 @@ import type { Book } from "./sheet-model.ts";
 import { stripsSheets } from "./strips.ts";
 import { summarySheet } from "./summary.ts";
 import { takeoffSheet } from "./takeoff.ts";
+import { uncertaintySheet } from "./uncertainty-sheet.ts";
 
 /** The book for the city: everything. It holds the estimate and must never go to a bidder. */
 export function buildPlanningBook(contents: BookContents): Book {
@@ -43,6 +44,7 @@ export function buildPlanningBook(contents: BookContents): Book {
       crewDaysSheet(contents),
       ...(contents.season === null ? [] : [calendarSheet(contents.season)]),
       progressSheet(contents),
+      uncertaintySheet(contents),
       ...designSheets(contents),
       ...offersSheets(contents),
       ...stripsSheets(contents),

@@ -1,7 +1,7 @@
 import { workStatuses } from "../columns/plan-columns.ts";
 import { toShown } from "../quantity/measure.ts";
 import { unitLabel } from "../quantity/show-quantity.ts";
-import { type Progress, trackProgress } from "../season/tracking.ts";
+import type { Progress } from "../season/tracking.ts";
 import { type BookContents, capital, districtName, styleOf } from "./book-contents.ts";
 import { HUNDREDTHS, WHOLE } from "./number-format.ts";
 import { columnLetter, sumBelow } from "./references.ts";
@@ -15,7 +15,7 @@ const notes = [
 /** How far each district has come. */
 export function progressSheet(contents: BookContents): SheetModel {
   const style = styleOf(contents);
-  const { districts, program } = trackProgress(contents.program);
+  const { districts, program } = contents.progress;
   const count = (heading: string, of: (progress: Progress) => number) => ({
     heading,
     width: 10,

@@ -6,6 +6,7 @@ import type { PlannedProgram } from "../planned-program.ts";
 import { drawWorlds } from "./draw-worlds.ts";
 import { allShared, drawShared, type SharedDraw } from "./shared-draws.ts";
 import { type UncertainWork, uncertainWork } from "./uncertain-work.ts";
+import { correlationInWords, leftInWords } from "./uncertainty-words.ts";
 
 /** What a figure comes to over the worlds, beside what is planned. */
 export interface Outcome {
@@ -34,14 +35,18 @@ export interface UncertainDistrict {
   readonly cost: Outcome;
   /** Crew-days of the planned shift, one crew, one lateral after another. */
   readonly crewDays: Outcome;
-  /** Null where there is no calendar to finish in. */
+  /** Null where there is no calendar to finish in, or nothing to finish. */
   readonly finish: FinishOutcome | null;
 }
 
-/** How much one shared draw moves a result. */
+/**
+ * How much one shared draw moves a result. What is not told from chance is left out: |ρ| under 2/√(n − 1), two standard errors of the
+ * rank correlation of things that have nothing to do with each other (Kendall and Gibbons, Rank Correlation Methods: variance
+ * 1/(n − 1)).
+ */
 export interface Driver extends Pick<SharedDraw, "key" | "words"> {
-  /** Spearman's rank correlation with the result, −1 … 1; null where one of them does not vary. */
-  readonly rho: number | null;
+  /** Spearman's rank correlation with the result, −1 … 1. */
+  readonly rho: number;
 }
 
 export interface SeasonUncertainty {
@@ -59,15 +64,23 @@ export interface SeasonUncertainty {
   /** The same worlds through the other shape: mean and P80 of the program's cost, since the choice moves them. */
   readonly otherShape: { readonly shape: SpreadShape; readonly mean: number; readonly p80: number };
   readonly left: UncertainWork["left"];
+  /** What moves together, and what no draw holds, in sentences. */
+  readonly notes: readonly string[];
+}
+
+/** When the work is finished in one world; null is after the season. Districts without work have no day. */
+export interface Finishes {
+  readonly districts: ReadonlyMap<string, Day | null>;
+  readonly program: Day | null;
 }
 
 /**
- * When the work of each district is finished, in one world: the last day by district, then of all; null is after the season.
+ * Finishes in one world.
  *
  * @param times crew time of each district over what is planned
  * @param weather factor on the days lost
  */
-export type FinishOf = (times: readonly number[], weather: number) => readonly (Day | null)[];
+export type FinishOf = (times: ReadonlyMap<string, number>, weather: number) => Finishes;
 
 export interface UncertaintyOptions {
   readonly draws?: number;
@@ -93,7 +106,8 @@ export function seasonUncertainty(
   const minutes = withSum(worlds.minutes, settings.draws);
   const plannedCost = withTotal(work.plannedCost.map((own, d) => own + work.held[d]!));
   const plannedMinutes = withTotal(work.plannedMinutes);
-  const finishes = finishOf === null ? null : finishesOf(finishOf, minutes, plannedMinutes, shared.weather);
+  const finishes =
+    finishOf === null ? null : finishesOf(finishOf, work.districts, minutes, plannedMinutes, shared.weather);
   const parts = [...work.districts, ""].map(
     (district, d): UncertainDistrict => ({
       district,
@@ -120,6 +134,7 @@ export function seasonUncertainty(
     meanChanged: meanOf(worlds.changed),
     otherShape: throughOtherShape(work, program, settings),
     left: work.left,
+    notes: [...correlationInWords, ...leftInWords(work.left)],
   };
 }
 
@@ -158,27 +173,32 @@ function outcomeOf(values: Float64Array, planned: number): Outcome {
   return { planned, mean: meanOf(values), p10: at(0.1), p50: at(0.5), p80: at(0.8), p90: at(0.9) };
 }
 
-/** By district and then of all, a day a world; Infinity is after the season. */
+/** By district and then of all, a day a world: Infinity is after the season, NaN where there is no work. */
 function finishesOf(
   finishOf: FinishOf,
+  districts: readonly string[],
   minutes: readonly Float64Array[],
   planned: readonly number[],
   weather: SharedDraw,
 ): readonly Float64Array[] {
-  const finishes = minutes.map((own) => new Float64Array(own.length));
-  const districts = minutes.length - 1;
+  const finishes = minutes.map((own) => new Float64Array(own.length).fill(Number.NaN));
   for (let i = 0; i < weather.factors.length; i++) {
-    const times = Array.from({ length: districts }, (_, d) =>
-      planned[d] === 0 ? 1 : minutes[d]![i]! / planned[d]!,
+    const times = new Map(
+      districts.map((district, d) => [district, planned[d] === 0 ? 1 : minutes[d]![i]! / planned[d]!]),
     );
-    for (const [d, day] of finishOf(times, weather.factors[i]!).entries())
-      finishes[d]![i] = day ?? Number.POSITIVE_INFINITY;
+    const found = finishOf(times, weather.factors[i]!);
+    for (const [d, district] of districts.entries()) {
+      const day = found.districts.get(district);
+      if (day !== undefined) finishes[d]![i] = day ?? Number.POSITIVE_INFINITY;
+    }
+    finishes.at(-1)![i] = found.program ?? Number.POSITIVE_INFINITY;
   }
   return finishes;
 }
 
 /** Days are whole: the first day by which a share of the worlds is finished. */
-function finishOutcomeOf(days: Float64Array): FinishOutcome {
+function finishOutcomeOf(days: Float64Array): FinishOutcome | null {
+  if (days.some(Number.isNaN)) return null;
   const sorted = days.toSorted();
   const at = (p: number): Day | null => {
     const found = sorted[Math.min(sorted.length - 1, Math.ceil(p * sorted.length) - 1)]!;
@@ -198,9 +218,11 @@ const rankable = (days: Float64Array): Float64Array =>
   days.map((day) => (Number.isFinite(day) ? day : Number.MAX_SAFE_INTEGER));
 
 function driversOf(drawn: readonly SharedDraw[], result: Float64Array): readonly Driver[] {
+  const chance = 2 / Math.sqrt(result.length - 1);
   return drawn
-    .map(({ key, words, factors }) => ({ key, words, rho: spearmanRho(factors, result) }))
-    .sort((a, b) => strengthOf(b) - strengthOf(a) || (a.key < b.key ? -1 : 1));
+    .flatMap(({ key, words, factors }): Driver[] => {
+      const rho = spearmanRho(factors, result);
+      return rho === null || Math.abs(rho) < chance ? [] : [{ key, words, rho }];
+    })
+    .sort((a, b) => Math.abs(b.rho) - Math.abs(a.rho) || (a.key < b.key ? -1 : 1));
 }
-
-const strengthOf = ({ rho }: Driver): number => (rho === null ? 0 : Math.abs(rho));

@@ -1,17 +1,15 @@
 import type { TreatmentKind } from "../../columns/plan-columns.ts";
 import { lengthHundredths } from "../../plan/bid-lines.ts";
+import { planLateral } from "../../plan/plan-lateral.ts";
+import { stated } from "../../plan/stated.ts";
 import { metres } from "../../quantity/si.ts";
 import type { Basis } from "../../reference/basis.ts";
 import type { BidItemKey } from "../../reference/bid-items.ts";
-import {
-  type ChangeOnOpening,
-  OTHER_WORK,
-  priceClassOf,
-  type Uncertainty,
-} from "../../reference/uncertainty.ts";
+import type { ChangeOnOpening, Uncertainty } from "../../reference/uncertainty.ts";
 import { numberAt, textAt } from "../../sheet/table.ts";
+import { lateralAt } from "../lateral-at.ts";
 import type { PlannedProgram } from "../planned-program.ts";
-import { standingAt } from "../tracking.ts";
+import { isOpen, standingAt } from "../tracking.ts";
 
 /** One lateral's work as the draws take it: cents by class of prices, minutes, and what it may turn out to be. */
 export interface UncertainLateral {
@@ -58,7 +56,7 @@ export interface UncertainWork {
   readonly left: {
     /** Laterals without a price: their cost is in no draw. */
     readonly withoutPrice: number;
-    /** Laterals whose treatment may change to one that they have no priced offer of: they stay as planned. */
+    /** Laterals whose treatment may change to one that nothing that they can be priced for: they stay as planned. */
     readonly cannotChange: number;
     readonly done: number;
     readonly refused: number;
@@ -145,21 +143,39 @@ interface OtherOffer {
   readonly minutes: number;
 }
 
-/** The priced offer of what each lateral's treatment may turn out to be. */
-function otherOffers(
-  { laterals, offers }: PlannedProgram,
-  { changes }: Uncertainty,
-): ReadonlyMap<number, OtherOffer> {
+/**
+ * The priced offer of what each lateral's treatment may turn out to be: among its offers, or where it is not offered for what the
+ * survey saw, as the plan would offer it for the grade that opening finds.
+ */
+function otherOffers(program: PlannedProgram, { changes }: Uncertainty): ReadonlyMap<number, OtherOffer> {
+  const { laterals, offers, tables, basis } = program;
+  const ruleAt = (row: number) => changes.on[textAt(laterals, "treatment", row) as TreatmentKind];
   const found = new Map<number, OtherOffer>();
   for (let at = 0; at < offers.rows; at++) {
     const row = numberAt(offers, "lateral_row", at);
-    const rule = changes.on[textAt(laterals, "treatment", row) as TreatmentKind];
     const cost = numberAt(offers, "cost", at);
-    if (rule === undefined || textAt(offers, "treatment", at) !== rule.to || Number.isNaN(cost)) continue;
+    if (textAt(offers, "treatment", at) !== ruleAt(row)?.to || Number.isNaN(cost)) continue;
     found.set(row, { cost, minutes: numberAt(offers, "crew_minutes", at) });
+  }
+  for (let row = 0; row < laterals.rows; row++) {
+    const rule = ruleAt(row);
+    if (rule === undefined || found.has(row) || !isOpen(standingAt(laterals, row))) continue;
+    const lateral = lateralAt(tables, row);
+    const structuralGrade = stated(rule.foundGrade, "assumed", "found on opening");
+    const opened = planLateral({ ...lateral, decided: { ...lateral.decided, structuralGrade } }, basis);
+    const other = opened.offers.find(({ treatment }) => treatment === rule.to);
+    if (other === undefined || other.cost.total === null) continue;
+    found.set(row, { cost: other.cost.total, minutes: other.crewTime.total });
   }
   return found;
 }
+
+/** The class whose prices move together that an item belongs to; items named by no class are other work. */
+const priceClassOf = ({ price }: Uncertainty, item: string): string =>
+  Object.entries(price.classes).find(([, items]) => (items as readonly string[]).includes(item))?.[0] ??
+  OTHER_WORK;
+
+const OTHER_WORK = "other work";
 
 const FULL_LENGTH: BidItemKey = "full-length liner";
 const BEYOND: BidItemKey = "additional liner length";
