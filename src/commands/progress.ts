@@ -90,6 +90,7 @@ export function progressText(program: PlannedProgram, budget: number | null, col
         ? [`* ${all.unpriced} lateral(s) not in it: an item of their work has no unit price.`]
         : []),
       ...refusedLines(heldRows(program)),
+      `Prices: ${basis.priceSource}`,
       "Crew-days from assumed step times, one lateral after another. A lateral that is done is held fixed when the season is planned again; undo takes a status back.",
     ]
       .map((line) => wrapped(line, "", "  ", columns))

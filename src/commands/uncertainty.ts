@@ -56,7 +56,7 @@ export function uncertaintyText(
     prose([
       `${found.draws} possible seasons, ${found.shape} distributions, seed ${found.seed}. P80: four seasons of five come to no more. What is done counts as it was.`,
     ]),
-    `Cost, ${head.currency}\n${costTable(found, columns)}`,
+    `Cost, whole ${head.currency}\n${costTable(found, columns)}`,
     `Range of the cost over the plan's: ─ P10 to P90, █ P50 to P80, │ planned\n${ranges(found, columns)}`,
     timeTable(found, columns),
     driversText("What moves the cost (rank correlation)", found.drivers.cost, columns),
@@ -73,6 +73,7 @@ export function uncertaintyText(
       `Through ${found.otherShape.shape} distributions of the same three points the mean cost is ${showQuantity(found.otherShape.mean, "money", head)} and P80 ${showQuantity(found.otherShape.p80, "money", head)}: the choice moves the answer.`,
       `${found.meanChanged.toFixed(1)} lateral(s) a season turn out on opening to need another treatment.`,
       ...found.notes,
+      `Prices: ${basis.priceSource}`,
       `Spreads: ${describeSource(table.time.source)} All spreads are on the Basis sheet and change in program.json under criteria.uncertainty.`,
     ]),
   ].join("\n\n");

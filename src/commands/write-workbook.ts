@@ -4,6 +4,7 @@ import { Writable } from "node:stream";
 import { stripOf } from "../pictures/season-strip.ts";
 import { planLateral } from "../plan/plan-lateral.ts";
 import { writeAtomically } from "../program/atomic-write.ts";
+import { breakDown } from "../season/breakdown.ts";
 import { lateralAt } from "../season/lateral-at.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import { pictureRisk } from "../season/risk-picture.ts";
@@ -64,6 +65,7 @@ export const bookContents = (program: PlannedProgram, rowsASheet = ROWS_A_SHEET)
   lateralAt: (row) => lateralAt(program.tables, row),
   recordAt: (row) => planLateral(lateralAt(program.tables, row), program.basis),
   season: bookedSeason(program),
+  breakdown: breakDown(program),
   progress: trackProgress(program),
   uncertainty: seasonUncertainty(program, {}, calendarFinish(program)),
   rowsASheet,

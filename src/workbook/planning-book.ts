@@ -2,6 +2,7 @@ import { allBasisRows } from "./basis-rows.ts";
 import { basisSheets } from "./basis-sheet.ts";
 import { readBidView } from "./bid-view.ts";
 import type { BookContents } from "./book-contents.ts";
+import { breakdownSheet } from "./breakdown-sheet.ts";
 import { calendarSheet } from "./calendar-sheet.ts";
 import { cautionsSheet } from "./cautions-sheet.ts";
 import { crewDaysSheet } from "./crew-days.ts";
@@ -32,6 +33,7 @@ export function buildPlanningBook(contents: BookContents): Book {
     head: basis.program,
     sheets: [
       summarySheet(contents),
+      breakdownSheet(contents),
       ...rankingSheets(contents),
       ...reasonsSheets(contents),
       riskMatrixSheet(contents),

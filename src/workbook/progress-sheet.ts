@@ -6,8 +6,9 @@ import { type BookContents, capital, districtName, styleOf } from "./book-conten
 import { HUNDREDTHS, WHOLE } from "./number-format.ts";
 import { columnLetter, sumBelow } from "./references.ts";
 import { firstRow, type Row, type SheetColumn, type SheetModel } from "./sheet-model.ts";
+import { priceNote } from "./summary.ts";
 
-const notes = [
+const standingNotes = [
   "Done: lined, accepted or warranty check due; held fixed when the season is planned again. Under way: cleaned or measured. Statuses are decisions of the city.",
   "Spent: costs entered, and the planned cost of laterals done without one. Still planned: cost of the rest, less what is spent on it.",
 ];
@@ -15,6 +16,7 @@ const notes = [
 /** How far each district has come. */
 export function progressSheet(contents: BookContents): SheetModel {
   const style = styleOf(contents);
+  const notes = [priceNote(contents), ...standingNotes];
   const { districts, program } = contents.progress;
   const count = (heading: string, of: (progress: Progress) => number) => ({
     heading,

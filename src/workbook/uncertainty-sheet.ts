@@ -5,6 +5,7 @@ import type { UncertainDistrict } from "../season/uncertainty/season-uncertainty
 import { type BookContents, districtName, styleOf } from "./book-contents.ts";
 import { HUNDREDTHS, WHOLE } from "./number-format.ts";
 import type { Cell, Row, SheetColumn, SheetModel } from "./sheet-model.ts";
+import { priceNote } from "./summary.ts";
 
 const percentiles = ["p10", "p50", "p80", "p90"] as const;
 
@@ -14,6 +15,7 @@ export function uncertaintySheet(contents: BookContents): SheetModel {
   const style = styleOf(contents);
   const { uncertainty: table } = program.basis;
   const notes = [
+    priceNote(contents),
     `${found.draws} possible seasons, ${found.shape} distributions, seed ${found.seed}. P80: four seasons of five come to no more. What is done counts as it was.`,
   ];
   const money = (heading: string): SheetColumn => ({
