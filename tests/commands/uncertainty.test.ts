@@ -5,6 +5,7 @@ import { progressOf } from "../../src/commands/progress.ts";
 import { uncertaintyOf } from "../../src/commands/uncertainty.ts";
 import { planSeason } from "../../src/season/season-calendar.ts";
 import { calendarFinish } from "../../src/season/uncertainty/calendar-finish.ts";
+import { seasonUncertainty } from "../../src/season/uncertainty/season-uncertainty.ts";
 
 const sample = new URL("../../sample-programs/quennock-falls", import.meta.url).pathname;
 
@@ -69,6 +70,27 @@ describe("wyeplan uncertainty", () => {
     expect(Number(finishOf(times(1.5), 1).program)).toBeGreaterThan(Number(planned.program));
     expect(Number(finishOf(times(0.6), 1).program)).toBeLessThan(Number(planned.program));
   });
+});
+
+it("with nothing uncertain every treatment of the sample costs what is planned, to the cent", async () => {
+  const loaded = await loadProgram(sample);
+  if (!loaded.ok) throw new RangeError("the sample cannot be read");
+  const { uncertainty: house, ...basis } = loaded.program.basis;
+  const sure = { least: 1, best: 1, most: 1 };
+  const uncertainty = {
+    ...house,
+    draws: 100,
+    time: { ...house.time, productivity: sure, own: sure },
+    length: { ...house.length, bias: sure, own: sure },
+    price: { ...house.price, market: sure, ofClass: sure },
+    changes: { ...house.changes, on: {} },
+  };
+  const found = seasonUncertainty({ ...loaded.program, basis: { ...basis, uncertainty } });
+  const { totals } = loaded.program;
+  // Extensions of lines are whole cents; what is beyond the included length is reckoned from the length again.
+  for (const [i, { cost }] of found.districts.entries())
+    expect(Math.abs(cost.p50 - totals.districts[i]!.cost)).toBeLessThan(totals.districts[i]!.laterals);
+  expect(found.program.cost.planned).toBe(totals.program.cost);
 });
 
 describe("wyeplan progress", () => {

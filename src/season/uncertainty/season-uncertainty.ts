@@ -127,8 +127,8 @@ export function seasonUncertainty(
     districts: parts.slice(0, -1),
     program: all,
     drivers: {
-      cost: driversOf(drawn, cost.at(-1)!),
-      time: driversOf(drawn, finishes === null ? minutes.at(-1)! : rankable(finishes.at(-1)!)),
+      cost: driversOf(drawn, "cost", cost.at(-1)!),
+      time: driversOf(drawn, "time", finishes === null ? minutes.at(-1)! : rankable(finishes.at(-1)!)),
     },
     contingency: Math.max(0, level - all.cost.planned),
     meanChanged: meanOf(worlds.changed),
@@ -217,10 +217,15 @@ function finishOutcomeOf(days: Float64Array): FinishOutcome | null {
 const rankable = (days: Float64Array): Float64Array =>
   days.map((day) => (Number.isFinite(day) ? day : Number.MAX_SAFE_INTEGER));
 
-function driversOf(drawn: readonly SharedDraw[], result: Float64Array): readonly Driver[] {
+function driversOf(
+  drawn: readonly SharedDraw[],
+  of: "cost" | "time",
+  result: Float64Array,
+): readonly Driver[] {
   const chance = 2 / Math.sqrt(result.length - 1);
   return drawn
-    .flatMap(({ key, words, factors }): Driver[] => {
+    .flatMap(({ key, words, moves, factors }): Driver[] => {
+      if (!moves.includes(of)) return [];
       const rho = spearmanRho(factors, result);
       return rho === null || Math.abs(rho) < chance ? [] : [{ key, words, rho }];
     })

@@ -8,6 +8,7 @@ export interface SharedDraw {
   /** For people. */
   readonly words: string;
   readonly spread: Spread;
+  readonly moves: readonly ("cost" | "time")[];
   /** A factor a world. */
   readonly factors: Float64Array;
 }
@@ -28,20 +29,25 @@ export function drawShared(
   { draws, seed, shape }: { readonly draws: number; readonly seed: number; readonly shape: SpreadShape },
 ): SharedDraws {
   let variable = 0;
-  const draw = (key: string, words: string, spread: Spread): SharedDraw => ({
+  const draw = (key: string, words: string, spread: Spread, moves: SharedDraw["moves"]): SharedDraw => ({
     key,
     words,
     spread,
+    moves,
     factors: latinHypercube(draws, seed, variable++).map((u) => spreadQuantile(shape, spread, u)),
   });
+  const { time, length, price, changes, weather } = table;
   return {
-    productivity: draw("productivity", "crew time, all crews together", table.time.productivity),
-    bias: draw("footage bias", "lengths found, all laterals together", table.length.bias),
-    market: draw("market", "prices, all together", table.price.market),
-    together: draw("openings", "chance of another treatment, all laterals together", table.changes.together),
-    weather: draw("weather", "days lost, all months together", table.weather.times),
+    productivity: draw("productivity", "crew time, all crews together", time.productivity, ["time"]),
+    bias: draw("footage bias", "lengths found, all laterals together", length.bias, ["cost"]),
+    market: draw("market", "prices, all together", price.market, ["cost"]),
+    together: draw("openings", "chance of another treatment, all laterals together", changes.together, [
+      "cost",
+      "time",
+    ]),
+    weather: draw("weather", "days lost, all months together", weather.times, ["time"]),
     prices: priceClasses.map((name) =>
-      draw(`prices of ${name}`, `prices of ${name}, beside the market`, table.price.ofClass),
+      draw(`prices of ${name}`, `prices of ${name}, beside the market`, price.ofClass, ["cost"]),
     ),
   };
 }
