@@ -57,8 +57,8 @@ export function drawWorlds(
     stream.restart(seed, OWN_STREAMS + lateral.place, draws);
     shuffledStrips(draws, stream, times);
     shuffledStrips(draws, stream, lengths);
-    shuffledStrips(draws, stream, openings);
     const { change } = lateral;
+    if (change !== null) shuffledStrips(draws, stream, openings);
     const into = { cost: cost[lateral.district]!, minutes: minutes[lateral.district]! };
     for (let i = 0; i < draws; i++) {
       const opens =

@@ -94,12 +94,12 @@ export function seasonUncertainty(
   finishOf: FinishOf | null = null,
 ): SeasonUncertainty {
   const { uncertainty: table, steps } = program.basis;
+  const work = uncertainWork(program);
   const settings = {
-    draws: options.draws ?? table.draws,
+    draws: options.draws ?? drawsFor(table.draws, work.laterals.length),
     seed: options.seed ?? table.seed,
     shape: table.shape,
   };
-  const work = uncertainWork(program);
   const shared = drawShared(table, work.priceClasses, settings);
   const worlds = drawWorlds(work, shared, table, settings);
   const cost = withSum(worlds.cost, settings.draws);
@@ -138,6 +138,16 @@ export function seasonUncertainty(
   };
 }
 
+const ALL_DRAWS_UP_TO = 5_000;
+const LEAST_DRAWS = 500;
+
+/** As many as the table says for up to 5,000 laterals; fewer above, so that the time stays about the same, and never under 500. */
+const drawsFor = (draws: number, laterals: number): number =>
+  laterals <= ALL_DRAWS_UP_TO
+    ? draws
+    : Math.min(draws, Math.max(LEAST_DRAWS, Math.floor((draws * ALL_DRAWS_UP_TO) / laterals)));
+
+/** Mean and P80 only, which fewer draws give well enough to compare. */
 function throughOtherShape(
   work: UncertainWork,
   { basis: { uncertainty: table } }: PlannedProgram,
@@ -145,10 +155,11 @@ function throughOtherShape(
 ): SeasonUncertainty["otherShape"] {
   const other = {
     ...settings,
+    draws: Math.min(LEAST_DRAWS, settings.draws),
     shape: shape === "beta-PERT" ? ("triangular" as const) : ("beta-PERT" as const),
   };
   const worlds = drawWorlds(work, drawShared(table, work.priceClasses, other), table, other);
-  const all = withSum(worlds.cost, settings.draws).at(-1)!;
+  const all = withSum(worlds.cost, other.draws).at(-1)!;
   return { shape: other.shape, mean: meanOf(all), p80: sampleQuantile(all.toSorted(), 0.8) };
 }
 
