@@ -28,7 +28,7 @@ export interface HeldRow {
   readonly status: WorkStatus;
   /** As the person gave it. */
   readonly reason: string;
-  /** Spent, or where nobody entered it the planned cost; null for a refused one and where neither is known. */
+  /** Spent; of one that is done, where nobody entered it, the planned cost; null where nothing is known. */
   readonly cost: Cents | null;
   /** Whether the cost is the planned one because nobody entered what was spent. */
   readonly costIsPlanned: boolean;
@@ -49,14 +49,14 @@ export function heldRows({
     const id = textAt(laterals, "lateral", row);
     const spent = numberAt(laterals, "installed_cost", row);
     const planned = numberAt(laterals, "cost", row);
-    const cost = Number.isNaN(spent) ? planned : spent;
+    const cost = standing === "done" && Number.isNaN(spent) ? planned : spent;
     held.push({
       row,
       id,
       standing,
       status: textAt(laterals, "status", row) as WorkStatus,
       reason: reasonOf(tables.decisions, id),
-      cost: standing === "refused" || Number.isNaN(cost) ? null : cents(cost),
+      cost: Number.isNaN(cost) ? null : cents(cost),
       costIsPlanned: standing === "done" && Number.isNaN(spent),
     });
   }

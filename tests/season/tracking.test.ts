@@ -60,10 +60,11 @@ describe("what replanning holds fixed", () => {
     ]);
   });
 
-  it("is every refused lateral, with the reason and without a cost", () => {
+  it("is every refused lateral, with the reason and only what was spent on it", () => {
     const [held, ...rest] = heldRows(planTracked({ A3: { status: "refused", installed_cost: 7_000 } }));
     expect(rest).toEqual([]);
-    expect(held).toMatchObject({ id: "A3", standing: "refused", reason: "site diary", cost: null });
+    expect(heldRows(planTracked({ A3: { status: "refused" } }))[0]?.cost).toBeNull();
+    expect(held).toMatchObject({ id: "A3", standing: "refused", reason: "site diary", cost: 7_000 });
   });
 });
 
