@@ -224,6 +224,24 @@ program
   );
 
 program
+  .command("progress <folder>")
+  .description("show what is done and what is left by district: laterals, money, crew-days")
+  .option("--budget <amount>", "the season's money, to show what remains of it")
+  .option("--json", "as JSON")
+  .action((folder, options) =>
+    run(async () => (await import("./commands/progress.ts")).progressOf(folder, options, io)),
+  );
+
+program
+  .command("uncertainty <folder>")
+  .description("show how sure cost and finish are, what drives them, and the contingency that asks for")
+  .option("--draws <number>", "possible seasons to draw (default: as criteria.uncertainty says)")
+  .option("--json", "as JSON")
+  .action((folder, options) =>
+    run(async () => (await import("./commands/uncertainty.ts")).uncertaintyOf(folder, options, io)),
+  );
+
+program
   .command("undo <folder>")
   .description("take the latest decision back")
   .action((folder) => run(async () => (await import("./commands/undo.ts")).undoLatest({ folder }, io)));

@@ -39,6 +39,18 @@ export type WallGovernor = (typeof wallGovernors)[number];
 export const wallDeciders = ["calculated", "specified minimum"] as const;
 export type WallDecider = (typeof wallDeciders)[number];
 
+/** How far the work on a lateral has come, as the city records it. */
+export const workStatuses = [
+  "permitted",
+  "cleaned",
+  "measured",
+  "lined",
+  "accepted",
+  "warranty check due",
+  "refused",
+] as const;
+export type WorkStatus = (typeof workStatuses)[number];
+
 /** What the plan works out for each lateral: filled by the stage each column names. */
 export const planColumns = [
   {
@@ -362,6 +374,41 @@ export const planColumns = [
     help: "Place in the order of risk, 1 first.",
     shownAtFirst: true,
     total: "none",
+  },
+  {
+    key: "status",
+    heading: "Status",
+    measure: "code",
+    words: workStatuses,
+    stage: "season",
+    help: "How far the work has come, decided by a person: permitted, cleaned, measured; lined, accepted and warranty check due are done and held fixed; refused is not to be done.",
+    decidable: true,
+  },
+  {
+    key: "status_on",
+    heading: "Status on",
+    measure: "date",
+    stage: "season",
+    help: "Day the status was reached, or the day the warranty check is due.",
+    decidable: true,
+  },
+  {
+    key: "installed_length",
+    heading: "Installed length",
+    measure: "length",
+    stage: "season",
+    help: "Length of liner or pipe installed, as measured in the field and paid.",
+    range: [0, 150],
+    decidable: true,
+  },
+  {
+    key: "installed_cost",
+    heading: "Spent",
+    measure: "money",
+    stage: "season",
+    help: "What the work on the lateral has cost so far. A lateral that is done counts with it; without it, with its planned cost.",
+    range: [0, 100_000_000],
+    decidable: true,
   },
   {
     key: "stays_selected",

@@ -1,6 +1,7 @@
 import { isoDate } from "../quantity/calendar.ts";
 import { isNumeric, isQuantity, quantities } from "../quantity/measure.ts";
 import { describeProblem } from "../quantity/problem.ts";
+import { type Breakdown, breakDown } from "../season/breakdown.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import type { Totals } from "../season/totals.ts";
 import { numberAt, textAt } from "../sheet/table.ts";
@@ -17,6 +18,7 @@ export function planAsJson(program: PlannedProgram): unknown {
     rows: tallies,
     totals: totalsAsJson(totals.program),
     districts: totals.districts.map(totalsAsJson),
+    ...breakdownAsJson(program),
     batches: program.batches,
     laterals: Array.from(order, (row) =>
       Object.fromEntries(
@@ -37,6 +39,15 @@ const totalsAsJson = (of: Totals) => ({
   linersByWall: Object.fromEntries(of.linersByWall),
   bidLines: Object.fromEntries(of.bidLines),
 });
+
+function breakdownAsJson(program: PlannedProgram) {
+  const { districts, program: all } = breakDown(program);
+  const asJson = ({ costByItem, ...of }: Breakdown) => ({
+    ...of,
+    costByItem: Object.fromEntries(costByItem),
+  });
+  return { breakdown: asJson(all), breakdown_by_district: districts.map(asJson) };
+}
 
 /** What the numbers of the program's own columns are, and how many laterals each filter keeps. */
 const ownAsJson = ({ basis, filters }: PlannedProgram) => ({

@@ -9,6 +9,7 @@ import type { PlannedProgram } from "../season/planned-program.ts";
 import { selectRows } from "../season/select-rows.ts";
 import type { Totals } from "../season/totals.ts";
 import { batchesText } from "./batches-text.ts";
+import { breakdownText } from "./breakdown-text.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { exitCodeOf, loadWholeOrSay } from "./load-program.ts";
 import { plainTable } from "./plain-table.ts";
@@ -57,6 +58,7 @@ export function planText(program: PlannedProgram, columns = Number.POSITIVE_INFI
     districtTable(program, columns),
     materialsTable(program),
     ...batchesText(program, columns),
+    ...breakdownText(program, columns),
     accounting(program),
     cautions(program, columns),
   ].join("\n\n");

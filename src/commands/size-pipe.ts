@@ -1,6 +1,6 @@
 import { effluents, hostMaterials, surfaces } from "../columns/lateral-columns.ts";
 import type { Condition } from "../plan/condition.ts";
-import type { Given, Lateral } from "../plan/lateral.ts";
+import { type Given, type Lateral, notTracked } from "../plan/lateral.ts";
 import { type Stated, stated } from "../plan/stated.ts";
 import { quantityExpected, readTyped } from "../program/written-values.ts";
 import { type QuantityMeasure, quantities, type UnitSystem } from "../quantity/measure.ts";
@@ -99,6 +99,7 @@ const NOBODYS: Lateral = {
   permissionExpires: null,
   inspections: [],
   decided: { structuralGrade: null, omGrade: null, treatment: null },
+  tracked: notTracked,
 };
 
 /** Surveys that ask for the liner wanted, so that the plan designs it; no survey is claimed on the sheet. */

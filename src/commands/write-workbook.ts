@@ -4,10 +4,14 @@ import { Writable } from "node:stream";
 import { stripOf } from "../pictures/season-strip.ts";
 import { planLateral } from "../plan/plan-lateral.ts";
 import { writeAtomically } from "../program/atomic-write.ts";
+import { breakDown } from "../season/breakdown.ts";
 import { lateralAt } from "../season/lateral-at.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import { pictureRisk } from "../season/risk-picture.ts";
 import { planSeason } from "../season/season-calendar.ts";
+import { trackProgress } from "../season/tracking.ts";
+import { calendarFinish } from "../season/uncertainty/calendar-finish.ts";
+import { seasonUncertainty } from "../season/uncertainty/season-uncertainty.ts";
 import { knownDay } from "../season/work-days.ts";
 import { buildBidBook } from "../workbook/bid-book.ts";
 import { readBidView } from "../workbook/bid-view.ts";
@@ -61,6 +65,9 @@ export const bookContents = (program: PlannedProgram, rowsASheet = ROWS_A_SHEET)
   lateralAt: (row) => lateralAt(program.tables, row),
   recordAt: (row) => planLateral(lateralAt(program.tables, row), program.basis),
   season: bookedSeason(program),
+  breakdown: breakDown(program),
+  progress: trackProgress(program),
+  uncertainty: seasonUncertainty(program, {}, calendarFinish(program)),
   rowsASheet,
   picture: pictureRisk(program),
 });

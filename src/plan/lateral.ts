@@ -9,8 +9,8 @@ import type {
   Surface,
   SurveyStart,
 } from "../columns/lateral-columns.ts";
-import type { TreatmentKind } from "../columns/plan-columns.ts";
-import type { Celsius, Day, Fraction, Metres, Millimetres } from "../quantity/si.ts";
+import type { TreatmentKind, WorkStatus } from "../columns/plan-columns.ts";
+import type { Celsius, Cents, Day, Fraction, Metres, Millimetres } from "../quantity/si.ts";
 import type { ObservationMode } from "../reference/observation-kinds.ts";
 import type { Stated } from "./stated.ts";
 
@@ -51,6 +51,22 @@ export interface Inspection {
   /** Null when the program has no observation of this survey, which is not the same as none seen. */
   readonly observations: readonly Observation[] | null;
 }
+
+/** What the city records of the work itself; decided, never worked out. */
+export interface Tracked {
+  readonly status: Given<WorkStatus>;
+  /** Day the status was reached, or its check is due. */
+  readonly statusOn: Given<Day>;
+  readonly installedLength: Given<Metres>;
+  readonly installedCost: Given<Cents>;
+}
+
+export const notTracked: Tracked = {
+  status: null,
+  statusOn: null,
+  installedLength: null,
+  installedCost: null,
+};
 
 /** One lateral as the city gives it, with a person's decisions in place. */
 export interface Lateral {
@@ -101,4 +117,5 @@ export interface Lateral {
     readonly omGrade: Given<number>;
     readonly treatment: Given<TreatmentKind>;
   };
+  readonly tracked: Tracked;
 }

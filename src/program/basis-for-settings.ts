@@ -22,6 +22,7 @@ import {
   layTreatments,
   layWorkSteps,
 } from "./changed-planning.ts";
+import { layUncertainty } from "./changed-uncertainty.ts";
 import { layPotLifeMargin, layWetOut } from "./changed-wet-out.ts";
 import { layCalendar, laySeasonDays } from "./season-calendar-schema.ts";
 import type { Fault } from "./settings-faults.ts";
@@ -73,6 +74,7 @@ export function layBasis(settings: Settings): {
   const failureCosts = layFailureCosts(settings, faults);
   const deterioration = layDeterioration(settings, faults);
   const rankSpreads = layRankSpreads(settings, faults);
+  const uncertainty = layUncertainty(settings, faults);
   const sewersheds = laySewersheds(settings, faults);
   const seasonDays = laySeasonDays(settings, faults);
   const prices = layPrices(settings, faults);
@@ -96,6 +98,7 @@ export function layBasis(settings: Settings): {
     failureModes === null ||
     deterioration === null ||
     rankSpreads === null ||
+    uncertainty === null ||
     sewersheds === null ||
     seasonDays === null
   ) {
@@ -110,6 +113,7 @@ export function layBasis(settings: Settings): {
     failureCosts,
     deterioration,
     rankSpreads,
+    uncertainty,
     sewersheds,
     treatments: { ...treatments, connection },
     effects: houseTreatmentEffects,

@@ -6,6 +6,7 @@ import { mainParts, plannedUses } from "../reference/liner-systems.ts";
 import { soilClasses, soilCompactions } from "../reference/soil-moduli.ts";
 import { workedTimes, workPositions } from "../reference/work-steps.ts";
 import { workKinds } from "../reference/works.ts";
+import { uncertaintyChanges } from "./changed-uncertainty.ts";
 import { failureCriteria } from "./failure-schema.ts";
 import { workCriteria } from "./work-schema.ts";
 import { list, number, part, quantity, text, whole, words } from "./written-values.ts";
@@ -236,6 +237,7 @@ export const criteriaSchema = z.strictObject({
   design_life: designLife.optional(),
   /** By the name of the rule: one of the house's to change, or the program's own. */
   rules: z.record(z.string(), ruleChanges).optional(),
+  uncertainty: uncertaintyChanges.optional(),
   work_steps: z
     .strictObject({
       shift_minutes: whole.optional(),

@@ -1,11 +1,13 @@
 import type { Column } from "../columns/column.ts";
 import { type ColumnKey, decidableColumns, findColumn } from "../columns/dictionary.ts";
+import { dayFromIso } from "../quantity/calendar.ts";
 import { isQuantity, quantities } from "../quantity/measure.ts";
 import type { Problem } from "../quantity/problem.ts";
 import { type Read, read, readNumber, unread } from "../quantity/quantity-text.ts";
 import { convert, units } from "../quantity/units.ts";
 import { nearestWord } from "./nearest-word.ts";
 import { DECISIONS_FILE } from "./program-files.ts";
+import { priceInCents } from "./unit-prices.ts";
 import { quantityExpected, readTyped } from "./written-values.ts";
 
 /** Written instead of a value: an earlier decision no longer holds, and the lateral is as the files and the plan say. */
@@ -59,6 +61,7 @@ export function readDecision(request: DecisionRequest, row: number | null = null
 /** The value in stored form. What is expected comes back in one line; a second line says what to write. */
 function readValue(column: Column, written: string): Read<number | string> {
   const { measure } = column;
+  if (measure === "money") return readAmount(column, written);
   if (isQuantity(measure)) {
     const value = readTyped(written, measure);
     return value === null ? unread(quantityExpected(measure, written)) : inRange(column, value);
@@ -81,16 +84,31 @@ function readValue(column: Column, written: string): Read<number | string> {
       const number = readNumber(written.replace(/ *(°|deg|degrees)$/i, ""), ".");
       return number.ok ? inRange(column, number.value) : unread(`a number of degrees${rangeText(column)}`);
     }
+    case "date": {
+      const day = dayFromIso(written);
+      return day === null ? unread("a day such as 2026-03-01") : read(day);
+    }
     case "points":
     case "factor":
     case "days":
     case "coordinate":
-    case "date":
     case "text":
       throw new RangeError(`readValue: no decision on a ${measure} (${column.key}) can be read yet`);
     default:
       return measure satisfies never;
   }
+}
+
+/** An amount in the program's currency, to the cent: a currency written with it might be another one. */
+function readAmount(column: Column, written: string): Read<number> {
+  const number = readNumber(written, ".");
+  const amount = number.ok ? priceInCents(number.value) : null;
+  if (amount === null)
+    return unread("an amount in the program's currency with at most two decimals, such as 4200 or 4200.50");
+  const [least, most] = column.range ?? [Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY];
+  return amount >= least && amount <= most
+    ? read(amount)
+    : unread(`an amount from ${least / 100} to ${most / 100}`);
 }
 
 function oneOf(written: string, words: readonly string[]): Read<string> {

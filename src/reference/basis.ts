@@ -25,6 +25,7 @@ import type { Sewersheds } from "./sewersheds.ts";
 import type { StandardScopes } from "./standard-scopes.ts";
 import type { TreatmentEffects } from "./treatment-effects.ts";
 import type { TreatmentRules } from "./treatment-rules.ts";
+import type { Uncertainty } from "./uncertainty.ts";
 import type { ShopChart, WetOutRules } from "./wet-out-rules.ts";
 import type { WorkSteps } from "./work-steps.ts";
 
@@ -61,6 +62,7 @@ export interface Basis {
   readonly failureCosts: FailureCostTable | null;
   readonly deterioration: Deterioration;
   readonly rankSpreads: RankSpreads;
+  readonly uncertainty: Uncertainty;
   /** People and measured flows by district; none where the program gives none. */
   readonly sewersheds: Sewersheds;
   readonly treatments: TreatmentRules;

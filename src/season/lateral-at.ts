@@ -1,10 +1,18 @@
 import type { DecidedValue } from "../columns/decided.ts";
 import type { InspectionKey, LateralKey, ObservationKey, SurveyStart } from "../columns/lateral-columns.ts";
-import type { PlanKey, TreatmentKind } from "../columns/plan-columns.ts";
+import type { PlanKey, TreatmentKind, WorkStatus } from "../columns/plan-columns.ts";
 import { nothingSeen, readHostSeen } from "../plan/host-seen.ts";
 import type { Given, Inspection, Lateral, Observation } from "../plan/lateral.ts";
 import { stated } from "../plan/stated.ts";
-import { type Day, type Fraction, fraction, type Metres, type Millimetres, metres } from "../quantity/si.ts";
+import {
+  type Cents,
+  type Day,
+  type Fraction,
+  fraction,
+  type Metres,
+  type Millimetres,
+  metres,
+} from "../quantity/si.ts";
 import { numberAt, type Table, textAt } from "../sheet/table.ts";
 import type { ObservationTables, ProgramTables } from "./program-tables.ts";
 
@@ -67,6 +75,12 @@ export function lateralAt(
       structuralGrade: over<number>("structural_grade"),
       omGrade: over<number>("om_grade"),
       treatment: over<TreatmentKind>("treatment"),
+    },
+    tracked: {
+      status: over<WorkStatus>("status"),
+      statusOn: over<Day>("status_on"),
+      installedLength: over<Metres>("installed_length"),
+      installedCost: over<Cents>("installed_cost"),
     },
   };
 }

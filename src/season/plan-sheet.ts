@@ -7,6 +7,7 @@ import {
   treatmentKinds,
 } from "../columns/plan-columns.ts";
 import { bidLineKey } from "../plan/bid-lines.ts";
+import { piecesIn } from "../plan/liner.ts";
 import { mayBeScheduled } from "../plan/permission.ts";
 import { type PlannedLateral, planLateral } from "../plan/plan-lateral.ts";
 import { readerOf, surveyKeys } from "../plan/score-values.ts";
@@ -43,7 +44,7 @@ export interface PlannedSheet {
   /** A row a bid line of a chosen treatment: `lateral_row`, `line` (see bidLineKey), `hundredths`, `extension` in cents. */
   readonly lines: Table;
   /**
-   * A row a lateral, for the takeoff: `nominal_diameter` mm, `resin_ml`, `resin` (its key), `resin_g`, `base_g`, `hardener_g`,
+   * A row a lateral, for the takeoff: `nominal_diameter` mm, `liners` (pieces placed), `resin_ml`, `resin` (its key), `resin_g`, `base_g`, `hardener_g`,
    * `over_pot_life`, `end_seals`, `crew_day_hundredths`; and for each kind of crew ({@link visitKeys}) its visit: minutes from
    * set-up to closed access, minutes the crew is needed, minutes occupants are without water, hundredths of a crew-day;
    * all 0 where it does not come.
@@ -215,6 +216,11 @@ export function writePlanned(
   word("runner_up", choice.runnerUp?.treatment ?? null);
   number("runner_up_more", choice.runnerUp?.more ?? null);
   number("look_again_by", lookAgainBy(planned));
+  const { tracked } = planned.lateral;
+  word("status", tracked.status?.value ?? null);
+  number("status_on", tracked.statusOn?.value ?? null);
+  number("installed_length", tracked.installedLength?.value ?? null);
+  number("installed_cost", tracked.installedCost?.value ?? null);
   const { split } = chosen;
   number("city_cost", split.kind === "split" ? split.city : null);
   number("owner_cost", split.kind === "split" ? split.owner : null);
@@ -317,6 +323,7 @@ function pushLines(into: ReturnType<typeof lineColumns>, row: number, { chosen }
 
 const materialColumns = () => ({
   nominal_diameter: new GrowingNumbers(),
+  liners: new GrowingNumbers(),
   resin_ml: new GrowingNumbers(),
   end_seals: new GrowingNumbers(),
   resin: new GrowingWords(),
@@ -383,6 +390,7 @@ function pushVisits(into: ReturnType<typeof visitColumns>, { crewTime }: Planned
 
 function pushMaterials(into: ReturnType<typeof materialColumns>, { chosen }: PlannedLateral): void {
   into.nominal_diameter.push(chosen.liner?.nominalDiameter ?? Number.NaN);
+  into.liners.push(chosen.liner === null ? 0 : piecesIn(chosen.liner));
   into.resin_ml.push(chosen.wetOut?.millilitres ?? 0);
   pushBatch(into, chosen.wetOut);
   into.end_seals.push(chosen.liner?.endSeals ?? 0);

@@ -8,6 +8,7 @@ import { type CrewCalendar, planCalendar } from "./calendar.ts";
 import { type DistrictWork, packDistricts } from "./day-packing.ts";
 import { visitKeys } from "./plan-sheet.ts";
 import type { PlannedProgram } from "./planned-program.ts";
+import { isOpen, standingAt } from "./tracking.ts";
 import { EXPECTED, type Weather } from "./work-days.ts";
 
 /** What-if weathers shown beside the expected one. */
@@ -66,9 +67,11 @@ export function planSeason(
   };
 }
 
-/** Rows that may be scheduled; all where the plan does not say. */
+/** Rows that may be scheduled: all where the plan does not say, but for those that are done or refused. */
 export function schedulable({ laterals }: PlannedProgram): readonly number[] {
-  const rows = Array.from({ length: laterals.rows }, (_, row) => row);
+  const rows = Array.from({ length: laterals.rows }, (_, row) => row).filter((row) =>
+    isOpen(standingAt(laterals, row)),
+  );
   const column = laterals.columns.get("may_be_scheduled");
   if (column === undefined) return rows;
   // 0 is no; what is not known may be.

@@ -17,7 +17,7 @@ export interface Totals {
   readonly byTreatment: Record<TreatmentKind, number>;
   /** Hundredths of the bid length unit of liner in the host, by stocked diameter in mm. Full-length and sectional. */
   readonly linerLengthByDiameter: Map<number, number>;
-  /** Liners by stocked wall in mm. */
+  /** Liners by stocked wall in mm; each section counts. */
   readonly linersByWall: Map<number, number>;
   resinMillilitres: number;
   connectionLiners: number;
@@ -145,7 +145,7 @@ function addLateral(
     else if (!Number.isNaN(length)) {
       add(totals.linerLengthByDiameter, diameter, lengthHundredths(metres(length), basis.program.units));
     }
-    if (!Number.isNaN(wall)) add(totals.linersByWall, wall, 1);
+    if (!Number.isNaN(wall)) add(totals.linersByWall, wall, numberAt(materials, "liners", row));
     if (Number.isNaN(cost)) totals.unpriced++;
     else {
       totals.cost = cents(totals.cost + cost);

@@ -1,8 +1,11 @@
 import type { Lateral } from "../plan/lateral.ts";
 import type { PlannedLateral } from "../plan/plan-lateral.ts";
 import type { NumberStyle } from "../quantity/show-quantity.ts";
+import type { Breakdown } from "../season/breakdown.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import type { RiskPicture } from "../season/risk-picture.ts";
+import type { Progress } from "../season/tracking.ts";
+import type { SeasonUncertainty } from "../season/uncertainty/season-uncertainty.ts";
 import type { BookedSeason } from "./calendar-sheet.ts";
 
 /** What the books are made from. */
@@ -16,6 +19,12 @@ export interface BookContents {
   readonly season: BookedSeason | null;
   /** Rows of a list that one sheet holds. */
   readonly rowsASheet: number;
+  /** What the money goes to and does, districts in the order of the totals. */
+  readonly breakdown: { readonly districts: readonly Breakdown[]; readonly program: Breakdown };
+  /** How far the work has come. */
+  readonly progress: { readonly districts: readonly Progress[]; readonly program: Progress };
+  /** How sure cost and finish are. */
+  readonly uncertainty: SeasonUncertainty;
   /** The batch seen whole. */
   readonly picture: RiskPicture;
 }

@@ -2,6 +2,7 @@ import { allBasisRows } from "./basis-rows.ts";
 import { basisSheets } from "./basis-sheet.ts";
 import { readBidView } from "./bid-view.ts";
 import type { BookContents } from "./book-contents.ts";
+import { breakdownSheet } from "./breakdown-sheet.ts";
 import { calendarSheet } from "./calendar-sheet.ts";
 import { cautionsSheet } from "./cautions-sheet.ts";
 import { crewDaysSheet } from "./crew-days.ts";
@@ -13,6 +14,7 @@ import { lateralQuantitiesSheets } from "./lateral-quantities.ts";
 import { materialsSheet } from "./materials.ts";
 import { offersSheets } from "./offers.ts";
 import { problemsSheet, rowsReadSheet } from "./problems.ts";
+import { progressSheet } from "./progress-sheet.ts";
 import { rankingSheets } from "./ranking.ts";
 import { reasonsSheets } from "./reasons.ts";
 import { riskMatrixSheet } from "./risk-matrix-sheet.ts";
@@ -20,6 +22,7 @@ import type { Book } from "./sheet-model.ts";
 import { stripsSheets } from "./strips.ts";
 import { summarySheet } from "./summary.ts";
 import { takeoffSheet } from "./takeoff.ts";
+import { uncertaintySheet } from "./uncertainty-sheet.ts";
 
 /** The book for the city: everything. It holds the estimate and must never go to a bidder. */
 export function buildPlanningBook(contents: BookContents): Book {
@@ -30,6 +33,7 @@ export function buildPlanningBook(contents: BookContents): Book {
     head: basis.program,
     sheets: [
       summarySheet(contents),
+      breakdownSheet(contents),
       ...rankingSheets(contents),
       ...reasonsSheets(contents),
       riskMatrixSheet(contents),
@@ -41,6 +45,8 @@ export function buildPlanningBook(contents: BookContents): Book {
       takeoffSheet(contents),
       crewDaysSheet(contents),
       ...(contents.season === null ? [] : [calendarSheet(contents.season)]),
+      progressSheet(contents),
+      uncertaintySheet(contents),
       ...designSheets(contents),
       ...offersSheets(contents),
       ...stripsSheets(contents),

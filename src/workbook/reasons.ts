@@ -70,8 +70,8 @@ function assumedFor({ chosen, effluent, risk }: PlannedLateral): readonly string
 
 /** The values that a person decided for this lateral, with the reasons given. */
 function decidedFor({ lateral }: PlannedLateral): readonly string[] {
-  const { decided, inspections: _, ...values } = lateral;
-  return Object.entries({ ...values, ...decided }).flatMap(([key, value]) =>
+  const { decided, tracked, inspections: _, ...values } = lateral;
+  return Object.entries({ ...values, ...decided, ...tracked }).flatMap(([key, value]) =>
     value !== null && typeof value === "object" && value.origin === "decided"
       ? [`decided: ${spaced(key)}, ${value.because ?? "no reason given"}`]
       : [],

@@ -25,7 +25,7 @@ export function riskMatrixSheet({ picture }: BookContents): SheetModel {
     title: "Laterals by likelihood and consequence",
     notes,
     columns: [
-      { heading: "", width: 14 },
+      { heading: "Likelihood", width: 14 },
       ...LEVELS.map((level) => ({ heading: `Consequence ${level}`, width: 14, format: WHOLE })),
       { heading: "All", width: 8, format: WHOLE },
     ],

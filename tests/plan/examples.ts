@@ -1,5 +1,11 @@
 import { compileRules } from "../../src/commands/compile-rules.ts";
-import type { Given, Inspection, Lateral, Observation } from "../../src/plan/lateral.ts";
+import {
+  type Given,
+  type Inspection,
+  type Lateral,
+  notTracked,
+  type Observation,
+} from "../../src/plan/lateral.ts";
 import { usualScores } from "../../src/plan/recipe.ts";
 import { bindRules } from "../../src/plan/rules.ts";
 import { stated } from "../../src/plan/stated.ts";
@@ -39,6 +45,7 @@ import { houseSeasonDays } from "../../src/reference/season-days.ts";
 import { standardScopes } from "../../src/reference/standard-scopes.ts";
 import { houseTreatmentEffects } from "../../src/reference/treatment-effects.ts";
 import { houseTreatmentRules } from "../../src/reference/treatment-rules.ts";
+import { houseUncertainty } from "../../src/reference/uncertainty.ts";
 import { houseWetOutRules } from "../../src/reference/wet-out-rules.ts";
 import { houseWorkSteps } from "../../src/reference/work-steps.ts";
 import { type FittedBasis, fitRecord } from "../../src/season/fits.ts";
@@ -93,6 +100,7 @@ const unfitted: PreparedBasis = {
   failureCosts: houseFailureCosts,
   deterioration: houseDeterioration,
   rankSpreads: houseRankSpreads,
+  uncertainty: houseUncertainty,
   sewersheds: {},
   treatments: houseTreatmentRules,
   effects: houseTreatmentEffects,
@@ -197,6 +205,7 @@ export const lateral = (differs: Partial<Lateral> = {}): Lateral => ({
   permissionExpires: null,
   inspections: [survey()],
   decided: { structuralGrade: null, omGrade: null, treatment: null },
+  tracked: notTracked,
   ...differs,
 });
 

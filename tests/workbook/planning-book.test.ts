@@ -115,6 +115,8 @@ describe("the estimate", () => {
       "Summary",
       "Ranking",
       "Estimate",
+      "Progress",
+      "Uncertainty",
       "Eligible treatments",
     ]);
     for (const { notes } of withCost) expect(notes.join(" ")).toContain(SECRETS.priceSource);

@@ -1,0 +1,67 @@
+import { toShown } from "../quantity/measure.ts";
+import { showNumber, unitLabel } from "../quantity/show-quantity.ts";
+import { bidItemKeys } from "../reference/bid-items.ts";
+import { type BeforeAfter, type Breakdown, breakDown } from "../season/breakdown.ts";
+import type { PlannedProgram } from "../season/planned-program.ts";
+import { plainTable } from "./plain-table.ts";
+import { wrapped } from "./wrapped.ts";
+
+/** Where the money goes, and risk and clear water before and after the plan, by district. */
+export function breakdownText(program: PlannedProgram, columns: number): readonly string[] {
+  const { basis, laterals } = program;
+  const { districts, program: all } = breakDown(program);
+  const { currency, units } = basis.program;
+  const items = bidItemKeys.filter((item) => all.costByItem.has(item));
+  const isKnown = {
+    loss: all.loss.notKnown < laterals.rows,
+    infiltration: all.infiltration.notKnown < laterals.rows,
+  };
+  const money = (cents: number) => showNumber(cents, "money", basis.program);
+  const flow = (millilitres: number) =>
+    toShown(millilitres / 1000, "flow", units).toFixed(units === "us" ? 1 : 2);
+  const pair = (of: BeforeAfter, shown: (value: number) => string) => [shown(of.before), shown(of.after)];
+  const row = (name: string, of: Breakdown) => [
+    name,
+    ...items.map((item) => money(of.costByItem.get(item) ?? 0)),
+    ...(isKnown.loss ? pair(of.loss, money) : []),
+    ...(isKnown.infiltration ? pair(of.infiltration, flow) : []),
+  ];
+  const right = (heading: string) => ({ heading, align: "right" as const });
+  const water = unitLabel("flow", basis.program);
+  const table = plainTable(
+    [
+      { heading: "District", align: "left" },
+      ...items.map((item) => right(item)),
+      ...(isKnown.loss ? [right(`Loss ${currency}`), right("after")] : []),
+      ...(isKnown.infiltration ? [right(`Water ${water}`), right("after")] : []),
+    ],
+    [
+      ...districts.map((of) => row(of.district === "" ? "(no district)" : of.district, of)),
+      null,
+      row("Program", all),
+    ],
+    columns,
+  );
+  const notes = [
+    ...(isKnown.loss
+      ? [
+          `Loss: present worth of the failures expected over ${basis.life.horizonYears} years, nothing done and with the plan done once${notKnown(all.loss)}.`,
+        ]
+      : []),
+    ...(isKnown.infiltration
+      ? [
+          `Water: seasonal mean in the season of high groundwater, before and after${notKnown(all.infiltration)}.`,
+        ]
+      : []),
+  ];
+  return [
+    [
+      `Cost by bid item, ${currency}${isKnown.loss || isKnown.infiltration ? ", and risk and clear water before and after" : ""}`,
+      table,
+      ...notes.map((note) => wrapped(note, "", "  ", columns)),
+    ].join("\n"),
+  ];
+}
+
+const notKnown = ({ notKnown: count }: BeforeAfter): string =>
+  count === 0 ? "" : `; ${count} lateral(s) not known and in neither`;

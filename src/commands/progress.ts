@@ -1,0 +1,163 @@
+import { workStatuses } from "../columns/plan-columns.ts";
+import { priceInCents } from "../program/unit-prices.ts";
+import { isoDate } from "../quantity/calendar.ts";
+import { readNumber } from "../quantity/quantity-text.ts";
+import { showNumber, showQuantity } from "../quantity/show-quantity.ts";
+import type { PlannedProgram } from "../season/planned-program.ts";
+import { type HeldRow, heldRows, type Progress, trackProgress } from "../season/tracking.ts";
+import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
+import { exitCodeOf, loadOrSay } from "./load-program.ts";
+import { plainTable } from "./plain-table.ts";
+import { wrapped } from "./wrapped.ts";
+
+/** `wyeplan progress FOLDER [--budget AMOUNT] [--json]`: how far the season has come, by district. */
+export async function progressOf(
+  folder: string,
+  options: { readonly json?: boolean; readonly budget?: string },
+  io: CommandIo,
+): Promise<ExitCode> {
+  const budget = options.budget === undefined ? null : readBudget(options.budget);
+  if (options.budget !== undefined && budget === null) {
+    io.err(
+      `--budget ${options.budget}: expected an amount in the program's currency, such as 1500000 or 1500000.50.\n`,
+    );
+    return EXIT.notDone;
+  }
+  const program = await loadOrSay(folder, io);
+  if (program === null) return EXIT.notDone;
+  io.out(
+    options.json === true
+      ? `${JSON.stringify(progressAsJson(program, budget), null, 2)}\n`
+      : `${progressText(program, budget, io.columns ?? 80)}\n`,
+  );
+  return exitCodeOf(program);
+}
+
+function readBudget(written: string): number | null {
+  const number = readNumber(written, ".");
+  return number.ok && number.value >= 0 ? priceInCents(number.value) : null;
+}
+
+/** @param budget in cents; null when nobody says it */
+export function progressText(program: PlannedProgram, budget: number | null, columns: number): string {
+  const { basis } = program;
+  const { districts, program: all } = trackProgress(program);
+  const money = (amount: number) => showNumber(amount, "money", basis.program);
+  const cells = (name: string, of: Progress) => [
+    name,
+    String(of.byStanding.done),
+    String(of.byStanding["under way"]),
+    String(of.byStanding["to do"]),
+    String(of.byStanding.refused),
+    money(of.spent),
+    money(of.stillToSpend) + (of.unpriced > 0 ? "*" : ""),
+    (of.crewDayHundredthsLeft / 100).toFixed(2),
+  ];
+  const right = (heading: string) => ({ heading, align: "right" as const });
+  const table = plainTable(
+    [
+      { heading: "District", align: "left" },
+      right("Done"),
+      right("Under way"),
+      right("To do"),
+      right("Refused"),
+      right(`Spent ${basis.program.currency}`),
+      right(`Still planned ${basis.program.currency}`),
+      right("Crew-days left"),
+    ],
+    [...districts.map((of) => cells(named(of.district), of)), null, cells("Program", all)],
+    columns,
+  );
+  const statuses = workStatuses.filter((status) => all.byStatus[status] > 0);
+  const shown = (amount: number) => showQuantity(amount, "money", basis.program);
+  return [
+    `${basis.program.name}, as of ${isoDate(basis.program.asOf)}`,
+    table,
+    [
+      statuses.length === 0
+        ? "No lateral has a status yet: wyeplan decide FOLDER ID status accepted --reason …"
+        : `By status: ${statuses.map((status) => `${all.byStatus[status]} ${status}`).join(", ")}.`,
+      ...(all.installedMillimetres === 0
+        ? []
+        : [`Installed: ${showQuantity(all.installedMillimetres / 1000, "length", basis.program)}.`]),
+      ...budgetLines(budget, all, shown),
+      ...(all.spentAsPlanned > 0
+        ? [
+            `${shown(all.spentAsPlanned)} of what is spent is the planned cost of laterals done whose installed_cost nobody has entered.`,
+          ]
+        : []),
+      ...(all.unpriced > 0
+        ? [`* ${all.unpriced} lateral(s) not in it: an item of their work has no unit price.`]
+        : []),
+      ...refusedLines(heldRows(program)),
+      `Prices: ${basis.priceSource}`,
+      "Crew-days from assumed step times, one lateral after another. A lateral that is done is held fixed when the season is planned again; undo takes a status back.",
+    ]
+      .map((line) => wrapped(line, "", "  ", columns))
+      .join("\n"),
+  ].join("\n\n");
+}
+
+const named = (district: string): string => (district === "" ? "(no district)" : district);
+
+function budgetLines(
+  budget: number | null,
+  { spent, stillToSpend }: Progress,
+  shown: (amount: number) => string,
+): readonly string[] {
+  if (budget === null) return ["Remaining budget: not known; give it with --budget."];
+  const left = budget - spent;
+  const short = stillToSpend - left;
+  return [
+    left < 0
+      ? `Remaining budget: overspent by ${shown(-left)} of ${shown(budget)}.`
+      : `Remaining budget: ${shown(left)} of ${shown(budget)}.`,
+    short > 0
+      ? `The work still planned costs ${shown(short)} more than that.`
+      : `After the work still planned ${shown(-short)} would be left.`,
+  ];
+}
+
+const LISTED = 8;
+
+function refusedLines(held: readonly HeldRow[]): readonly string[] {
+  const refused = held.filter(({ standing }) => standing === "refused");
+  if (refused.length === 0) return [];
+  const words = refused.slice(0, LISTED).map(({ id, reason }) => `${id} (${reason})`);
+  const more = refused.length > LISTED ? ` and ${refused.length - LISTED} more` : "";
+  return [`Refused: ${words.join("; ")}${more}.`];
+}
+
+/** Money in cents, lengths in millimetres. */
+export function progressAsJson(program: PlannedProgram, budget: number | null) {
+  const { districts, program: all } = trackProgress(program);
+  const asJson = (of: Progress) => ({
+    laterals: of.laterals,
+    done: of.byStanding.done,
+    under_way: of.byStanding["under way"],
+    to_do: of.byStanding["to do"],
+    refused: of.byStanding.refused,
+    no_work: of.noWork,
+    by_status: of.byStatus,
+    spent_cents: of.spent,
+    spent_as_planned_cents: of.spentAsPlanned,
+    still_planned_cents: of.stillToSpend,
+    without_price: of.unpriced,
+    crew_day_hundredths_left: of.crewDayHundredthsLeft,
+    installed_mm: of.installedMillimetres,
+  });
+  return {
+    budget_cents: budget,
+    remaining_budget_cents: budget === null ? null : budget - all.spent,
+    districts: districts.map((of) => ({ district: of.district, ...asJson(of) })),
+    program: asJson(all),
+    held: heldRows(program).map(({ id, standing, status, reason, cost, costIsPlanned }) => ({
+      lateral: id,
+      standing,
+      status,
+      reason,
+      cost_cents: cost,
+      cost_is_planned: costIsPlanned,
+    })),
+  };
+}

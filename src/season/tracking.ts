@@ -1,0 +1,168 @@
+import type { Decisions } from "../columns/decided.ts";
+import { type WorkStatus, workStatuses } from "../columns/plan-columns.ts";
+import { type Cents, cents } from "../quantity/si.ts";
+import { numberAt, type Table, textAt } from "../sheet/table.ts";
+import type { PlannedProgram } from "./planned-program.ts";
+
+/** Where a lateral stands for the season: still to be chosen, begun, held fixed, or not to be done. */
+export const standings = ["to do", "under way", "done", "refused"] as const;
+export type Standing = (typeof standings)[number];
+
+/** Permitted is a paper, not work. Cleaned and measured: a crew has been there, and the choice may still change. */
+const standingOf: Readonly<Record<WorkStatus, Standing>> = {
+  permitted: "to do",
+  cleaned: "under way",
+  measured: "under way",
+  lined: "done",
+  accepted: "done",
+  "warranty check due": "done",
+  refused: "refused",
+};
+
+/** A lateral that the season may not choose about any more. */
+export interface HeldRow {
+  /** Row of the lateral in the planned table. */
+  readonly row: number;
+  readonly id: string;
+  readonly standing: "done" | "refused";
+  readonly status: WorkStatus;
+  /** As the person gave it. */
+  readonly reason: string;
+  /** Spent; of one that is done, where nobody entered it, the planned cost; null where nothing is known. */
+  readonly cost: Cents | null;
+  /** Whether the cost is the planned one because nobody entered what was spent. */
+  readonly costIsPlanned: boolean;
+}
+
+/**
+ * What replanning holds fixed: laterals that are done stay done at what they cost and are not chosen about again; refused ones
+ * are left out, with the reason.
+ */
+export function heldRows({
+  laterals,
+  tables,
+}: Pick<PlannedProgram, "laterals" | "tables">): readonly HeldRow[] {
+  const held: HeldRow[] = [];
+  for (let row = 0; row < laterals.rows; row++) {
+    const standing = standingAt(laterals, row);
+    if (standing !== "done" && standing !== "refused") continue;
+    const id = textAt(laterals, "lateral", row);
+    const spent = numberAt(laterals, "installed_cost", row);
+    const planned = numberAt(laterals, "cost", row);
+    const cost = standing === "done" && Number.isNaN(spent) ? planned : spent;
+    held.push({
+      row,
+      id,
+      standing,
+      status: textAt(laterals, "status", row) as WorkStatus,
+      reason: reasonOf(tables.decisions, id),
+      cost: Number.isNaN(cost) ? null : cents(cost),
+      costIsPlanned: standing === "done" && Number.isNaN(spent),
+    });
+  }
+  return held;
+}
+
+export function standingAt(laterals: Table, row: number): Standing {
+  const status = textAt(laterals, "status", row);
+  return status === "" ? "to do" : standingOf[status as WorkStatus];
+}
+
+/** Whether work on it may still be planned. */
+export const isOpen = (standing: Standing): boolean => standing === "to do" || standing === "under way";
+
+const reasonOf = (decisions: Decisions, id: string): string =>
+  decisions.get(id)?.get("status")?.reason ?? "no reason given";
+
+/** How far a district has come, or the whole program. Whole numbers: districts add up to the program. */
+export interface Progress {
+  /** "" is the laterals the city puts in no district. */
+  readonly district: string;
+  laterals: number;
+  readonly byStatus: Record<WorkStatus, number>;
+  /** Laterals by standing; those that the plan leaves are no work and counted apart. */
+  readonly byStanding: Record<Standing, number>;
+  noWork: number;
+  /** Entered costs of all laterals, whatever their standing; planned costs of those that are done without one. */
+  spent: Cents;
+  /** Of `spent`, the part that is a planned cost standing in. */
+  spentAsPlanned: Cents;
+  /** Planned cost of what is to do or under way, less what is already spent on it, not below 0 for a lateral. */
+  stillToSpend: Cents;
+  /** Laterals whose work is left and has no price: not in `stillToSpend`. */
+  unpriced: number;
+  /** Hundredths of crew-days of what is to do or under way, as planned. */
+  crewDayHundredthsLeft: number;
+  installedMillimetres: number;
+}
+
+/** Leaving a lateral is nothing that could be done or be left undone; an inspection is. */
+const NO_WORK = "leave and re-inspect";
+
+/** Progress by district, in the order of their names, and of the program. */
+export function trackProgress({ laterals, materials }: Pick<PlannedProgram, "laterals" | "materials">): {
+  readonly districts: readonly Progress[];
+  readonly program: Progress;
+} {
+  const program = noProgress("");
+  const districts = new Map<string, Progress>();
+  for (let row = 0; row < laterals.rows; row++) {
+    const name = textAt(laterals, "district", row);
+    const own = districts.get(name) ?? noProgress(name);
+    districts.set(name, own);
+    for (const into of [own, program]) addLateral(into, laterals, materials, row);
+  }
+  const names = [...districts.keys()].sort((a, b) => (a < b ? -1 : 1));
+  return { districts: names.map((name) => districts.get(name)!), program };
+}
+
+function addLateral(into: Progress, laterals: Table, materials: Table, row: number): void {
+  const standing = standingAt(laterals, row);
+  const status = textAt(laterals, "status", row);
+  const entered = numberAt(laterals, "installed_cost", row);
+  const planned = numberAt(laterals, "cost", row);
+  const installed = numberAt(laterals, "installed_length", row);
+  into.laterals++;
+  if (status !== "") into.byStatus[status as WorkStatus]++;
+  if (!Number.isNaN(installed)) into.installedMillimetres += Math.round(installed * 1000);
+  if (!Number.isNaN(entered)) into.spent = cents(into.spent + entered);
+  if (standing === "to do" && status === "" && textAt(laterals, "treatment", row) === NO_WORK) {
+    into.noWork++;
+    return;
+  }
+  into.byStanding[standing]++;
+  switch (standing) {
+    case "refused":
+      break;
+    case "done":
+      if (Number.isNaN(entered) && !Number.isNaN(planned)) {
+        into.spent = cents(into.spent + planned);
+        into.spentAsPlanned = cents(into.spentAsPlanned + planned);
+      }
+      break;
+    case "to do":
+    case "under way": {
+      into.crewDayHundredthsLeft += numberAt(materials, "crew_day_hundredths", row);
+      const already = Number.isNaN(entered) ? 0 : entered;
+      if (Number.isNaN(planned)) into.unpriced++;
+      else into.stillToSpend = cents(into.stillToSpend + Math.max(0, planned - already));
+      break;
+    }
+    default:
+      standing satisfies never;
+  }
+}
+
+const noProgress = (district: string): Progress => ({
+  district,
+  laterals: 0,
+  byStatus: Object.fromEntries(workStatuses.map((status) => [status, 0])) as Record<WorkStatus, number>,
+  byStanding: { "to do": 0, "under way": 0, done: 0, refused: 0 },
+  noWork: 0,
+  spent: cents(0),
+  spentAsPlanned: cents(0),
+  stillToSpend: cents(0),
+  unpriced: 0,
+  crewDayHundredthsLeft: 0,
+  installedMillimetres: 0,
+});

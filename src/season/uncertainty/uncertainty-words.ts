@@ -1,0 +1,19 @@
+import type { UncertainWork } from "./uncertain-work.ts";
+
+/** What moves together in a world, and what does not: the correlation that the spreads rest on. */
+export const correlationInWords: readonly string[] = [
+  "Together in a season, for all laterals: crew productivity, the bias of lengths found, the market, each class of prices, the chance of surprises on opening, the weather. By itself for each lateral: its own time, its own length, whether it turns out otherwise.",
+  "Shared draws are independent of each other, and so are the laterals' own: what is only their own averages out over many laterals, what is shared does not.",
+  "A lateral that turns out otherwise takes the other offer's cost and time in place of its own. A length found moves items paid by length or area; its effect on time is within the lateral's own time.",
+];
+
+/** What the draws leave out, each in a sentence. */
+export function leftInWords(left: UncertainWork["left"]): readonly string[] {
+  const sentences: readonly (readonly [number, string])[] = [
+    [left.withoutPrice, "lateral(s) without a price are in no cost."],
+    [left.cannotChange, "lateral(s) stay as planned on opening: no priced offer of what they might need."],
+    [left.done, "lateral(s) are done and certain."],
+    [left.refused, "lateral(s) are refused and left out."],
+  ];
+  return sentences.filter(([count]) => count > 0).map(([count, words]) => `${count} ${words}`);
+}

@@ -1,0 +1,87 @@
+import { crewKinds } from "../columns/plan-columns.ts";
+import { sizeLabel } from "../plan/bid-lines.ts";
+import { toShown } from "../quantity/measure.ts";
+import { unitLabel } from "../quantity/show-quantity.ts";
+import { millimetres } from "../quantity/si.ts";
+import { bidItemKeys } from "../reference/bid-items.ts";
+import type { Breakdown } from "../season/breakdown.ts";
+import type { Totals } from "../season/totals.ts";
+import { type BookContents, capital, styleOf } from "./book-contents.ts";
+import { type DistrictColumn, districtSheet } from "./district-table.ts";
+import { HUNDREDTHS, WHOLE } from "./number-format.ts";
+import type { SheetModel } from "./sheet-model.ts";
+import { priceNote } from "./summary.ts";
+
+const whatItHolds = [
+  "Loss: present worth of the failures expected over the horizon, nothing done and with the plan done once. Clear water: seasonal mean in the season of high groundwater.",
+  "Before and after hold the laterals for which both are known. Costs by item hold the laterals whose items all have a price.",
+];
+
+/** Everything a district comes to: liners, crews, money by item, risk and clear water before and after. */
+export function breakdownSheet(contents: BookContents): SheetModel {
+  const style = styleOf(contents);
+  const { program: all } = contents.program.totals;
+  const { breakdown } = contents;
+  const of = new Map<Totals, Breakdown>([
+    [all, breakdown.program],
+    ...contents.program.totals.districts.map((totals, i): [Totals, Breakdown] => [
+      totals,
+      breakdown.districts[i]!,
+    ]),
+  ]);
+  const money = (heading: string, cents: (own: Breakdown) => number): DistrictColumn => ({
+    heading: `${heading} (${style.currency})`,
+    width: 15,
+    format: HUNDREDTHS,
+    of: (totals) => cents(of.get(totals)!) / 100,
+  });
+  const flow = (heading: string, millilitres: (own: Breakdown) => number): DistrictColumn => ({
+    heading: `${heading} (${unitLabel("flow", style)})`,
+    width: 12,
+    format: HUNDREDTHS,
+    of: (totals) => toShown(millilitres(of.get(totals)!) / 1000, "flow", style.units),
+  });
+  const count = (heading: string, own: (totals: Totals) => number): DistrictColumn => ({
+    heading,
+    width: 11,
+    format: WHOLE,
+    of: own,
+  });
+  const sorted = (values: ReadonlyMap<number, number>) => [...values.keys()].sort((a, b) => a - b);
+  const or0 = (value: number | undefined): number => (value === undefined ? 0 : value);
+  const columns: readonly DistrictColumn[] = [
+    ...sorted(all.linerLengthByDiameter).map(
+      (size): DistrictColumn => ({
+        heading: `Liner ${sizeLabel(millimetres(size), style.units)} (${unitLabel("length", style)})`,
+        width: 11,
+        format: HUNDREDTHS,
+        of: ({ linerLengthByDiameter }) => or0(linerLengthByDiameter.get(size)) / 100,
+      }),
+    ),
+    ...sorted(all.linersByWall).map((wall) =>
+      count(`Liners of ${wall} mm`, ({ linersByWall }) => or0(linersByWall.get(wall))),
+    ),
+    ...crewKinds.map(
+      (crew): DistrictColumn => ({
+        heading: `Crew-days, ${crew}`,
+        width: 12,
+        format: HUNDREDTHS,
+        of: ({ crewDayHundredthsByCrew }) => crewDayHundredthsByCrew[crew] / 100,
+      }),
+    ),
+    ...bidItemKeys
+      .filter((item) => breakdown.program.costByItem.has(item))
+      .map((item) => money(capital(item), ({ costByItem }) => or0(costByItem.get(item)))),
+    money("Loss before", ({ loss }) => loss.before),
+    money("Loss after", ({ loss }) => loss.after),
+    count("Loss not known", (totals) => of.get(totals)!.loss.notKnown),
+    flow("Clear water before", ({ infiltration }) => infiltration.before),
+    flow("Clear water after", ({ infiltration }) => infiltration.after),
+    count("Clear water not known", (totals) => of.get(totals)!.infiltration.notKnown),
+  ];
+  return districtSheet(
+    contents,
+    { name: "District totals", title: "Totals by district", notes: [priceNote(contents), ...whatItHolds] },
+    columns,
+  );
+}

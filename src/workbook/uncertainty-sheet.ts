@@ -1,0 +1,83 @@
+import { isoDate } from "../quantity/calendar.ts";
+import type { Day } from "../quantity/si.ts";
+import { describeSource } from "../reference/source.ts";
+import type { UncertainDistrict } from "../season/uncertainty/season-uncertainty.ts";
+import { type BookContents, districtName, styleOf } from "./book-contents.ts";
+import { HUNDREDTHS, WHOLE } from "./number-format.ts";
+import type { Cell, Row, SheetColumn, SheetModel } from "./sheet-model.ts";
+import { priceNote } from "./summary.ts";
+
+const percentiles = ["p10", "p50", "p80", "p90"] as const;
+
+/** How sure cost and finish are by district, what drives them, and the contingency that asks for. */
+export function uncertaintySheet(contents: BookContents): SheetModel {
+  const { uncertainty: found, program } = contents;
+  const style = styleOf(contents);
+  const { uncertainty: table } = program.basis;
+  const notes = [
+    priceNote(contents),
+    `${found.draws} possible seasons, ${found.shape} distributions, seed ${found.seed}. P80: four seasons of five come to no more. What is done counts as it was.`,
+  ];
+  const money = (heading: string): SheetColumn => ({
+    heading: `${heading} (${style.currency})`,
+    width: 14,
+    format: HUNDREDTHS,
+  });
+  const columns: readonly SheetColumn[] = [
+    { heading: "District", width: 60, wrap: true },
+    money("Planned cost"),
+    ...percentiles.map((p) => money(`Cost ${p.toUpperCase()}`)),
+    { heading: "Planned crew-days", width: 11, format: HUNDREDTHS },
+    ...percentiles.map((p) => ({ heading: `Crew-days ${p.toUpperCase()}`, width: 11, format: HUNDREDTHS })),
+    ...percentiles.map((p) => ({ heading: `Finish ${p.toUpperCase()}`, width: 12 })),
+    { heading: "Finished in season", width: 11, format: "0 %" },
+  ];
+  const row = (name: string, { cost, crewDays, finish }: UncertainDistrict): Row => [
+    name,
+    cents(cost.planned),
+    ...percentiles.map((p) => cents(cost[p])),
+    hundredths(crewDays.planned),
+    ...percentiles.map((p) => hundredths(crewDays[p])),
+    ...percentiles.map((p): Cell => (finish === null ? null : onDay(finish[p]))),
+    finish === null ? null : finish.inSeason,
+  ];
+  const said = (what: string, value: Cell): Row => [what, value];
+  const ratio = (value: number): Cell => ({ kind: "number", value, format: "0.00" });
+  return {
+    name: "Uncertainty",
+    title: "Uncertainty of cost and finish",
+    notes,
+    columns,
+    rows: found.districts.map((own) => row(districtName(own.district), own)),
+    foot: [
+      row("Program (not the sum: districts are not all dear at once)", found.program),
+      section("Contingency"),
+      said(
+        `Over the planned cost, holds in ${Math.round(table.contingencyLevel * 100)} seasons of 100 (${style.currency})`,
+        cents(found.contingency),
+      ),
+      said(
+        `The same cost through ${found.otherShape.shape} distributions: mean`,
+        cents(found.otherShape.mean),
+      ),
+      said(`The same cost through ${found.otherShape.shape} distributions: P80`, cents(found.otherShape.p80)),
+      said("Laterals that turn out to need another treatment, mean", ratio(found.meanChanged)),
+      said("Estimate class", { kind: "number", value: table.estimateClass, format: WHOLE }),
+      said(describeSource(table.estimateClassSource), null),
+      section("What moves the cost: rank correlation"),
+      ...found.drivers.cost.map(({ words, rho }) => said(words, ratio(rho))),
+      section(`What moves the ${found.program.finish === null ? "crew time" : "finish"}: rank correlation`),
+      ...found.drivers.time.map(({ words, rho }) => said(words, ratio(rho))),
+      section("What moves together"),
+      ...found.notes.map((note) => said(note, null)),
+    ],
+    frozenColumns: 1,
+    pagesWide: 2,
+    locked: false,
+  };
+}
+
+const section = (text: string): Row => [{ kind: "section", text }];
+const cents = (amount: number): number => Math.round(amount) / 100;
+const hundredths = (value: number): number => Math.round(value * 100) / 100;
+const onDay = (day: Day | null): string => (day === null ? "after season" : isoDate(day));

@@ -1,0 +1,110 @@
+import { describe, expect, it } from "vitest";
+import { type CommandIo, EXIT } from "../../src/commands/command-io.ts";
+import { loadProgram } from "../../src/commands/load-program.ts";
+import { progressOf } from "../../src/commands/progress.ts";
+import { uncertaintyOf } from "../../src/commands/uncertainty.ts";
+import { planSeason } from "../../src/season/season-calendar.ts";
+import { calendarFinish } from "../../src/season/uncertainty/calendar-finish.ts";
+import { seasonUncertainty } from "../../src/season/uncertainty/season-uncertainty.ts";
+
+const sample = new URL("../../sample-programs/quennock-falls", import.meta.url).pathname;
+
+async function printed(command: (io: CommandIo) => Promise<number>) {
+  let [out, err] = ["", ""];
+  const io: CommandIo = {
+    out: (text) => {
+      out += text;
+    },
+    err: (text) => {
+      err += text;
+    },
+    now: () => "2026-03-02T08:00:00.000Z",
+    who: "a tester",
+    columns: 80,
+  };
+  const code = await command(io);
+  return { code, out, err };
+}
+
+describe("wyeplan uncertainty", () => {
+  it("fits 80 columns and always says which distribution, what moves together and the estimate's class", async () => {
+    const { code, out } = await printed((io) => uncertaintyOf(sample, { draws: "200" }, io));
+    expect([EXIT.done, EXIT.doneWithProblems]).toContain(code);
+    expect(Math.max(...out.split("\n").map((line) => line.length))).toBeLessThanOrEqual(80);
+    for (const words of [
+      "200 possible seasons",
+      "beta-PERT",
+      "triangular",
+      "Together in a season",
+      "Estimate class 4",
+    ])
+      expect(out).toContain(words);
+    expect(out).toMatch(/Program\s+20\d\d-\d\d-\d\d/);
+  });
+
+  it("gives the same answer twice", async () => {
+    const once = await printed((io) => uncertaintyOf(sample, { draws: "200", json: true }, io));
+    const again = await printed((io) => uncertaintyOf(sample, { draws: "200", json: true }, io));
+    expect(again.out).toBe(once.out);
+    expect(JSON.parse(once.out)).toMatchObject({ draws: 200, seed: 1, shape: "beta-PERT" });
+  });
+
+  it("refuses a number of draws that is none", async () => {
+    const { code, err } = await printed((io) => uncertaintyOf(sample, { draws: "many" }, io));
+    expect(code).toBe(EXIT.notDone);
+    expect(err).toContain("a whole number from 100 to 100000");
+  });
+
+  it("finishes, when all goes as planned, on the days of the calendar, and later when it takes longer or rains more", async () => {
+    const loaded = await loadProgram(sample);
+    if (!loaded.ok) throw new RangeError("the sample cannot be read");
+    const finishOf = calendarFinish(loaded.program);
+    const season = planSeason(loaded.program);
+    if (finishOf === null || season === null) throw new RangeError("the sample has no calendar");
+    const times = (factor: number) => new Map(season.work.map(({ district }) => [district, factor] as const));
+    const planned = finishOf(times(1), 1);
+    for (const { district, finish } of season.calendars.expected.districts)
+      expect(planned.districts.get(district)).toBe(finish);
+    expect(planned.program).toBe(season.calendars.expected.finish);
+    expect(finishOf(times(1), 2).program).toBe(season.calendars.twice.finish);
+    expect(Number(finishOf(times(1.5), 1).program)).toBeGreaterThan(Number(planned.program));
+    expect(Number(finishOf(times(0.6), 1).program)).toBeLessThan(Number(planned.program));
+  });
+});
+
+it("with nothing uncertain every treatment of the sample costs what is planned, to the cent", async () => {
+  const loaded = await loadProgram(sample);
+  if (!loaded.ok) throw new RangeError("the sample cannot be read");
+  const { uncertainty: house, ...basis } = loaded.program.basis;
+  const sure = { least: 1, best: 1, most: 1 };
+  const uncertainty = {
+    ...house,
+    draws: 100,
+    time: { ...house.time, productivity: sure, own: sure },
+    length: { ...house.length, bias: sure, own: sure },
+    price: { ...house.price, market: sure, ofClass: sure },
+    changes: { ...house.changes, on: {} },
+  };
+  const found = seasonUncertainty({ ...loaded.program, basis: { ...basis, uncertainty } });
+  const { totals } = loaded.program;
+  // Extensions of lines are whole cents; what is beyond the included length is reckoned from the length again.
+  for (const [i, { cost }] of found.districts.entries())
+    expect(Math.abs(cost.p50 - totals.districts[i]!.cost)).toBeLessThan(totals.districts[i]!.laterals);
+  expect(found.program.cost.planned).toBe(totals.program.cost);
+});
+
+describe("wyeplan progress", () => {
+  it("accounts for all laterals of the sample within 80 columns, and for the money given", async () => {
+    const { out } = await printed((io) => progressOf(sample, { budget: "1500000" }, io));
+    expect(Math.max(...out.split("\n").map((line) => line.length))).toBeLessThanOrEqual(80);
+    expect(out).toContain("Remaining budget: USD 1,500,000.00 of USD 1,500,000.00.");
+    const { program } = JSON.parse((await printed((io) => progressOf(sample, { json: true }, io))).out);
+    expect(program.done + program.under_way + program.to_do + program.refused + program.no_work).toBe(400);
+  });
+
+  it("refuses a budget that is no amount", async () => {
+    const { code, err } = await printed((io) => progressOf(sample, { budget: "1.5M" }, io));
+    expect(code).toBe(EXIT.notDone);
+    expect(err).toContain("an amount in the program's currency");
+  });
+});

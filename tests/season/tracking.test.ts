@@ -1,0 +1,149 @@
+import fc from "fast-check";
+import { describe, expect, it } from "vitest";
+import type { DecidedValue } from "../../src/columns/decided.ts";
+import { workStatuses } from "../../src/columns/plan-columns.ts";
+import { readDecision } from "../../src/program/decision-value.ts";
+import { describeProblem } from "../../src/quantity/problem.ts";
+import { planProgram } from "../../src/season/planned-program.ts";
+import { heldRows, trackProgress } from "../../src/season/tracking.ts";
+import { numberAt } from "../../src/sheet/table.ts";
+import { usBasis } from "../plan/examples.ts";
+import { lateralRow, programTables, surveyRow } from "./examples.ts";
+
+type Tracked = Readonly<Record<string, Readonly<Record<string, number | string>>>>;
+
+/** Three full-length liners of USD 4,905 (base 4,200 and 10 ft at 70.50) in two districts, and one lateral that is left. */
+function planTracked(tracked: Tracked) {
+  const tables = programTables(
+    [
+      lateralRow("A1"),
+      lateralRow("A2", { district: "Mill Creek" }),
+      lateralRow("A3", { district: "Mill Creek" }),
+      lateralRow("A4"),
+    ],
+    [
+      surveyRow("A1", 4, 1, { structural_quick: "4332" }),
+      surveyRow("A2", 4, 1, { structural_quick: "4332" }),
+      surveyRow("A3", 4, 1, { structural_quick: "4332" }),
+      surveyRow("A4", 1),
+    ],
+  );
+  const decisions = new Map(
+    Object.entries(tracked).map(([id, values]) => [
+      id,
+      new Map(
+        Object.entries(values).map(([key, value]): [string, DecidedValue] => [
+          key,
+          { value, reason: "site diary" },
+        ]),
+      ),
+    ]),
+  );
+  return planProgram({ ...tables, decisions }, usBasis, { problems: [], tallies: [] });
+}
+
+const PLANNED = 490_500;
+
+describe("what replanning holds fixed", () => {
+  it("is every lateral that is done, at what it cost, or as planned where nobody entered it", () => {
+    const program = planTracked({
+      A1: { status: "accepted", installed_cost: 512_345 },
+      A2: { status: "lined" },
+      A3: { status: "measured", installed_cost: 20_000 },
+    });
+    expect(numberAt(program.laterals, "cost", 0)).toBe(PLANNED);
+    expect(
+      heldRows(program).map(({ id, standing, cost, costIsPlanned }) => [id, standing, cost, costIsPlanned]),
+    ).toEqual([
+      ["A1", "done", 512_345, false],
+      ["A2", "done", PLANNED, true],
+    ]);
+  });
+
+  it("is every refused lateral, with the reason and only what was spent on it", () => {
+    const [held, ...rest] = heldRows(planTracked({ A3: { status: "refused", installed_cost: 7_000 } }));
+    expect(rest).toEqual([]);
+    expect(heldRows(planTracked({ A3: { status: "refused" } }))[0]?.cost).toBeNull();
+    expect(held).toMatchObject({ id: "A3", standing: "refused", reason: "site diary", cost: 7_000 });
+  });
+});
+
+describe("progress", () => {
+  it("adds up by hand: spent, still planned, crew-days and laterals", () => {
+    const program = planTracked({
+      A1: { status: "accepted", installed_cost: 512_345, installed_length: 12.25 },
+      A2: { status: "lined" },
+      A3: { status: "measured", installed_cost: 20_000 },
+    });
+    const { districts, program: all } = trackProgress(program);
+    expect(all.byStanding).toEqual({ "to do": 0, "under way": 1, done: 2, refused: 0 });
+    expect(all.noWork).toBe(1);
+    // 5,123.45 + 4,905 as planned + 200 so far.
+    expect(all.spent).toBe(512_345 + PLANNED + 20_000);
+    expect(all.spentAsPlanned).toBe(PLANNED);
+    expect(all.stillToSpend).toBe(PLANNED - 20_000);
+    expect(all.crewDayHundredthsLeft).toBe(numberAt(program.materials, "crew_day_hundredths", 2));
+    expect(all.installedMillimetres).toBe(12_250);
+    expect(districts.map(({ district, spent }) => [district, spent])).toEqual([
+      ["LS-14", 512_345],
+      ["Mill Creek", PLANNED + 20_000],
+    ]);
+  });
+
+  it("of a refused lateral leaves nothing to spend but keeps what was spent", () => {
+    const { program } = trackProgress(planTracked({ A1: { status: "refused", installed_cost: 30_000 } }));
+    expect(program.spent).toBe(30_000);
+    expect(program.stillToSpend).toBe(2 * PLANNED);
+    expect(program.byStanding.refused).toBe(1);
+  });
+
+  it("accounts for every lateral once, and districts add up to the program, whatever is recorded", () => {
+    const status = fc.constantFrom(...workStatuses);
+    const record = fc.record({
+      status,
+      installed_cost: fc.integer({ min: 0, max: 9_000_000 }),
+      installed_length: fc.integer({ min: 0, max: 150_000 }).map((mm) => mm / 1000),
+    });
+    const ids = fc.subarray(["A1", "A2", "A3", "A4"]);
+    fc.assert(
+      fc.property(ids, fc.array(record, { minLength: 4, maxLength: 4 }), (which, records) => {
+        const { districts, program } = trackProgress(
+          planTracked(Object.fromEntries(which.map((id, i) => [id, records[i]!]))),
+        );
+        const { byStanding } = program;
+        expect(Object.values(byStanding).reduce((a, b) => a + b, program.noWork)).toBe(4);
+        for (const key of [
+          "laterals",
+          "spent",
+          "spentAsPlanned",
+          "stillToSpend",
+          "crewDayHundredthsLeft",
+          "installedMillimetres",
+          "unpriced",
+          "noWork",
+        ] as const)
+          expect(districts.reduce((sum, own) => sum + own[key], 0)).toBe(program[key]);
+      }),
+      { numRuns: 40 },
+    );
+  });
+});
+
+describe("a status, its day and what was spent", () => {
+  const decide = (column: string, value: string) => {
+    const reading = readDecision({ lateral: "A1", column, value, reason: "site diary" });
+    return reading.ok ? reading.decided.value : reading.problems.map(describeProblem).join("\n");
+  };
+
+  it("are decided like everything else, and refused when they cannot be read", () => {
+    expect(decide("status", "Accepted")).toBe("accepted");
+    expect(decide("status", "acepted")).toContain('Write "accepted".');
+    // 2026-07-01 is 20635 days after 1970-01-01: 56 years with 14 leap days, 56·365 + 14 + 181.
+    expect(decide("status_on", "2026-07-01")).toBe(56 * 365 + 14 + 181);
+    expect(decide("status_on", "1 July")).toContain("a day such as 2026-03-01");
+    expect(decide("installed_cost", "4905.50")).toBe(490_550);
+    expect(decide("installed_cost", "4905.505")).toContain("at most two decimals");
+    expect(decide("installed_cost", "4905 EUR")).toContain("the program's currency");
+    expect(decide("installed_length", "40.2 ft")).toBeCloseTo(12.25296, 9); // 40.2 × 0.3048, exact
+  });
+});
