@@ -1,40 +1,41 @@
-import type { TreatmentKind } from "../columns/plan-columns.ts";
+import { timeCrew } from "../plan/crew-time.ts";
+import { planLateral } from "../plan/plan-lateral.ts";
 import type { BidItemKey } from "../reference/bid-items.ts";
+import type { WorkKind } from "../reference/works.ts";
+import { lateralAt } from "../season/lateral-at.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
-import { numberAt, textAt } from "../sheet/table.ts";
 
-/** The item that pays for a treatment's crew time; what else it pays for has no time of its own. */
-const paidBy: Readonly<Partial<Record<TreatmentKind, BidItemKey>>> = {
+/** The item that pays for a work's crew time; what else it pays for has no time of its own. */
+const paidBy: Readonly<Record<Exclude<WorkKind, "one-piece liner">, BidItemKey>> = {
   "inspect first": "camera inspection",
   "clean and cut roots": "root cutting",
+  "joint grouting": "joint grouting",
   "sectional liner": "sectional liner",
   "full-length liner": "full-length liner",
   "connection liner": "connection liner",
+  "pipe bursting": "pipe bursting",
   "open-cut replacement": "open-cut replacement",
+  "new cleanout": "new cleanout",
+  "grouting of running infiltration": "grouting of running infiltration",
 };
 
 /**
- * Crew minutes for one unit of an item, over the laterals of the plan: their minutes without those of a new cleanout,
- * which is an item of its own, over the quantity bid.
+ * Crew minutes for one unit of an item, over the laterals of the plan: the minutes of the works it pays for, each timed
+ * alone, over the quantity bid.
  */
-export function planMinutes({ laterals, lines, basis }: PlannedProgram): ReadonlyMap<BidItemKey, number> {
-  const cleanout = basis.steps.steps["new cleanout"].reduce((sum, step) => sum + step.minutes, 0);
-  const minutes = new Map<BidItemKey, number>([["new cleanout", 0]]);
+export function planMinutes({ tables, basis, laterals }: PlannedProgram): ReadonlyMap<BidItemKey, number> {
+  const minutes = new Map<BidItemKey, number>();
   const quantity = new Map<BidItemKey, number>();
-  const itemOf = (row: number) => paidBy[textAt(laterals, "treatment", row) as TreatmentKind];
+  const add = (into: Map<BidItemKey, number>, item: BidItemKey, amount: number) =>
+    into.set(item, (into.get(item) ?? 0) + amount);
   for (let row = 0; row < laterals.rows; row++) {
-    const item = itemOf(row);
-    if (item !== undefined)
-      minutes.set(item, (minutes.get(item) ?? 0) + numberAt(laterals, "crew_minutes", row));
-  }
-  for (let at = 0; at < lines.rows; at++) {
-    const item = textAt(lines, "line", at).split(" | ", 1)[0] as BidItemKey;
-    const number = numberAt(lines, "hundredths", at) / 100;
-    quantity.set(item, (quantity.get(item) ?? 0) + number);
-    const paying = itemOf(numberAt(lines, "lateral_row", at));
-    if (item !== "new cleanout" || paying === undefined) continue;
-    minutes.set(item, minutes.get(item)! + cleanout * number);
-    minutes.set(paying, minutes.get(paying)! - cleanout * number);
+    const { lateral, chosen } = planLateral(lateralAt(tables, row), basis);
+    for (const work of chosen.works) {
+      if (work.work === "one-piece liner")
+        throw new RangeError("planMinutes: no item pays a one-piece liner");
+      add(minutes, paidBy[work.work], timeCrew([work], lateral.hostLength?.value ?? 0, basis.steps).total);
+    }
+    for (const { item, hundredths } of chosen.bidLines) add(quantity, item, hundredths / 100);
   }
   return new Map(
     [...minutes].flatMap(([item, sum]) => {

@@ -68,7 +68,7 @@ function settleInPlace(program: PlannedProgram, { tables, problems, tallies }: S
 }
 
 function askedOf({ tables, basis, problems, tallies }: PlannedProgram): SettleAsked {
-  const { scores, ownColumns, filters, fits, ...data } = basis;
+  const { scores, ownColumns, filters, fits, ruleBook, ...data } = basis;
   return { tables, basis: data, problems: problems.filter((problem) => !isOfThePlan(problem)), tallies };
 }
 

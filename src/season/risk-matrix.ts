@@ -38,10 +38,7 @@ export function countRiskMatrix(
   return { counts, unplaced };
 }
 
-/** The level that points fall in; null where there are none. @throws RangeError for points off the scale. */
+/** The level that points fall in; null where there are none, or where a recipe of the program's own gives points off the scale. */
 function levelOf(points: number): number | null {
-  if (Number.isNaN(points)) return null;
-  if (!(points >= 1 && points <= LEVELS))
-    throw new RangeError(`points of a risk scale lie in 1 … ${LEVELS}, got ${points}`);
-  return Math.round(points);
+  return points >= 1 && points <= LEVELS ? Math.round(points) : null;
 }

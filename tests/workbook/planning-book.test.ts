@@ -129,7 +129,9 @@ describe("the other sheets", () => {
     const refused = under(sheet, "Refused treatments, and why");
     for (const [i, row] of [...program.order].entries()) {
       for (const { treatment, eligible } of contents.recordAt(row).verdicts)
-        expect(String(refused[i]).includes(`${treatment}: `), `${treatment}, row ${row}`).toBe(!eligible);
+        expect(new RegExp(`(^|\\n)${treatment}: `).test(String(refused[i])), `${treatment}, row ${row}`).toBe(
+          !eligible,
+        );
     }
     const told = under(sheet, "Assumed or decided").join("\n");
     expect(told).toContain("assumed: Ovality of the host");
