@@ -77,4 +77,6 @@ export interface CitySpec {
   readonly address: (name: string, kind: string, house: number) => string;
   /** Corner of the local grid, in metres. */
   readonly corner: readonly [x: number, y: number];
+  /** The local grid, as invented as the city: a projection that any tool can read, with an origin of our own. */
+  readonly grid: string;
 }

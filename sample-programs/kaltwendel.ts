@@ -134,4 +134,5 @@ export const kaltwendel: CitySpec = {
   streetKinds: ["weg", "gasse", "straße", "ring", "zeile"],
   address: (name, kind, house) => `${name}${kind} ${house}`,
   corner: [412_650, 331_200],
+  grid: "+proj=tmerc +lat_0=47 +lon_0=10.5 +k=1 +x_0=400000 +y_0=0 +ellps=GRS80 +units=m +no_defs",
 };

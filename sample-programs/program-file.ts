@@ -78,6 +78,7 @@ export function programFile(city: City, form: CityForm, name: string, plain: boo
             kinds: form.observations.kinds,
           },
         }),
+    coordinates: { system: city.spec.grid },
     ...(plain
       ? {}
       : {

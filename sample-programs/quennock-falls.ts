@@ -182,4 +182,5 @@ export const quennockFalls: CitySpec = {
   streetKinds: ["St", "Ave", "Ct", "Ln", "Dr", "Pl", "Rd"],
   address: (name, kind, house) => `${house} ${name} ${kind}`,
   corner: [367_040, 118_290],
+  grid: "+proj=tmerc +lat_0=42.5 +lon_0=-93 +k=1 +x_0=365760 +y_0=0 +ellps=GRS80 +units=ft +no_defs",
 };

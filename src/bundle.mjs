@@ -30,7 +30,8 @@ await build({
   legalComments: "none",
   logLevel: "warning",
   define: { "process.env.NODE_ENV": '"production"' },
-  external: ["react-devtools-core"],
+  // resvg is machine code, and its package finds the one of this machine.
+  external: ["react-devtools-core", "@resvg/resvg-js"],
   // CommonJS dependencies (exceljs) call require and __dirname, which an ES module does not have.
   banner: {
     js: [

@@ -113,6 +113,25 @@ program
   );
 
 program
+  .command("table <folder> [sheet]")
+  .description(
+    "write a sheet of the workbooks, or every column of the laterals, as CSV; without a name list them",
+  )
+  .option("--filter <name>", "of the laterals, only those that meet this filter of program.json")
+  .option("--out <file>", "where to write it (default: the terminal)")
+  .action((folder, sheet, options) =>
+    run(async () => (await import("./commands/table.ts")).tableOf(folder, sheet, options, io)),
+  );
+
+program
+  .command("geojson <folder>")
+  .description("write the laterals as points with what the plan says of each (GeoJSON)")
+  .option("--out <file>", "where to write it (default: the terminal)")
+  .action((folder, options) =>
+    run(async () => (await import("./commands/geojson.ts")).geojsonOf(folder, options, io)),
+  );
+
+program
   .command("why <folder> <lateral>")
   .description("say why the plan treats one lateral as it does, with equations and sources")
   .option("--json", "as JSON")

@@ -12,6 +12,7 @@ import { batchesText } from "./batches-text.ts";
 import { breakdownText } from "./breakdown-text.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { exitCodeOf, loadWholeOrSay } from "./load-program.ts";
+import { filterOrSay } from "./named-filter.ts";
 import { plainTable } from "./plain-table.ts";
 import { planAsJson } from "./plan-json.ts";
 import { saveRun } from "./take-run.ts";
@@ -26,14 +27,8 @@ export async function planFolder(
   const loaded = await loadWholeOrSay(folder, io);
   if (loaded === null) return EXIT.notDone;
   const whole = loaded.program;
-  const filter = whole.filters.find(({ name }) => name === options.filter);
-  if (options.filter !== undefined && filter === undefined) {
-    const names = whole.filters.map(({ name }) => JSON.stringify(name)).join(", ");
-    io.err(
-      `No filter ${JSON.stringify(options.filter)} in program.json. ${names === "" ? 'It has none: see "recipe" in shared/docs/formulas.md.' : `Its filters: ${names}.`}\n`,
-    );
-    return EXIT.notDone;
-  }
+  const filter = options.filter === undefined ? undefined : filterOrSay(whole, options.filter, io);
+  if (filter === null) return EXIT.notDone;
   if (options.save !== undefined && !(await saveRun(folder, options.save, loaded, io))) return EXIT.notDone;
   const program = filter === undefined ? whole : selectRows(whole, filter.met);
   if (filter !== undefined && options.json !== true)

@@ -5,6 +5,7 @@ import { dayFromIso } from "../quantity/calendar.ts";
 import { bidItemKeys } from "../reference/bid-items.ts";
 import { observationKinds } from "../reference/observation-kinds.ts";
 import { biddingSchema } from "./bidding-settings.ts";
+import { coordinatesSchema } from "./coordinate-system.ts";
 import { criteriaSchema } from "./criteria-schema.ts";
 import { FILE_NAME_EXPECTED, isFileName } from "./program-files.ts";
 import { seasonSchema } from "./season-schema.ts";
@@ -62,6 +63,8 @@ export const settingsSchema = z.strictObject({
       kinds: z.partialRecord(z.enum(kindNames), list(text("a code of the city's file"))).optional(),
     })
     .optional(),
+  /** The system of the columns x and y. Without it they are numbers, and no place on earth. */
+  coordinates: coordinatesSchema.optional(),
   district_aliases: z.record(z.string(), list(text("another name of the district"))).optional(),
   /** The city's own words for ours: column → our word → the city's words. */
   words: z.record(z.string(), z.record(z.string(), list(text("a word of the city's file")))).optional(),

@@ -36,7 +36,7 @@ export function formatOf(measure: Measure, units: UnitSystem): string | undefine
 }
 
 /** Days from the spreadsheets' day 0, 1899-12-30, to 1970-01-01. */
-const DAY_ZERO = 25569;
+export const DAY_ZERO = 25569;
 
 /** A stored number as the cell holds it: in shown units, dates as day numbers, flags as words; missing is empty. */
 export function numberCell(value: number | null, measure: Measure, units: UnitSystem): Cell {

@@ -1,0 +1,48 @@
+import { placedFaults } from "../program/settings.ts";
+import { fileProblem, type Problem } from "../quantity/problem.ts";
+import { textAt } from "../sheet/table.ts";
+import { refuse } from "./change-decisions.ts";
+import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
+import { declaredSystem } from "./declared-system.ts";
+import { lateralFeatures, lateralPlaces } from "./lateral-features.ts";
+import { exitCodeOf, loadWholeOrSay, sayProblems } from "./load-program.ts";
+import { writeOut } from "./write-out.ts";
+
+/** `wyeplan geojson FOLDER [--out FILE]`: the laterals as points with what the plan says of each, RFC 7946. */
+export async function geojsonOf(
+  folder: string,
+  options: { readonly out?: string },
+  io: CommandIo,
+): Promise<ExitCode> {
+  const loaded = await loadWholeOrSay(folder, io);
+  if (loaded === null) return EXIT.notDone;
+  const { program, settings } = loaded;
+  const declared = declaredSystem(settings);
+  if (!declared.ok) return refuse(io, await placedFaults(folder, [declared.fault]));
+  const { laterals } = program;
+  const places = lateralPlaces(laterals, declared.toPlace);
+  const lost = places.flatMap((place, row) => (place === null ? [row] : []));
+  const file = settings.laterals.file;
+  if (lost.length === places.length)
+    return refuse(io, [noPlaceAt(file, textAt(laterals, "lateral", 0), places.length)]);
+  if (lost.length > 0) sayProblems([noPlaceAt(file, textAt(laterals, "lateral", lost[0]!), lost.length)], io);
+  const collection = lateralFeatures(program, places);
+  // A feature a line: files of a big city stay readable, and compare line by line.
+  const { features, ...head } = collection;
+  const open = JSON.stringify(head).slice(0, -1);
+  const lines = features.map((feature) => JSON.stringify(feature)).join(",\n");
+  await writeOut(`${open},"features":[\n${lines}\n]}\n`, options.out, io);
+  if (options.out !== undefined)
+    io.err(`${options.out}: ${features.length} lateral(s), ${lost.length} without a place.\n`);
+  return exitCodeOf(program);
+}
+
+const noPlaceAt = (file: string, id: string, count: number): Problem => ({
+  ...fileProblem(
+    file,
+    `${count} lateral(s) without a place, the first is ${id}`,
+    "x and y in the system that program.json declares, x the longitude where it is in degrees",
+    "They have no geometry. Correct the coordinates, or the system.",
+  ),
+  severity: "noted",
+});

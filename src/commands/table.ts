@@ -1,0 +1,135 @@
+import { headingWithUnit } from "../columns/dictionary.ts";
+import { isoDate } from "../quantity/calendar.ts";
+import { isNumeric } from "../quantity/measure.ts";
+import { day } from "../quantity/si.ts";
+import type { PlannedProgram } from "../season/planned-program.ts";
+import { selectRows } from "../season/select-rows.ts";
+import { withStability } from "../season/selection-stability.ts";
+import { numberAt, textAt } from "../sheet/table.ts";
+import { buildBidBook } from "../workbook/bid-book.ts";
+import { readBidView } from "../workbook/bid-view.ts";
+import { DAY_ZERO, formatOf, ISO_DATE, numberCell } from "../workbook/number-format.ts";
+import { buildPlanningBook } from "../workbook/planning-book.ts";
+import type { Cell, Row, SheetModel } from "../workbook/sheet-model.ts";
+import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
+import { csvLine } from "./csv-text.ts";
+import { exitCodeOf, loadOrSay } from "./load-program.ts";
+import { filterOrSay } from "./named-filter.ts";
+import { writeOut } from "./write-out.ts";
+import { bookContents } from "./write-workbook.ts";
+
+/** The sheet of the terminal, with every column: not a sheet of a workbook. */
+const LATERALS = "Laterals";
+/** Before the name of a sheet of the bid book, where the planning book has one of the same name. */
+const BID = "bid:";
+
+interface Listed {
+  readonly name: string;
+  readonly headings: readonly string[];
+  readonly formats: readonly (string | undefined)[];
+  readonly rows: Iterable<Row>;
+}
+
+/** `wyeplan table FOLDER [SHEET] [--filter NAME] [--out FILE]`: a sheet as CSV. Without a name it lists the sheets. */
+export async function tableOf(
+  folder: string,
+  sheet: string | undefined,
+  options: { readonly filter?: string; readonly out?: string },
+  io: CommandIo,
+): Promise<ExitCode> {
+  const loaded = await loadOrSay(folder, io);
+  if (loaded === null) return EXIT.notDone;
+  const filter = options.filter === undefined ? undefined : filterOrSay(loaded, options.filter, io);
+  if (filter === null) return EXIT.notDone;
+  if (filter !== undefined && (sheet === undefined || !isCalled(LATERALS, sheet))) {
+    io.err(`--filter is for the table "${LATERALS}": sheets of the workbooks hold the whole program.\n`);
+    return EXIT.notDone;
+  }
+  const program = sheet === undefined || isCalled(LATERALS, sheet) ? loaded : withStability(loaded);
+  const tables = [
+    lateralTable(filter === undefined ? program : selectRows(program, filter.met)),
+    ...sheetTables(program),
+  ];
+  const found = tables.find(({ name }) => sheet !== undefined && isCalled(name, sheet));
+  if (found === undefined) {
+    const say = sheet === undefined ? io.out : io.err;
+    if (sheet !== undefined) say(`There is no sheet ${JSON.stringify(sheet)}. The sheets:\n`);
+    say(tables.map(({ name }) => `${name}\n`).join(""));
+    return sheet === undefined ? EXIT.done : EXIT.notDone;
+  }
+  await writeOut(csvOf(found, options.out !== undefined), options.out, io);
+  return exitCodeOf(program);
+}
+
+const isCalled = (name: string, asked: string): boolean => name.toLowerCase() === asked.trim().toLowerCase();
+
+/** Every column of the laterals in the order of risk, ids and words as they are, numbers in the program's units. */
+function lateralTable({ laterals, columns, order, basis }: PlannedProgram): Listed {
+  const style = basis.program;
+  return {
+    name: LATERALS,
+    headings: columns.map((column) => headingWithUnit(column, style)),
+    formats: columns.map(({ measure }) => formatOf(measure, style.units)),
+    rows: Array.from(order, (row) =>
+      columns.map(({ key, measure }) =>
+        isNumeric(measure)
+          ? numberCell(numberAt(laterals, key, row), measure, style.units)
+          : textAt(laterals, key, row),
+      ),
+    ),
+  };
+}
+
+/** Every sheet of both books, long lists whole: a CSV file has no last row. */
+function sheetTables(program: PlannedProgram): readonly Listed[] {
+  const contents = bookContents(program, Number.POSITIVE_INFINITY);
+  const planning = buildPlanningBook(contents).sheets;
+  const bid = buildBidBook(readBidView(contents)).sheets;
+  const names = new Set(planning.map(({ name }) => name));
+  return [
+    ...planning.map((sheet) => listed(sheet, sheet.name)),
+    ...bid.map((sheet) => listed(sheet, names.has(sheet.name) ? `${BID}${sheet.name}` : sheet.name)),
+  ];
+}
+
+/** Rows are worked out when the sheet is the one that is asked for. */
+const listed = ({ columns, rows, foot }: SheetModel, name: string): Listed => ({
+  name,
+  headings: columns.map(({ heading }) => heading),
+  formats: columns.map(({ format }) => format),
+  rows: {
+    *[Symbol.iterator]() {
+      yield* rows;
+      yield* foot ?? [];
+    },
+  },
+});
+
+/** Headings, rows, totals. A file begins with a byte-order mark, by which spreadsheets know that it is UTF-8. */
+function csvOf({ headings, formats, rows }: Listed, isFile: boolean): string {
+  const lines = [csvLine(headings)];
+  for (const row of rows) lines.push(csvLine(headings.map((_, i) => plainValue(row[i] ?? null, formats[i]))));
+  return (isFile ? "\ufeff" : "") + lines.join("");
+}
+
+/** What a cell holds: of a formula its value, of a date its day. */
+function plainValue(cell: Cell, format: string | undefined): string | number | null {
+  if (cell === null || typeof cell === "string") return cell;
+  if (typeof cell === "number") {
+    if (Number.isNaN(cell)) return null;
+    return format === ISO_DATE ? isoDate(day(cell - DAY_ZERO)) : cell;
+  }
+  switch (cell.kind) {
+    case "number":
+    case "pick":
+      return plainValue(cell.value, cell.kind === "number" ? cell.format : undefined);
+    case "formula":
+      return cell.result;
+    case "section":
+      return cell.text;
+    case "unit price":
+      return null;
+    default:
+      return cell satisfies never;
+  }
+}

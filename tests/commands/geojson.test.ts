@@ -1,0 +1,95 @@
+import { readFileSync, writeFileSync } from "node:fs";
+import { join } from "node:path";
+import Papa from "papaparse";
+import { describe, expect, it } from "vitest";
+import { geojsonOf } from "../../src/commands/geojson.ts";
+import { boxOf, type LateralFeatures } from "../../src/commands/lateral-features.ts";
+import { tableOf } from "../../src/commands/table.ts";
+import { recorded, SAMPLES, sampleCopy } from "./sample-copy.ts";
+
+describe("wyeplan geojson", () => {
+  it("puts every lateral of the samples where their invented grids lie, ids as text", async () => {
+    for (const [sample, count, west, south, east, north] of [
+      // Quennock Falls: origin 42.5° N 93° W; the corner is 1.28 km east and 118.29 km north of it (city spec), and
+      // a degree of latitude is about 111 km there, one of longitude 81 km: 43.56° N, 92.98° W.
+      ["quennock-falls", 400, -93, 43.55, -92.9, 43.6],
+      // Kaltwendel: origin 47° N 10.5° E; 12.65 km east, 331.2 km north: 49.98° N, 10.68° E.
+      ["kaltwendel", 250, 10.6, 49.95, 10.75, 50.05],
+    ] as const) {
+      const { io, said } = recorded();
+      await geojsonOf(join(SAMPLES, sample), {}, io);
+      const collection = JSON.parse(said.out) as LateralFeatures;
+      expect(collection.features).toHaveLength(count);
+      expect(new Set(collection.features.map(({ id }) => id)).size).toBe(count);
+      const [w, s, e, n] = collection.bbox!;
+      expect([w > west, s > south, e < east, n < north]).toEqual([true, true, true, true]);
+      for (const { id, geometry, properties } of collection.features) {
+        expect(typeof id).toBe("string");
+        expect(properties["treatment"]).toBeTypeOf("string");
+        if (geometry === null) continue;
+        const [x, y] = geometry.coordinates;
+        expect(x >= w && x <= e && y >= s && y <= n).toBe(true);
+      }
+    }
+  });
+
+  it("keeps the zeros of an id, and has no geometry where the city gives no coordinates", async () => {
+    const folder = sampleCopy("quennock-falls", () => {});
+    const file = join(folder, "laterals.csv");
+    writeFileSync(file, readFileSync(file, "utf8").replace(",1204231.33,388116.37,", ",,,"));
+    const { io, said } = recorded();
+    await geojsonOf(folder, {}, io);
+    const { features } = JSON.parse(said.out) as LateralFeatures;
+    expect(features[0]?.id).toBe("00101");
+    expect(features.filter(({ geometry }) => geometry === null).map(({ id }) => id)).toEqual(["00101"]);
+    expect(said.err).toContain("1 lateral(s) without a place, the first is 00101");
+  });
+
+  it("refuses coordinates whose system nobody declared, however they look", async () => {
+    const folder = sampleCopy("quennock-falls", (settings) => delete settings["coordinates"]);
+    const { io, said } = recorded();
+    expect(await geojsonOf(folder, {}, io)).toBe(2);
+    expect(said.out).toBe("");
+    expect(said.err).toContain("the system that the columns x and y are in");
+  });
+
+  it("refuses a system in which no lateral has a place", async () => {
+    const folder = sampleCopy("quennock-falls", (settings) => {
+      settings["coordinates"] = { system: "EPSG:4326" };
+    });
+    const { io, said } = recorded();
+    expect(await geojsonOf(folder, {}, io)).toBe(2);
+    expect(said.err).toContain("400 lateral(s) without a place");
+  });
+
+  it("goes round the back of the globe where the places do (RFC 7946, 5.2)", () => {
+    expect(
+      boxOf([
+        [179, -17],
+        [-179, -16],
+      ]),
+    ).toEqual([179, -17, -179, -16]);
+    expect(boxOf([])).toBeNull();
+  });
+});
+
+describe("wyeplan table", () => {
+  it("lists the sheets, and writes one as CSV with its totals", async () => {
+    const { io, said } = recorded();
+    expect(await tableOf(join(SAMPLES, "kaltwendel"), undefined, {}, io)).toBe(0);
+    expect(said.out.split("\n")).toContain("Bid schedule");
+    const { io: other, said: written } = recorded();
+    await tableOf(join(SAMPLES, "kaltwendel"), "laterals", {}, other);
+    const { data } = Papa.parse<string[]>(written.out, { newline: "\r\n", skipEmptyLines: true });
+    expect(data).toHaveLength(251);
+    expect(new Set(data.map(({ length }) => length)).size).toBe(1);
+    expect(data[0]?.[0]).toBe("Lateral");
+  });
+
+  it("says which sheets there are when it is asked for another", async () => {
+    const { io, said } = recorded();
+    expect(await tableOf(join(SAMPLES, "kaltwendel"), "Secrets", {}, io)).toBe(2);
+    expect(said.err).toContain('There is no sheet "Secrets"');
+    expect(said.err).toContain("Ranking");
+  });
+});

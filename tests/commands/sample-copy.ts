@@ -1,0 +1,37 @@
+import { cpSync, mkdtempSync, readFileSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { fileURLToPath } from "node:url";
+import type { CommandIo } from "../../src/commands/command-io.ts";
+
+export const SAMPLES = fileURLToPath(new URL("../../sample-programs/", import.meta.url));
+
+/** The outside world of a command, with what it said. */
+export function recorded() {
+  const said = { out: "", err: "" };
+  const io: CommandIo = {
+    out: (text) => {
+      said.out += text;
+    },
+    err: (text) => {
+      said.err += text;
+    },
+    now: () => "2026-03-01T00:00:00.000Z",
+    who: "tester",
+  };
+  return { io, said };
+}
+
+// biome-ignore lint/suspicious/noExplicitAny: JSON as it is written, to be changed anywhere.
+type Written = any;
+
+/** A copy of a sample with its program.json changed. */
+export function sampleCopy(sample: string, change: (settings: Written) => void = () => {}): string {
+  const folder = mkdtempSync(join(tmpdir(), "sample-"));
+  cpSync(join(SAMPLES, sample), folder, { recursive: true });
+  const file = join(folder, "program.json");
+  const settings = JSON.parse(readFileSync(file, "utf8"));
+  change(settings);
+  writeFileSync(file, JSON.stringify(settings, null, 2));
+  return folder;
+}
