@@ -132,6 +132,14 @@ program
   );
 
 program
+  .command("report <folder>")
+  .description("write a report for a council: one HTML file with pictures and a map")
+  .option("--out <file>", "where to write it (default: outputs/report.html in the program)")
+  .action((folder, options) =>
+    run(async () => (await import("./commands/report.ts")).reportOf(folder, options, io)),
+  );
+
+program
   .command("why <folder> <lateral>")
   .description("say why the plan treats one lateral as it does, with equations and sources")
   .option("--json", "as JSON")

@@ -128,6 +128,7 @@ function plainValue(cell: Cell, format: string | undefined): string | number | n
     case "section":
       return cell.text;
     case "unit price":
+    case "answer":
       return null;
     default:
       return cell satisfies never;

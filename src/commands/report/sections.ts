@@ -1,0 +1,226 @@
+import { treatmentKinds } from "../../columns/plan-columns.ts";
+import { lateralMap } from "../../pictures/lateral-map.ts";
+import { backlogChart, barsChart, matrixChart } from "../../pictures/plan-charts.ts";
+import { BIAS } from "../../plan/explain-failure.ts";
+import { isoDate } from "../../quantity/calendar.ts";
+import { showNumber, showQuantity } from "../../quantity/show-quantity.ts";
+import { cautionsFor } from "../../reference/cautions.ts";
+import { describeSource, isAssumption } from "../../reference/source.ts";
+import type { PlannedProgram } from "../../season/planned-program.ts";
+import type { RiskPicture } from "../../season/risk-picture.ts";
+import { allBasisRows } from "../../workbook/basis-rows.ts";
+import { capital, districtName } from "../../workbook/book-contents.ts";
+import type { Place } from "../declared-system.ts";
+import { figure, type Html, html, table } from "./html.ts";
+import { classesByRank, riskClasses } from "./risk-classes.ts";
+
+/** What the report is made from. */
+export interface ReportContents {
+  readonly program: PlannedProgram;
+  readonly picture: RiskPicture;
+  /** By row; null, and why, where there can be no map. */
+  readonly places: readonly (Place | null)[] | { readonly none: string };
+}
+
+export interface ReportSection {
+  readonly key: string;
+  readonly heading: string;
+  readonly body: Html;
+}
+
+/** What is done to laterals; the first two leave the pipe as it is. */
+const LEFT: readonly string[] = ["inspect first", "leave and re-inspect"];
+
+const count = (value: number): string => showNumber(value, "count", { units: "us", currency: "" });
+
+/** Whole units of money: cents would pretend to a precision no plan has. */
+const wholeMoney = (cents: number, currency: string): string =>
+  `${currency} ${count(Math.round(cents / 100))}`;
+
+export function reportSections(contents: ReportContents): readonly ReportSection[] {
+  return [
+    { key: "plan", heading: "What the plan does", body: planBody(contents) },
+    { key: "risk", heading: "Where the risk is", body: riskBody(contents) },
+    { key: "map", heading: "Map of the laterals", body: mapBody(contents) },
+    { key: "districts", heading: "District by district", body: districtBody(contents) },
+    { key: "money", heading: "What the money buys", body: moneyBody(contents) },
+    { key: "cautions", heading: "Cautions", body: cautionBody(contents) },
+    { key: "gaps", heading: "What is not known", body: gapBody(contents) },
+    { key: "basis", heading: "Basis and sources", body: basisBody(contents) },
+  ];
+}
+
+/** The figures everybody asks for first. */
+export function keyFigures({ program }: ReportContents): Html {
+  const { totals, basis } = program;
+  const { currency } = basis.program;
+  const all = totals.program;
+  const worked = treatmentKinds
+    .filter((kind) => !LEFT.includes(kind))
+    .reduce((sum, kind) => sum + all.byTreatment[kind], 0);
+  const figures: readonly (readonly [string, string])[] = [
+    [count(all.laterals), "laterals looked at"],
+    [count(worked), "to be worked on"],
+    [count(all.byTreatment["inspect first"]), "to be inspected first"],
+    [wholeMoney(all.cost, currency), "estimated cost of the work"],
+    [showNumber(all.crewDayHundredths / 100, "days", basis.program), "crew-days"],
+  ];
+  return html`<ul class="figures">${figures.map(([figure, what]) => html`<li><strong>${figure}</strong> ${what}</li>`)}</ul>`;
+}
+
+function planBody({ program }: ReportContents): Html {
+  const { byTreatment } = program.totals.program;
+  const used = treatmentKinds
+    .filter((kind) => byTreatment[kind] > 0)
+    .map((kind) => ({ name: capital(kind), value: byTreatment[kind] }));
+  return html`<p>Every lateral was ranked by how likely it is to fail and what a failure would do, and given the treatment
+that fits its condition. Where a lateral has not been seen well enough to decide, it is inspected first.</p>
+${figure(barsChart(used, "laterals", "laterals by treatment", count), "Number of laterals by planned treatment.", "treatments")}
+${table(
+  "Laterals by treatment",
+  [{ text: "Treatment" }, { text: "Laterals", numeric: true }],
+  used.map(({ name, value }) => [name, count(value)]),
+  ["All", count(program.totals.program.laterals)],
+)}`;
+}
+
+function riskBody({ picture, program }: ReportContents): Html {
+  const { matrix, money } = picture;
+  const { currency } = program.basis.program;
+  const lost =
+    program.basis.failureCosts === null
+      ? html`<p>What failures cost is not known in ${currency}: no expected loss is stated.</p>`
+      : html`<p>If nothing is done, failures are expected to cost about ${wholeMoney(money.annualLoss, currency)} in the coming
+year${money.without > 0 ? ` (${count(money.without)} lateral(s) not counted: their loss is not known)` : ""}.</p>`;
+  return html`<p>Likelihood and consequence run from 1 to 5; 5 is worst. The number in a field is how many laterals lie
+there. Risk orders laterals; it is no measure of danger by itself.</p>
+${figure(matrixChart(matrix.counts), "Laterals by likelihood and consequence of failure.", "matrix")}
+${table(
+  "The same in figures; C is consequence",
+  [{ text: "Likelihood" }, ...matrix.counts.map((_, i) => ({ text: `C ${i + 1}`, numeric: true as const }))],
+  matrix.counts.map((row, i) => [String(i + 1), ...row.map(count)]).toReversed(),
+)}
+${matrix.unplaced > 0 ? html`<p>${count(matrix.unplaced)} lateral(s) have no likelihood or no consequence and are not in it.</p>` : html``}${lost}`;
+}
+
+function mapBody({ program, places }: ReportContents): Html {
+  if ("none" in places) return html`<p>No map: ${places.none}</p>`;
+  const classes = classesByRank(program.order);
+  const marks = places.flatMap((place, row) =>
+    place === null ? [] : [{ longitude: place[0], latitude: place[1], of: classes[row]! }],
+  );
+  const without = places.length - marks.length;
+  const map = lateralMap(
+    marks,
+    riskClasses,
+    program.basis.program.units,
+    "laterals by place in the ranking of risk",
+  );
+  return html`${figure(map, "Each mark is a lateral (marks that would lie on one another are drawn once). Shapes and colours are parts of the ranking, not levels of danger.", "map")}
+${without > 0 ? html`<p>${count(without)} lateral(s) have no usable coordinates and are not on the map.</p>` : html``}`;
+}
+
+function districtBody({ program }: ReportContents): Html {
+  const { basis, totals } = program;
+  const { currency } = basis.program;
+  const worked = (of: (typeof totals)["program"]): number =>
+    treatmentKinds
+      .filter((kind) => !LEFT.includes(kind))
+      .reduce((sum, kind) => sum + of.byTreatment[kind], 0);
+  const row = (name: string, of: (typeof totals)["program"]) => [
+    name,
+    count(of.laterals),
+    count(worked(of)),
+    count(of.byTreatment["inspect first"]),
+    showNumber(of.crewDayHundredths / 100, "days", basis.program),
+    `${count(Math.round(of.cost / 100))}${of.unpriced > 0 ? "*" : ""}`,
+  ];
+  const costs = totals.districts.map((of) => ({
+    name: districtName(of.district),
+    value: Math.round(of.cost / 100),
+  }));
+  return html`${figure(barsChart(costs, currency, "estimated cost by district", count), "Estimated cost of the work by district.", "costs")}
+${table(
+  "Districts",
+  [
+    { text: "District" },
+    ...["Laterals", "To be worked on", "Inspect first", "Crew-days", `Cost (${currency})`].map((text) => ({
+      text,
+      numeric: true as const,
+    })),
+  ],
+  totals.districts.map((of) => row(districtName(of.district), of)),
+  row("Program", totals.program),
+)}
+<p class="small">Prices: ${basis.priceSource}. Lump sums such as mobilization are not in the districts' costs.${
+    totals.program.unpriced > 0
+      ? ` * ${count(totals.program.unpriced)} lateral(s) are not in the cost: an item of theirs has no price.`
+      : ""
+  } Crew-days rest on step times, one crew, one lateral after another.</p>`;
+}
+
+function moneyBody({ program, picture }: ReportContents): Html {
+  const { basis, totals } = program;
+  const { doNothing, asPlanned, notGraded } = picture.forecast;
+  const kept = picture.water.removed.reduce((sum, { removed }) => sum + removed.best, 0);
+  const flow = (value: number) => showQuantity(value, "flow", basis.program);
+  const { worth } = picture.water;
+  return html`<p>For ${wholeMoney(totals.program.cost, basis.program.currency)} the treatments above are done. What that does to the
+backlog of poor pipes is shown below for the whole city: a forecast for totals, no better than chance for any one pipe.</p>
+${figure(backlogChart(doNothing.years, asPlanned.years), "Expected number of laterals of grade 4 or 5, left alone and with this plan done in the first year and nothing after it.", "backlog")}
+${doNothing.verdict.kind === "usable" ? html`` : html`<p><strong>The wear assumed takes ${Math.round(doNothing.verdict.yearsToWorst)} years from best to worst: it is of no use for planning.</strong></p>`}
+<p>${kept > 0 ? `About ${flow(kept)} of groundwater is kept out of the sewer in the wet season.` : "No groundwater is counted as kept out."}${
+    worth === null
+      ? ""
+      : ` Keeping it out costs ${wholeMoney(worth.programPerYear, basis.program.currency)} a year, spread over the life of the work.`
+  } ${count(notGraded)} lateral(s) without a grade were spread over the grades by their like.</p>`;
+}
+
+function cautionBody({ program }: ReportContents): Html {
+  const used = new Set(treatmentKinds.filter((kind) => program.totals.program.byTreatment[kind] > 0));
+  return html`<ul>${cautionsFor(used).map(({ text }) => html`<li>${text}</li>`)}<li>Risk bends: ${BIAS}.</li></ul>`;
+}
+
+/** Problems of one kind are told once: a council has no use for row numbers. */
+const MOST_PROBLEMS = 12;
+
+/** What was found is not shown: it may be an address or a name. */
+function gapBody({ program }: ReportContents): Html {
+  const { tallies, problems } = program;
+  const kinds = new Map<string, number>();
+  for (const { file, column, severity, expected } of problems) {
+    const place = column === null ? file : `${file}, column "${column}"`;
+    const key = `${place}: ${severity === "rejected" ? "not used" : "used with a note"}; expected ${expected}`;
+    kinds.set(key, (kinds.get(key) ?? 0) + 1);
+  }
+  const first = [...kinds].sort((a, b) => b[1] - a[1]).slice(0, MOST_PROBLEMS);
+  return html`${table(
+    "Rows of the city's files: every row is accounted for",
+    [
+      { text: "File" },
+      ...["Read", "Kept", "Duplicates", "Rejected"].map((text) => ({ text, numeric: true as const })),
+    ],
+    tallies.map(({ file, read, kept, duplicates, rejected }) => [
+      file,
+      ...[read, kept, duplicates, rejected].map(count),
+    ]),
+  )}
+<p>${count(problems.length)} value(s) or row(s) could not be taken as they stand. The most frequent:</p>
+<ul>${first.map(([what, times]) => html`<li>${count(times)} × ${what}</li>`)}</ul>`;
+}
+
+function basisBody({ program }: ReportContents): Html {
+  const rows = allBasisRows(program.basis);
+  const assumed = rows.filter(({ source }) => isAssumption(source)).length;
+  const sources = new Map<string, { count: number; groups: Set<string> }>();
+  for (const { source, group } of rows) {
+    const words = describeSource(source);
+    const known = sources.get(words) ?? { count: 0, groups: new Set<string>() };
+    known.count++;
+    known.groups.add(group);
+    sources.set(words, known);
+  }
+  return html`<p>The plan rests on ${count(rows.length)} values; ${count(assumed)} of them are assumptions without a published source, to be
+confirmed by the city. All of them stand, with their units, in the planning book. As of ${isoDate(program.basis.program.asOf)}.</p>
+<ol class="small">${[...sources].map(([words, { count: values, groups }]) => html`<li>${words} <em>(${count(values)} value(s): ${[...groups].slice(0, 3).join("; ")}${groups.size > 3 ? " …" : ""})</em></li>\n`)}</ol>`;
+}

@@ -1,0 +1,117 @@
+import { execFileSync } from "node:child_process";
+import { existsSync, mkdtempSync, readFileSync, statSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { describe, expect, it } from "vitest";
+import { reportOf } from "../../src/commands/report.ts";
+import { recorded, SAMPLES, sampleCopy } from "./sample-copy.ts";
+
+const HOSTILE = "</style><script>alert(1)</script>\"onload='x'&\u202e<img src=http://x.invalid/a.png>";
+
+async function reportFor(folder: string): Promise<string> {
+  const out = join(mkdtempSync(join(tmpdir(), "report-")), "report.html");
+  const { io } = recorded();
+  await reportOf(folder, { out }, io);
+  return readFileSync(out, "utf8");
+}
+
+const hostileCity = () =>
+  sampleCopy("kaltwendel", (settings) => {
+    settings.name = HOSTILE;
+    settings.unit_prices.source = HOSTILE;
+    settings.district_aliases[HOSTILE] = settings.district_aliases.Altstadt ?? ["Altstadt"];
+    delete settings.district_aliases.Altstadt;
+    settings.district_aliases[HOSTILE].push("Altstadt");
+  });
+
+/** A browser of this machine; null where there is none. */
+const browser =
+  ["/usr/bin/chromium", "/usr/bin/chromium-browser", "/usr/bin/google-chrome"].find(existsSync) ?? null;
+const browserWanted = process.env["WYEPLAN_REQUIRE_BROWSER"] === "1";
+
+/** What the browser makes of the page, as it stands after loading, and what it complained of. */
+function opened(page: string): { readonly dom: string; readonly folder: string; readonly file: string } {
+  const folder = mkdtempSync(join(tmpdir(), "browser-"));
+  const file = join(folder, "report.html");
+  writeFileSync(file, page);
+  return { dom: inBrowser(folder, ["--dump-dom", `file://${file}`]), folder, file };
+}
+
+const inBrowser = (folder: string, args: readonly string[]): string =>
+  execFileSync(
+    browser!,
+    [
+      "--headless=new",
+      "--no-sandbox",
+      "--disable-gpu",
+      `--user-data-dir=${join(folder, "profile")}`,
+      ...args,
+    ],
+    { encoding: "utf8", stdio: ["ignore", "pipe", "ignore"], timeout: 120_000, maxBuffer: 1 << 26 },
+  );
+
+describe("wyeplan report", () => {
+  it("is the same bytes each time, with every picture described and named once", async () => {
+    const folder = join(SAMPLES, "quennock-falls");
+    const page = await reportFor(folder);
+    expect(await reportFor(folder)).toBe(page);
+    const pictures = page.match(/<svg/g)!.length;
+    expect(pictures).toBe(5);
+    expect(page.match(/role="img" aria-label="[^"]{40,}"/g)).toHaveLength(pictures);
+    const ids = [...page.matchAll(/ id="([^"]+)"/g)].map(([, id]) => id);
+    expect(new Set(ids).size).toBe(ids.length);
+    for (const [, target] of page.matchAll(/(?:href="#|url\(#)([^")]+)/g)) expect(ids).toContain(target);
+  });
+
+  it("has headings in order, and tables whose cells say what they are of", async () => {
+    const page = await reportFor(join(SAMPLES, "quennock-falls"));
+    expect([...page.matchAll(/<h(\d)/g)].map(([, level]) => level)).toEqual(["1", ..."22222222"]);
+    expect(page.match(/<table/g)!.length).toBe(page.match(/<caption>/g)!.length);
+    expect(page).not.toMatch(/<th>/);
+  });
+
+  it("names nobody's address", async () => {
+    const page = await reportFor(join(SAMPLES, "quennock-falls"));
+    const addresses = readFileSync(join(SAMPLES, "quennock-falls/laterals.csv"), "utf8").match(
+      /\d+ [A-Z][a-z]+ (?:St|Ave|Rd|Ln|Dr|Ct|Pl)\b/g,
+    )!;
+    expect(addresses.length).toBeGreaterThan(300);
+    for (const address of addresses) expect(page).not.toContain(address);
+  });
+
+  it("shows a city's markup, and obeys none of it", async () => {
+    const page = await reportFor(hostileCity());
+    expect(page).toContain("&lt;script&gt;alert(1)&lt;/script&gt;");
+    expect(page).not.toMatch(/<script|<img|<link|<iframe|\son\w+=|\u202e/i);
+    expect(page).not.toMatch(/(?:src|href)="(?!#)/);
+  });
+
+  it("says why there is no map where the system of the coordinates is not declared", async () => {
+    const page = await reportFor(
+      sampleCopy("kaltwendel", (settings) => {
+        delete settings.coordinates;
+      }),
+    );
+    expect(page).toContain("No map: program.json does not declare the system");
+  });
+
+  it("asks for a browser where one is required", () => {
+    if (browserWanted) expect(browser).not.toBeNull();
+    else if (browser === null) console.log("skipped: no browser on this machine to open the report in");
+  });
+
+  it.skipIf(browser === null)(
+    "opens in a browser, hostile text and all, and prints on pages",
+    { timeout: 240_000 },
+    async () => {
+      const { dom, folder, file } = opened(await reportFor(hostileCity()));
+      // What the browser built: no script or image element came of the text, and all sections are there.
+      expect(dom).not.toMatch(/<script|<img/i);
+      expect(dom.match(/<section /g)).toHaveLength(8);
+      expect(dom.match(/<svg/g)).toHaveLength(5);
+      const pdf = join(folder, "report.pdf");
+      inBrowser(folder, ["--no-pdf-header-footer", `--print-to-pdf=${pdf}`, `file://${file}`]);
+      expect(statSync(pdf).size).toBeGreaterThan(50_000);
+    },
+  );
+});
