@@ -11,6 +11,7 @@ const entries = {
   main: "src/main.ts",
   generate: "sample-programs/generate.ts",
   bench: "tests/bench/bench.ts",
+  soak: "tests/soak/soak.ts",
 };
 
 rmSync(`${root}dist`, { recursive: true, force: true });
