@@ -2,12 +2,13 @@
 import { Command, Option } from "commander";
 import { type CommandIo, EXIT } from "./commands/command-io.ts";
 import { describeDiskError } from "./commands/disk-error.ts";
+import { shownText } from "./commands/shown-text.ts";
 import { flagOf, sizeOptions } from "./commands/size-options.ts";
 
 /** What each run of the program may do to the outside world. */
 const io: CommandIo = {
-  out: (text) => void process.stdout.write(text),
-  err: (text) => void process.stderr.write(text),
+  out: (text) => void process.stdout.write(shownText(text)),
+  err: (text) => void process.stderr.write(shownText(text)),
   now: () => new Date().toISOString(),
   who: process.env["WYEPLAN_WHO"] ?? process.env["USER"] ?? process.env["USERNAME"] ?? "unknown",
   ...(process.stdout.columns === undefined ? {} : { columns: process.stdout.columns }),

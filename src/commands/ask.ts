@@ -1,4 +1,5 @@
 import { createInterface } from "node:readline/promises";
+import { shownText } from "./shown-text.ts";
 import { wrapped } from "./wrapped.ts";
 
 /** Asks a person to choose; the answer is the place of the choice in the list, or null from one who goes away. */
@@ -13,7 +14,7 @@ export function askAtTerminal(): Ask | null {
       for (;;) {
         const asked = wrapped(question, "", "", process.stderr.columns);
         const list = choices.map((choice, i) => `  ${i + 1}  ${choice}`).join("\n");
-        const answer = await reader.question(`\n${asked}\n${list}\nNumber: `);
+        const answer = await reader.question(shownText(`\n${asked}\n${list}\nNumber: `));
         const chosen = Number(answer.trim());
         if (Number.isInteger(chosen) && chosen >= 1 && chosen <= choices.length) return chosen - 1;
         process.stderr.write(`A whole number from 1 to ${choices.length}; Ctrl-C stops.\n`);

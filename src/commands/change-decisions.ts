@@ -19,7 +19,8 @@ export async function changeDecisions(
   return asOneWriter(folder, io, async (lock, when) => {
     const done = await appendChangeSet(lock, change, { when, who });
     if (!done.ok) return refuse(io, done.problems);
-    for (const problem of done.after.problems) io.err(`${describeProblem(problem)}\n`);
+    for (const problem of [...done.mended, ...done.after.problems])
+      io.err(`${fitted(describeProblem(problem), io)}\n`);
     for (const line of describe(done)) io.out(`${line}\n`);
     return EXIT.done;
   });

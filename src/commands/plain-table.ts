@@ -1,3 +1,5 @@
+import { shownInLine } from "./shown-text.ts";
+
 /** One column of a table in plain text. */
 export interface PlainColumn {
   readonly heading: string;
@@ -13,9 +15,10 @@ type Rows = readonly (readonly string[] | null)[];
  */
 export function plainTable(
   columns: readonly PlainColumn[],
-  rows: Rows,
+  given: Rows,
   width = Number.POSITIVE_INFINITY,
 ): string {
+  const rows = given.map((row) => row?.map(shownInLine) ?? null);
   const widths = columns.map(({ heading }, i) =>
     Math.max(heading.length, ...rows.map((row) => (row === null ? 0 : (row[i] ?? "").length))),
   );

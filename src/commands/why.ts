@@ -8,6 +8,7 @@ import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { explainOwnColumns } from "./explain-own-columns.ts";
 import { explainedText } from "./explained-text.ts";
 import { gatherProgram, sayProblems } from "./load-program.ts";
+import { shownInLine } from "./shown-text.ts";
 
 /** `wyeplan why FOLDER LATERAL [--json]`: every stage of one lateral's plan, with equations and sources. */
 export async function whyLateral(
@@ -40,7 +41,7 @@ export async function whyLateral(
   io.out(
     options.json === true
       ? `${JSON.stringify({ lateral, stages, record: planned }, null, 2)}\n`
-      : `Lateral ${lateral}\n\n${explainedText(stages, io.columns)}\n`,
+      : `Lateral ${shownInLine(lateral)}\n\n${explainedText(stages, io.columns)}\n`,
   );
   return EXIT.done;
 }

@@ -1,5 +1,7 @@
 import { join } from "node:path";
+import { ownFolder } from "../program/program-files.ts";
 import { withStability } from "../season/selection-stability.ts";
+import { refuse } from "./change-decisions.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { exitCodeOf, loadOrSay } from "./load-program.ts";
 import { writeWorkbook } from "./write-workbook.ts";
@@ -15,6 +17,9 @@ export async function workbookOf(
 ): Promise<ExitCode> {
   const loaded = await loadOrSay(folder, io);
   if (loaded === null) return EXIT.notDone;
+  // Only a folder that somebody named may be elsewhere: a link in the place of ours is not followed.
+  const own = await ownFolder(folder, OUTPUTS);
+  if (options.out === undefined && !own.ok) return refuse(io, [own.problem]);
   const program = withStability(loaded);
   const written = await writeWorkbook(program, options.out ?? join(folder, OUTPUTS));
   io.out(

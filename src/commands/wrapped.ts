@@ -1,4 +1,5 @@
 import type { CommandIo } from "./command-io.ts";
+import { shownInLine } from "./shown-text.ts";
 
 /** A message put into the lines of the terminal, cut between words; as it is where no terminal is. */
 export const fitted = (message: string, { columns }: CommandIo, indent = "  "): string =>
@@ -9,7 +10,7 @@ export function wrapped(text: string, lead: string, indent: string, width: numbe
   const lines: string[] = [];
   let line = lead;
   let empty = true;
-  for (const word of text.split(" ")) {
+  for (const word of shownInLine(text).split(" ")) {
     if (!empty && line.length + 1 + word.length > width) {
       lines.push(line);
       line = indent;

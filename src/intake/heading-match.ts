@@ -122,16 +122,32 @@ const wordsOf = (heading: string): string[] =>
 function fitOf(heading: ReadHeading, column: Column, words: HeadingWords): Fit | null {
   const names = unitFits(heading.unit, column) ? [heading.whole, heading.bare] : [heading.whole];
   for (const fit of ["sure", "usual", "maybe"] as const)
-    if (words[fit].some((word) => names.includes(squashed(word)))) return fit;
+    if (words[fit].some((word) => names.includes(knownWord(word).squashed))) return fit;
   const known = [...words.sure, ...words.usual];
   return known.some((word) => isSimilar(heading, word)) ? "similar" : null;
 }
 
+interface KnownWord {
+  readonly squashed: string;
+  readonly parts: readonly string[];
+}
+const knownWords = new Map<string, KnownWord>();
+
+/** A word of our own table, taken apart once and not once a heading: half of the time of a file of many headings. */
+function knownWord(word: string): KnownWord {
+  let known = knownWords.get(word);
+  if (known === undefined) {
+    known = { squashed: squashed(word), parts: wordsOf(word) };
+    knownWords.set(word, known);
+  }
+  return known;
+}
+
 /** One or two letters off, or the word among others. Short words are too easily alike. */
 function isSimilar(heading: ReadHeading, word: string): boolean {
-  const target = squashed(word);
+  const { squashed: target, parts } = knownWord(word);
   if (target.length < 5) return false;
-  if (wordsOf(word).every((part) => heading.words.includes(part))) return true;
+  if (parts.every((part) => heading.words.includes(part))) return true;
   return editDistance(heading.bare, target) <= (target.length < 8 ? 1 : 2);
 }
 

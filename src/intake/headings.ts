@@ -4,10 +4,14 @@
  */
 export function uniqueHeadings(cells: readonly string[]): string[] {
   const taken = new Set<string>();
+  /** The next copy of a heading: a hostile row has hundreds of thousands, and looking from 2 each time never ends. */
+  const nextCopy = new Map<string, number>();
   return cells.map((cell, i) => {
     const heading = cell.replace(/\s+/g, " ").trim() || `[column ${i + 1}]`;
     let name = heading;
-    for (let copy = 2; taken.has(name); copy++) name = `${heading} [${copy}]`;
+    let copy = nextCopy.get(heading) ?? 2;
+    for (; taken.has(name); copy++) name = `${heading} [${copy}]`;
+    nextCopy.set(heading, copy);
     taken.add(name);
     return name;
   });

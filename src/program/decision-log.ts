@@ -30,6 +30,8 @@ export type Appended =
       readonly written: ChangeSet;
       readonly before: DecisionState;
       readonly after: DecisionState;
+      /** What was mended on the way: a torn end that was cut off and kept aside. */
+      readonly mended: readonly Problem[];
     }
   | { readonly ok: false; readonly problems: readonly Problem[] };
 
@@ -57,7 +59,11 @@ export async function appendChangeSet(lock: ProgramLock, change: Change, stamp: 
   if (!planned.ok) return planned;
 
   const path = join(lock.folder, DECISIONS_FILE);
-  if (log.torn) await keepAside(lock.folder, bytes.subarray(log.keep));
+  const mended: Problem[] = [];
+  if (log.torn) {
+    const torn = bytes.subarray(log.keep);
+    mended.push(mendedNote(log, torn.length, await keepAside(lock.folder, torn)));
+  }
   const form = log.form ?? ownForm;
   const lines = changeSetLines(planned.change, stamp, log.nextId, log.nextSet);
   const start = log.form === null ? logHeading : log.endsLine ? "" : form.newline;
@@ -66,7 +72,7 @@ export async function appendChangeSet(lock: ProgramLock, change: Change, stamp: 
   const firstRow = log.form === null ? 2 : log.rows + 1;
   const written = readChangeSet(lines.flatMap((line, i) => numberedLine(line, firstRow + i) ?? []));
   if (written === null) throw new Error(`appendChangeSet: set ${log.nextSet} does not read back`);
-  return { ok: true, written, before, after: foldDecisions([...log.sets, written]) };
+  return { ok: true, written, before, after: foldDecisions([...log.sets, written]), mended };
 }
 
 function plan(
@@ -130,14 +136,16 @@ async function openLog(path: string) {
 }
 
 /** Puts torn bytes in `decisions.torn-1.csv` or the next free number, unless a kill came after that was done before. */
-async function keepAside(folder: string, bytes: Uint8Array): Promise<void> {
+async function keepAside(folder: string, bytes: Uint8Array): Promise<string> {
   const numbers = (await readdir(folder)).flatMap((name) => {
     const found = /^decisions\.torn-(\d+)\.csv$/.exec(name);
     return found === null ? [] : [Number(found[1])];
   });
   const last = Math.max(0, ...numbers);
-  if (last > 0 && Buffer.compare(await readFile(join(folder, tornName(last))), bytes) === 0) return;
+  if (last > 0 && Buffer.compare(await readFile(join(folder, tornName(last))), bytes) === 0)
+    return tornName(last);
   await writeAtomically(join(folder, tornName(last + 1)), bytes);
+  return tornName(last + 1);
 }
 
 const tornName = (number: number): string => `decisions.torn-${number}.csv`;
@@ -161,6 +169,16 @@ function verifyStamp({ when, who }: Stamp): void {
   }
   if (who.trim() === "") throw new RangeError("appendChangeSet: nobody is named");
 }
+
+const mendedNote = (log: DecisionLog, bytes: number, kept: string): Problem => ({
+  severity: "noted",
+  file: DECISIONS_FILE,
+  row: log.rows + 1,
+  column: null,
+  found: `${bytes} bytes of a change that was never finished`,
+  expected: "a closing line after each change",
+  remedy: `They were cut off and are kept in ${kept}; no finished change was touched.`,
+});
 
 const nothingTo = (kind: "undo" | "redo"): Problem => ({
   severity: "rejected",

@@ -1,4 +1,4 @@
-import { link, readFile, realpath, rename, rm, writeFile } from "node:fs/promises";
+import { link, readdir, readFile, realpath, rename, rm, writeFile } from "node:fs/promises";
 import { hostname } from "node:os";
 import { join } from "node:path";
 import { z } from "zod";
@@ -9,6 +9,8 @@ import { isRunning } from "./running.ts";
 /** Who writes: shown to whoever comes second. */
 const holderSchema = z.object({ pid: z.number().int().positive(), host: z.string(), started: z.string() });
 export type LockHolder = z.infer<typeof holderSchema>;
+
+type Self = Pick<LockHolder, "pid" | "host">;
 
 /** Proof that this process is the one writer of a program folder; whatever writes asks for it. */
 export interface ProgramLock {
@@ -37,7 +39,7 @@ const heldHere = new Set<string>();
 export async function takeLock(
   folder: string,
   started: string,
-  self: { readonly pid: number; readonly host: string } = { pid: process.pid, host: hostname() },
+  self: Self = { pid: process.pid, host: hostname() },
 ): Promise<LockAttempt> {
   const home = await realpath(folder);
   const path = join(home, LOCK_FILE);
@@ -46,14 +48,17 @@ export async function takeLock(
   heldHere.add(home);
   try {
     for (let attempt = 0; attempt < 3; attempt++) {
-      if (await putLock(path, text, self.pid)) return { ok: true, lock: heldLock(home, path, text) };
+      if (await putLock(path, text, self)) {
+        await removeLeftovers(home, self.host);
+        return { ok: true, lock: heldLock(home, path, text) };
+      }
       const standing = await readHolder(path);
       if (standing === null) continue;
       const dead =
         standing.holder !== null &&
         standing.holder.host === self.host &&
         (standing.holder.pid === self.pid || !isRunning(standing.holder.pid));
-      if (!dead || !(await removeStale(path, standing.text, self.pid))) {
+      if (!dead || !(await removeStale(path, standing.text, self))) {
         heldHere.delete(home);
         return refused(standing);
       }
@@ -66,9 +71,22 @@ export async function takeLock(
   return refused(await readHolder(path));
 }
 
+/** How the names of files beside the lock begin: a process's number means something on its own machine only. */
+const besideLock = (path: string, host: string): string => `${path}.${encodeURIComponent(host)}.`;
+
+/** Removes what killed processes of this machine left beside the lock. */
+async function removeLeftovers(home: string, host: string): Promise<void> {
+  const start = besideLock(LOCK_FILE, host);
+  for (const name of await readdir(home)) {
+    if (!name.startsWith(start)) continue;
+    const pid = /^(\d+)(?:\.stale)?$/.exec(name.slice(start.length))?.[1];
+    if (pid !== undefined && !isRunning(Number(pid))) await rm(join(home, name), { force: true });
+  }
+}
+
 /** Writes the lock beside its place and links it there: it appears whole or not at all, and only if none is there. */
-async function putLock(path: string, text: string, pid: number): Promise<boolean> {
-  const part = `${path}.${pid}`;
+async function putLock(path: string, text: string, self: Self): Promise<boolean> {
+  const part = `${besideLock(path, self.host)}${self.pid}`;
   await writeFile(part, text, { flush: true });
   try {
     await link(part, path);
@@ -113,8 +131,8 @@ function parseHolder(text: string): LockHolder | null {
 }
 
 /** Moves a dead process's lock away, unless somebody else has taken it over in the meantime. */
-async function removeStale(path: string, stale: string, pid: number): Promise<boolean> {
-  const aside = `${path}.${pid}.stale`;
+async function removeStale(path: string, stale: string, self: Self): Promise<boolean> {
+  const aside = `${besideLock(path, self.host)}${self.pid}.stale`;
   try {
     await rename(path, aside);
   } catch (error) {
@@ -153,7 +171,7 @@ function refused(standing: Standing | null): LockAttempt {
     remedy:
       holder === null
         ? "Try again; if no other wyeplan is open on this folder, delete this file."
-        : `Close the other wyeplan and try again. If ${holder.host} has stopped and will not come back, delete this file.`,
+        : `Close the other wyeplan and try again. If ${holder.host} has stopped for good, or its process ${holder.pid} is another program by now, delete this file.`,
   };
   return { ok: false, problems: [problem] };
 }

@@ -74,6 +74,15 @@ describe("visible", () => {
   });
 });
 
+describe("visible, on long text", () => {
+  it("shows 200 KB of joined emoji in seconds: the segmenter alone took a quarter of an hour on such text", () => {
+    const begun = performance.now();
+    visible("🏳️‍🌈".repeat(14_000));
+    // Half a second, measured; the bound leaves room for a busy machine.
+    expect(performance.now() - begun).toBeLessThan(10_000);
+  });
+});
+
 describe("widthOf", () => {
   it("may take text up to U+02FF without a second look: every character of it has one cell and no mark", () => {
     for (let code = 0xa1; code <= 0x2ff; code++) {

@@ -36,9 +36,11 @@ describe("a risk matrix", () => {
     );
   });
 
-  it("refuses points off the scale: 0 is never used", () => {
-    expect(() => countRiskMatrix([0], [1], null)).toThrow("got 0");
-    expect(() => countRiskMatrix([5.2], [1], null)).toThrow("got 5.2");
+  it("places no points off the scale, such as a recipe of the program's own may give, and counts them", () => {
+    expect(countRiskMatrix([0, 5.2, 2], [1, 1, 1], null)).toMatchObject({ unplaced: 2 });
+  });
+
+  it("refuses columns of two lengths", () => {
     expect(() => countRiskMatrix([1, 2], [1], null)).toThrow("2, 1");
   });
 });

@@ -1,0 +1,97 @@
+import { Random } from "../../sample-programs/random.ts";
+import { type FuzzTarget, fuzzTargets } from "./fuzz-targets.ts";
+import { mutated } from "./mutate.ts";
+import { settingsAtRandom } from "./settings-at-random.ts";
+
+/** An input that takes longer has as good as hung: most take under a millisecond. */
+const LONGEST_MS = 3_000;
+/** Memory the whole process may have had in use at its most. */
+export const MOST_MEGABYTES = 1_500;
+
+export interface FuzzCount {
+  inputs: number;
+  taken: number;
+  refused: number;
+  slowestMs: number;
+  ms: number;
+}
+
+export interface FuzzReport {
+  readonly byTarget: ReadonlyMap<string, FuzzCount>;
+  readonly inputs: number;
+  readonly seconds: number;
+  readonly faults: readonly string[];
+}
+
+/** Targets in turn, each as often as its weight says. */
+const turns: readonly FuzzTarget[] = fuzzTargets.flatMap((target) =>
+  Array.from({ length: target.weight }, () => target),
+);
+
+/**
+ * Feeds damaged inputs of numbers `from` up to, not including, `to`. Input n is always the same bytes for the same seed.
+ *
+ * @param until clock of `performance.now()` after which it stops
+ */
+export async function fuzz(
+  from: number,
+  to: number,
+  seed: number,
+  until = Number.POSITIVE_INFINITY,
+): Promise<FuzzReport> {
+  const started = performance.now();
+  const byTarget = new Map(
+    fuzzTargets.map(
+      ({ name }) => [name, { inputs: 0, taken: 0, refused: 0, slowestMs: 0, ms: 0 }] as [string, FuzzCount],
+    ),
+  );
+  const faults: string[] = [];
+  const random = new Random();
+  let number = from;
+  for (; number < to && faults.length < 20; number++) {
+    const target = turns[number % turns.length]!;
+    const bytes = inputOf(target, random.restart(seed, 3, number));
+    const begun = performance.now();
+    if (begun > until) break;
+    const fault = await feed(target, bytes, byTarget.get(target.name)!);
+    const ms = performance.now() - begun;
+    const count = byTarget.get(target.name)!;
+    count.inputs++;
+    count.ms += ms;
+    count.slowestMs = Math.max(count.slowestMs, ms);
+    if (fault !== null) faults.push(`input ${number} (${target.name}): ${fault}`);
+    if (ms > LONGEST_MS) faults.push(`input ${number} (${target.name}) took ${Math.round(ms)} ms`);
+  }
+  return { byTarget, inputs: number - from, seconds: (performance.now() - started) / 1000, faults };
+}
+
+const whole = JSON.parse(
+  new TextDecoder().decode(fuzzTargets.find(({ name }) => name === "program.json, bytes")!.seeds[0]),
+) as Record<string, unknown>;
+
+/** The bytes of an input: a damaged seed; of the tables laid over, settings at random that are written well. */
+function inputOf(target: FuzzTarget, random: Random): Uint8Array {
+  if (target.seeds.length > 0) return mutated(random, target.seeds, target.words);
+  return new TextEncoder().encode(JSON.stringify(settingsAtRandom(random, whole)));
+}
+
+async function feed(target: FuzzTarget, bytes: Uint8Array, count: FuzzCount): Promise<string | null> {
+  try {
+    const outcome = await target.feed(bytes);
+    if (typeof outcome === "object") return `${outcome.fault}; ${excerpt(bytes)}`;
+    count[outcome]++;
+    return null;
+  } catch (error) {
+    const said =
+      error instanceof Error
+        ? (error.stack ?? error.message).split("\n").slice(0, 3).join(" ")
+        : String(error);
+    return `crashed: ${said}; ${excerpt(bytes)}`;
+  }
+}
+
+const excerpt = (bytes: Uint8Array): string =>
+  JSON.stringify(new TextDecoder().decode(bytes.length > 4000 ? bytes.subarray(0, 4000) : bytes)).slice(
+    0,
+    1500,
+  );
