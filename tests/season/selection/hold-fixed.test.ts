@@ -1,0 +1,110 @@
+import fc from "fast-check";
+import { describe, expect, it } from "vitest";
+import { brokenRules } from "../../../src/season/selection/broken-rules.ts";
+import { holdFixed } from "../../../src/season/selection/hold-fixed.ts";
+import { selectSeason } from "../../../src/season/selection/select-season.ts";
+import type { SelectionProblem } from "../../../src/season/selection/selection-problem.ts";
+import { loadSolver } from "../../../src/workers/highs-solver.ts";
+import { bestByCounting, type PlainSeason } from "../../oracle/every-season.ts";
+
+const solver = await loadSolver();
+const exact = { gap: 0, nodes: 1_000_000 };
+
+function problemOf(plain: PlainSeason): SelectionProblem {
+  const all = plain.offers.flat();
+  const firstOffer = new Uint32Array(plain.offers.length + 1);
+  plain.offers.forEach((offers, l) => {
+    firstOffer[l + 1] = firstOffer[l]! + offers.length;
+  });
+  return {
+    firstOffer,
+    district: Uint32Array.from(plain.district),
+    districts: plain.mobilization.length,
+    worth: Float64Array.from(all, ({ worth }) => worth),
+    cost: Float64Array.from(all, ({ cost }) => cost),
+    minutes: plain.crewMinutes.map((_, crew) => Float64Array.from(all, ({ minutes }) => minutes[crew]!)),
+    money: plain.money,
+    crewMinutes: plain.crewMinutes,
+    mobilization: Float64Array.from(plain.mobilization),
+    least: { laterals: Float64Array.from(plain.leastLaterals), money: Float64Array.from(plain.leastMoney) },
+    most: {
+      laterals: Float64Array.from(plain.mostLaterals),
+      money: new Float64Array(plain.mobilization.length).fill(Infinity),
+    },
+    must: Uint8Array.from(plain.offers, (_, l) => (plain.must.includes(l) ? 1 : 0)),
+    mustNot: new Uint8Array(plain.offers.length),
+    needs: plain.needs,
+  };
+}
+
+const offer = fc.record({
+  worth: fc.integer({ min: 0, max: 50 }),
+  cost: fc.integer({ min: 0, max: 30 }),
+  minutes: fc.tuple(fc.integer({ min: 0, max: 20 })),
+});
+const season: fc.Arbitrary<PlainSeason> = fc.record({
+  offers: fc.array(fc.array(offer, { minLength: 1, maxLength: 2 }), { minLength: 5, maxLength: 5 }),
+  district: fc.array(fc.integer({ min: 0, max: 1 }), { minLength: 5, maxLength: 5 }),
+  money: fc.integer({ min: 40, max: 120 }),
+  crewMinutes: fc.tuple(fc.integer({ min: 25, max: 70 })),
+  mobilization: fc.tuple(fc.integer({ min: 0, max: 10 }), fc.constantFrom(0, 10)),
+  leastLaterals: fc.tuple(fc.constantFrom(0, 1, 2), fc.constant(0)),
+  mostLaterals: fc.tuple(fc.constantFrom(2, Infinity), fc.constant(Infinity)),
+  leastMoney: fc.tuple(fc.constant(0), fc.constantFrom(0, 20)),
+  must: fc.constantFrom<readonly number[]>([], [2], [0, 3]),
+  needs: fc.constantFrom<readonly (readonly [number, number])[]>([], [[2, 0]], [[3, 1]], [[0, 4]]),
+});
+
+describe("a season with something done and something refused", () => {
+  it("chooses the rest as the best season does in which the one is a must at its cost and the other has no offer", () => {
+    let feasible = 0;
+    fc.assert(
+      fc.property(season, offer, (plain, spent) => {
+        // Lateral 0 is done, lateral 1 refused.
+        const problem = holdFixed(problemOf(plain), [
+          { lateral: 0, standing: "done", spent: spent.cost, minutes: spent.minutes },
+          { lateral: 1, standing: "refused", spent: 0, minutes: [0] },
+        ]);
+        const best = bestByCounting({
+          ...plain,
+          offers: plain.offers.map((own, l) => (l === 0 ? [spent] : l === 1 ? [] : own)),
+          must: [...plain.must.filter((l) => l > 1), 0],
+          // Done without what it should have followed is done all the same.
+          needs: plain.needs.filter(([lateral]) => lateral !== 0),
+        });
+        const found = selectSeason(problem, solver, exact);
+        expect(found.ok ? found.worth + spent.worth : null).toBe(best);
+        if (!found.ok) return;
+        feasible++;
+        expect(brokenRules(problem, found.chosen)).toEqual([]);
+        expect([found.chosen[0], found.chosen[1]]).toEqual([-1, -1]);
+      }),
+      { numRuns: 120, seed: 8 },
+    );
+    expect(feasible).toBeGreaterThan(20);
+  }, 60_000);
+
+  it("has nothing left where more was spent than there is", () => {
+    const plain: PlainSeason = {
+      offers: [[{ worth: 5, cost: 5, minutes: [1] }], [{ worth: 5, cost: 5, minutes: [1] }]],
+      district: [0, 0],
+      money: 10,
+      crewMinutes: [100],
+      mobilization: [0],
+      leastLaterals: [0],
+      mostLaterals: [Infinity],
+      leastMoney: [0],
+      must: [],
+      needs: [],
+    };
+    const problem = holdFixed(problemOf(plain), [{ lateral: 0, standing: "done", spent: 12, minutes: [1] }]);
+    expect(problem.money).toBe(0);
+    const found = selectSeason(problem, solver, exact);
+    expect(found.ok && [...found.chosen]).toEqual([-1, -1]);
+  });
+
+  it("is the season itself where nothing is held", () => {
+    const problem = problemOf(fc.sample(season, { numRuns: 1, seed: 1 })[0]!);
+    expect(holdFixed(problem, [])).toBe(problem);
+  });
+});
