@@ -45,9 +45,20 @@ function headText(view: SeasonView, { selection }: ShownSeason): string {
   const { rules } = view;
   return [
     `Season: ${describeObjective(rules)}`,
-    `  budget ${money(view, rules.budget)}, of it ${money(view, rules.budget - view.season.problem.money)} kept back`,
+    `  budget ${money(view, rules.budget)}, of it ${money(view, rules.budget - view.season.moneyBefore)} kept back`,
+    ...heldText(view),
     `  bound ${showWorth(selection.bound, view)}; ${describeProof(selection)}`,
   ].join("\n");
+}
+
+/** What is done or refused, and is chosen about no more. */
+function heldText(view: SeasonView): readonly string[] {
+  const { held, moneyBefore, problem } = view.season;
+  if (held.length === 0) return [];
+  const done = held.filter(({ standing }) => standing === "done").length;
+  return [
+    `  held fixed: ${done} lateral(s) done, ${held.length - done} refused; ${money(view, moneyBefore - problem.money)} of it spent on them and on opening their districts`,
+  ];
 }
 
 /** The season beside the ranked cut. */
@@ -132,6 +143,8 @@ function unknownText({ totals: { program } }: ShownSeason): string {
 function leftOutText({ season: { leftOut } }: SeasonView): string {
   const said = [];
   if (leftOut.withoutPrice > 0) said.push(`${leftOut.withoutPrice} offer(s) without a price`);
+  if (leftOut.doneWithoutCost > 0)
+    said.push(`the cost of ${leftOut.doneWithoutCost} done lateral(s): nothing is known of it`);
   if (leftOut.withoutPermission > 0)
     said.push(`${leftOut.withoutPermission} offer(s) on private parts without a permission that holds`);
   if (leftOut.withoutWorth > 0) said.push(`${leftOut.withoutWorth} offer(s) whose gain is not known`);

@@ -2,6 +2,7 @@ import { crewKinds } from "../../columns/plan-columns.ts";
 import { numberAt, type Table, textAt } from "../../sheet/table.ts";
 import { visitMinutesKey } from "../plan-sheet.ts";
 import type { PlannedProgram } from "../planned-program.ts";
+import { type HeldLateral, holdFixed } from "./hold-fixed.ts";
 import type { SelectionProblem } from "./selection-problem.ts";
 
 /** The rules of a season, as the settings give them: cents, parts of one, ids. */
@@ -45,7 +46,13 @@ export interface SeasonProblem {
     readonly withoutWorth: number;
     /** Works on private parts without a permission that holds. */
     readonly withoutPermission: number;
+    /** Done laterals that count as nothing spent. */
+    readonly doneWithoutCost: number;
   };
+  /** Laterals that are done or refused: the problem is what is left beside them. */
+  readonly held: readonly HeldLateral[];
+  /** Cents after the reserve, before what the held ones have spent. */
+  readonly moneyBefore: number;
   /** Most that could be had of each, by which a mix is weighed: the best offer of every lateral. */
   readonly most: { readonly lossAvoided: number; readonly infiltrationRemoved: number };
 }
@@ -72,6 +79,10 @@ export function strangersIn({ laterals }: PlannedProgram, rules: SeasonRules) {
 export function seasonProblem(
   { laterals, offers, basis }: PlannedProgram,
   rules: SeasonRules,
+  { held, withoutCost }: { readonly held: readonly HeldLateral[]; readonly withoutCost: number } = {
+    held: [],
+    withoutCost: 0,
+  },
 ): SeasonProblem {
   const ids = Array.from({ length: laterals.rows }, (_, row) => textAt(laterals, "lateral", row));
   const names = ids.map((_, row) => textAt(laterals, "district", row));
@@ -79,7 +90,7 @@ export function seasonProblem(
   const districtIndex = new Map(districts.map((name, d) => [name, d]));
   const at = new Map(ids.map((id, l) => [id, l]));
   const gains = gainsOf(offers, rules.objective, laterals.rows);
-  const leftOut = { withoutPrice: 0, withoutWorth: 0, withoutPermission: 0 };
+  const leftOut = { withoutPrice: 0, withoutWorth: 0, withoutPermission: 0, doneWithoutCost: withoutCost };
   const rows: number[] = [];
   const firstOffer = new Uint32Array(laterals.rows + 1);
   const planned = new Int32Array(laterals.rows).fill(-1);
@@ -122,7 +133,9 @@ export function seasonProblem(
   };
   if (rules.fairShare > 0) shareFairly(problem, rules.fairShare);
   return {
-    problem,
+    problem: holdFixed(problem, held),
+    held,
+    moneyBefore: money,
     ids,
     districts,
     crews: crewKinds,

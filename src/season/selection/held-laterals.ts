@@ -1,0 +1,26 @@
+import { crewKinds } from "../../columns/plan-columns.ts";
+import { numberAt } from "../../sheet/table.ts";
+import { visitKeys } from "../plan-sheet.ts";
+import type { PlannedProgram } from "../planned-program.ts";
+import { heldRows } from "../tracking.ts";
+import type { HeldLateral } from "./hold-fixed.ts";
+
+/** What a season may not choose about any more: done at its cost and its crews' planned visits, refused at what was spent. */
+export function heldLaterals(program: PlannedProgram): {
+  readonly held: readonly HeldLateral[];
+  /** Done laterals of which neither an installed cost nor a price is known: they count as nothing spent, and that is to be said. */
+  readonly withoutCost: number;
+} {
+  const rows = heldRows(program);
+  return {
+    held: rows.map(({ row, standing, cost }) => ({
+      lateral: row,
+      standing,
+      spent: cost === null ? 0 : cost,
+      minutes: crewKinds.map((crew) =>
+        standing === "done" ? numberAt(program.materials, visitKeys(crew).whole, row) : 0,
+      ),
+    })),
+    withoutCost: rows.filter(({ standing, cost }) => standing === "done" && cost === null).length,
+  };
+}
