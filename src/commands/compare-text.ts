@@ -134,7 +134,7 @@ function agreement({ comparison, top }: RunComparison): string {
   const overlap = selected.overlap === null ? "none" : `${(selected.overlap * 100).toFixed(1)} %`;
   return [
     `Agreement of the scores of the ${inBoth} laterals in both: Kendall's tau-b ${ratio(tauB)}, Spearman's rho ${ratio(rho)}`,
-    `Selected: the first ${top} with paid work (the program has no budget; --top says another number). ` +
+    `Selected: the first ${top} with paid work (a plain cut of the ranking; --top says another number, wyeplan season chooses by money). ` +
       `${selected.both} stay in, ${selected.before - selected.both} dropped out, ${selected.after - selected.both} came in; overlap ${overlap}`,
   ].join("\n");
 }

@@ -105,11 +105,13 @@ describe("returned bids", () => {
   });
 
   it("have an extension typed at a hundredth of the price corrected, which changes the low bidder", async () => {
-    // The published case: $210.00 a unit, extended at $2.10. The line of the new cleanouts stands in for it.
+    // The published case: $210.00 a unit, extended at $2.10. The dearest line but the lump sums stands in for it.
     const issued = issuedOf(names.high);
-    const line = issued.lines.findIndex(({ item }) => item.startsWith("9."));
+    const priceIn = (row: number) => Number(plainOf(names.high).sheets[2]!.cells.get(`E${row}`)?.value);
+    const extensions = issued.lines.map(({ hundredths }, at) => priceIn(6 + at) * hundredths);
+    const line = extensions.indexOf(Math.max(...extensions.slice(2)));
     const row = 6 + line;
-    const price = Number(plainOf(names.high).sheets[2]!.cells.get(`E${row}`)?.value);
+    const price = priceIn(row);
     const typed = (price / 100) * (issued.lines[line]!.hundredths / 100);
     const slipped = changedText(
       names.high,

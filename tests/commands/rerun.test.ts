@@ -69,7 +69,7 @@ describe("the sample's new surveys", () => {
     expect(said.out).toContain("24 rows read = 24 kept + 0 duplicates + 0 rejected");
     expect(said.out).toContain("inspections: 427 surveys → 451");
     // 00486 was never surveyed; the file's row says structural grade 5 and O&M 1.
-    expect(said.out).toMatch(/00486 .*new survey of 2026-01-07 \(structural 5, O&M 1\)/);
+    expect(said.out).toMatch(/00486 .*\n.*new survey of 2026-01-07 \(structural 5, O&M 1\)/);
     const found = await compared("001-before-add-inspections-2026-winter");
     expect(found.changed_inputs).toEqual(["inspections"]);
     const own = found.movers.filter((of: { own_changes: unknown[] }) => of.own_changes.length > 0);
