@@ -82,6 +82,7 @@ program
   .option("--json", "everything as JSON")
   .option("--filter <name>", "only the laterals that meet this filter of program.json")
   .option("--save <name>", "save the run as a snapshot, to compare a later one with")
+  .option("--season <name>", "only a saved season")
   .action((folder, options) =>
     run(async () => (await import("./commands/plan.ts")).planFolder(folder, options, io)),
   );
@@ -90,6 +91,7 @@ program
   .command("workbook <folder>")
   .description("write the bid book and the planning book")
   .option("--out <folder>", "where to write them (default: outputs/ in the program)")
+  .option("--season <name>", "only a saved season: what contractors price of it")
   .action((folder, options) =>
     run(async () => (await import("./commands/workbook.ts")).workbookOf(folder, options, io)),
   );
@@ -169,6 +171,7 @@ program
     "pack the crews' visits into days, and show the season's calendar and what slips if it rains more",
   )
   .option("--json", "as JSON")
+  .option("--season <name>", "only a saved season")
   .action((folder, options) =>
     run(async () => (await import("./commands/calendar.ts")).calendarOf(folder, options, io)),
   );
@@ -177,6 +180,7 @@ program
   .command("takeoff <folder>")
   .description("list what must be bought by district and for the program: rolls, kits, seals, rests")
   .option("--json", "as JSON")
+  .option("--season <name>", "only a saved season")
   .action((folder, options) =>
     run(async () => (await import("./commands/takeoff.ts")).takeoffOf(folder, options, io)),
   );
@@ -185,7 +189,10 @@ program
   .command("season <folder>")
   .description("select what fits the season's budget, crews and rules best, beside the ranked cut")
   .option("--why <lateral>", "why one lateral is in or out, and what the other way round would cost")
-  .option("--vary <words...>", "budget 500000..3000000 by 250000, or crews lining 20..80 by 10")
+  .option(
+    "--vary <words...>",
+    "budget 500000..3000000 by 250000, crews lining 20..80 by 10, or season 2026-08-31..2026-11-30 by 2 weeks",
+  )
   .option("--save <name>", "save the season, to compare a later one with")
   .option("--against <name>", "say what moved against a saved season")
   .option("--gap <part>", "how closely to prove it (default: 0.001)")

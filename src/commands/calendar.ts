@@ -7,18 +7,20 @@ import type { PlannedProgram } from "../season/planned-program.ts";
 import { planSeason, type SeasonPlan, weathers } from "../season/season-calendar.ts";
 import { knownDay } from "../season/work-days.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
-import { exitCodeOf, loadOrSay } from "./load-program.ts";
+import { exitCodeOf } from "./load-program.ts";
+import { loadSeasonOrSay } from "./load-season.ts";
 import { plainTable } from "./plain-table.ts";
 import { wrapped } from "./wrapped.ts";
 
-/** `wyeplan calendar FOLDER [--json]`: the season's crew-days as packed, the calendar of the crews, what slips if it rains more. */
+/** `wyeplan calendar FOLDER [--json] [--season NAME]`: the season's crew-days as packed, the calendar of the crews, what slips if it rains more. */
 export async function calendarOf(
   folder: string,
-  options: { readonly json?: boolean },
+  options: { readonly json?: boolean; readonly season?: string },
   io: CommandIo,
 ): Promise<ExitCode> {
-  const program = await loadOrSay(folder, io);
-  if (program === null) return EXIT.notDone;
+  const loaded = await loadSeasonOrSay(folder, options.season, io);
+  if (loaded === null) return EXIT.notDone;
+  const { program } = loaded;
   const season = planSeason(program);
   if (season === null) {
     io.err(
@@ -57,7 +59,7 @@ export function calendarText(
 const named = (district: string): string => (district === "" ? "(no district)" : district);
 const onDay = (finish: Day | null): string => (finish === null ? "after season" : isoDate(finish));
 
-function finishTable({ calendars }: SeasonPlan, width: number): string {
+export function finishTable({ calendars }: SeasonPlan, width: number): string {
   const { districts } = calendars.expected;
   const table = plainTable(
     [

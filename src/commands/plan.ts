@@ -11,20 +11,30 @@ import type { Totals } from "../season/totals.ts";
 import { batchesText } from "./batches-text.ts";
 import { breakdownText } from "./breakdown-text.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
-import { exitCodeOf, loadWholeOrSay } from "./load-program.ts";
+import { exitCodeOf } from "./load-program.ts";
+import { loadSeasonOrSay } from "./load-season.ts";
 import { filterOrSay } from "./named-filter.ts";
 import { plainTable } from "./plain-table.ts";
 import { planAsJson } from "./plan-json.ts";
 import { saveRun } from "./take-run.ts";
 import { wrapped } from "./wrapped.ts";
 
-/** `wyeplan plan FOLDER [--json] [--filter NAME] [--save NAME]`: plans the program and prints what it, or a part of it, comes to. */
+/** `wyeplan plan FOLDER [--json] [--filter NAME] [--season NAME] [--save NAME]`: plans the program and prints what it, or a part of it, comes to. */
 export async function planFolder(
   folder: string,
-  options: { readonly json?: boolean; readonly filter?: string; readonly save?: string },
+  options: {
+    readonly json?: boolean;
+    readonly filter?: string;
+    readonly season?: string;
+    readonly save?: string;
+  },
   io: CommandIo,
 ): Promise<ExitCode> {
-  const loaded = await loadWholeOrSay(folder, io);
+  if (options.season !== undefined && options.save !== undefined) {
+    io.err("--save keeps the whole run, --season shows a part of it: ask for one at a time.\n");
+    return EXIT.notDone;
+  }
+  const loaded = await loadSeasonOrSay(folder, options.season, io);
   if (loaded === null) return EXIT.notDone;
   const whole = loaded.program;
   const filter = options.filter === undefined ? undefined : filterOrSay(whole, options.filter, io);

@@ -1,10 +1,14 @@
+import { isoDate } from "../quantity/calendar.ts";
 import { showQuantity } from "../quantity/show-quantity.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
+import type { SeasonPlan } from "../season/season-calendar.ts";
+import { fitSeason } from "../season/season-fit.ts";
 import { brokenRules } from "../season/selection/broken-rules.ts";
 import type { SeasonTotals } from "../season/selection/season-totals.ts";
 import type { Selection } from "../season/selection/select-season.ts";
 import { type Chosen, openedBy, sumChosen } from "../season/selection/selection-problem.ts";
 import { textAt } from "../sheet/table.ts";
+import { finishTable } from "./calendar.ts";
 import { plainTable } from "./plain-table.ts";
 import { describeBroken, describeObjective, type SeasonView, showDays, showWorth } from "./season-words.ts";
 
@@ -13,6 +17,8 @@ export type Found = Extract<Selection, { readonly ok: true }>;
 export interface ShownSeason {
   readonly selection: Found;
   readonly cut: Chosen;
+  /** Null where the program has no calendar. */
+  readonly calendar: { readonly program: PlannedProgram; readonly plan: SeasonPlan } | null;
   readonly totals: { readonly districts: readonly SeasonTotals[]; readonly program: SeasonTotals };
 }
 
@@ -33,6 +39,7 @@ export function seasonText(view: SeasonView, shown: ShownSeason): string {
     headText(view, shown),
     besideText(view, shown),
     districtsText(view, shown),
+    calendarFitText(view, shown),
     [unknownText(shown), leftOutText(view)].filter((line) => line !== "").join("\n"),
   ]
     .filter((part) => part !== "")
@@ -132,6 +139,54 @@ function districtsText(view: SeasonView, { totals }: ShownSeason): string {
   );
 }
 
+/** When the selected laterals are done, and whether the calendar has room for them. */
+function calendarFitText(view: SeasonView, { calendar }: ShownSeason): string {
+  if (calendar === null) return "";
+  const { plan, program } = calendar;
+  const dates = program.basis.calendar;
+  const { crews, slips, finish } = fitSeason(plan);
+  const table = plainTable(
+    [left("Crew"), right("counted"), right("packed"), right("mobilization")],
+    crews.map(({ crew, countedHundredths, packed, mobilised }) => [
+      crew,
+      (countedHundredths / 100).toFixed(1),
+      String(packed),
+      String(mobilised),
+    ]),
+  );
+  const verdict =
+    finish !== null
+      ? `It fits the calendar: done on ${isoDate(finish)}, the season ends ${dates?.ends}.`
+      : [
+          `It does NOT fit the calendar, which ends ${dates?.ends}, in the expected weather:`,
+          ...slips.map(
+            ({ district, crew, left: days }) =>
+              `  ${district || "(no district)"}: ${days} crew-day(s) of ${crew} not done`,
+          ),
+          "More crews, a later end or fewer crew-days under crew_days mend it.",
+        ].join("\n");
+  return [
+    finishTable(plan, Number.POSITIVE_INFINITY),
+    `Crew-days: "counted" by the selection are minutes over the shift; the calendar packs whole visits with travel.\n${table}`,
+    verdict,
+  ].join("\n\n");
+}
+
+/** The same for JSON. */
+const fitAsJson = ({ calendar }: ShownSeason) => {
+  if (calendar === null) return null;
+  const { expected } = calendar.plan.calendars;
+  const { finish, ...rest } = fitSeason(calendar.plan);
+  return {
+    finish: finish === null ? null : isoDate(finish),
+    districts: expected.districts.map((each) => ({
+      district: each.district,
+      finish: each.finish === null ? null : isoDate(each.finish),
+    })),
+    ...rest,
+  };
+};
+
 /** Laterals that a sum of the table lacks are said below it. */
 function unknownText({ totals: { program } }: ShownSeason): string {
   const said = [];
@@ -183,6 +238,7 @@ export function seasonAsJson(program: PlannedProgram, view: SeasonView, shown: S
       breaks: brokenRules(problem, cut).map((each) => describeBroken(each, view)),
     },
     totals,
+    calendar: fitAsJson(shown),
     leftOut: view.season.leftOut,
     chosen: chosenRows(program, view, selection.chosen),
   };

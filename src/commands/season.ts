@@ -2,13 +2,15 @@ import { seasonOf } from "../program/season-settings.ts";
 import type { Settings } from "../program/settings-schema.ts";
 import { isoDate } from "../quantity/calendar.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
+import { planSeason } from "../season/season-calendar.ts";
+import { programOfSeason } from "../season/season-program.ts";
 import { rankedCut } from "../season/selection/ranked-cut.ts";
 import { type SeasonRules, strangersIn } from "../season/selection/season-problem.ts";
 import { totalSeason } from "../season/selection/season-totals.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { exitCodeOf, loadWholeOrSay } from "./load-program.ts";
 import { compareOrSay, saveOrSay } from "./season-saved.ts";
-import { seasonAsJson, seasonText } from "./season-text.ts";
+import { chosenRows, type Found, seasonAsJson, seasonText } from "./season-text.ts";
 import { viewOf } from "./season-view.ts";
 import { clashText, type SeasonView, showWorth } from "./season-words.ts";
 import { type SelectionProgress, solveInThread } from "./solve-in-thread.ts";
@@ -77,7 +79,12 @@ async function selectAndShow(
     return EXIT.notDone;
   }
   const cut = rankedCut(problem, program.order, planned);
-  const shown = { selection, cut, totals: totalSeason(program, view.season, selection.chosen) };
+  const shown = {
+    selection,
+    cut,
+    totals: totalSeason(program, view.season, selection.chosen),
+    calendar: calendarOfSeason(program, view, selection),
+  };
   const head = `${program.basis.program.name}, as of ${isoDate(program.basis.program.asOf)}`;
   io.out(
     options.json === true
@@ -91,6 +98,15 @@ async function selectAndShow(
   if (options.save !== undefined && !(await saveOrSay(folder, options.save, given, selection, io)))
     return EXIT.notDone;
   return exitCodeOf(program);
+}
+
+/** When the selected laterals would be done; null where the program has no calendar. */
+function calendarOfSeason(program: PlannedProgram, view: SeasonView, { chosen }: Found) {
+  if (program.basis.calendar === null) return null;
+  const season = programOfSeason(program, "as selected", chosenRows(program, view, chosen)).program;
+  const plan = planSeason(season);
+  if (plan === null) throw new RangeError("calendarOfSeason: a calendar that cannot be planned");
+  return { program: season, plan };
 }
 
 const NO_SEASON = {

@@ -13,18 +13,20 @@ import {
   takeoffRows,
 } from "../workbook/takeoff-rows.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
-import { exitCodeOf, loadOrSay } from "./load-program.ts";
+import { exitCodeOf } from "./load-program.ts";
+import { loadSeasonOrSay } from "./load-season.ts";
 import { plainTable } from "./plain-table.ts";
 import { wrapped } from "./wrapped.ts";
 
-/** `wyeplan takeoff FOLDER [--json]`: what a contractor must buy, by district and for the program. */
+/** `wyeplan takeoff FOLDER [--json] [--season NAME]`: what a contractor must buy, by district and for the program. */
 export async function takeoffOf(
   folder: string,
-  options: { readonly json?: boolean },
+  options: { readonly json?: boolean; readonly season?: string },
   io: CommandIo,
 ): Promise<ExitCode> {
-  const program = await loadOrSay(folder, io);
-  if (program === null) return EXIT.notDone;
+  const loaded = await loadSeasonOrSay(folder, options.season, io);
+  if (loaded === null) return EXIT.notDone;
+  const { program } = loaded;
   io.out(
     options.json === true
       ? `${JSON.stringify(takeoffAsJson(program), null, 2)}\n`

@@ -1,8 +1,11 @@
 import { crewKinds } from "../columns/plan-columns.ts";
 import { drawCurve } from "../pictures/curve.ts";
 import { priceInCents } from "../program/unit-prices.ts";
+import { isoDate } from "../quantity/calendar.ts";
 import { showQuantity } from "../quantity/show-quantity.ts";
+import { day } from "../quantity/si.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
+import { crewDaysOf } from "../season/season-fit.ts";
 import { type Curve, readCurve } from "../season/selection/vary.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { exitCodeOf } from "./load-program.ts";
@@ -25,13 +28,27 @@ export async function varySeason(
     return EXIT.notDone;
   }
   const { variation } = read;
+  const { calendar, seasonDays } = program.basis;
+  if (variation.of === "season" && calendar === null) {
+    io.err('--vary season needs the season\'s calendar: add "season": { "calendar": … } to program.json.\n');
+    return EXIT.notDone;
+  }
   const seasons = variation.amounts.map((amount) => {
     const { rules } = view;
-    const changed =
-      variation.of === "budget"
-        ? { ...rules, budget: centsOf(amount) }
-        : { ...rules, crewDays: { ...rules.crewDays, [variation.crew ?? ""]: amount } };
-    return viewOf(program, changed).season.problem;
+    switch (variation.of) {
+      case "budget":
+        return viewOf(program, { ...rules, budget: centsOf(amount) }).season.problem;
+      case "crews":
+        return viewOf(program, { ...rules, crewDays: { ...rules.crewDays, [variation.crew ?? ""]: amount } })
+          .season.problem;
+      case "season": {
+        if (calendar === null) throw new RangeError("varySeason: a season without a calendar");
+        const has = crewDaysOf({ ...calendar, ends: isoDate(day(amount)) }, seasonDays);
+        return viewOf(program, { ...rules, crewDays: noMoreThan(rules.crewDays, has) }).season.problem;
+      }
+      default:
+        return variation.of satisfies never;
+    }
   });
   const solved = await solveInThread(seasons, { gap: options.gap });
   const curve = readCurve(
@@ -53,15 +70,44 @@ export async function varySeason(
   return exitCodeOf(program);
 }
 
+/** Of crew-days stated and crew-days a calendar has, the fewer; none stated is no limit but the calendar's. */
+const noMoreThan = (
+  stated: Readonly<Partial<Record<string, number>>>,
+  has: Readonly<Record<string, number>>,
+): Readonly<Record<string, number>> =>
+  Object.fromEntries(
+    Object.entries(has).map(([crew, days]) => [crew, Math.min(stated[crew] ?? Infinity, days)]),
+  );
+
+/** A line that says what was varied, and the unit of its amounts. */
+const variedWords = {
+  budget: { heading: "budget", next: "unit of money" },
+  crews: { heading: "crew-days", next: "crew-day" },
+  season: { heading: "last day", next: "day" },
+} as const satisfies Record<Variation["of"], { heading: string; next: string }>;
+
 const centsOf = (amount: number): number => {
   const exact = priceInCents(Math.round(amount * 100) / 100);
   if (exact === null) throw new RangeError(`varySeason: ${amount} is no amount of money`);
   return exact;
 };
 
+function amountText(of: Variation["of"], amount: number, view: SeasonView): string {
+  switch (of) {
+    case "budget":
+      return showQuantity(centsOf(amount), "money", view.style);
+    case "crews":
+      return `${amount} crew-days`;
+    case "season":
+      return isoDate(day(amount));
+    default:
+      return of satisfies never;
+  }
+}
+
 function curveText(curve: Curve, { of, crew }: Variation, view: SeasonView, columns: number): string {
-  const amountOf = (amount: number) =>
-    of === "budget" ? showQuantity(centsOf(amount), "money", view.style) : `${amount} crew-days`;
+  const amountOf = (amount: number) => amountText(of, amount, view);
+  const { heading, next } = variedWords[of];
   const rows = curve.points.map(({ amount, worth, gap }, i) => {
     const marginal = curve.marginal[i];
     return [
@@ -82,22 +128,22 @@ function curveText(curve: Curve, { of, crew }: Variation, view: SeasonView, colu
     12,
   );
   return [
-    `${of === "budget" ? "Budget" : `Crew-days of ${crew}`} varied: ${describeObjective(view.rules)}`,
-    plainTable(
-      [
-        right(of === "budget" ? "budget" : "crew-days"),
-        right("worth"),
-        right("gap"),
-        right(`next ${of === "budget" ? "unit of money" : "crew-day"} adds`),
-      ],
-      rows,
-    ),
+    `${titleOf({ of, crew })} varied: ${describeObjective(view.rules)}`,
+    plainTable([right(heading), right("worth"), right("gap"), right(`next ${next} adds`)], rows),
     picture.map((line) => `│ ${line}`.trimEnd()).join("\n"),
     curve.knee === null
       ? "No knee: each step adds about as much as the whole does on average."
       : `◆ the knee, ${amountOf(curve.knee)}: beyond it a further unit adds less than the whole range does on average.`,
+    ...(of === "season"
+      ? [
+          "Crew-days of each kind are those of the calendar up to its last day, or those of crew_days where they are fewer; mobilisation and waiting are not taken off them.",
+        ]
+      : []),
   ].join("\n\n");
 }
+
+const titleOf = ({ of, crew }: Pick<Variation, "of" | "crew">): string =>
+  of === "budget" ? "Budget" : of === "crews" ? `Crew-days of ${crew}` : "Last day of the season";
 
 function marginalText(marginal: number, of: Variation["of"], view: SeasonView): string {
   const { lossAvoided, infiltrationRemoved } = view.rules.objective;

@@ -125,7 +125,8 @@ function workThrough(
   return { span: { crew, mobilised, worked, finish, left: rest }, next: rest > 0 ? days.length : at };
 }
 
-function crewsOn(crew: CrewKind, today: Day, { crews }: SeasonCalendar): number {
+/** Crews of a kind at work on a day. */
+export function crewsOn(crew: CrewKind, today: Day, { crews }: SeasonCalendar): number {
   const own = crews[crew];
   if (own === undefined) throw new RangeError(`planCalendar: no number of ${crew} crews`);
   const iso = isoDate(today);

@@ -84,11 +84,11 @@ describe("wyeplan season", () => {
   });
 
   it("says which rules clash and what would mend it", async () => {
-    rewriteSeason({ crew_days: { preparation: 1 }, districts: { "LS-11": { least_laterals: 70 } } });
+    rewriteSeason({ crew_days: { preparation: 1 }, districts: { "LS-11": { least_laterals: 12 } } });
     const { code, err } = await season({});
     expect(code).toBe(2);
     expect(err).toContain("1.0 crew-days of preparation");
-    expect(err).toContain("at least 70 laterals in LS-11");
+    expect(err).toContain("at least 12 laterals in LS-11");
     expect(err).toContain("Any one of these mends it");
   });
 

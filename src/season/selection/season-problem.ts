@@ -96,6 +96,8 @@ export function seasonProblem(
   const planned = new Int32Array(laterals.rows).fill(-1);
   for (let row = 0; row < offers.rows; row++) {
     const l = numberAt(offers, "lateral_row", row);
+    // To leave a lateral is to be out of the season: it must not count as one of a district's.
+    if (textAt(offers, "treatment", row) === "leave and re-inspect") continue;
     if (numberAt(offers, "may_be_scheduled", row) === 0) leftOut.withoutPermission++;
     else if (Number.isNaN(numberAt(offers, "cost", row))) leftOut.withoutPrice++;
     else if (Number.isNaN(gains.worth[row]!)) leftOut.withoutWorth++;

@@ -1,0 +1,84 @@
+import { readSeasonRun, type SeasonRun } from "../program/season-runs.ts";
+import type { Settings } from "../program/settings-schema.ts";
+import { isoDate } from "../quantity/calendar.ts";
+import { showQuantity } from "../quantity/show-quantity.ts";
+import type { PlannedProgram } from "../season/planned-program.ts";
+import { type MovedCost, programOfSeason } from "../season/season-program.ts";
+import { refuse } from "./change-decisions.ts";
+import type { CommandIo } from "./command-io.ts";
+import { loadWholeOrSay, sayProblems } from "./load-program.ts";
+import { wrapped } from "./wrapped.ts";
+
+export interface LoadedSeason {
+  /** The whole plan, or the season's where one is asked for. */
+  readonly program: PlannedProgram;
+  /** The whole plan, whatever was asked for. */
+  readonly whole: PlannedProgram;
+  readonly settings: Settings;
+  /** Null where no season was asked for. */
+  readonly season: { readonly name: string; readonly run: SeasonRun } | null;
+}
+
+/**
+ * The planned program, or the plan of one of its saved seasons: what keeps a lateral out of it, and whose cost has moved since it was
+ * selected, is said. Null when it cannot be read.
+ */
+export async function loadSeasonOrSay(
+  folder: string,
+  name: string | undefined,
+  io: CommandIo,
+  prepare: (whole: PlannedProgram) => PlannedProgram = (whole) => whole,
+): Promise<LoadedSeason | null> {
+  const loaded = await loadWholeOrSay(folder, io);
+  if (loaded === null) return null;
+  const { settings } = loaded;
+  const whole = prepare(loaded.program);
+  if (name === undefined) return { program: whole, whole, settings, season: null };
+  const reading = await readSeasonRun(folder, name);
+  if (!reading.ok) {
+    refuse(io, reading.problems);
+    return null;
+  }
+  const { run } = reading;
+  const { program, moved, problems } = programOfSeason(whole, name, run.chosen);
+  sayProblems(problems, io);
+  sayChanged(whole, settings, name, run, moved, io);
+  return { program, whole, settings, season: { name, run } };
+}
+
+/** A season is a choice made on the inputs of its day: says where they are others now. */
+function sayChanged(
+  { basis }: PlannedProgram,
+  settings: Settings,
+  name: string,
+  run: SeasonRun,
+  moved: readonly MovedCost[],
+  io: CommandIo,
+): void {
+  const say = (text: string) =>
+    void io.err(`${wrapped(text, "", "  ", io.columns ?? Number.POSITIVE_INFINITY)}\n`);
+  const asOf = isoDate(basis.program.asOf);
+  if (run.as_of !== asOf)
+    say(`Season ${name} was selected as of ${run.as_of}; the program is as of ${asOf}.`);
+  if (JSON.stringify(run.season) !== JSON.stringify(settings.season))
+    say(`The rules of the season in program.json have changed since season ${name} was selected.`);
+  if (run.ended !== "proven")
+    say(
+      `Season ${name} is not proven (${run.ended}): another may be better by ${(run.gap * 100).toFixed(3)} %.`,
+    );
+  if (moved.length > 0)
+    say(
+      `The program has changed since season ${name} was selected: the cost of ${moved.length} of its laterals has moved: ${movedText(moved, basis)}.`,
+    );
+}
+
+const SHOWN = 12;
+
+function movedText(moved: readonly MovedCost[], { program }: PlannedProgram["basis"]): string {
+  const money = (amount: number | null) =>
+    amount === null ? "no price" : showQuantity(amount, "money", program);
+  const shown = moved
+    .slice(0, SHOWN)
+    .map(({ lateral, was, now }) => `${lateral} (${money(was)} → ${money(now)})`);
+  return `${shown.join(", ")}${moved.length > SHOWN ? ` and ${moved.length - SHOWN} more` : ""}`;
+}
