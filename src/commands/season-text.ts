@@ -143,17 +143,28 @@ function districtsText(view: SeasonView, { totals }: ShownSeason): string {
 function calendarFitText(view: SeasonView, { calendar }: ShownSeason): string {
   if (calendar === null) return "";
   const { plan, program } = calendar;
+  const limitOf = (crew: string): number | undefined => view.rules.crewDays[crew];
   const dates = program.basis.calendar;
   const { crews, slips, finish } = fitSeason(plan);
   const table = plainTable(
-    [left("Crew"), right("counted"), right("packed"), right("mobilization")],
+    [left("Crew"), right("counted"), right("packed"), right("mobilization"), right("crew_days")],
     crews.map(({ crew, countedHundredths, packed, mobilised }) => [
       crew,
       (countedHundredths / 100).toFixed(1),
       String(packed),
       String(mobilised),
+      limitOf(crew) === undefined ? "" : String(limitOf(crew)),
     ]),
   );
+  const over = crews.flatMap(({ crew, packed, mobilised }) => {
+    const limit = limitOf(crew);
+    const takes = packed + mobilised;
+    return limit === undefined || takes <= limit
+      ? []
+      : [
+          `${crew}: ${takes} crew-days as packed and mobilised, ${takes - limit} more than the ${limit} of crew_days.`,
+        ];
+  });
   const verdict =
     finish !== null
       ? `It fits the calendar: done on ${isoDate(finish)}, the season ends ${dates?.ends}.`
@@ -168,7 +179,7 @@ function calendarFitText(view: SeasonView, { calendar }: ShownSeason): string {
   return [
     finishTable(plan, Number.POSITIVE_INFINITY),
     `Crew-days: "counted" by the selection are minutes over the shift; the calendar packs whole visits with travel.\n${table}`,
-    verdict,
+    [verdict, ...over].join("\n"),
   ].join("\n\n");
 }
 

@@ -1,11 +1,23 @@
 import { join } from "node:path";
 import { ownFolder } from "../program/program-files.ts";
+import { readSeasonRun, type SeasonRun, seasonRunNames } from "../program/season-runs.ts";
 import { withStability } from "../season/selection-stability.ts";
+import { bookedSelection } from "./booked-selection.ts";
 import { refuse } from "./change-decisions.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { exitCodeOf } from "./load-program.ts";
 import { loadSeasonOrSay } from "./load-season.ts";
 import { writeWorkbook } from "./write-workbook.ts";
+
+/** The saved season where there is exactly one that can be read. */
+async function onlySeason(
+  folder: string,
+): Promise<{ readonly name: string; readonly run: SeasonRun } | null> {
+  const [name, ...others] = await seasonRunNames(folder);
+  if (name === undefined || others.length > 0) return null;
+  const reading = await readSeasonRun(folder, name);
+  return reading.ok ? { name, run: reading.run } : null;
+}
 
 /** Where a program's outputs go unless the user says otherwise. */
 const OUTPUTS = "outputs";
@@ -23,7 +35,10 @@ export async function workbookOf(
   if (options.out === undefined && !own.ok) return refuse(io, [own.problem]);
   const { program, season } = loaded;
   const place = season === null ? OUTPUTS : join(OUTPUTS, `season-${season.name}`);
-  const written = await writeWorkbook(program, options.out ?? join(folder, place));
+  const shown = season ?? (await onlySeason(folder));
+  const selected =
+    shown === null ? null : bookedSelection(loaded.whole, loaded.settings, shown.name, shown.run);
+  const written = await writeWorkbook(program, options.out ?? join(folder, place), selected);
   io.out(
     `${written.bidBook}  for bidders: quantities and the lateral schedule, no estimate\n` +
       `${written.planningBook}  for the city: ranking, reasons, estimate, materials; never send it to bidders\n`,

@@ -18,6 +18,7 @@ import { readBidView } from "../workbook/bid-view.ts";
 import type { BookContents } from "../workbook/book-contents.ts";
 import { ROWS_A_SHEET } from "../workbook/long-list.ts";
 import { buildPlanningBook } from "../workbook/planning-book.ts";
+import type { BookedSelection } from "../workbook/season-sheet.ts";
 
 /** What the books are called in the output folder. */
 export const BID_BOOK_FILE = "bid-book.xlsx";
@@ -34,8 +35,12 @@ export interface WrittenBooks {
  * Writes both books into the folder, making it if it is not there. Each file is put in place whole or not at all,
  * and neither before both have been laid out.
  */
-export async function writeWorkbook(program: PlannedProgram, folder: string): Promise<WrittenBooks> {
-  const contents = bookContents(program);
+export async function writeWorkbook(
+  program: PlannedProgram,
+  folder: string,
+  selected: BookedSelection | null = null,
+): Promise<WrittenBooks> {
+  const contents = { ...bookContents(program), selected };
   const bidBook = { path: join(folder, BID_BOOK_FILE), book: buildBidBook(readBidView(contents)) };
   const planningBook = { path: join(folder, PLANNING_BOOK_FILE), book: buildPlanningBook(contents) };
   // exceljs takes half a second to load, and only this command needs it.
@@ -68,6 +73,7 @@ export const bookContents = (program: PlannedProgram, rowsASheet = ROWS_A_SHEET)
   breakdown: breakDown(program),
   progress: trackProgress(program),
   uncertainty: seasonUncertainty(program, {}, calendarFinish(program)),
+  selected: null,
   rowsASheet,
   picture: pictureRisk(program),
 });

@@ -7,6 +7,7 @@ import type { RiskPicture } from "../season/risk-picture.ts";
 import type { Progress } from "../season/tracking.ts";
 import type { SeasonUncertainty } from "../season/uncertainty/season-uncertainty.ts";
 import type { BookedSeason } from "./calendar-sheet.ts";
+import type { BookedSelection } from "./season-sheet.ts";
 
 /** What the books are made from. */
 export interface BookContents {
@@ -17,6 +18,8 @@ export interface BookContents {
   readonly recordAt: (row: number) => PlannedLateral;
   /** The season's calendar; null where the program gives none. */
   readonly season: BookedSeason | null;
+  /** The saved season that the books show; null where there is none, or several and none was asked for. */
+  readonly selected: BookedSelection | null;
   /** Rows of a list that one sheet holds. */
   readonly rowsASheet: number;
   /** What the money goes to and does, districts in the order of the totals. */

@@ -18,6 +18,7 @@ import { progressSheet } from "./progress-sheet.ts";
 import { rankingSheets } from "./ranking.ts";
 import { reasonsSheets } from "./reasons.ts";
 import { riskMatrixSheet } from "./risk-matrix-sheet.ts";
+import { seasonSheets } from "./season-sheet.ts";
 import type { Book } from "./sheet-model.ts";
 import { stripsSheets } from "./strips.ts";
 import { summarySheet } from "./summary.ts";
@@ -36,6 +37,7 @@ export function buildPlanningBook(contents: BookContents): Book {
       breakdownSheet(contents),
       ...rankingSheets(contents),
       ...reasonsSheets(contents),
+      ...(contents.selected === null ? [] : seasonSheets(contents, contents.selected)),
       riskMatrixSheet(contents),
       forecastSheet(contents),
       infiltrationSheet(contents),

@@ -3,7 +3,9 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import type { CommandIo } from "../../src/commands/command-io.ts";
+import { planFolder } from "../../src/commands/plan.ts";
 import { type SeasonOptions, seasonOfFolder } from "../../src/commands/season.ts";
+import { takeoffOf } from "../../src/commands/takeoff.ts";
 import { readVariation } from "../../src/commands/vary-words.ts";
 
 let folder: string;
@@ -75,6 +77,66 @@ describe("wyeplan season", () => {
     expect((await season({ against: "sprang" })).err).toContain("Saved are: spring");
   });
 
+  it("has plans, takeoff, calendar and books of its own, at the money that was selected", async () => {
+    const told = JSON.parse((await season({ json: true })).out);
+    let out = "";
+    let err = "";
+    const io: CommandIo = {
+      out: (text) => {
+        out += text;
+      },
+      err: (text) => {
+        err += text;
+      },
+      now: () => "2026-03-01T08:00:00Z",
+      who: "tester",
+    };
+    await planFolder(folder, { season: "spring", json: true }, io);
+    const plan = JSON.parse(out);
+    expect(plan.totals.cost).toBe(told.totals.program.works);
+    expect(plan.laterals.length).toBe(told.totals.program.chosen);
+    expect(plan.program.name).toMatch(/, season spring$/);
+    expect(err).toBe("");
+    out = "";
+    await takeoffOf(folder, { season: "spring", json: true }, io);
+    expect(JSON.parse(out).program.name).toMatch(/, season spring$/);
+    expect(await planFolder(folder, { season: "sprang" }, io)).toBe(2);
+    expect(err).toContain("Saved are: spring");
+  });
+
+  it("says when it is done by the calendar, and what the calendar needs beyond what the selection counts", async () => {
+    const { calendar } = JSON.parse((await season({ json: true })).out);
+    expect(calendar.slips).toEqual([]);
+    for (const each of calendar.crews)
+      expect(each.packed * 100).toBeGreaterThanOrEqual(each.countedHundredths);
+    expect(calendar.finish).toBe(
+      calendar.districts
+        .map(({ finish }: { finish: string }) => finish)
+        .sort()
+        .at(-1),
+    );
+    const { out } = await season({});
+    expect(out).toContain(`It fits the calendar: done on ${calendar.finish}`);
+    const lining = calendar.crews.find(({ crew }: { crew: string }) => crew === "lining");
+    const takes = lining.packed + lining.mobilised;
+    expect(takes).toBeGreaterThan(35);
+    expect(out).toContain(
+      `lining: ${takes} crew-days as packed and mobilised, ${takes - 35} more than the 35`,
+    );
+  });
+
+  it("varies the season's last day: a longer one is never worth less", async () => {
+    const { out } = await season({
+      vary: ["season", "2026-04-15..2026-05-27", "by", "2", "weeks"],
+      json: true,
+      gap: "0.005",
+    });
+    const { points } = JSON.parse(out);
+    expect(points.length).toBe(4);
+    // Three weeks of one lining crew bind; six weeks no longer do.
+    expect(points[0].worth).toBeLessThan(points[3].worth);
+  });
+
   it("draws what other budgets would do, and finds nothing under a lateral it does not know", async () => {
     const { out } = await season({ vary: ["budget", "100000..500000", "by", "200000"], gap: "0.01" });
     expect(out).toContain("next unit of money adds");
@@ -84,11 +146,11 @@ describe("wyeplan season", () => {
   });
 
   it("says which rules clash and what would mend it", async () => {
-    rewriteSeason({ crew_days: { preparation: 1 }, districts: { "LS-11": { least_laterals: 12 } } });
+    rewriteSeason({ crew_days: { preparation: 1 }, districts: { "LS-11": { least_laterals: 30 } } });
     const { code, err } = await season({});
     expect(code).toBe(2);
     expect(err).toContain("1.0 crew-days of preparation");
-    expect(err).toContain("at least 12 laterals in LS-11");
+    expect(err).toContain("at least 30 laterals in LS-11");
     expect(err).toContain("Any one of these mends it");
   });
 

@@ -1,0 +1,68 @@
+import type { SeasonRun } from "../program/season-runs.ts";
+import { seasonOf } from "../program/season-settings.ts";
+import type { Settings } from "../program/settings-schema.ts";
+import { showQuantity } from "../quantity/show-quantity.ts";
+import type { PlannedProgram } from "../season/planned-program.ts";
+import { rankedCut } from "../season/selection/ranked-cut.ts";
+import { strangersIn } from "../season/selection/season-problem.ts";
+import { totalSeason } from "../season/selection/season-totals.ts";
+import type { Chosen } from "../season/selection/selection-problem.ts";
+import { numberAt, textAt } from "../sheet/table.ts";
+import type { BookedSelection, SelectedWork } from "../workbook/season-sheet.ts";
+import { viewOf } from "./season-view.ts";
+import { describeObjective } from "./season-words.ts";
+
+/**
+ * A saved season as the planning book shows it, with the ranked cut under the rules of program.json as they are now. Null where program.json
+ * has no season to select any more, or names what the city's file does not have.
+ */
+export function bookedSelection(
+  whole: PlannedProgram,
+  settings: Settings,
+  name: string,
+  run: SeasonRun,
+): BookedSelection | null {
+  const rules = seasonOf(settings);
+  if (rules === null) return null;
+  const strangers = strangersIn(whole, rules);
+  if (strangers.laterals.length + strangers.districts.length > 0) return null;
+  const { season } = viewOf(whole, rules);
+  const { problem, ids, offerRows } = season;
+  const workOf = (chosen: Chosen, l: number): SelectedWork | null => {
+    const j = chosen[l]!;
+    return j < 0
+      ? null
+      : { treatment: textAt(whole.offers, "treatment", offerRows[j]!), cost: problem.cost[j]! };
+  };
+  const wanted = new Map(run.chosen.map((each) => [each.lateral, each.treatment]));
+  const ours = Int32Array.from(ids, (id, l) => {
+    const treatment = wanted.get(id);
+    if (treatment !== undefined)
+      for (let j = problem.firstOffer[l]!; j < problem.firstOffer[l + 1]!; j++)
+        if (textAt(whole.offers, "treatment", offerRows[j]!) === treatment) return j;
+    return -1;
+  });
+  const gone = run.chosen.length - ours.reduce((sum, j) => sum + (j >= 0 ? 1 : 0), 0);
+  const cut = rankedCut(problem, whole.order, season.planned);
+  const inEither = [...whole.order].filter((l) => ours[l]! >= 0 || cut[l]! >= 0);
+  const { program } = whole.basis;
+  return {
+    name,
+    said: [
+      `Greatest ${describeObjective(rules)}; budget ${showQuantity(rules.budget, "money", program)}, of it ${showQuantity(rules.budget - problem.money, "money", program)} kept back.`,
+      `${run.ended === "proven" ? "Proven" : `NOT PROVEN (${run.ended})`}: no other season was better by more than ${(run.gap * 100).toFixed(3)} % when it was selected, as of ${run.as_of}.`,
+      ...(gone === 0
+        ? []
+        : [`${gone} lateral(s) of the season are not here: not in the program or not offered any more.`]),
+    ],
+    laterals: inEither.map((l) => ({
+      lateral: ids[l]!,
+      district: textAt(whole.laterals, "district", l),
+      rank: numberAt(whole.laterals, "rank", l),
+      season: workOf(ours, l),
+      rankedCut: workOf(cut, l),
+    })),
+    season: totalSeason(whole, season, ours),
+    rankedCut: totalSeason(whole, season, cut),
+  };
+}
