@@ -194,6 +194,7 @@ program
     "budget 500000..3000000 by 250000, crews lining 20..80 by 10, or season 2026-08-31..2026-11-30 by 2 weeks",
   )
   .option("--save <name>", "save the season, to compare a later one with")
+  .option("--picture <file>", "a picture of what --vary finds, .svg or .png")
   .option("--against <name>", "say what moved against a saved season")
   .option("--gap <part>", "how closely to prove it (default: 0.001)")
   .option("--json", "as JSON")

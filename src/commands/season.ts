@@ -20,6 +20,8 @@ import { whyInSeason } from "./why-in-season.ts";
 export interface SeasonOptions {
   readonly json?: boolean;
   readonly gap?: string;
+  /** Where a picture of the varied curve goes. */
+  readonly picture?: string;
   readonly why?: string;
   readonly vary?: readonly string[];
   readonly save?: string;
@@ -38,6 +40,10 @@ export async function seasonOfFolder(
   const gap = readGap(options.gap);
   if (gap === null) {
     io.err(`--gap ${options.gap}: expected a part from 0 to 0.5, such as 0.001.\n`);
+    return EXIT.notDone;
+  }
+  if (options.picture !== undefined && options.vary === undefined) {
+    io.err("--picture draws what --vary finds: ask for both.\n");
     return EXIT.notDone;
   }
   const loaded = await loadWholeOrSay(folder, io);

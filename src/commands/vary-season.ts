@@ -1,8 +1,10 @@
 import { crewKinds } from "../columns/plan-columns.ts";
 import { drawCurve } from "../pictures/curve.ts";
+import type { PicturedCurve } from "../pictures/curve-picture.ts";
 import { priceInCents } from "../program/unit-prices.ts";
 import { isoDate } from "../quantity/calendar.ts";
-import { showQuantity } from "../quantity/show-quantity.ts";
+import { toShown } from "../quantity/measure.ts";
+import { showQuantity, unitLabel } from "../quantity/show-quantity.ts";
 import { day } from "../quantity/si.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import { crewDaysOf } from "../season/season-fit.ts";
@@ -14,12 +16,18 @@ import { viewOf } from "./season-view.ts";
 import { describeObjective, type SeasonView, showWorth } from "./season-words.ts";
 import { solveInThread } from "./solve-in-thread.ts";
 import { readVariation, type Variation } from "./vary-words.ts";
+import { isPictureName, writePicture } from "./write-picture.ts";
 
 /** `wyeplan season FOLDER --vary budget 500000..3000000 by 250000`: what more or less of one thing would change. */
 export async function varySeason(
   program: PlannedProgram,
   view: SeasonView,
-  options: { readonly vary: readonly string[]; readonly json?: boolean; readonly gap: number },
+  options: {
+    readonly vary: readonly string[];
+    readonly json?: boolean;
+    readonly gap: number;
+    readonly picture?: string;
+  },
   io: CommandIo,
 ): Promise<ExitCode> {
   const read = readVariation(options.vary, crewKinds);
@@ -27,6 +35,7 @@ export async function varySeason(
     io.err(`${read.why}\n`);
     return EXIT.notDone;
   }
+  if (options.picture !== undefined && !isPictureName(options.picture, io)) return EXIT.notDone;
   const { variation } = read;
   const { calendar, seasonDays } = program.basis;
   if (variation.of === "season" && calendar === null) {
@@ -67,6 +76,10 @@ export async function varySeason(
       ? `${JSON.stringify({ vary: variation, ...curve }, null, 2)}\n`
       : `${curveText(curve, variation, view, io.columns ?? 80)}\n`,
   );
+  if (options.picture !== undefined) {
+    const { pictureCurve } = await import("../pictures/curve-picture.ts");
+    await writePicture(options.picture, pictureCurve(picturedOf(curve, variation, view)), io);
+  }
   return exitCodeOf(program);
 }
 
@@ -91,6 +104,29 @@ const centsOf = (amount: number): number => {
   if (exact === null) throw new RangeError(`varySeason: ${amount} is no amount of money`);
   return exact;
 };
+
+/** The curve with its words; worth in the unit in which it is shown. */
+function picturedOf({ points, knee }: Curve, { of, crew }: Variation, view: SeasonView): PicturedCurve {
+  const { lossAvoided, infiltrationRemoved } = view.rules.objective;
+  const isMoney = infiltrationRemoved === 0;
+  const isFlow = lossAvoided === 0;
+  const shown = (worth: number): number =>
+    isMoney
+      ? Math.round(worth) / 100
+      : isFlow
+        ? toShown(worth, "flow", view.style.units)
+        : (worth / (lossAvoided + infiltrationRemoved)) * 100;
+  return {
+    title: `${titleOf({ of, crew })} varied: ${describeObjective(view.rules)}`,
+    xName: variedWords[of].heading,
+    yName: isMoney ? view.style.currency : isFlow ? unitLabel("flow", view.style) : "% of the most",
+    points: points.map(({ amount, worth }) => ({
+      label: amountText(of, amount, view),
+      y: worth === null ? null : shown(worth),
+      isKnee: amount === knee,
+    })),
+  };
+}
 
 function amountText(of: Variation["of"], amount: number, view: SeasonView): string {
   switch (of) {

@@ -1,5 +1,8 @@
 import { explainLateral } from "../plan/explain.ts";
 import { planLateral } from "../plan/plan-lateral.ts";
+import { readSeasonRun, seasonRunNames } from "../program/season-runs.ts";
+import { showQuantity } from "../quantity/show-quantity.ts";
+import type { Basis } from "../reference/basis.ts";
 import { fitProgram } from "../season/fits.ts";
 import { lateralAt } from "../season/lateral-at.ts";
 import { readPlanned } from "../season/read-planned.ts";
@@ -38,10 +41,43 @@ export async function whyLateral(
     ...explainLateral(planned, basis),
     ...explainOwnColumns(readPlanned(planned, gathered.tables, row, basis), basis),
   ];
+  const seasons = await seasonsOf(folder, lateral);
   io.out(
     options.json === true
-      ? `${JSON.stringify({ lateral, stages, record: planned }, null, 2)}\n`
-      : `Lateral ${shownInLine(lateral)}\n\n${explainedText(stages, io.columns)}\n`,
+      ? `${JSON.stringify({ lateral, stages, seasons, record: planned }, null, 2)}
+`
+      : `Lateral ${shownInLine(lateral)}
+
+${explainedText(stages, io.columns)}
+${seasonsText(seasons, basis)}`,
   );
   return EXIT.done;
+}
+
+/** What a saved season does with a lateral; null leaves it out. */
+interface InSeason {
+  readonly season: string;
+  readonly chosen: { readonly treatment: string; readonly cost: number } | null;
+}
+
+/** Saved seasons that cannot be read are not listed: wyeplan season --against says why. */
+async function seasonsOf(folder: string, lateral: string): Promise<readonly InSeason[]> {
+  const found: InSeason[] = [];
+  for (const season of await seasonRunNames(folder)) {
+    const reading = await readSeasonRun(folder, season);
+    if (!reading.ok) continue;
+    const own = reading.run.chosen.find((each) => each.lateral === lateral);
+    found.push({ season, chosen: own === undefined ? null : { treatment: own.treatment, cost: own.cost } });
+  }
+  return found;
+}
+
+function seasonsText(seasons: readonly InSeason[], { program }: Pick<Basis, "program">): string {
+  if (seasons.length === 0) return "";
+  const lines = seasons.map(({ season, chosen }) =>
+    chosen === null
+      ? `  ${season}: out`
+      : `  ${season}: in, ${chosen.treatment}, ${showQuantity(chosen.cost, "money", program)}`,
+  );
+  return `\nSaved seasons (why in or out: wyeplan season FOLDER --why ID)\n${lines.join("\n")}\n`;
 }
