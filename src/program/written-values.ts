@@ -17,7 +17,10 @@ export const words = <const Words extends readonly string[]>(list: Words) =>
 
 export const quantity = (measure: QuantityMeasure) => {
   const error = ({ input }: { readonly input?: unknown }) => quantityExpected(measure, input);
-  return z.string({ error }).refine((written) => readTyped(written, measure) !== null, { error });
+  // A later refinement may read the value, so it must not run on one that is none.
+  return z
+    .string({ error })
+    .refine((written) => readTyped(written, measure) !== null, { error, abort: true });
 };
 
 /** A part of one: `0.02`, or `"2 %"`. */
