@@ -3,7 +3,7 @@ import { drawGrid } from "./draw-grid.ts";
 import { drawList, drawPrompt } from "./draw-prompt.ts";
 import { bindings, keyLabel, type Showing } from "./keymap.ts";
 import { isTooSmall, type Layout, layOut, SEPARATOR, SMALLEST } from "./layout.ts";
-import { type Line, lineOf, padLine, span } from "./line.ts";
+import { type Line, lineOf, padLine, span, textOfLine } from "./line.ts";
 import { paneText } from "./pane-text.ts";
 import { describeOnly, isList } from "./prompt.ts";
 import { columnUnderCursor, groupOnLine, rowUnderCursor, type Session } from "./session.ts";
@@ -89,19 +89,25 @@ function body(session: Session, sheet: SheetView, { grid, pane }: Layout): reado
 
 /** The pane's title, which says where in the text one is and whether the arrows move it, and its lines. */
 function drawPane(session: Session, sheet: SheetView, area: NonNullable<Layout["pane"]>): readonly Line[] {
-  const { title: name, lines } = paneText(session, sheet, area.columns);
+  const { title: name, lines, links } = paneText(session, sheet, area);
   const high = area.lines - 1;
   const last = Math.min(session.paneTop + high, lines.length);
   const place = lines.length > high ? ` ${session.paneTop + 1}–${last} of ${lines.length} ─` : "";
   const start = `─ ${cut(name, area.columns - widthOf(place) - 4)} `;
   const rule = "─".repeat(Math.max(0, area.columns - widthOf(start) - widthOf(place)));
-  const inView = lines.slice(session.paneTop, last);
+  const chosen = session.focus === "pane" ? links?.[session.paneAt]?.line : undefined;
+  const inView = lines
+    .slice(session.paneTop, last)
+    .map((line, i) => (session.paneTop + i === chosen ? withCursor(line) : line));
   return [
     lineOf(`${start}${rule}${place}`, session.focus === "pane" ? "reverse" : "bold"),
     ...inView,
     ...Array.from({ length: high - inView.length }, (): Line => []),
   ];
 }
+
+/** The line that Enter follows: a sign in its first cell, and reversed. */
+const withCursor = (line: Line): Line => [span(`>${textOfLine(line).replace(/^ /, "")}`, "reverse")];
 
 /** Everything about the cell under the cursor, which its column may be too narrow for. */
 function cellInFull(session: Session, sheet: SheetView, { columns }: Size): Line {

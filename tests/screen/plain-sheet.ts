@@ -84,7 +84,8 @@ export function plainSheet(
         (order, key) => stableOrder(values[key.column]!, order, key.descending),
         stableOrder(values[0]!, rows, false),
       ),
-    pane: (name, row, width) => ({
+    isNew: false,
+    pane: (name, row, { columns: width }) => ({
       title: name === "why" ? `Why row ${row}` : name,
       lines: Array.from({ length: paneLines }, (_, i) => lineOf(`${name} line ${i + 1}`.slice(0, width))),
     }),
