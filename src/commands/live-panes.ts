@@ -69,6 +69,7 @@ export class LivePanes implements PaneData {
     return {
       lines: lines.map(({ line, price, extension }) => ({
         number: itemNumber(line.number),
+        label: line.label,
         description: line.description,
         unit: line.unit,
         quantity:

@@ -10,8 +10,8 @@ export function bidLines({ lines, total, unpriced, priceSource }: BidSeen, width
   const numbers = tableLines(
     [left("Item"), right("Unit"), right("Quantity"), right("Unit price"), right("Extension")],
     [
-      ...lines.map(({ number, unit, quantity, price, extension, description }) => ({
-        cells: [`${number} ${description}`, unit, quantity, price === "" ? "no price" : price, extension],
+      ...lines.map(({ number, unit, quantity, price, extension, label }) => ({
+        cells: [`${number} ${label}`, unit, quantity, price === "" ? "no price" : price, extension],
         look: "plain" as const,
       })),
       { cells: ["Total", "", "", "", total], look: "bold" as const },

@@ -22,7 +22,9 @@ export function drawFrame(session: Session, sheet: SheetView, size: Size): reado
       ? [
           lineOf(joined(sheet.totals, size.columns), "bold"),
           cellInFull(session, sheet, size),
-          session.notice === null ? hints(layout, size) : lineOf(cut(session.notice, size.columns), "bold"),
+          session.notice === null
+            ? hints(session, sheet, layout, size)
+            : lineOf(cut(session.notice, size.columns), "bold"),
         ]
       : drawPrompt(session, session.prompt, sheet, size.columns)),
   ];
@@ -142,13 +144,18 @@ function cellInFull(session: Session, sheet: SheetView, { columns }: Size): Line
 }
 
 /** The keys that matter now; those that always do come first, for they are the last to give way to a narrow window. */
-function hints({ grid, pane }: Layout, { columns }: Size): Line {
+function hints(session: Session, sheet: SheetView, { grid, pane }: Layout, { columns }: Size): Line {
   const showing: Showing = pane === null ? "sheet" : grid === null ? "pane" : "both";
   const shown = bindings.filter(({ hint }) => hint?.when.includes(showing));
   const inOrder = shown.toSorted((a, b) => b.hint!.when.length - a.hint!.when.length);
+  const leads =
+    pane !== null && session.focus === "pane" && (paneText(session, sheet, pane).links?.length ?? 0) > 0;
   return lineOf(
     joined(
-      inOrder.map(({ keys, hint }) => `${keyLabel(keys[0]!)} ${hint!.words}`),
+      [
+        ...(leads ? [`${keyLabel("enter")} goes where the line leads`] : []),
+        ...inOrder.map(({ keys, hint }) => `${keyLabel(keys[0]!)} ${hint!.words}`),
+      ],
       columns,
     ),
     "dim",

@@ -83,8 +83,7 @@ export const bindings: readonly Binding[] = [
     keys: ["enter"],
     action: { kind: "enter" },
     group: "Deciding",
-    words:
-      "decide this value, of all marked laterals if any are; fold or unfold a group; in a pane, go where the line leads",
+    words: "decide this value, of all marked laterals if any; fold a group; in a pane, go there",
     hint: hint("decide", "sheet", "both"),
   },
   {

@@ -12,6 +12,8 @@ export type Worked<T> =
 /** A line of the bid schedule, as people see it. */
 export interface BidLineSeen {
   readonly number: string;
+  /** In short: item and variant. */
+  readonly label: string;
   readonly description: string;
   readonly unit: string;
   readonly quantity: string;

@@ -116,7 +116,8 @@ function rowsOfProblems({ tables, tallies }: PlannedProgram) {
   return ({ file, row, found }: Problem, rowOf: (id: string) => number | null): number | null => {
     if (file === "decisions.csv") return rowOf(found);
     if (row === null) return null;
-    if (file === lateralFile) return laterals.get(row) ?? null;
+    // A row that repeats an id is not used: it leads to the one that is.
+    if (file === lateralFile) return laterals.get(row) ?? rowOf(found);
     return file === surveyFile && file !== another ? (surveys.get(row) ?? null) : null;
   };
 }

@@ -37,9 +37,7 @@ export function riskLines(
   const byConsequence = columns.map((level) => sum(counts.map((row) => row[level - 1]!)));
   const foot = (text: string) => wrap(text, width).map((line) => lineOf(line, "dim"));
   return [
-    lineOf("Laterals by likelihood and consequence", "bold"),
-    lineOf(""),
-    ...rows.flatMap((row) => [row, lineOf("")]),
+    ...rows,
     lineOf(
       `${"  consequence".padEnd(14)}${columns.map((level) => `${level} `.padStart(FIELD)).join("")}`,
       "bold",

@@ -80,7 +80,7 @@ function fateLines({ chosen, fates, ratios }: SavedSeason, { id, row }: LateralH
       return [
         `${id} is in: ${chosen.get(id) ?? "its treatment"}`,
         Number.isNaN(ratio)
-          ? "Its offer of then is no longer in the plan."
+          ? "Its offer of then is not among the offers that count now."
           : `For its cost it gains ${times}.`,
       ];
     case "no offer that counts":

@@ -137,14 +137,14 @@ function accepted(session: Session, prompt: Prompt, _size: Size, sheet: SheetVie
     }
     case "recipe":
       return {
-        session: done,
+        session: { ...done, paneAt: 0, paneTop: 0 },
         effects: [{ kind: "try recipe", item: purpose.item, text: prompt.text.trim() }],
         chosen: null,
       };
     case "recipe reason": {
       if (text === "") return refuse("Give a reason: somebody will ask.");
       return {
-        session: { ...done, lastReason: text },
+        session: { ...done, lastReason: text, paneAt: 0, paneTop: 0 },
         effects: [{ kind: "accept recipe", reason: text }],
         chosen: null,
       };
