@@ -138,6 +138,7 @@ export function viewProgram(
 ): ProgramView {
   let program = given;
   let stale: string | null = null;
+  let planned = 0;
   const style: NumberStyle = program.basis.program;
   let columns = program.columns.map((column) => viewColumn(column, program.laterals, style));
   let placesByKey = new Map(columns.map(({ key }, place) => [key, place]));
@@ -235,6 +236,9 @@ export function viewProgram(
     get stale() {
       return stale;
     },
+    get planned() {
+      return planned;
+    },
     closedBecause: edge.closedBecause,
     get formula() {
       return formulaHelp.get();
@@ -257,6 +261,7 @@ export function viewProgram(
     show: (now, rows, saidStale) => {
       program = now;
       stale = saidStale;
+      if (rows === null && saidStale === null) planned++;
       for (const memory of [formulaHelp, sorted, totals, groups, paneOf, map, problemRows]) memory.forget();
       const known = columns;
       columns = now.columns.map((column, place) => {

@@ -33,6 +33,8 @@ export type Pending =
 export interface Session {
   /** Rows shown, in their order; with a filter, only those that meet it. */
   readonly rows: Uint32Array;
+  /** `SheetView.planned` when the order was made. */
+  readonly orderedAt: number;
   /** Lines of the grid: a row of the sheet, or {@link HEADING} and the place of a group. */
   readonly order: Uint32Array;
   readonly sort: readonly SortKey[];
@@ -175,6 +177,7 @@ export function startSession(sheet: SheetView): Session {
   const rows = sheet.sorted([sheet.firstSort]);
   return {
     rows,
+    orderedAt: sheet.planned,
     order: rows,
     sort: [sheet.firstSort],
     only: null,

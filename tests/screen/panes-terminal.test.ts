@@ -1,4 +1,3 @@
-import { execFileSync } from "node:child_process";
 import { cpSync, existsSync, mkdtempSync, readdirSync, readFileSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -71,9 +70,12 @@ describe.skipIf(!hasTmux || !existsSync(built))("panes of the built sheet in a t
     const row = Number(
       /laterals\.csv, row (\d+)/.exec(shown.find((line) => line.startsWith("> ")) ?? "")?.[1],
     );
-    // The lateral in that line of the city's file, read without the program.
-    const lines = readFileSync(join(folder, "laterals.csv"), "utf8").split(/\r?\n/);
-    const id = lines[row - 1]!.split(",")[0]!.replaceAll('"', "");
+    // The lateral in that row of the city's file, read without the program; a line end in quotes begins no row.
+    const rows = readFileSync(join(folder, "laterals.csv"), "utf8")
+      .replace(/"[^"]*"/g, (quoted) => quoted.replace(/[\r\n,]/g, " "))
+      .split(/\r?\n/);
+    const id = rows[row - 1]!.split(",")[1]!;
+    expect(id).toMatch(/^\d{5}$/);
     window.press("Enter");
     const there = await window.see((text) => /^> ?\[?/m.test(text) && !text.includes("─ Problems"));
     expect(there.find((line) => line.startsWith(">"))).toContain(id);
@@ -107,16 +109,10 @@ describe.skipIf(!hasTmux || !existsSync(built))("panes of the built sheet in a t
     );
     window.press("j");
     await window.see((text) => text.includes("recipe and settings (recipe.score)"));
-    // A fresh plan, by the command line, ranks as the sheet does.
+    // The whole is planned anew beside the sheet; then nothing is out of date any more.
     window.press("Escape");
+    await window.see((text) => !text.includes("follows") && text.includes("order of before"));
     window.press("b");
-    const ranked = await window.see((text) => !text.includes("follows") && text.includes("1 of 400"));
-    window.press("q");
-    const plan = execFileSync(process.execPath, [built, "plan", folder, "--json"], {
-      encoding: "utf8",
-      maxBuffer: 1 << 28,
-    });
-    expect(plan.length).toBeGreaterThan(0);
-    expect(ranked.find((line) => line.startsWith(">"))).toBeDefined();
+    await window.see((text) => !text.includes("order of before"));
   });
 });

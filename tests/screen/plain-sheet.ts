@@ -66,6 +66,7 @@ export function plainSheet(
     },
     closedBecause: null,
     stale: null,
+    planned: 0,
     check: (_, text) =>
       /^[0-9]+( ft)?$/.test(text)
         ? { ok: true, shows: `${parseInt(text, 10)} ft` }

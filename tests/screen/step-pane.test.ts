@@ -113,6 +113,16 @@ describe("the first steps", () => {
   });
 });
 
+describe("an order made before the whole was planned anew", () => {
+  it("is said to be so, until the rows are put in order again", () => {
+    const settled = { ...sheet, planned: 1 };
+    const title = (session: Session) => textOfLine(drawFrame(session, settled, size)[0]!);
+    const before = acted([], sheet);
+    expect(title(before)).toContain("order of before the last changes");
+    expect(title(acted([{ kind: "order as at first" }], settled, before))).not.toContain("order of before");
+  });
+});
+
 describe("the map", () => {
   it("is narrowed to a district and widened again, where it is shown", () => {
     const map: Action = { kind: "show pane", pane: "map" };
