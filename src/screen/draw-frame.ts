@@ -55,9 +55,7 @@ function title(session: Session, sheet: SheetView, { columns }: Size): Line {
     ...(session.pending === null ? [] : [session.pending.kind === "arrange" ? "arranging…" : "looking…"]),
     ...(sheet.closedBecause === null ? [] : ["read only"]),
     ...(sheet.stale === null ? [] : [sheet.stale]),
-    ...(sheet.stale === null && session.orderedAt !== sheet.planned
-      ? ["order of before the last changes: b brings the new one"]
-      : []),
+    ...(sheet.stale === null && session.orderedAt !== sheet.planned ? ["old order: b renews"] : []),
   ];
   const parts = [
     cut(name, Math.floor(columns / 2)),

@@ -1,7 +1,7 @@
 import { numberAt, pickRows, type Table, withColumns } from "../sheet/table.ts";
 import { batchByDistrict } from "./batches.ts";
 import type { PlannedProgram } from "./planned-program.ts";
-import type { ProgramTables } from "./program-tables.ts";
+import type { ObservationTables, ProgramTables } from "./program-tables.ts";
 import { takeOffByDistrict } from "./takeoff.ts";
 import { totalByDistrict } from "./totals.ts";
 
@@ -65,5 +65,19 @@ function tablesOf(tables: ProgramTables, rows: Uint32Array): ProgramTables {
     laterals: pickRows(tables.laterals, rows),
     inspections: pickRows(tables.inspections, Uint32Array.from(surveys)),
     firstInspection,
+    ...(tables.observations === undefined
+      ? {}
+      : { observations: observationsOf(tables.observations, surveys) }),
   };
+}
+
+/** What was seen in these surveys, in their order. */
+function observationsOf({ table, first }: ObservationTables, surveys: readonly number[]): ObservationTables {
+  const seen: number[] = [];
+  const firstKept = new Uint32Array(surveys.length + 1);
+  for (const [place, survey] of surveys.entries()) {
+    for (let at = first[survey]!; at < first[survey + 1]!; at++) seen.push(at);
+    firstKept[place + 1] = seen.length;
+  }
+  return { table: pickRows(table, Uint32Array.from(seen)), first: firstKept };
 }

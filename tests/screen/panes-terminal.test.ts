@@ -111,8 +111,8 @@ describe.skipIf(!hasTmux || !existsSync(built))("panes of the built sheet in a t
     await window.see((text) => text.includes("recipe and settings (recipe.score)"));
     // The whole is planned anew beside the sheet; then nothing is out of date any more.
     window.press("Escape");
-    await window.see((text) => !text.includes("follows") && text.includes("order of before"));
+    await window.see((text) => !text.includes("follows") && text.includes("old order"));
     window.press("b");
-    await window.see((text) => !text.includes("order of before"));
+    await window.see((text) => !text.includes("old order"));
   });
 });

@@ -118,7 +118,7 @@ describe("problemLines", () => {
       '  rejected laterals.csv, row 418, column "DIAM": found "100", expected 2 to 12',
       '           in. If this is millimetres, write "100 mm".',
       '  noted    laterals.csv, row 12, column "STREET": found "Weir\\u001b[2J',
-      '           Street", expected text without control characters. The characters are',
+      '           Street", expected text without control characters. The characters',
       "           are shown as signs.",
     ]);
   });

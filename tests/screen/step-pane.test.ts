@@ -118,8 +118,8 @@ describe("an order made before the whole was planned anew", () => {
     const settled = { ...sheet, planned: 1 };
     const title = (session: Session) => textOfLine(drawFrame(session, settled, size)[0]!);
     const before = acted([], sheet);
-    expect(title(before)).toContain("order of before the last changes");
-    expect(title(acted([{ kind: "order as at first" }], settled, before))).not.toContain("order of before");
+    expect(title(before)).toContain("old order: b renews");
+    expect(title(acted([{ kind: "order as at first" }], settled, before))).not.toContain("old order");
   });
 });
 
