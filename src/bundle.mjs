@@ -15,6 +15,7 @@ const entries = {
   // Worker threads, each a program of its own beside main.
   settle: "src/workers/settle.ts",
   soak: "tests/soak/soak.ts",
+  "pane-worker": "src/workers/pane-worker.ts",
 };
 
 rmSync(`${root}dist`, { recursive: true, force: true });

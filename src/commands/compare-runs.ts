@@ -151,7 +151,7 @@ const UNPAID: ReadonlySet<string> = new Set<(typeof treatmentKinds)[number]>([
 ]);
 
 /** The ranked cut: down the list, the first so many with paid work. */
-function selectedRanking(
+export function selectedRanking(
   { laterals, scores, treatments }: Run["ranking"],
   top: number,
 ): readonly RankedLateral[] {

@@ -178,9 +178,12 @@ const MOVER_COLUMNS = [
 
 function whyText(comparison: RunComparison, id: string, shares: readonly number[]): string {
   const causes = comparison.changed.map((group, i) => `${group} ${signed(shares[i]!)}`);
-  const own = ownOf(comparison, id).map(changeText);
-  return [causes.join(", "), ...own].join("; ");
+  return [causes.join(", "), ...ownWords(comparison, id)].join("; ");
 }
+
+/** What changed of a lateral's own inputs, in words. */
+export const ownWords = (comparison: RunComparison, id: string): readonly string[] =>
+  ownOf(comparison, id).map(changeText);
 
 function changeText(change: OwnChange): string {
   switch (change.kind) {

@@ -5,15 +5,25 @@ import type { Answer, OutsideEffect } from "../screen/session.ts";
 import { lateralAt } from "../season/lateral-at.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import { readSheet } from "../season/read-planned.ts";
+import { acceptRecipe } from "./accept-recipe.ts";
 import { explainOwnColumns } from "./explain-own-columns.ts";
+import { LivePanes } from "./live-panes.ts";
 import type { SheetRights } from "./open-sheet.ts";
 import { type Settling, settleProgram } from "./settle-program.ts";
-import { checkValue, performInSheet } from "./sheet-edits.ts";
+import { checkValue, performInSheet, type SheetWriter } from "./sheet-edits.ts";
 import { formulaHelp } from "./sheet-formulas.ts";
 
 /** How long after the last decision the whole is planned anew, in ms: nobody should see numbers move while typing. */
 const SETTLE_AFTER = 400;
 const STALE = "fits and ranks follow";
+
+const answer = (notice: string): Answer => ({
+  kind: "answer",
+  notice,
+  refused: [],
+  row: null,
+  newColumn: null,
+});
 
 /**
  * The program under the sheet. A decision is written down and its row planned again at once; fits, ranks and batches
@@ -26,18 +36,40 @@ export class LiveProgram {
   readonly #rights: SheetRights;
   readonly #changed: () => void;
   #program: PlannedProgram;
+  readonly #panes: LivePanes;
   #changes = 0;
   #timer: NodeJS.Timeout | undefined;
   #settling: Settling | null = null;
 
-  constructor(program: PlannedProgram, rights: SheetRights, changed: () => void) {
+  /**
+   * @param folder of the program, for the panes that read saved runs and seasons; null where there is none
+   * @param isNew whether nothing was decided or saved in it yet
+   */
+  constructor(
+    program: PlannedProgram,
+    rights: SheetRights,
+    changed: () => void,
+    folder: string | null = null,
+    isNew = false,
+  ) {
     this.#program = program;
     this.#rights = rights;
     this.#changed = changed;
+    this.#panes = new LivePanes(
+      folder,
+      () => this.#program,
+      () => {
+        this.view.forgetPanes();
+        changed();
+      },
+      (error) => this.onFailure(error),
+    );
     this.view = viewProgram(program, (row) => this.#explain(row), {
       closedBecause: rights.kind === "look" ? rights.because : null,
       check: (column, text) => checkValue(column, text, program.basis.program),
       formula: formulaHelp,
+      panes: this.#panes,
+      isNew,
     });
   }
 
@@ -47,14 +79,42 @@ export class LiveProgram {
 
   async perform(effect: OutsideEffect): Promise<Answer> {
     const writer = this.#rights.kind === "decide" ? this.#rights.writer : null;
+    switch (effect.kind) {
+      case "try recipe":
+        this.#panes.try(effect.item, effect.text);
+        this.view.forgetPanes();
+        return answer("Nothing is written yet: what it would move is worked out.");
+      case "drop recipe":
+        this.#panes.dropTrial();
+        this.view.forgetPanes();
+        return answer("Nothing was changed.");
+      case "accept recipe":
+        return this.#acceptRecipe(effect.reason, writer);
+    }
     const performed = await performInSheet(effect, this.#program, writer, (id) => this.view.rowOf(id));
     this.#program = performed.program;
     const isEdit = effect.kind !== "add column" && performed.answer.refused.length === 0;
     if (isEdit) this.#changes++;
     // What was planned in the meantime does not know of this.
     if (performed.answer.refused.length === 0 && (isEdit || this.view.stale !== null)) this.#settleSoon();
+    if (isEdit) this.#panes.forget();
     this.view.show(performed.program, performed.rows, isEdit ? STALE : this.view.stale);
     return performed.answer;
+  }
+
+  /** Writes the change on trial into program.json, keeps the run before it with the reason, and plans the whole anew. */
+  async #acceptRecipe(reason: string, writer: SheetWriter | null): Promise<Answer> {
+    const { trial } = this.#panes;
+    if (trial === null || writer === null) return answer("There is no change on trial here.");
+    const accepted = await acceptRecipe(this.#program, trial, reason, writer);
+    if (!accepted.ok) return { ...answer("Nothing was changed."), refused: [accepted.because] };
+    this.#panes.dropTrial();
+    this.#panes.forget();
+    this.#changes++;
+    this.#program = { ...this.#program, basis: { ...accepted.basis, fits: this.#program.basis.fits } };
+    this.view.show(this.#program, null, "the new recipe's ranking follows");
+    this.#settleSoon();
+    return answer(accepted.notice);
   }
 
   /** Plans the whole anew now, and waits for it: the sheet is then as a fresh plan is. */
@@ -67,6 +127,7 @@ export class LiveProgram {
     if (this.#settling !== settling) return;
     this.#settling = null;
     this.#program = settled;
+    this.#panes.forget();
     this.view.show(settled, null, null);
     this.#changed();
   }
@@ -79,6 +140,7 @@ export class LiveProgram {
 
   close(): void {
     clearTimeout(this.#timer);
+    this.#panes.forget();
     this.#settling?.stop();
     this.#settling = null;
   }

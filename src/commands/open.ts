@@ -1,5 +1,8 @@
+import { readDecisionLog } from "../program/decision-log.ts";
 import { type LockAttempt, takeLock } from "../program/lock.ts";
 import { errorCode } from "../program/program-files.ts";
+import { seasonRunNames } from "../program/season-runs.ts";
+import { snapshotNames } from "../program/snapshots.ts";
 import { describeProblem } from "../quantity/problem.ts";
 import { type CommandIo, EXIT } from "./command-io.ts";
 import { loadOrSay } from "./load-program.ts";
@@ -22,7 +25,10 @@ export async function openProgram(folder: string, io: CommandIo): Promise<number
     const rights: SheetRights = attempt.ok
       ? { kind: "decide", writer: { lock: attempt.lock, who: io.who, now: io.now } }
       : { kind: "look", because: attempt.because };
-    return await openSheet(program, process, process.env, rights);
+    const saved = [...(await snapshotNames(folder)), ...(await seasonRunNames(folder))];
+    const { sets } = await readDecisionLog(folder);
+    const isNew = saved.length + sets.length === 0;
+    return await openSheet(program, process, process.env, rights, folder, isNew);
   } finally {
     if (attempt.ok) await attempt.lock.release();
   }

@@ -15,6 +15,7 @@ import type { PlannedProgram } from "../season/planned-program.ts";
 import { replanRows } from "../season/replan-rows.ts";
 import { textAt } from "../sheet/table.ts";
 import { describeMove } from "./change-decisions.ts";
+import { writeRecipe } from "./change-recipe.ts";
 import { withOwnColumn } from "./sheet-formulas.ts";
 
 /** Who decides in the sheet, and with what right. */
@@ -32,16 +33,22 @@ export interface Performed {
   readonly answer: Answer;
 }
 
+/** What is asked of the log of decisions and of the sheet's columns. */
+export type ChangeEffect = Exclude<
+  OutsideEffect,
+  { kind: "try recipe" } | { kind: "accept recipe" } | { kind: "drop recipe" }
+>;
+
 /** Does what the sheet asks: writes it down, syncs it, and plans the rows it touches again. */
 export async function performInSheet(
-  effect: OutsideEffect,
+  effect: ChangeEffect,
   program: PlannedProgram,
   writer: SheetWriter | null,
   rowOf: (id: string) => number | null,
 ): Promise<Performed> {
   if (effect.kind === "add column") {
-    const notice = `${effect.name} is in the sheet until it is closed. To keep it, write it under recipe.columns in program.json.`;
     const added = withOwnColumn(program, effect.name, effect.text);
+    const notice = await keptColumn(effect, writer);
     return { program: added, rows: [], answer: { ...done, notice, newColumn: added.columns.length - 1 } };
   }
   if (writer === null) throw new RangeError(`performInSheet: nobody may ${effect.kind} here`);
@@ -63,9 +70,23 @@ export async function performInSheet(
   return { program: replanned, rows, answer: { ...done, notice, row: rows[0] ?? null } };
 }
 
+/** Writes the new column into program.json; what stands in the way leaves it in the sheet only, and is said. */
+async function keptColumn(
+  { name, text }: Extract<OutsideEffect, { kind: "add column" }>,
+  writer: SheetWriter | null,
+): Promise<string> {
+  const because =
+    writer === null
+      ? "Nothing may be written here."
+      : await writeRecipe(writer.lock, ["recipe", "columns", name], text);
+  return because === null
+    ? `${name} is in the sheet and in program.json (recipe.columns).`
+    : `${name} is in the sheet until it is closed. ${because}`;
+}
+
 const done = { kind: "answer", refused: [], row: null, newColumn: null } as const;
 
-function changeOf(effect: Exclude<OutsideEffect, { kind: "add column" }>, program: PlannedProgram): Change {
+function changeOf(effect: Exclude<ChangeEffect, { kind: "add column" }>, program: PlannedProgram): Change {
   if (effect.kind !== "decide") return { kind: effect.kind };
   const { laterals, columns, basis } = program;
   return {

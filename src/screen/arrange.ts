@@ -22,7 +22,17 @@ export function arranged(session: Session, sheet: SheetView): Session {
     for (const row of kept) isKept[row] = 1;
     rows = sorted.filter((row) => isKept[row] === 1);
   }
-  const first: Session = { ...session, kept, rows, order: rows, row: 0, top: 0, paneTop: 0, pending: null };
+  const first: Session = {
+    ...session,
+    orderedAt: sheet.planned,
+    kept,
+    rows,
+    order: rows,
+    row: 0,
+    top: 0,
+    paneTop: 0,
+    pending: null,
+  };
   return session.grouping === null
     ? first
     : grouped(first, session.grouping.column, session.grouping.folded, sheet);

@@ -3,7 +3,7 @@ import { drawGrid } from "./draw-grid.ts";
 import { drawList, drawPrompt } from "./draw-prompt.ts";
 import { bindings, keyLabel, type Showing } from "./keymap.ts";
 import { isTooSmall, type Layout, layOut, SEPARATOR, SMALLEST } from "./layout.ts";
-import { type Line, lineOf, padLine, span } from "./line.ts";
+import { type Line, lineOf, padLine, span, textOfLine } from "./line.ts";
 import { paneText } from "./pane-text.ts";
 import { describeOnly, isList } from "./prompt.ts";
 import { columnUnderCursor, groupOnLine, rowUnderCursor, type Session } from "./session.ts";
@@ -22,7 +22,9 @@ export function drawFrame(session: Session, sheet: SheetView, size: Size): reado
       ? [
           lineOf(joined(sheet.totals, size.columns), "bold"),
           cellInFull(session, sheet, size),
-          session.notice === null ? hints(layout, size) : lineOf(cut(session.notice, size.columns), "bold"),
+          session.notice === null
+            ? hints(session, sheet, layout, size)
+            : lineOf(cut(session.notice, size.columns), "bold"),
         ]
       : drawPrompt(session, session.prompt, sheet, size.columns)),
   ];
@@ -53,6 +55,7 @@ function title(session: Session, sheet: SheetView, { columns }: Size): Line {
     ...(session.pending === null ? [] : [session.pending.kind === "arrange" ? "arranging…" : "looking…"]),
     ...(sheet.closedBecause === null ? [] : ["read only"]),
     ...(sheet.stale === null ? [] : [sheet.stale]),
+    ...(sheet.stale === null && session.orderedAt !== sheet.planned ? ["old order: b renews"] : []),
   ];
   const parts = [
     cut(name, Math.floor(columns / 2)),
@@ -89,19 +92,25 @@ function body(session: Session, sheet: SheetView, { grid, pane }: Layout): reado
 
 /** The pane's title, which says where in the text one is and whether the arrows move it, and its lines. */
 function drawPane(session: Session, sheet: SheetView, area: NonNullable<Layout["pane"]>): readonly Line[] {
-  const { title: name, lines } = paneText(session, sheet, area.columns);
+  const { title: name, lines, links } = paneText(session, sheet, area);
   const high = area.lines - 1;
   const last = Math.min(session.paneTop + high, lines.length);
   const place = lines.length > high ? ` ${session.paneTop + 1}–${last} of ${lines.length} ─` : "";
   const start = `─ ${cut(name, area.columns - widthOf(place) - 4)} `;
   const rule = "─".repeat(Math.max(0, area.columns - widthOf(start) - widthOf(place)));
-  const inView = lines.slice(session.paneTop, last);
+  const chosen = session.focus === "pane" ? links?.[session.paneAt]?.line : undefined;
+  const inView = lines
+    .slice(session.paneTop, last)
+    .map((line, i) => (session.paneTop + i === chosen ? withCursor(line) : line));
   return [
     lineOf(`${start}${rule}${place}`, session.focus === "pane" ? "reverse" : "bold"),
     ...inView,
     ...Array.from({ length: high - inView.length }, (): Line => []),
   ];
 }
+
+/** The line that Enter follows: a sign in its first cell, and reversed. */
+const withCursor = (line: Line): Line => [span(`>${textOfLine(line).replace(/^ /, "")}`, "reverse")];
 
 /** Everything about the cell under the cursor, which its column may be too narrow for. */
 function cellInFull(session: Session, sheet: SheetView, { columns }: Size): Line {
@@ -136,13 +145,18 @@ function cellInFull(session: Session, sheet: SheetView, { columns }: Size): Line
 }
 
 /** The keys that matter now; those that always do come first, for they are the last to give way to a narrow window. */
-function hints({ grid, pane }: Layout, { columns }: Size): Line {
+function hints(session: Session, sheet: SheetView, { grid, pane }: Layout, { columns }: Size): Line {
   const showing: Showing = pane === null ? "sheet" : grid === null ? "pane" : "both";
   const shown = bindings.filter(({ hint }) => hint?.when.includes(showing));
   const inOrder = shown.toSorted((a, b) => b.hint!.when.length - a.hint!.when.length);
+  const leads =
+    pane !== null && session.focus === "pane" && (paneText(session, sheet, pane).links?.length ?? 0) > 0;
   return lineOf(
     joined(
-      inOrder.map(({ keys, hint }) => `${keyLabel(keys[0]!)} ${hint!.words}`),
+      [
+        ...(leads ? [`${keyLabel("enter")} goes where the line leads`] : []),
+        ...inOrder.map(({ keys, hint }) => `${keyLabel(keys[0]!)} ${hint!.words}`),
+      ],
       columns,
     ),
     "dim",

@@ -47,6 +47,10 @@ function labelOf({ purpose }: Prompt, sheet: SheetView): string {
       return "Name of the new column";
     case "column formula":
       return purpose.name;
+    case "recipe":
+      return purpose.item.label;
+    case "recipe reason":
+      return "Why";
     case "actions":
       return "What to do";
     case "columns":
@@ -135,6 +139,13 @@ function message(prompt: Prompt, sheet: SheetView, label: string, start: number,
       return cut("Down and Up find the next and the one before   Enter stays   Esc goes back", columns);
     case "reason":
       return keys("decides");
+    case "recipe":
+      return cut(
+        `Enter tries it, nothing is written yet   empty: ${purpose.item.empty}   Esc leaves it`,
+        columns,
+      );
+    case "recipe reason":
+      return keys("changes program.json");
     case "columns":
       return cut("Enter shows or hides it   Up and Down choose   Esc closes the list", columns);
     case "actions":

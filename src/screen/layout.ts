@@ -19,6 +19,9 @@ const BELOW_FROM_ROWS = 20;
 /** A line of prose longer than this is hard to read. */
 const WIDEST_PANE = 90;
 
+/** Panes about the lateral under the cursor: the grid stays in view where there is room for both. */
+const withGrid: ReadonlySet<PaneName> = new Set(["why", "map", "season", "risk", "first steps"]);
+
 /** Between the grid and the reasons beside it. */
 export const SEPARATOR = "│ ";
 
@@ -38,7 +41,7 @@ export function layOut(pane: PaneName | null, size: Size): Layout {
   const { columns } = size;
   const lines = size.rows - FRAME_LINES;
   if (pane === null) return { grid: { columns, lines }, pane: null };
-  if (pane !== "why") return { grid: null, pane: { place: "over", columns, lines } };
+  if (!withGrid.has(pane)) return { grid: null, pane: { place: "over", columns, lines } };
   if (columns >= BESIDE_FROM_COLUMNS) {
     const wide = Math.min(Math.floor(columns / 2), WIDEST_PANE);
     return {

@@ -4,20 +4,28 @@ import { showNumber } from "../quantity/show-quantity.ts";
 import type { RowTally } from "../season/planned-program.ts";
 import { wrap } from "./cell-text.ts";
 import { type Line, lineOf, span } from "./line.ts";
+import type { PaneLink } from "./sheet-view.ts";
 
 /** How every row of the city's files is accounted for, then what was found in them. */
 export function problemLines(
   problems: readonly Problem[],
   tallies: readonly RowTally[],
+  rowOf: (problem: Problem) => number | null,
   style: NumberStyle,
   width: number,
-): readonly Line[] {
-  return [
+): { readonly lines: readonly Line[]; readonly links: readonly PaneLink[] } {
+  const lines: Line[] = [
     ...tallies.flatMap((tally) => wrap(describeTally(tally, style), width).map((text) => lineOf(text))),
     lineOf(""),
     ...(problems.length === 0 ? [lineOf("No problems found in the program's files.")] : []),
-    ...problems.flatMap((problem) => oneProblem(problem, width)),
   ];
+  const links: PaneLink[] = [];
+  for (const problem of problems) {
+    const row = rowOf(problem);
+    if (row !== null) links.push({ line: lines.length, to: { kind: "lateral", row } });
+    lines.push(...oneProblem(problem, width));
+  }
+  return { lines, links };
 }
 
 function describeTally({ file, read, kept, duplicates, rejected }: RowTally, style: NumberStyle): string {
@@ -25,11 +33,11 @@ function describeTally({ file, read, kept, duplicates, rejected }: RowTally, sty
   return `${file}: ${count(read)} rows read = ${count(kept)} kept + ${count(duplicates)} duplicates + ${count(rejected)} rejected`;
 }
 
-const SEVERITY_WIDTH = "rejected ".length;
+const SEVERITY_WIDTH = "  rejected ".length;
 
 function oneProblem(problem: Problem, width: number): readonly Line[] {
   return wrap(describeProblem(problem), width - SEVERITY_WIDTH).map((text, i) => [
-    i === 0 ? span(problem.severity.padEnd(SEVERITY_WIDTH), "bold") : span(" ".repeat(SEVERITY_WIDTH)),
+    i === 0 ? span(`  ${problem.severity}`.padEnd(SEVERITY_WIDTH), "bold") : span(" ".repeat(SEVERITY_WIDTH)),
     span(text),
   ]);
 }

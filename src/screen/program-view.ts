@@ -3,20 +3,30 @@ import type { ColumnKey } from "../columns/dictionary.ts";
 import type { ExplainedStage } from "../plan/explain.ts";
 import { isoDate } from "../quantity/calendar.ts";
 import { isNumeric } from "../quantity/measure.ts";
+import type { Problem } from "../quantity/problem.ts";
 import { type NumberStyle, showNumber, showQuantity, unitLabel } from "../quantity/show-quantity.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import type { Totals } from "../season/totals.ts";
 import { numberAt, type Table, textAt } from "../sheet/table.ts";
-import { visible, widthOf } from "./cell-text.ts";
+import { bidLines } from "./bid-pane.ts";
+import { visible, widthOf, wrap } from "./cell-text.ts";
 import { districtLines, showHundredths } from "./districts-pane.ts";
+import { firstStepsLines } from "./first-steps-pane.ts";
 import { helpLines } from "./help-pane.ts";
 import { lineOf } from "./line.ts";
+import { mapDrawer } from "./map-pane.ts";
+import { movedLines } from "./moved-pane.ts";
+import type { PaneData, Worked } from "./pane-data.ts";
 import { problemLines } from "./problems-pane.ts";
+import { recipeLines } from "./recipe-pane.ts";
+import { riskLines } from "./risk-pane.ts";
+import { seasonLines } from "./season-pane.ts";
 import type {
   FormulaCheck,
   FormulaHelp,
   Groups,
   PaneName,
+  PaneRoom,
   PaneText,
   SheetColumn,
   SheetView,
@@ -35,6 +45,8 @@ export interface SheetEdge {
   check(column: Column, text: string): ValueCheck;
   /** For the columns of the program as it is now. */
   formula(program: PlannedProgram): FormulaHelp;
+  readonly panes: PaneData;
+  readonly isNew: boolean;
 }
 
 const closedFormula: FormulaCheck = { ok: false, at: 0, words: "No formula can be read here." };
@@ -48,12 +60,74 @@ const onlyShowing: SheetEdge = {
     keeps: () => new Uint32Array(0),
     nameProblem: () => closedFormula.words,
   }),
+  panes: {
+    matrix: () => ({ counts: Array.from({ length: 5 }, () => [0, 0, 0, 0, 0]), unplaced: 0 }),
+    schedule: () => ({ lines: [], total: "", unpriced: 0, priceSource: "" }),
+    season: () => ({ kind: "none", because: "This sheet has no program folder." }),
+    moved: () => ({ kind: "none", because: "This sheet has no program folder." }),
+    recipe: () => ({ parts: [], trial: null }),
+  },
+  isNew: false,
 };
+
+/** The pane of what is worked out beside the sheet. */
+function worked<T>(
+  found: Worked<T>,
+  width: number,
+  shown: (value: T) => Omit<PaneText, "title">,
+): Omit<PaneText, "title"> {
+  switch (found.kind) {
+    case "known":
+      return shown(found.value);
+    case "working":
+      return { lines: [lineOf("working …", "dim")] };
+    case "none":
+      return { lines: wrap(found.because, width).map((text) => lineOf(text)) };
+    default:
+      return found satisfies never;
+  }
+}
+
+/** Levels of a lateral as the matrix counts them; null where it lies in no field. */
+function levelsOf({ laterals }: PlannedProgram, row: number) {
+  const level = (key: string) => Math.round(numberAt(laterals, key, row));
+  const [likelihood, consequence] = [level("likelihood"), level("consequence")];
+  const id = textAt(laterals, "lateral", row);
+  return Number.isNaN(likelihood + consequence) ? null : { id, likelihood, consequence };
+}
+
+/**
+ * Leads from a problem to its lateral: by the row of the lateral file, by the row of an inspection file where there is only one, by the
+ * id in the log of decisions. Null where the row was rejected or the problem is about the file.
+ */
+function rowsOfProblems({ tables, tallies }: PlannedProgram) {
+  const [lateralFile, surveyFile, another] = tallies.map(({ file }) => file);
+  const byRow = (table: Table, target: (row: number) => number) =>
+    table.columns.has("file_row")
+      ? new Map(
+          Array.from({ length: table.rows }, (_, row) => [numberAt(table, "file_row", row), target(row)]),
+        )
+      : new Map<number, number>();
+  const laterals = byRow(tables.laterals, (row) => row);
+  const owners = new Uint32Array(tables.inspections.rows);
+  for (let row = 0; row < tables.laterals.rows; row++)
+    owners.fill(row, tables.firstInspection[row], tables.firstInspection[row + 1]);
+  const surveys = byRow(tables.inspections, (row) => owners[row]!);
+  return ({ file, row, found }: Problem, rowOf: (id: string) => number | null): number | null => {
+    if (file === "decisions.csv") return rowOf(found);
+    if (row === null) return null;
+    // A row that repeats an id is not used: it leads to the one that is.
+    if (file === lateralFile) return laterals.get(row) ?? rowOf(found);
+    return file === surveyFile && file !== another ? (surveys.get(row) ?? null) : null;
+  };
+}
 
 /** A planned program as the sheet shows it, and the way to show what became of it. */
 export interface ProgramView extends SheetView {
   /** Shows the program after these rows have changed; null when any may have. `stale` says what is not up to date. */
   show(program: PlannedProgram, rows: readonly number[] | null, stale: string | null): void;
+  /** What a pane shows has been worked out, or is out of date. */
+  forgetPanes(): void;
 }
 
 /** A planned program as the sheet shows it. */
@@ -64,6 +138,7 @@ export function viewProgram(
 ): ProgramView {
   let program = given;
   let stale: string | null = null;
+  let planned = 0;
   const style: NumberStyle = program.basis.program;
   let columns = program.columns.map((column) => viewColumn(column, program.laterals, style));
   let placesByKey = new Map(columns.map(({ key }, place) => [key, place]));
@@ -75,8 +150,21 @@ export function viewProgram(
   const sorted = sorter(() => program);
   const totals = totaller(() => program, style);
   const groups = grouper(() => program, style);
-  const paneOf = remembered((name, row, width) => {
+  const map = mapDrawer(() => program);
+  const problemRows = forgetful(() => rowsOfProblems(program));
+  const rowOf = (id: string): number | null => {
+    rowsById ??= new Map(
+      Array.from({ length: program.laterals.rows }, (_, row) => [
+        textAt(program.laterals, "lateral", row),
+        row,
+      ]),
+    );
+    return rowsById.get(id) ?? null;
+  };
+  const paneOf = remembered((name, row, room) => {
     const { problems, tallies, basis } = program;
+    const width = room.columns;
+    const id = row === null ? "" : textAt(program.laterals, "lateral", row);
     switch (name) {
       case "why":
         return row === null
@@ -90,8 +178,34 @@ export function viewProgram(
       case "problems":
         return {
           title: `Problems (${showNumber(problems.length, "count", style)})`,
-          lines: problemLines(problems, tallies, style, width),
+          ...problemLines(problems, tallies, (problem) => problemRows.get()(problem, rowOf), style, width),
         };
+      case "risk":
+        return {
+          title: "Likelihood and consequence",
+          lines: riskLines(edge.panes.matrix(program), row === null ? null : levelsOf(program, row), width),
+        };
+      case "map":
+        return { title: "Map", lines: map.get(row, room) };
+      case "season": {
+        const season = edge.panes.season();
+        const here = row === null ? null : { id, row };
+        return {
+          title: id === "" ? "Season" : `Season, and ${id}`,
+          ...worked(season, width, (seen) => ({ lines: seasonLines(seen, here, width) })),
+        };
+      }
+      case "bid":
+        return { title: "Bid schedule", lines: bidLines(edge.panes.schedule(program), width) };
+      case "moved":
+        return {
+          title: "Moved since the last saved run",
+          ...worked(edge.panes.moved(), width, (seen) => movedLines(seen, rowOf, width)),
+        };
+      case "recipe":
+        return { title: "Recipe of the ranking", ...recipeLines(edge.panes.recipe(program), rowOf, width) };
+      case "first steps":
+        return { title: "First steps", lines: firstStepsLines(width) };
       case "help":
         return { title: "Help", lines: helpLines(width) };
       case "refused":
@@ -122,6 +236,9 @@ export function viewProgram(
     get stale() {
       return stale;
     },
+    get planned() {
+      return planned;
+    },
     closedBecause: edge.closedBecause,
     get formula() {
       return formulaHelp.get();
@@ -137,20 +254,15 @@ export function viewProgram(
     sorted: sorted.get,
     total: totals.get,
     groups: groups.get,
-    rowOf: (id) => {
-      rowsById ??= new Map(
-        Array.from({ length: program.laterals.rows }, (_, row) => [
-          textAt(program.laterals, "lateral", row),
-          row,
-        ]),
-      );
-      return rowsById.get(id) ?? null;
-    },
+    rowOf,
+    isNew: edge.isNew,
     pane: paneOf.get,
+    forgetPanes: paneOf.forget,
     show: (now, rows, saidStale) => {
       program = now;
       stale = saidStale;
-      for (const memory of [formulaHelp, sorted, totals, groups, paneOf]) memory.forget();
+      if (rows === null && saidStale === null) planned++;
+      for (const memory of [formulaHelp, sorted, totals, groups, paneOf, map, problemRows]) memory.forget();
       const known = columns;
       columns = now.columns.map((column, place) => {
         const before = known[place];
@@ -397,16 +509,18 @@ function describeTotals(program: Totals, style: NumberStyle): readonly string[] 
   ];
 }
 
-type PaneOf = (name: PaneName, row: number | null, width: number) => PaneText;
+type PaneOf = (name: PaneName, row: number | null, room: PaneRoom) => PaneText;
+
+/** Panes about the lateral under the cursor. */
+const ofRow: ReadonlySet<PaneName> = new Set(["why", "map", "season", "risk"]);
 
 /** The last pane drawn: between two keys the same text is asked for again and again. */
 function remembered(paneOf: PaneOf): { get: PaneOf; forget(): void } {
   let last: { readonly asked: string; readonly text: PaneText } | null = null;
   return {
-    get: (name, row, width) => {
-      // Only the reasons depend on the row.
-      const asked = `${name} ${name === "why" ? row : ""} ${width}`;
-      if (last?.asked !== asked) last = { asked, text: paneOf(name, row, width) };
+    get: (name, row, room) => {
+      const asked = `${name} ${ofRow.has(name) ? row : ""} ${room.columns} ${name === "map" ? `${room.lines} ${room.zoomed}` : ""}`;
+      if (last?.asked !== asked) last = { asked, text: paneOf(name, row, room) };
       return last.text;
     },
     forget: () => {

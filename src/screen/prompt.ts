@@ -1,3 +1,4 @@
+import type { RecipeItem } from "./pane-data.ts";
 import type { Asked, Only, Session } from "./session.ts";
 
 /** What is being typed, and for what. */
@@ -25,6 +26,8 @@ export type Purpose =
   | { readonly kind: "reason"; readonly decisions: readonly Asked[]; readonly about: string }
   | { readonly kind: "column name" }
   | { readonly kind: "column formula"; readonly name: string }
+  | { readonly kind: "recipe"; readonly item: RecipeItem }
+  | { readonly kind: "recipe reason" }
   | { readonly kind: "actions" }
   | { readonly kind: "columns" };
 

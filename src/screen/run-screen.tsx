@@ -103,6 +103,9 @@ export function runScreen(
       case "undo":
       case "redo":
       case "add column":
+      case "try recipe":
+      case "accept recipe":
+      case "drop recipe":
         busy = true;
         outside(effect).then(
           (answer) =>

@@ -1,3 +1,4 @@
+import type { RecipeItem } from "./pane-data.ts";
 import type { Prompt } from "./prompt.ts";
 import type { PaneName, SheetView, SortKey } from "./sheet-view.ts";
 
@@ -32,6 +33,8 @@ export type Pending =
 export interface Session {
   /** Rows shown, in their order; with a filter, only those that meet it. */
   readonly rows: Uint32Array;
+  /** `SheetView.planned` when the order was made. */
+  readonly orderedAt: number;
   /** Lines of the grid: a row of the sheet, or {@link HEADING} and the place of a group. */
   readonly order: Uint32Array;
   readonly sort: readonly SortKey[];
@@ -54,6 +57,10 @@ export interface Session {
   readonly pane: PaneName | null;
   /** First line of the pane in view. */
   readonly paneTop: number;
+  /** The line of the pane that Enter follows: place in its links. */
+  readonly paneAt: number;
+  /** The map shows the cursor's district only. */
+  readonly zoomed: boolean;
   /** What the arrow keys move. */
   readonly focus: "sheet" | "pane";
   /** What is being typed; null when keys are commands. */
@@ -87,7 +94,11 @@ export type OutsideEffect =
   | { readonly kind: "decide"; readonly decisions: readonly Asked[]; readonly reason: string }
   | { readonly kind: "undo" }
   | { readonly kind: "redo" }
-  | { readonly kind: "add column"; readonly name: string; readonly text: string };
+  | { readonly kind: "add column"; readonly name: string; readonly text: string }
+  /** Works out beside the sheet what a change of the recipe would move; nothing is written. */
+  | { readonly kind: "try recipe"; readonly item: RecipeItem; readonly text: string }
+  | { readonly kind: "accept recipe"; readonly reason: string }
+  | { readonly kind: "drop recipe" };
 
 /** What came of an outside effect. */
 export interface Answer {
@@ -110,6 +121,7 @@ export type Action =
   | { readonly kind: "show pane"; readonly pane: PaneName }
   | { readonly kind: "close pane" }
   | { readonly kind: "change focus" }
+  | { readonly kind: "zoom" }
   | { readonly kind: "sort by column" }
   | { readonly kind: "then by column" }
   | { readonly kind: "turn order round" }
@@ -165,6 +177,7 @@ export function startSession(sheet: SheetView): Session {
   const rows = sheet.sorted([sheet.firstSort]);
   return {
     rows,
+    orderedAt: sheet.planned,
     order: rows,
     sort: [sheet.firstSort],
     only: null,
@@ -177,8 +190,10 @@ export function startSession(sheet: SheetView): Session {
     column: 0,
     top: 0,
     left: 1,
-    pane: null,
+    pane: sheet.isNew ? "first steps" : null,
     paneTop: 0,
+    paneAt: 0,
+    zoomed: false,
     focus: "sheet",
     prompt: null,
     notice: sheet.closedBecause,

@@ -1,5 +1,6 @@
 import type { Align } from "./cell-text.ts";
 import type { Line } from "./line.ts";
+import type { RecipeItem } from "./pane-data.ts";
 
 /** A window, in terminal cells. */
 export interface Size {
@@ -41,7 +42,19 @@ export interface NamedFilter {
   keeps(row: number): boolean;
 }
 
-export type PaneName = "why" | "districts" | "problems" | "help" | "refused";
+export type PaneName =
+  | "why"
+  | "districts"
+  | "problems"
+  | "risk"
+  | "map"
+  | "season"
+  | "bid"
+  | "moved"
+  | "recipe"
+  | "first steps"
+  | "help"
+  | "refused";
 
 /** What a typed value would be taken as, or why it is not taken. */
 export type ValueCheck =
@@ -73,9 +86,29 @@ export interface Groups {
   readonly names: readonly string[];
 }
 
+/** Where Enter leads from a line of a pane. The line begins with two blanks, in which the cursor stands. */
+export interface PaneLink {
+  readonly line: number;
+  readonly to:
+    | { readonly kind: "lateral"; readonly row: number }
+    | { readonly kind: "recipe item"; readonly item: RecipeItem }
+    | { readonly kind: "accept trial" }
+    | { readonly kind: "drop trial" };
+}
+
+/** What a pane may fill, and how it is looked at. */
+export interface PaneRoom {
+  readonly columns: number;
+  readonly lines: number;
+  /** The map: only the district under the cursor. */
+  readonly zoomed: boolean;
+}
+
 export interface PaneText {
   readonly title: string;
   readonly lines: readonly Line[];
+  /** By rising line; absent in a pane that only shows. */
+  readonly links?: readonly PaneLink[];
 }
 
 /**
@@ -106,12 +139,16 @@ export interface SheetView {
   rowOf(id: string): number | null;
   /** Why nothing can be decided here; null when it can. */
   readonly closedBecause: string | null;
+  /** How often the whole was planned anew: an order made before keeps its rows where they were. */
+  readonly planned: number;
   /** What is not up to date after a decision; null when everything is. */
   readonly stale: string | null;
   check(column: number, text: string): ValueCheck;
   readonly formula: FormulaHelp;
   /** Rows in the order of these keys. */
   sorted(keys: readonly SortKey[]): Uint32Array;
-  /** Text of a pane, wrapped to `width`. `row` is the lateral under the cursor, null when there is none. */
-  pane(name: PaneName, row: number | null, width: number): PaneText;
+  /** Text of a pane, wrapped to its room. `row` is the lateral under the cursor, null when there is none. */
+  pane(name: PaneName, row: number | null, room: PaneRoom): PaneText;
+  /** Whether somebody sees this program for the first time: nothing was decided or saved in it. */
+  readonly isNew: boolean;
 }

@@ -135,6 +135,20 @@ function accepted(session: Session, prompt: Prompt, _size: Size, sheet: SheetVie
       if (text === "" || !sheet.formula.check(text, "column").ok) return plainly(session);
       return { session: done, effects: [{ kind: "add column", name: purpose.name, text }], chosen: null };
     }
+    case "recipe":
+      return {
+        session: { ...done, paneAt: 0, paneTop: 0 },
+        effects: [{ kind: "try recipe", item: purpose.item, text: prompt.text.trim() }],
+        chosen: null,
+      };
+    case "recipe reason": {
+      if (text === "") return refuse("Give a reason: somebody will ask.");
+      return {
+        session: { ...done, lastReason: text, paneAt: 0, paneTop: 0 },
+        effects: [{ kind: "accept recipe", reason: text }],
+        chosen: null,
+      };
+    }
     case "actions":
     case "columns": {
       const choice = choices(session, sheet)[prompt.choice];

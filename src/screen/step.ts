@@ -14,6 +14,7 @@ import {
 import type { SheetView, Size } from "./sheet-view.ts";
 import { answered, asGiven, beginValue, pasted } from "./step-edit.ts";
 import { lookedOn } from "./step-find.ts";
+import { followed, movedInPane } from "./step-pane.ts";
 import { promptStep } from "./step-prompt.ts";
 
 export interface Stepped {
@@ -27,7 +28,9 @@ const NO_EFFECTS: readonly Effect[] = [];
 export function step(session: Session, action: Action, size: Size, sheet: SheetView): Stepped {
   if (action.kind === "leave" || action.kind === "redraw") return { session, effects: [action] };
   const quiet = action.kind === "fit window" || action.kind === "go on" || action.kind === "settled";
-  const next = changed(quiet ? session : { ...session, notice: null }, action, size, sheet);
+  // The first steps give way to whatever somebody does.
+  const begun = session.pane === "first steps" && !quiet ? closed(session) : session;
+  const next = changed(quiet ? begun : { ...begun, notice: null }, action, size, sheet);
   const shown = inView(next.session, size, sheet);
   if (shown.pending === null) return { session: shown, effects: next.effects };
   return { session: shown, effects: [...next.effects, { kind: "go on" }] };
@@ -41,11 +44,11 @@ type Change = Exclude<Action, { readonly kind: "leave" | "redraw" }>;
 function changed(session: Session, action: Change, size: Size, sheet: SheetView): Stepped {
   switch (action.kind) {
     case "move rows":
-      return plainly(moved(session, action.by));
+      return plainly(moved(session, action.by, size, sheet));
     case "move pages":
-      return plainly(moved(session, action.by * pageOf(session, size)));
+      return plainly(moved(session, action.by * pageOf(session, size), size, sheet));
     case "go to row":
-      return plainly(moved(session, action.end === "first" ? -Infinity : Infinity));
+      return plainly(moved(session, action.end === "first" ? -Infinity : Infinity, size, sheet));
     case "move columns":
       return plainly(toColumn(session, session.column + action.by));
     case "go to column":
@@ -53,8 +56,13 @@ function changed(session: Session, action: Change, size: Size, sheet: SheetView)
     case "show pane": {
       if (session.pane === action.pane) return plainly(closed(session));
       const over = layOut(action.pane, size).pane?.place === "over";
-      return plainly({ ...session, pane: action.pane, paneTop: 0, focus: over ? "pane" : "sheet" });
+      const open = { ...session, pane: action.pane, paneTop: 0, paneAt: 0 };
+      return plainly({ ...open, focus: over ? "pane" : "sheet" });
     }
+    case "zoom":
+      return plainly(zoomed(session));
+    case "enter":
+      return session.focus === "pane" ? followed(session, size, sheet) : inGrid(session, action, size, sheet);
     case "close pane":
       return plainly(closed(session));
     case "change focus":
@@ -106,6 +114,7 @@ type InGrid = Exclude<
       | "show pane"
       | "close pane"
       | "change focus"
+      | "zoom"
       | "answer"
       | "go on"
       | "fit window"
@@ -167,7 +176,7 @@ function inGrid(session: Session, action: InGrid, size: Size, sheet: SheetView):
     case "mark row":
       return plainly(marked(session));
     case "mark and move":
-      return plainly(moved(marked(session, true), action.by));
+      return plainly(moved(marked(session, true), action.by, size, sheet));
     case "mark all":
       return plainly({ ...session, marked: new Set(session.rows), notice: `${session.rows.length} marked.` });
     case "unmark all":
@@ -232,11 +241,23 @@ function asked(
 
 const isCovered = (session: Session, size: Size): boolean => layOut(session.pane, size).grid === null;
 
-const closed = (session: Session): Session => ({ ...session, pane: null, paneTop: 0, focus: "sheet" });
+const closed = (session: Session): Session => ({
+  ...session,
+  pane: null,
+  paneTop: 0,
+  paneAt: 0,
+  focus: "sheet",
+});
+
+/** The map of the cursor's district only, or of the whole city again; opens it where it is not shown. */
+const zoomed = (session: Session): Session =>
+  session.pane === "map"
+    ? { ...session, zoomed: !session.zoomed }
+    : { ...session, notice: "k shows the map; z then shows the cursor's district only." };
 
 /** Moves the cursor, or the pane's text when that has the focus. The ends are found afterwards, in one place. */
-function moved(session: Session, by: number): Session {
-  if (session.focus === "pane") return { ...session, paneTop: session.paneTop + by };
+function moved(session: Session, by: number, size: Size, sheet: SheetView): Session {
+  if (session.focus === "pane") return movedInPane(session, by, size, sheet);
   const row = clamp(session.row + by, session.order.length - 1);
   // The reasons of another lateral are read from their beginning.
   return { ...session, row, paneTop: row === session.row ? session.paneTop : 0 };
@@ -365,6 +386,6 @@ function leftInView(session: Session, width: number, sheet: SheetView): number {
 function paneTopInView(session: Session, size: Size, sheet: SheetView): number {
   const layout = layOut(session.pane, size);
   if (session.pane === null || layout.pane === null || session.paneTop <= 0) return 0;
-  const { lines } = paneText(session, sheet, layout.pane.columns);
+  const { lines } = paneText(session, sheet, layout.pane);
   return clamp(session.paneTop, lines.length - paneLinesInView(layout));
 }

@@ -152,7 +152,7 @@ describe.skipIf(!hasTmux || !existsSync(built))("the built sheet in a terminal",
     await first.see((text) => text.includes("code 0"));
   });
 
-  it("adds a column by a formula for as long as it is open", async () => {
+  it("adds a column by a formula and keeps it in program.json", async () => {
     const window = openSheet(120, 30);
     await window.see(drawn);
     window.press("c");
@@ -166,7 +166,13 @@ describe.skipIf(!hasTmux || !existsSync(built))("the built sheet in a terminal",
     window.type(" * (1 ft)");
     await window.see((text) => text.includes("gives money"));
     window.press("Enter");
-    const added = await window.see((text) => text.includes("in the sheet until it is closed"));
+    const added = await window.see((text) => text.includes("in program.json (recipe.columns)"));
     expect(added[1]).toContain("per_length");
+    const before = JSON.parse(
+      readFileSync(join(root, "sample-programs/quennock-falls/program.json"), "utf8"),
+    );
+    const after = JSON.parse(readFileSync(join(folder, "program.json"), "utf8"));
+    before.recipe.columns.per_length = "cost / host_length * (1 ft)";
+    expect(after).toEqual(before);
   });
 });

@@ -112,19 +112,19 @@ describe("problemLines", () => {
   const { problems, tallies } = inventedProgram(60);
 
   it("accounts for every row, then words each problem with its severity", () => {
-    expect(texts(problemLines(problems, tallies, style, 78))).toEqual([
+    expect(texts(problemLines(problems, tallies, () => null, style, 78).lines)).toEqual([
       "laterals.csv: 63 rows read = 60 kept + 2 duplicates + 1 rejected",
       "",
-      'rejected laterals.csv, row 418, column "DIAM": found "100", expected 2 to 12',
-      '         in. If this is millimetres, write "100 mm".',
-      'noted    laterals.csv, row 12, column "STREET": found "Weir\\u001b[2J Street",',
-      "         expected text without control characters. The characters are shown as",
-      "         signs.",
+      '  rejected laterals.csv, row 418, column "DIAM": found "100", expected 2 to 12',
+      '           in. If this is millimetres, write "100 mm".',
+      '  noted    laterals.csv, row 12, column "STREET": found "Weir\\u001b[2J',
+      '           Street", expected text without control characters. The characters',
+      "           are shown as signs.",
     ]);
   });
 
   it("says so when there are none", () => {
-    expect(texts(problemLines([], tallies, style, 78))).toContain(
+    expect(texts(problemLines([], tallies, () => null, style, 78).lines)).toContain(
       "No problems found in the program's files.",
     );
   });
@@ -137,7 +137,8 @@ describe("the table of keys", () => {
   });
 
   it("is what the help is printed from: every key and its words are there", () => {
-    const help = texts(helpLines(120)).join("\n");
+    // Wide enough that no words are wrapped.
+    const help = texts(helpLines(160)).join("\n");
     for (const { keys, words } of bindings) {
       for (const key of keys) expect(help).toContain(keyLabel(key));
       expect(help).toContain(words);

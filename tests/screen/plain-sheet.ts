@@ -66,6 +66,7 @@ export function plainSheet(
     },
     closedBecause: null,
     stale: null,
+    planned: 0,
     check: (_, text) =>
       /^[0-9]+( ft)?$/.test(text)
         ? { ok: true, shows: `${parseInt(text, 10)} ft` }
@@ -84,7 +85,8 @@ export function plainSheet(
         (order, key) => stableOrder(values[key.column]!, order, key.descending),
         stableOrder(values[0]!, rows, false),
       ),
-    pane: (name, row, width) => ({
+    isNew: false,
+    pane: (name, row, { columns: width }) => ({
       title: name === "why" ? `Why row ${row}` : name,
       lines: Array.from({ length: paneLines }, (_, i) => lineOf(`${name} line ${i + 1}`.slice(0, width))),
     }),

@@ -13,6 +13,7 @@ const sheet = viewProgram(program, (row) => {
   explained.push(row);
   return [{ stage: "Choice", lines: [] }];
 });
+const room = { columns: 60, lines: 20, zoomed: false };
 const place = (key: string) => sheetColumns.findIndex((column) => column.key === key);
 
 describe("viewProgram", () => {
@@ -60,11 +61,11 @@ describe("viewProgram", () => {
   });
 
   it("asks for the reasons of a lateral once, however often they are drawn", () => {
-    sheet.pane("why", 7, 60);
-    sheet.pane("why", 7, 60);
-    sheet.pane("why", 8, 60);
+    sheet.pane("why", 7, room);
+    sheet.pane("why", 7, room);
+    sheet.pane("why", 8, room);
     expect(explained).toEqual([7, 8]);
-    expect(sheet.pane("why", 7, 60).title).toBe("Why L-0008");
+    expect(sheet.pane("why", 7, room).title).toBe("Why L-0008");
   });
 
   it("totals all rows below the sheet", () => {

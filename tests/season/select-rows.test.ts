@@ -1,5 +1,6 @@
 import fc from "fast-check";
 import { expect, it } from "vitest";
+import { loadProgram } from "../../src/commands/load-program.ts";
 import { planLateral } from "../../src/plan/plan-lateral.ts";
 import { lateralAt } from "../../src/season/lateral-at.ts";
 import { planProgram } from "../../src/season/planned-program.ts";
@@ -64,3 +65,16 @@ it("selected rows are a plan of their own: the totals of a plan of them alone, t
     { numRuns: 60 },
   );
 });
+
+it("selected rows keep their own observations, not those of the laterals that stood in their place", async () => {
+  const folder = new URL("../../sample-programs/quennock-falls", import.meta.url).pathname;
+  const loaded = await loadProgram(folder);
+  if (!loaded.ok) throw new Error(JSON.stringify(loaded.problems));
+  const { program } = loaded;
+  // Every third lateral: places differ from rows, and surveys of those between are left out.
+  const met = Uint8Array.from({ length: program.laterals.rows }, (_, row) => Number(row % 3 === 1));
+  const part = selectRows(program, met);
+  expect(part.tables.observations?.table.rows).toBeGreaterThan(100);
+  for (let place = 0; place < part.laterals.rows; place++)
+    expect(lateralAt(part.tables, place)).toEqual(lateralAt(program.tables, 3 * place + 1));
+}, 60_000);

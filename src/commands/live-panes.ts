@@ -1,0 +1,143 @@
+import { extend } from "../quantity/money.ts";
+import { showNumber } from "../quantity/show-quantity.ts";
+import type {
+  BidSeen,
+  PaneData,
+  RankingMoved,
+  RecipeItem,
+  RecipeSeen,
+  SeasonSeen,
+  Worked,
+} from "../screen/pane-data.ts";
+import type { PlannedProgram } from "../season/planned-program.ts";
+import { countRiskMatrix, type RiskMatrix } from "../season/risk-matrix.ts";
+import { numberAt } from "../sheet/table.ts";
+import { itemNumber, scheduleLines } from "../workbook/bid-schedule.ts";
+import type { PaneAsked } from "./pane-work.ts";
+import { recipeParts } from "./recipe-parts.ts";
+import { type PaneWorking, workBeside } from "./thread-work.ts";
+
+const WORKING = { kind: "working" } as const;
+const NO_FOLDER = { kind: "none", because: "This sheet has no program folder." } as const;
+
+/**
+ * What the panes of an open program show. What takes time is worked out in a thread when it is first looked at, and again after the
+ * program has changed; until then the pane says that it is working.
+ */
+export class LivePanes implements PaneData {
+  readonly #folder: string | null;
+  readonly #program: () => PlannedProgram;
+  readonly #changed: () => void;
+  readonly #failed: (error: unknown) => void;
+  readonly #found = new Map<"season" | "moved" | "trial", Worked<SeasonSeen> | Worked<RankingMoved>>();
+  readonly #jobs = new Map<PaneAsked["what"], PaneWorking>();
+  #trial: { readonly item: RecipeItem; readonly text: string } | null = null;
+
+  constructor(
+    folder: string | null,
+    program: () => PlannedProgram,
+    changed: () => void,
+    failed: (error: unknown) => void,
+  ) {
+    this.#folder = folder;
+    this.#program = program;
+    this.#changed = changed;
+    this.#failed = failed;
+  }
+
+  get trial() {
+    return this.#trial;
+  }
+
+  matrix({ laterals }: PlannedProgram): RiskMatrix {
+    // A recipe may give points off the scale: these lie in no field.
+    const points = (key: string) =>
+      Float64Array.from({ length: laterals.rows }, (_, row) => {
+        const value = numberAt(laterals, key, row);
+        return value >= 1 && value <= 5 ? value : Number.NaN;
+      });
+    return countRiskMatrix(points("likelihood"), points("consequence"), null);
+  }
+
+  schedule({ basis, totals }: PlannedProgram): BidSeen {
+    const style = basis.program;
+    const lines = scheduleLines(basis, totals.program.bidLines).map((line) => {
+      const price = basis.prices[line.key] ?? basis.prices[line.item.key] ?? null;
+      return { line, price, extension: price === null ? null : extend(line.hundredths, price) };
+    });
+    const money = (value: number | null) => (value === null ? "" : showNumber(value, "money", style));
+    return {
+      lines: lines.map(({ line, price, extension }) => ({
+        number: itemNumber(line.number),
+        label: line.label,
+        description: line.description,
+        unit: line.unit,
+        quantity:
+          line.item.unit === "length" || line.item.unit === "area"
+            ? showNumber(line.hundredths / 100, "factor", style)
+            : showNumber(line.hundredths / 100, "count", style),
+        price: money(price),
+        extension: money(extension),
+      })),
+      total: money(lines.reduce((sum, { extension }) => sum + (extension === null ? 0 : extension), 0)),
+      unpriced: lines.filter(({ price }) => price === null).length,
+      priceSource: basis.priceSource,
+    };
+  }
+
+  season(): Worked<SeasonSeen> {
+    return this.#work((folder) => ({ what: "season", folder })) as Worked<SeasonSeen>;
+  }
+
+  moved(): Worked<RankingMoved> {
+    return this.#work((folder) => ({ what: "moved", folder })) as Worked<RankingMoved>;
+  }
+
+  recipe({ basis }: PlannedProgram): RecipeSeen {
+    const parts = recipeParts(basis);
+    const trial = this.#trial;
+    if (trial === null) return { parts, trial };
+    const { item, text } = trial;
+    const moved = this.#work((folder) => ({ what: "trial", folder, path: item.path, text }));
+    return { parts, trial: { item, text, moved: moved as Worked<RankingMoved> } };
+  }
+
+  try(item: RecipeItem, text: string): void {
+    this.#drop("trial");
+    this.#trial = { item, text };
+  }
+
+  dropTrial(): void {
+    this.#drop("trial");
+    this.#trial = null;
+  }
+
+  /** The program is another now: what was worked out is so no longer. */
+  forget(): void {
+    for (const what of ["season", "moved", "trial"] as const) this.#drop(what);
+  }
+
+  #drop(what: PaneAsked["what"]): void {
+    this.#jobs.get(what)?.stop();
+    this.#jobs.delete(what);
+    this.#found.delete(what);
+  }
+
+  #work(ask: (folder: string) => PaneAsked): Worked<SeasonSeen> | Worked<RankingMoved> {
+    if (this.#folder === null) return NO_FOLDER;
+    const asked = ask(this.#folder);
+    const known = this.#found.get(asked.what);
+    if (known !== undefined) return known;
+    if (!this.#jobs.has(asked.what)) {
+      const job = workBeside(asked, this.#program());
+      this.#jobs.set(asked.what, job);
+      job.found.then(({ found }) => {
+        if (this.#jobs.get(asked.what) !== job) return;
+        this.#jobs.delete(asked.what);
+        this.#found.set(asked.what, found);
+        this.#changed();
+      }, this.#failed);
+    }
+    return WORKING;
+  }
+}

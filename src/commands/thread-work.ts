@@ -1,0 +1,62 @@
+import { existsSync } from "node:fs";
+import { Worker } from "node:worker_threads";
+import type { PlannedProgram } from "../season/planned-program.ts";
+import { type PaneAsked, type PaneFound, workOnPane } from "./pane-work.ts";
+
+/** A planned program without its compiled formulas, which are no data; the columns lie in shared memory. */
+export type ProgramData = Omit<PlannedProgram, "basis"> & {
+  readonly basis: Omit<PlannedProgram["basis"], "scores" | "ownColumns" | "filters" | "ruleBook">;
+};
+
+export interface PaneJob {
+  readonly asked: PaneAsked;
+  readonly program: ProgramData;
+}
+
+export interface PaneWorking {
+  readonly found: Promise<PaneFound>;
+  stop(): void;
+}
+
+/** The worker as it lies beside the built program; run from source there is none, and the work is done in place. */
+const WORKER = new URL("./pane-worker.js", import.meta.url);
+
+/** Works out what a pane shows in a thread of its own. */
+export function workBeside(asked: PaneAsked, program: PlannedProgram): PaneWorking {
+  if (!existsSync(WORKER)) {
+    let stopped = false;
+    const found = new Promise<PaneFound>((resolve, reject) => {
+      setImmediate(() => {
+        workOnPane(asked, program).then((done) => {
+          if (!stopped) resolve(done);
+        }, reject);
+      });
+    });
+    return {
+      found,
+      stop: () => {
+        stopped = true;
+      },
+    };
+  }
+  const { scores, ownColumns, filters: _compiled, ruleBook, ...basis } = program.basis;
+  const worker = new Worker(WORKER);
+  let stopped = false;
+  const found = new Promise<PaneFound>((resolve, reject) => {
+    worker.once("message", (done: PaneFound) => {
+      if (!stopped) resolve(done);
+      void worker.terminate();
+    });
+    worker.once("error", (error) => {
+      if (!stopped) reject(error);
+    });
+  });
+  worker.postMessage({ asked, program: { ...program, basis } } satisfies PaneJob);
+  return {
+    found,
+    stop: () => {
+      stopped = true;
+      void worker.terminate();
+    },
+  };
+}

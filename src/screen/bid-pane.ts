@@ -1,0 +1,35 @@
+import { wrap } from "./cell-text.ts";
+import { type Line, lineOf } from "./line.ts";
+import type { BidSeen } from "./pane-data.ts";
+import { tableLines } from "./text-table.ts";
+
+/** The bid schedule at the city's own prices: what a contractor is asked to price, and what the city expects. */
+export function bidLines({ lines, total, unpriced, priceSource }: BidSeen, width: number): readonly Line[] {
+  const left = (heading: string) => ({ heading, align: "left" as const });
+  const right = (heading: string) => ({ heading, align: "right" as const });
+  const numbers = tableLines(
+    [left("Item"), right("Unit"), right("Quantity"), right("Unit price"), right("Extension")],
+    [
+      ...lines.map(({ number, unit, quantity, price, extension, label }) => ({
+        cells: [`${number} ${label}`, unit, quantity, price === "" ? "no price" : price, extension],
+        look: "plain" as const,
+      })),
+      { cells: ["Total", "", "", "", total], look: "bold" as const },
+    ],
+    width,
+  );
+  const note = (text: string) => wrap(text, width).map((line) => lineOf(line, "dim"));
+  return [
+    ...numbers,
+    lineOf(""),
+    ...note(`The city's own estimate; prices from: ${priceSource}. Bidders see quantities and no price.`),
+    ...(unpriced === 0 ? [] : note(`${unpriced} items have no price and are not in the total.`)),
+    lineOf(""),
+    lineOf("Wording of the items", "bold"),
+    ...lines.flatMap(({ number, description }) =>
+      wrap(description, Math.max(1, width - 7)).map((text, i) =>
+        lineOf(`${(i === 0 ? number : "").padEnd(6)} ${text}`),
+      ),
+    ),
+  ];
+}

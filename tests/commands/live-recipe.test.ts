@@ -1,0 +1,99 @@
+import { cpSync, mkdtempSync, readdirSync, readFileSync, rmSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { afterAll, beforeAll, expect, it } from "vitest";
+import { LiveProgram } from "../../src/commands/live-program.ts";
+import { loadProgram } from "../../src/commands/load-program.ts";
+import { takeLock } from "../../src/program/lock.ts";
+import type { PlannedProgram } from "../../src/season/planned-program.ts";
+import { numberAt, textAt } from "../../src/sheet/table.ts";
+
+const now = () => "2026-03-02T08:00:00Z";
+const room = { columns: 90, lines: 400, zoomed: false };
+let folder = "";
+let live: LiveProgram;
+let release: () => Promise<void>;
+let failed: unknown = null;
+
+async function fresh(): Promise<PlannedProgram> {
+  const loaded = await loadProgram(folder);
+  if (!loaded.ok) throw new Error(JSON.stringify(loaded.problems));
+  return loaded.program;
+}
+
+beforeAll(async () => {
+  folder = mkdtempSync(join(tmpdir(), "wyeplan-recipe-"));
+  cpSync(new URL("../../sample-programs/quennock-falls", import.meta.url).pathname, folder, {
+    recursive: true,
+  });
+  const attempt = await takeLock(folder, now());
+  if (!attempt.ok) throw new Error("the test's folder is locked");
+  release = () => attempt.lock.release();
+  const rights = { kind: "decide", writer: { lock: attempt.lock, who: "tester", now } } as const;
+  live = new LiveProgram(await fresh(), rights, () => {}, folder);
+  live.onFailure = (error) => {
+    failed = error;
+  };
+}, 60_000);
+afterAll(async () => {
+  live.close();
+  await release();
+  rmSync(folder, { recursive: true, force: true });
+});
+
+const text = () => live.view.pane("recipe", null, room).lines.map((line) => line.map((s) => s.text).join(""));
+const item = { path: ["recipe", "score"], label: "score", text: "", empty: "likelihood × consequence" };
+
+async function worked(): Promise<readonly string[]> {
+  for (let i = 0; i < 600 && text().some((line) => line.startsWith("working")); i++)
+    await new Promise((resolve) => setTimeout(resolve, 50));
+  expect(failed).toBeNull();
+  return text();
+}
+
+it("refuses a formula that cannot be read, in words, and writes nothing", async () => {
+  const before = readFileSync(join(folder, "program.json"), "utf8");
+  await live.perform({ kind: "try recipe", item, text: "likelihood * nonsense" });
+  expect((await worked()).join(" ")).toContain("It cannot be taken.");
+  const answer = await live.perform({ kind: "accept recipe", reason: "to see" });
+  expect(answer.refused).toHaveLength(1);
+  await live.perform({ kind: "drop recipe" });
+  expect(text().join("\n")).not.toContain("Tried");
+  expect(readFileSync(join(folder, "program.json"), "utf8")).toBe(before);
+  expect(readdirSync(folder)).not.toContain("snapshots");
+}, 60_000);
+
+it("shows what a formula would move, and the fresh plan after it is accepted is what was shown", async () => {
+  const before = await fresh();
+  await live.perform({ kind: "try recipe", item, text: "consequence" });
+  const shown = await worked();
+  const answer = await live.perform({ kind: "accept recipe", reason: "council" });
+  expect(answer.refused).toEqual([]);
+  await live.settle();
+  const after = await fresh();
+  expect([...live.program.order]).toEqual([...after.order]);
+  const rankOf = (program: PlannedProgram, id: string) => {
+    for (let row = 0; row < program.laterals.rows; row++)
+      if (textAt(program.laterals, "lateral", row) === id) return numberAt(program.laterals, "rank", row);
+    throw new Error(id);
+  };
+  const moved = shown.flatMap((line) => {
+    const found = /^ {2}(\d{5}) +(\d+) → (\d+) /.exec(line);
+    return found === null ? [] : [found];
+  });
+  expect(moved.length).toBeGreaterThan(50);
+  for (const [, id = "", from, to] of moved)
+    expect([rankOf(before, id), rankOf(after, id)]).toEqual([Number(from), Number(to)]);
+  const [snapshot = ""] = readdirSync(join(folder, "snapshots"));
+  expect(JSON.parse(readFileSync(join(folder, "snapshots", snapshot), "utf8")).saved.by).toBe(
+    "sheet, before recipe.score was changed from likelihood × consequence to consequence: council",
+  );
+}, 60_000);
+
+it("keeps a column by formula in program.json with everything else of it", async () => {
+  const before = JSON.parse(readFileSync(join(folder, "program.json"), "utf8"));
+  const answer = await live.perform({ kind: "add column", name: "half", text: "likelihood / 2" });
+  expect(answer.notice).toBe("half is in the sheet and in program.json (recipe.columns).");
+  before.recipe.columns.half = "likelihood / 2";
+  expect(JSON.parse(readFileSync(join(folder, "program.json"), "utf8"))).toEqual(before);
+});
