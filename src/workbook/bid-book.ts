@@ -1,19 +1,28 @@
+import type { IssueChange } from "../bidding/issue-changes.ts";
 import { basisSheets } from "./basis-sheet.ts";
 import { bidFormSheet, FIRST_ISSUE, type IssueMark } from "./bid-form-sheet.ts";
 import { bidScheduleSheet, paymentSheet, scheduleQuantityCell } from "./bid-schedule-sheet.ts";
 import type { BidView } from "./bid-view.ts";
 import { cautionsSheet } from "./cautions-sheet.ts";
+import { changesSheet } from "./changes-sheet.ts";
 import { districtQuantitiesSheet } from "./district-quantities.ts";
 import { howToReadSheet } from "./how-to-read.ts";
 import { lateralQuantitiesSheets } from "./lateral-quantities.ts";
 import { lateralScheduleSheets } from "./lateral-schedule.ts";
 import type { Book } from "./sheet-model.ts";
 
-/** The book for bidders, from the allow-list and nothing else. */
-export function buildBidBook(view: BidView, issue: IssueMark = FIRST_ISSUE): Book {
+/** The book for bidders, from the allow-list and nothing else; a re-issue says what changed since the issue before. */
+export function buildBidBook(
+  view: BidView,
+  issue: IssueMark = FIRST_ISSUE,
+  changes: readonly IssueChange[] = [],
+): Book {
   const first = howToReadSheet(view);
+  const last = issue.addenda.at(-1);
+  const changed = new Set(changes.flatMap(({ line }) => line ?? []));
   const others = [
-    bidScheduleSheet(view),
+    bidScheduleSheet(view, last === undefined ? null : { addendum: last.number, changed }),
+    ...(last === undefined ? [] : [changesSheet(last, changes)]),
     paymentSheet(view),
     ...lateralScheduleSheets(view),
     ...lateralQuantitiesSheets(view.quantities),
@@ -22,7 +31,7 @@ export function buildBidBook(view: BidView, issue: IssueMark = FIRST_ISSUE): Boo
     cautionsSheet(view.cautions, true),
   ];
   return {
-    title: "Bid book",
+    title: issue === FIRST_ISSUE ? "Bid book" : `Bid book, issue ${issue.number}`,
     head: view.head,
     sheets: [first, bidFormSheet(issue, [first, ...others]), ...others],
   };

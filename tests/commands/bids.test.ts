@@ -107,7 +107,7 @@ describe("returned bids", () => {
   it("have an extension typed at a hundredth of the price corrected, which changes the low bidder", async () => {
     // The published case: $210.00 a unit, extended at $2.10. The line of the new cleanouts stands in for it.
     const issued = issuedOf(names.high);
-    const line = issued.lines.findIndex(({ item }) => item === "9.00");
+    const line = issued.lines.findIndex(({ item }) => item === "9.02");
     const row = 6 + line;
     const price = Number(plainOf(names.high).sheets[2]!.cells.get(`E${row}`)?.value);
     const typed = (price / 100) * (issued.lines[line]!.hundredths / 100);
