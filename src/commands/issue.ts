@@ -2,17 +2,19 @@ import { mkdir } from "node:fs/promises";
 import { join } from "node:path";
 import { changesBetween, type IssueChange } from "../bidding/issue-changes.ts";
 import { writeAtomically } from "../program/atomic-write.ts";
+import { biddingRules } from "../program/bidding-settings.ts";
 import { hashFile } from "../program/content-hash.ts";
 import { type IssueRecord, keepIssueRecord, readIssueRecords } from "../program/issue-records.ts";
 import type { ProgramLock } from "../program/lock.ts";
-import { buildBidBook } from "../workbook/bid-book.ts";
-import { contentMarkOf, type IssueMark } from "../workbook/bid-form-sheet.ts";
+import { type BidExtras, buildBidBook } from "../workbook/bid-book.ts";
+import { contentMarkOf, FIRST_ISSUE, type IssueMark } from "../workbook/bid-form-sheet.ts";
 import { readBidView } from "../workbook/bid-view.ts";
 import type { Addendum } from "../workbook/changes-sheet.ts";
 import { issuedContent } from "../workbook/issued-content.ts";
 import { asOneWriter, refuse } from "./change-decisions.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { exitCodeOf, loadWholeOrSay } from "./load-program.ts";
+import { placesFor } from "./report.ts";
 import { bookContents, streamInto } from "./write-workbook.ts";
 
 export interface IssueOptions {
@@ -46,10 +48,17 @@ async function issueAsWriter(
   }
   const loaded = await loadWholeOrSay(folder, io);
   if (loaded === null) return EXIT.notDone;
-  const view = readBidView(bookContents(loaded.program));
+  const { program, settings } = loaded;
+  const view = readBidView(bookContents(program));
+  // The drawing library takes half a second to load.
+  const { bidPictures } = await import("./bid-pictures.ts");
+  const extras: BidExtras = {
+    rules: biddingRules(settings),
+    pictures: bidPictures(view, program, placesFor(program, settings)),
+  };
   const date = when.slice(0, 10);
   const number = records.length + 1;
-  const content = issuedContent(view, buildBidBook(view));
+  const content = issuedContent(view, buildBidBook(view, FIRST_ISSUE, [], extras));
   const changes = last === undefined ? [] : changesBetween(last, content);
   if (last !== undefined && changes.length === 0) {
     io.out(
@@ -59,7 +68,7 @@ async function issueAsWriter(
   }
 
   const mark: IssueMark = { number, addenda: addendaOf(records, number, date, options.addendum) };
-  const book = buildBidBook(view, mark, changes);
+  const book = buildBidBook(view, mark, changes, extras);
   const file = `outputs/bid-book-${number}.xlsx`;
   const path = join(folder, file);
   const { writeXlsx } = await import("../workbook/write-xlsx.ts");
@@ -84,7 +93,7 @@ async function issueAsWriter(
   const problems = await keepIssueRecord(lock, record);
   if (problems.length > 0) return refuse(io, problems);
   io.out(`${path}  issue ${number}, content ${record.content}: for bidders\n${changesText(mark, changes)}`);
-  return exitCodeOf(loaded.program);
+  return exitCodeOf(program);
 }
 
 /** Every addendum so far: one for each issue behind the first. */

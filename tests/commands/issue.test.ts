@@ -204,16 +204,19 @@ const ALLOWED_SHEETS = [
   "How to read this",
   "Bid form",
   "Bid schedule",
+  "Instructions to bidders",
   "Measurement and payment",
   "Lateral schedule",
   "Lateral quantities",
   "District quantities",
+  "Pictures",
+  "Data gaps",
   "Basis",
   "Sources",
   "Cautions",
 ];
 const ALLOWED_MEMBERS =
-  /^(\[Content_Types\]\.xml|_rels\/\.rels|docProps\/(app|core)\.xml|xl\/(workbook|styles|sharedStrings)\.xml|xl\/theme\/theme1\.xml|xl\/_rels\/workbook\.xml\.rels|xl\/worksheets\/sheet\d+\.xml)$/;
+  /^(\[Content_Types\]\.xml|_rels\/\.rels|docProps\/(app|core)\.xml|xl\/(workbook|styles|sharedStrings)\.xml|xl\/theme\/theme1\.xml|xl\/_rels\/workbook\.xml\.rels|xl\/worksheets\/sheet\d+\.xml|xl\/worksheets\/_rels\/sheet\d+\.xml\.rels|xl\/drawings\/drawing\d\.xml|xl\/drawings\/_rels\/drawing\d\.xml\.rels|xl\/media\/image\d\.png)$/;
 const ALLOWED_COLUMNS: ReadonlySet<string> = new Set([
   "host_diameter",
   "host_length",
