@@ -2,19 +2,18 @@ import { mkdir } from "node:fs/promises";
 import { join } from "node:path";
 import { changesBetween, type IssueChange } from "../bidding/issue-changes.ts";
 import { writeAtomically } from "../program/atomic-write.ts";
-import { biddingRules } from "../program/bidding-settings.ts";
 import { hashFile } from "../program/content-hash.ts";
 import { type IssueRecord, keepIssueRecord, readIssueRecords } from "../program/issue-records.ts";
 import type { ProgramLock } from "../program/lock.ts";
-import { type BidExtras, buildBidBook } from "../workbook/bid-book.ts";
+import { buildBidBook } from "../workbook/bid-book.ts";
 import { contentMarkOf, FIRST_ISSUE, type IssueMark } from "../workbook/bid-form-sheet.ts";
 import { readBidView } from "../workbook/bid-view.ts";
 import type { Addendum } from "../workbook/changes-sheet.ts";
 import { issuedContent } from "../workbook/issued-content.ts";
+import { bidExtras } from "./bid-extras.ts";
 import { asOneWriter, refuse } from "./change-decisions.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { exitCodeOf, loadWholeOrSay } from "./load-program.ts";
-import { placesFor } from "./report.ts";
 import { bookContents, streamInto } from "./write-workbook.ts";
 
 export interface IssueOptions {
@@ -50,12 +49,7 @@ async function issueAsWriter(
   if (loaded === null) return EXIT.notDone;
   const { program, settings } = loaded;
   const view = readBidView(bookContents(program));
-  // The drawing library takes half a second to load.
-  const { bidPictures } = await import("./bid-pictures.ts");
-  const extras: BidExtras = {
-    rules: biddingRules(settings),
-    pictures: bidPictures(view, program, placesFor(program, settings)),
-  };
+  const extras = await bidExtras(view, program, settings);
   const date = when.slice(0, 10);
   const number = records.length + 1;
   const content = issuedContent(view, buildBidBook(view, FIRST_ISSUE, [], extras));

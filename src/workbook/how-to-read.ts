@@ -64,7 +64,7 @@ export function howToReadSheet(
       "Units",
       `Lengths are in ${length}, diameters in ${unitLabel("diameter", head)}, walls in ${unitLabel("wall", head)}, money in ${head.currency}.`,
     ],
-    [section("Sheets of this book"), section("")],
+    [section("Sheets of this book"), section("A name leads to its sheet.")],
     ...sheets.map((name): Row => [linkTo(name), SHEETS[bare(name)] ?? ""]),
   ];
   return {

@@ -157,6 +157,16 @@ describe.each([1, 2])("what bidders get with issue %i", (number) => {
       if (/worksheets\/sheet/.test(name)) expect(text, name).not.toMatch(/<(row|col) [^>]*hidden="(1|true)"/);
   });
 
+  it("has the map and the lengths as pictures, and each in words", () => {
+    expect([...members.keys()].filter((name) => name.endsWith(".png")).sort()).toEqual([
+      "xl/media/image1.png",
+      "xl/media/image2.png",
+    ]);
+    expect(members.get("xl/sharedStrings.xml")).toContain(
+      "Map: laterals with paid work by kind of work, north up.",
+    );
+  });
+
   it("holds nothing that was planted in prices, decisions and the city's other columns", () => {
     for (const secret of SECRETS)
       for (const [name, text] of members) expect(text.includes(secret), `${secret} in ${name}`).toBe(false);
