@@ -97,6 +97,15 @@ program
   );
 
 program
+  .command("issue <folder>")
+  .description("issue the bid documents: a numbered bid book, its record, and what changed since the last")
+  .option("--addendum <text>", "what a re-issue changes, in words that bidders read")
+  .option("--season <name>", "only the laterals of a saved season")
+  .action((folder, options) =>
+    run(async () => (await import("./commands/issue.ts")).issueBid(folder, options, io)),
+  );
+
+program
   .command("price <folder-or-bid>")
   .description("fill a bid book with unit prices made from a cost book, and keep what is in them apart")
   .requiredOption("--book <file>", "the cost book, JSON")
@@ -108,7 +117,7 @@ program
 program
   .command("bids <folder> <bids...>")
   .description("read priced bid books, correct and compare them, and write the tabulation")
-  .option("--issued <file>", "the bid book as issued (default: outputs/bid-book.xlsx of the program)")
+  .option("--issued <file>", "the bid book as issued (default: the latest issue of the program)")
   .option("--book <file>", "cost book of the estimate (default: the unit prices of program.json)")
   .option("--out <file>", "the tabulation (default: outputs/bid-tabulation.xlsx of the program)")
   .action((folder, bids, options) =>

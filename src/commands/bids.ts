@@ -10,6 +10,7 @@ import { writeAtomically } from "../program/atomic-write.ts";
 import { basisForSettings } from "../program/basis-for-settings.ts";
 import { bidCheckBand, biddingRules } from "../program/bidding-settings.ts";
 import { readCostBook } from "../program/cost-book-file.ts";
+import { type IssueRecord, readIssueRecords } from "../program/issue-records.ts";
 import { readSettings } from "../program/settings.ts";
 import { describeProblem, fileProblem, type Problem } from "../quantity/problem.ts";
 import type { Cents } from "../quantity/si.ts";
@@ -24,12 +25,13 @@ import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { openWorkbook } from "./open-workbook.ts";
 import { plainTable } from "./plain-table.ts";
 import { priceLine } from "./price.ts";
-import { BID_BOOK_FILE, streamInto } from "./write-workbook.ts";
+import { standingBook } from "./standing-book.ts";
+import { streamInto } from "./write-workbook.ts";
 
 export const TABULATION_FILE = "bid-tabulation.xlsx";
 
 export interface BidsOptions {
-  /** The book that was issued; outputs/bid-book.xlsx of the program unless said. */
+  /** The book that was issued; the latest issue of the program unless said, or outputs/bid-book.xlsx before any. */
   readonly issued?: string;
   /** A cost book for the estimate; the program's unit prices unless said. */
   readonly book?: string;
@@ -49,7 +51,11 @@ export async function tabulateBids(
   const basis = basisForSettings(settings);
   const rules = biddingRules(settings);
   const band = bidCheckBand(settings);
-  const issuedPath = options.issued ?? join(folder, "outputs", BID_BOOK_FILE);
+  const issues = await readIssueRecords(folder);
+  if (!issues.ok) return refuse(io, issues.problems);
+  const standing = await standingBook(folder, options.issued, issues.records);
+  if (!standing.ok) return refuse(io, standing.problems);
+  const issuedPath = standing.path;
   const issuedBook = await openWorkbook(issuedPath);
   if (!issuedBook.ok) return refuse(io, issuedBook.problems);
   const issued = readIssued(basename(issuedPath), issuedBook.value, basis.bidItems);
@@ -61,7 +67,7 @@ export async function tabulateBids(
   const read: Bid[] = [];
   const refused: { file: string; because: string }[] = [];
   for (const path of files) {
-    const taken = await takeIn(path, issuedBook.value, issued.value, basis);
+    const taken = await takeIn(path, issuedBook.value, issued.value, basis, issues.records);
     if (taken.ok) {
       read.push(taken.bid);
       continue;
@@ -100,7 +106,13 @@ type Taken =
   | { readonly ok: false; readonly problems: readonly Problem[] };
 
 /** One returned file: opened, of this issue, with nothing but the bidder's cells changed. */
-async function takeIn(path: string, issuedBook: PlainBook, issued: IssuedBid, basis: Basis): Promise<Taken> {
+async function takeIn(
+  path: string,
+  issuedBook: PlainBook,
+  issued: IssuedBid,
+  basis: Basis,
+  records: readonly IssueRecord[],
+): Promise<Taken> {
   const file = basename(path);
   const opened = await openWorkbook(path);
   if (!opened.ok) return opened;
@@ -112,13 +124,25 @@ async function takeIn(path: string, issuedBook: PlainBook, issued: IssuedBid, ba
     const expected = `issue ${issued.number}, content ${issued.content}`;
     return {
       ok: false,
-      problems: [fileProblem(file, found, expected, "Ask for prices on the issue that stands.")],
+      problems: [fileProblem(file, found, expected, superseded(own.value, issued, records))],
     };
   }
   const { problems, additions } = differences(file, issuedBook, issued, opened.value);
   return problems.length > 0
     ? { ok: false, problems }
     : { ok: true, bid: readBid(file, opened.value, issued, additions) };
+}
+
+/** Why prices on another issue do not count. */
+function superseded(own: IssuedBid, issued: IssuedBid, records: readonly IssueRecord[]): string {
+  const next = records.find(({ number }) => number === own.number + 1);
+  const isKnown = records.some(({ number, content }) => number === own.number && content === own.content);
+  if (!isKnown || next === undefined || own.number >= issued.number)
+    return "Ask for prices on the issue that stands.";
+  return (
+    `Issue ${own.number} is superseded since ${next.date} by issue ${next.number} ` +
+    `(addendum ${next.number - 1}: ${next.addendum ?? ""}). Ask for prices on issue ${issued.number}.`
+  );
 }
 
 /** Two bids of one name get their files' names behind it. */

@@ -13,6 +13,7 @@ import {
 } from "../bidding/unit-price.ts";
 import { writeAtomically } from "../program/atomic-write.ts";
 import { readCostBook } from "../program/cost-book-file.ts";
+import { type IssuedBook, readIssueRecords } from "../program/issue-records.ts";
 import { extend } from "../quantity/money.ts";
 import { fileProblem } from "../quantity/problem.ts";
 import { cents } from "../quantity/si.ts";
@@ -26,7 +27,7 @@ import { loadOrSay } from "./load-program.ts";
 import { openWorkbook } from "./open-workbook.ts";
 import { plainTable } from "./plain-table.ts";
 import { planMinutes } from "./plan-minutes.ts";
-import { BID_BOOK_FILE } from "./write-workbook.ts";
+import { standingBook } from "./standing-book.ts";
 
 /** How much higher a rate is when the table says what it does to the total. */
 const HIGHER = 0.1;
@@ -43,7 +44,9 @@ export interface PriceOptions {
  */
 export async function priceBid(target: string, options: PriceOptions, io: CommandIo): Promise<ExitCode> {
   const ofFolder = (await stat(target)).isDirectory();
-  const bid = ofFolder ? join(target, "outputs", BID_BOOK_FILE) : target;
+  const standing = ofFolder ? await standingOf(target) : ({ ok: true, path: target } as const);
+  if (!standing.ok) return refuse(io, standing.problems);
+  const bid = standing.path;
   const reading = readCostBook(basename(options.book), await readFile(options.book));
   if (!reading.ok) return refuse(io, reading.problems);
   const { book } = reading;
@@ -84,6 +87,12 @@ export async function priceBid(target: string, options: PriceOptions, io: Comman
   for (const { pricing, line } of priced)
     if (!pricing.ok) io.err(`Item ${line.item} is left without a price: ${pricing.because}.\n`);
   return priced.every(({ pricing }) => pricing.ok) ? EXIT.done : EXIT.doneWithProblems;
+}
+
+/** The latest issue of a program, or its bid book where nothing was issued. */
+async function standingOf(folder: string): Promise<IssuedBook> {
+  const issues = await readIssueRecords(folder);
+  return issues.ok ? standingBook(folder, undefined, issues.records) : issues;
 }
 
 export interface PricedLine {

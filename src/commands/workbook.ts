@@ -2,6 +2,7 @@ import { join } from "node:path";
 import { ownFolder } from "../program/program-files.ts";
 import { readSeasonRun, type SeasonRun, seasonRunNames } from "../program/season-runs.ts";
 import { withStability } from "../season/selection-stability.ts";
+import { bidExtras } from "./bid-extras.ts";
 import { bookedSelection } from "./booked-selection.ts";
 import { refuse } from "./change-decisions.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
@@ -38,7 +39,9 @@ export async function workbookOf(
   const shown = season ?? (await onlySeason(folder));
   const selected =
     shown === null ? null : bookedSelection(loaded.whole, loaded.settings, shown.name, shown.run);
-  const written = await writeWorkbook(program, options.out ?? join(folder, place), selected);
+  const written = await writeWorkbook(program, options.out ?? join(folder, place), selected, (view) =>
+    bidExtras(view, program, loaded.settings),
+  );
   io.out(
     `${written.bidBook}  for bidders: quantities and the lateral schedule, no estimate\n` +
       `${written.planningBook}  for the city: ranking, reasons, estimate, materials; never send it to bidders\n`,

@@ -13,8 +13,9 @@ import { trackProgress } from "../season/tracking.ts";
 import { calendarFinish } from "../season/uncertainty/calendar-finish.ts";
 import { seasonUncertainty } from "../season/uncertainty/season-uncertainty.ts";
 import { knownDay } from "../season/work-days.ts";
-import { buildBidBook } from "../workbook/bid-book.ts";
-import { readBidView } from "../workbook/bid-view.ts";
+import { type BidExtras, buildBidBook } from "../workbook/bid-book.ts";
+import { FIRST_ISSUE } from "../workbook/bid-form-sheet.ts";
+import { type BidView, readBidView } from "../workbook/bid-view.ts";
 import type { BookContents } from "../workbook/book-contents.ts";
 import { ROWS_A_SHEET } from "../workbook/long-list.ts";
 import { buildPlanningBook } from "../workbook/planning-book.ts";
@@ -34,14 +35,19 @@ export interface WrittenBooks {
 /**
  * Writes both books into the folder, making it if it is not there. Each file is put in place whole or not at all,
  * and neither before both have been laid out.
+ *
+ * @param extrasOf what the bid book shows beside the plan
  */
 export async function writeWorkbook(
   program: PlannedProgram,
   folder: string,
   selected: BookedSelection | null = null,
+  extrasOf: (view: BidView) => Promise<BidExtras> = async () => ({}),
 ): Promise<WrittenBooks> {
   const contents = { ...bookContents(program), selected };
-  const bidBook = { path: join(folder, BID_BOOK_FILE), book: buildBidBook(readBidView(contents)) };
+  const view = readBidView(contents);
+  const bid = buildBidBook(view, FIRST_ISSUE, [], await extrasOf(view));
+  const bidBook = { path: join(folder, BID_BOOK_FILE), book: bid };
   const planningBook = { path: join(folder, PLANNING_BOOK_FILE), book: buildPlanningBook(contents) };
   // exceljs takes half a second to load, and only this command needs it.
   const { writeXlsx } = await import("../workbook/write-xlsx.ts");

@@ -1,16 +1,19 @@
 import { createHash } from "node:crypto";
 import { formFields, issueNames } from "./bid-names.ts";
-import { ANSWER, firstRow, type Row, type SheetModel } from "./sheet-model.ts";
+import type { Addendum } from "./changes-sheet.ts";
+import { ANSWER, type Book, firstRow, type Row, type SheetModel } from "./sheet-model.ts";
 
 /** Which issue of the bid documents a book is. */
 export interface IssueMark {
   readonly number: number;
-  /** Addenda issued so far. */
-  readonly addenda: number;
+  /** Addenda issued so far, the first first. */
+  readonly addenda: readonly Addendum[];
 }
 
 /** The first issue, before any addendum. */
-export const FIRST_ISSUE: IssueMark = { number: 1, addenda: 0 };
+export const FIRST_ISSUE: IssueMark = { number: 1, addenda: [] };
+
+const NAME = "Bid form";
 
 const notes = ["Fill in the yellow cells. What is issued stands above them and is not to be changed."];
 
@@ -23,13 +26,13 @@ export function bidFormSheet(issue: IssueMark, others: readonly SheetModel[]): S
   const issued: readonly Row[] = [
     ["Issue", issue.number, "Number of this issue of the bid documents."],
     ["Mark of the content", contentMark(others), "Of all sheets but this one, as issued."],
-    ["Addenda issued", issue.addenda, "To be acknowledged below."],
+    ["Addenda issued", issue.addenda.length, addendaWords(issue.addenda)],
   ];
   const first = firstRow(notes);
   const names = [...Object.values(issueNames), ...fields.map(({ name }) => name)];
   return {
-    name: "Bid form",
-    title: "Bid form",
+    name: NAME,
+    title: NAME,
     notes,
     columns: [
       { heading: "Field", width: 26 },
@@ -44,6 +47,16 @@ export function bidFormSheet(issue: IssueMark, others: readonly SheetModel[]): S
     names: Object.fromEntries(names.map((name, i) => [name, `$B$${first + i}`])),
   };
 }
+
+/** The mark as the form of a book shows it. */
+export const contentMarkOf = ({ sheets }: Book): string =>
+  contentMark(sheets.filter(({ name }) => name !== NAME));
+
+const addendaWords = (addenda: readonly Addendum[]): string =>
+  [
+    "To be acknowledged below.",
+    ...addenda.map(({ number, date, text }) => `Addendum ${number} of ${date}: ${text}`),
+  ].join("\n");
 
 /** The first 16 hexadecimal digits of SHA-256 over names, headings and cells: other cells, another mark. */
 function contentMark(sheets: readonly SheetModel[]): string {

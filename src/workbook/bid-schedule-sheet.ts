@@ -32,8 +32,18 @@ const notes = [
   "An extension is quantity × unit price, rounded to the cent; it stays empty until the price is there.",
 ];
 
-/** Every line to be priced, with its quantity by formula and its price blank. */
-export function bidScheduleSheet({ head, lines, quantities }: BidView): SheetModel {
+/** Which lines an addendum changed. */
+export interface ChangedLines {
+  readonly addendum: number;
+  /** By the plan's name of the line. */
+  readonly changed: ReadonlySet<string>;
+}
+
+/** Every line to be priced, with its quantity by formula and its price blank; in a re-issue changed lines say so. */
+export function bidScheduleSheet(
+  { head, lines, quantities }: BidView,
+  changes: ChangedLines | null = null,
+): SheetModel {
   const columns = columnsIn(head.currency);
   const first = firstRow(notes);
   const last = first + lines.length - 1;
@@ -45,7 +55,7 @@ export function bidScheduleSheet({ head, lines, quantities }: BidView): SheetMod
     name: NAME,
     title: "Bid schedule",
     notes,
-    columns: Object.values(columns),
+    columns: [...Object.values(columns), ...(changes === null ? [] : [{ heading: "Changed", width: 14 }])],
     rows: lines.map((line, i): Row => {
       const row = first + i;
       const quantity: Cell = lump(line)
@@ -59,6 +69,7 @@ export function bidScheduleSheet({ head, lines, quantities }: BidView): SheetMod
         quantity,
         UNIT_PRICE,
         formula(`IF(${price}="","",ROUND(${at.quantity}${row}*${price},2))`, "", HUNDREDTHS),
+        ...(changes === null ? [] : [changes.changed.has(line.key) ? `by addendum ${changes.addendum}` : ""]),
       ];
     }),
     foot: [

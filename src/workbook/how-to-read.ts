@@ -1,9 +1,37 @@
 import { unitLabel } from "../quantity/show-quantity.ts";
 import type { BidView } from "./bid-view.ts";
-import type { Row, SheetModel } from "./sheet-model.ts";
+import { type Formula, formula, type Row, type Section, type SheetModel } from "./sheet-model.ts";
 
-/** What the bid book holds and how to price it. */
-export function howToReadSheet({ head, laterals, districts }: BidView): SheetModel {
+/** What each sheet is for; a list in several parts has numbers behind its name. */
+const SHEETS: Readonly<Record<string, string>> = {
+  "Bid form": "Who bids, signature, security, addenda; and which issue this is.",
+  "Bid schedule": "Every line to be priced: item, wording, unit, quantity, unit price, extension, total.",
+  Changes: "What this issue changes against the one before, line by line.",
+  "Instructions to bidders": "How bids are read, corrected and compared.",
+  "Measurement and payment": "How each item is measured and what its price includes.",
+  "Lateral schedule": "One row for each lateral with paid work: where it is, what it is, what is to be done.",
+  "Lateral quantities": "One row for each bid line of each lateral.",
+  "District quantities": "Each bid line by district, compared with the bid schedule.",
+  Pictures: "Where the laterals are, and their length by district.",
+  "Data gaps": "What the city does not know of the laterals, and what that means for a bid.",
+  Basis: "Design criteria, assumptions and lengths the quantities rest on, with the number of the source.",
+  Sources: "The sources in full, by number.",
+  Cautions: "Where this work can hurt someone.",
+};
+const bare = (name: string): string => name.replace(/ \d+$/, "");
+const section = (text: string): Section => ({ kind: "section", text });
+
+/** A cell that leads to a sheet of the book; the names are our own. */
+const linkTo = (sheet: string): Formula => ({
+  ...formula(`HYPERLINK("#'${sheet}'!A1","${sheet}")`, sheet),
+  isText: true,
+});
+
+/** What the bid book holds and how to price it, with a way to each of these sheets. */
+export function howToReadSheet(
+  { head, laterals, districts }: BidView,
+  sheets: readonly string[],
+): SheetModel {
   const length = unitLabel("length", head);
   const rows: readonly Row[] = [
     [
@@ -36,21 +64,8 @@ export function howToReadSheet({ head, laterals, districts }: BidView): SheetMod
       "Units",
       `Lengths are in ${length}, diameters in ${unitLabel("diameter", head)}, walls in ${unitLabel("wall", head)}, money in ${head.currency}.`,
     ],
-    ["Bid form", "Who bids, signature, security, addenda; and which issue this is."],
-    ["Bid schedule", "Every line to be priced: item, wording, unit, quantity, unit price, extension, total."],
-    ["Measurement and payment", "How each item is measured and what its price includes."],
-    [
-      "Lateral schedule",
-      "One row for each lateral with paid work: where it is, what it is, what is to be done.",
-    ],
-    ["Lateral quantities", "One row for each bid line of each lateral."],
-    ["District quantities", "Each bid line by district, compared with the bid schedule."],
-    [
-      "Basis",
-      "Design criteria, assumptions and lengths the quantities rest on, with the number of the source.",
-    ],
-    ["Sources", "The sources in full, by number."],
-    ["Cautions", "Where this work can hurt someone."],
+    [section("Sheets of this book"), section("A name leads to its sheet.")],
+    ...sheets.map((name): Row => [linkTo(name), SHEETS[bare(name)] ?? ""]),
   ];
   return {
     name: "How to read this",

@@ -28,8 +28,17 @@ export interface SheetModel {
   /** Whether everything but the input cells is locked. */
   readonly locked: boolean;
   readonly filtered?: true;
+  /** Below the rows, one under another; only in a book that is written as a document. */
+  readonly pictures?: readonly SheetPicture[];
   /** Names under which programs find cells of the sheet: name → `$E$6:$E$20`. */
   readonly names?: Readonly<Record<string, string>>;
+}
+
+/** A picture as PNG, put below the rows at the given size in pixels. */
+export interface SheetPicture {
+  readonly png: Uint8Array;
+  readonly width: number;
+  readonly height: number;
 }
 
 export interface SheetColumn {

@@ -29,7 +29,7 @@ export function sheetOptions({ head, title }: Book, sheet: SheetModel): Partial<
         : {}),
     },
     headerFooter: {
-      oddHeader: `&L${MARGIN_FONT} ${footerText(title)}&R${MARGIN_FONT} ${footerText(sheet.title)}`,
+      oddHeader: `&L${MARGIN_FONT} ${footerText(head.name)}: ${footerText(title)}&R${MARGIN_FONT} ${footerText(sheet.title)}`,
       oddFooter: `&L${MARGIN_FONT} ${footerText(head.name)}, as of ${isoDate(head.asOf)}&R${MARGIN_FONT} Page &P of &N`,
     },
     views: [{ state: "frozen", xSplit: frozenColumns, ySplit: heading, showGridLines: false }],

@@ -54,6 +54,7 @@ const allowed: Readonly<Record<string, readonly string[]>> = {
     "Bid schedule",
     "Difference",
   ],
+  "Data gaps": ["What is not known", "Laterals", "What it means"],
   Basis: ["Group", "Value of", "Value", "Unit", "Assumed", "Source no.", "Source"],
   Sources: ["No.", "Source"],
   Cautions: ["Caution", "Source"],

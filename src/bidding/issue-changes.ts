@@ -1,0 +1,157 @@
+/** What of an issue is kept to compare the next one with: the lines to be priced, and the cells of the other sheets. */
+export interface IssuedContent {
+  readonly lines: readonly IssuedRecordLine[];
+  readonly sheets: readonly IssuedSheet[];
+}
+
+/** A line of the bid schedule. */
+export interface IssuedRecordLine {
+  /** The plan's name of the line, which stays when its number or its wording changes: `full-length liner | 4 in`. */
+  readonly key: string;
+  /** As printed: `6.04`. */
+  readonly item: string;
+  readonly wording: string;
+  readonly unit: string;
+  /** Whole hundredths of the unit. */
+  readonly hundredths: number;
+}
+
+export interface IssuedSheet {
+  readonly name: string;
+  /** Title and notes. */
+  readonly notes: readonly string[];
+  readonly headings: readonly string[];
+  /** The columns that say what a row is about, counting from 0. */
+  readonly keys: readonly number[];
+  readonly rows: readonly (readonly string[])[];
+}
+
+/** One thing that differs between two issues. */
+export interface IssueChange {
+  readonly sheet: string;
+  /** The item of the schedule, or what the row is about. */
+  readonly about: string;
+  readonly what: string;
+  /** Empty where it was not there, or was an empty cell. */
+  readonly from: string;
+  readonly to: string;
+  /** The plan's name of the line, where it is one of the schedule. */
+  readonly line: string | null;
+}
+
+const SCHEDULE = "Bid schedule";
+
+/** Everything that differs, the schedule first, then sheet after sheet; none where the content is the same. */
+export const changesBetween = (before: IssuedContent, after: IssuedContent): readonly IssueChange[] => [
+  ...lineChanges(before.lines, after.lines),
+  ...sheetChanges(before.sheets, after.sheets),
+];
+
+function lineChanges(
+  before: readonly IssuedRecordLine[],
+  after: readonly IssuedRecordLine[],
+): readonly IssueChange[] {
+  const old = new Map(before.map((line) => [line.key, line]));
+  const now = new Set(after.map(({ key }) => key));
+  const change = (line: IssuedRecordLine, what: string, from: string, to: string): IssueChange => ({
+    sheet: SCHEDULE,
+    about: `${line.item} ${line.key}`,
+    what,
+    from,
+    to,
+    line: line.key,
+  });
+  const inOrder = after.flatMap((line) => {
+    const was = old.get(line.key);
+    if (was === undefined) return [change(line, "line added", "", lineWords(line))];
+    return [
+      ["item number", was.item, line.item],
+      ["wording", was.wording, line.wording],
+      ["unit", was.unit, line.unit],
+      ["quantity", amountOf(was), amountOf(line)],
+    ].flatMap(([what = "", from = "", to = ""]) => (from === to ? [] : [change(line, what, from, to)]));
+  });
+  const gone = before.filter(({ key }) => !now.has(key));
+  return [...inOrder, ...gone.map((line) => change(line, "line removed", lineWords(line), ""))];
+}
+
+const amountOf = ({ hundredths }: IssuedRecordLine): string => (hundredths / 100).toFixed(2);
+const lineWords = (line: IssuedRecordLine): string => `${amountOf(line)} ${line.unit}: ${line.wording}`;
+
+function sheetChanges(before: readonly IssuedSheet[], after: readonly IssuedSheet[]): readonly IssueChange[] {
+  const old = new Map(before.map((sheet) => [sheet.name, sheet]));
+  const now = new Set(after.map(({ name }) => name));
+  const whole = (sheet: string, what: string): IssueChange => ({
+    sheet,
+    about: "the sheet",
+    what,
+    from: "",
+    to: "",
+    line: null,
+  });
+  return [
+    ...after.flatMap((sheet) => {
+      const was = old.get(sheet.name);
+      return was === undefined ? [whole(sheet.name, "sheet added")] : rowChanges(was, sheet);
+    }),
+    ...before.filter(({ name }) => !now.has(name)).map(({ name }) => whole(name, "sheet removed")),
+  ];
+}
+
+function rowChanges(before: IssuedSheet, after: IssuedSheet): readonly IssueChange[] {
+  const { name: sheet } = after;
+  const [old, now] = [byKey(before), byKey(after)];
+  const change = (about: string, what: string, from: string, to: string): IssueChange => ({
+    sheet,
+    about,
+    what,
+    from,
+    to,
+    line: null,
+  });
+  // Columns are told by their headings, so that one more column is not a change of all behind it.
+  const headings = [...new Set([...after.headings, ...before.headings])];
+  const cell = (of: IssuedSheet, row: readonly string[], heading: string): string =>
+    row[of.headings.indexOf(heading)] ?? "";
+  const notes = after.notes.join("\n") === before.notes.join("\n");
+  const added = after.headings.filter((heading) => !before.headings.includes(heading));
+  const removed = before.headings.filter((heading) => !after.headings.includes(heading));
+  return [
+    ...(notes ? [] : [change("notes", "text", before.notes.join(" "), after.notes.join(" "))]),
+    ...added.map((heading) => change("columns", "column added", "", heading)),
+    ...removed.map((heading) => change("columns", "column removed", heading, "")),
+    ...[...now].flatMap(([key, row]) => {
+      const was = old.get(key);
+      if (was === undefined) return [change(aboutOf(key), "row added", "", shown(row))];
+      return headings.flatMap((heading) => {
+        const [from, to] = [cell(before, was, heading), cell(after, row, heading)];
+        return from === to ? [] : [change(aboutOf(key), heading, from, to)];
+      });
+    }),
+    ...[...old].flatMap(([key, row]) =>
+      now.has(key) ? [] : [change(aboutOf(key), "row removed", shown(row), "")],
+    ),
+  ];
+}
+
+const BETWEEN = "\u0000";
+
+/** Rows by what they are about; the second about the same thing is told apart by its number. */
+function byKey({ rows, keys }: IssuedSheet): ReadonlyMap<string, readonly string[]> {
+  const found = new Map<string, readonly string[]>();
+  const count = new Map<string, number>();
+  for (const row of rows) {
+    const key = keys.map((column) => row[column] ?? "").join(BETWEEN);
+    const number = (count.get(key) ?? 0) + 1;
+    count.set(key, number);
+    found.set(number === 1 ? key : `${key}${BETWEEN}(${number})`, row);
+  }
+  return found;
+}
+
+const aboutOf = (key: string): string =>
+  key
+    .split(BETWEEN)
+    .filter((part) => part !== "")
+    .join(", ");
+const shown = (row: readonly string[]): string => row.filter((cell) => cell !== "").join(" | ");

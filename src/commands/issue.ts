@@ -1,0 +1,124 @@
+import { mkdir } from "node:fs/promises";
+import { join } from "node:path";
+import { changesBetween, type IssueChange } from "../bidding/issue-changes.ts";
+import { writeAtomically } from "../program/atomic-write.ts";
+import { hashFile } from "../program/content-hash.ts";
+import { type IssueRecord, keepIssueRecord, readIssueRecords } from "../program/issue-records.ts";
+import type { ProgramLock } from "../program/lock.ts";
+import { buildBidBook } from "../workbook/bid-book.ts";
+import { contentMarkOf, FIRST_ISSUE, type IssueMark } from "../workbook/bid-form-sheet.ts";
+import { readBidView } from "../workbook/bid-view.ts";
+import type { Addendum } from "../workbook/changes-sheet.ts";
+import { issuedContent } from "../workbook/issued-content.ts";
+import { bidExtras } from "./bid-extras.ts";
+import { asOneWriter, refuse } from "./change-decisions.ts";
+import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
+import { exitCodeOf } from "./load-program.ts";
+import { loadSeasonOrSay } from "./load-season.ts";
+import { bookContents, streamInto } from "./write-workbook.ts";
+
+export interface IssueOptions {
+  /** What a re-issue changes, in words that bidders read. */
+  readonly addendum?: string;
+  /** Only the laterals of this saved season. */
+  readonly season?: string;
+}
+
+/** What an addendum says where nobody put it into words: the sheet lists all of it. */
+const UNSAID = "see the sheet Changes";
+
+/** `wyeplan issue FOLDER [--season NAME] [--addendum "what changed"]`: a numbered bid book, its record, and what changed since the last. */
+export const issueBid = (folder: string, options: IssueOptions, io: CommandIo): Promise<ExitCode> =>
+  asOneWriter(folder, io, (lock, when) => issueAsWriter(lock, when, options, io));
+
+async function issueAsWriter(
+  lock: ProgramLock,
+  when: string,
+  options: IssueOptions,
+  io: CommandIo,
+): Promise<ExitCode> {
+  const { folder } = lock;
+  const reading = await readIssueRecords(folder);
+  if (!reading.ok) return refuse(io, reading.problems);
+  const { records } = reading;
+  const last = records.at(-1);
+  if (last === undefined && options.addendum !== undefined) {
+    io.err(
+      "Nothing was issued yet, so there is nothing for an addendum to change. Issue without --addendum.\n",
+    );
+    return EXIT.notDone;
+  }
+  const loaded = await loadSeasonOrSay(folder, options.season, io);
+  if (loaded === null) return EXIT.notDone;
+  const { program, settings } = loaded;
+  const view = readBidView(bookContents(program));
+  const extras = await bidExtras(view, program, settings);
+  const date = when.slice(0, 10);
+  const number = records.length + 1;
+  const content = issuedContent(view, buildBidBook(view, FIRST_ISSUE, [], extras));
+  const changes = last === undefined ? [] : changesBetween(last, content);
+  if (last !== undefined && changes.length === 0) {
+    io.out(
+      `Nothing differs from issue ${last.number} of ${last.date} (${last.book.file}): nothing was issued.\n`,
+    );
+    return EXIT.done;
+  }
+
+  const mark: IssueMark = { number, addenda: addendaOf(records, number, date, options.addendum) };
+  const book = buildBidBook(view, mark, changes, extras);
+  const file = `outputs/bid-book-${number}.xlsx`;
+  const path = join(folder, file);
+  const { writeXlsx } = await import("../workbook/write-xlsx.ts");
+  await mkdir(join(folder, "outputs"), { recursive: true });
+  await writeAtomically(path, (into) => writeXlsx(book, streamInto(into)));
+  const record: IssueRecord = {
+    schema: 1,
+    number,
+    date,
+    addendum: mark.addenda.at(-1)?.text ?? null,
+    content: contentMarkOf(book),
+    book: { file, sha256: await hashFile(path) },
+    lines: [...content.lines],
+    sheets: content.sheets.map((sheet) => ({
+      ...sheet,
+      notes: [...sheet.notes],
+      headings: [...sheet.headings],
+      keys: [...sheet.keys],
+      rows: sheet.rows.map((row) => [...row]),
+    })),
+  };
+  const problems = await keepIssueRecord(lock, record);
+  if (problems.length > 0) return refuse(io, problems);
+  io.out(`${path}  issue ${number}, content ${record.content}: for bidders\n${changesText(mark, changes)}`);
+  return exitCodeOf(program);
+}
+
+/** Every addendum so far: one for each issue behind the first. */
+function addendaOf(
+  records: readonly IssueRecord[],
+  number: number,
+  date: string,
+  text: string | undefined,
+): readonly Addendum[] {
+  if (number === 1) return [];
+  const earlier = records
+    .slice(1)
+    .map((record) => ({ number: record.number - 1, date: record.date, text: record.addendum ?? UNSAID }));
+  return [...earlier, { number: number - 1, date, text: text ?? UNSAID }];
+}
+
+/** Most changes of the schedule that the terminal lists; the sheet has them all. */
+const MOST_LISTED = 12;
+
+function changesText({ number }: IssueMark, changes: readonly IssueChange[]): string {
+  if (number === 1) return "";
+  const ofLines = changes.filter(({ line }) => line !== null);
+  const listed = ofLines
+    .slice(0, MOST_LISTED)
+    .map(({ about, what, from, to }) => `  ${about}: ${what} ${from} → ${to}\n`);
+  const more = ofLines.length > listed.length ? `  and ${ofLines.length - listed.length} more\n` : "";
+  return (
+    `Addendum ${number - 1} takes the place of issue ${number - 1}: ${changes.length} change(s), ` +
+    `${ofLines.length} of them in the bid schedule; all are on the sheet Changes.\n${listed.join("")}${more}`
+  );
+}

@@ -1,0 +1,34 @@
+import type { IssueChange } from "../bidding/issue-changes.ts";
+import type { Row, SheetModel } from "./sheet-model.ts";
+
+/** What an addendum is called, and what it says. */
+export interface Addendum {
+  readonly number: number;
+  /** ISO 8601, the day it was issued. */
+  readonly date: string;
+  readonly text: string;
+}
+
+/** What differs from the issue before, line by line. */
+export function changesSheet(addendum: Addendum, changes: readonly IssueChange[]): SheetModel {
+  const { number } = addendum;
+  return {
+    name: "Changes",
+    title: `Changes by addendum ${number}`,
+    notes: [
+      `Addendum ${number} of ${addendum.date}: ${addendum.text}`,
+      `Issue ${number + 1} takes the place of issue ${number}; prices on an earlier issue are not compared. All that differs from issue ${number}:`,
+    ],
+    columns: [
+      { heading: "Sheet", width: 22, wrap: true },
+      { heading: "Item or row", width: 36, wrap: true },
+      { heading: "What", width: 18, wrap: true },
+      { heading: "From", width: 38, wrap: true },
+      { heading: "To", width: 38, wrap: true },
+    ],
+    rows: changes.map(({ sheet, about, what, from, to }): Row => [sheet, about, what, from, to]),
+    frozenColumns: 0,
+    pagesWide: 1,
+    locked: true,
+  };
+}

@@ -1,0 +1,100 @@
+import type { BiddingRules } from "../reference/bidding-rules.ts";
+import type { Row, SheetModel } from "./sheet-model.ts";
+
+const NOT_STATED = "Not stated.";
+
+const percent = (share: number): string => `${Number((share * 100).toFixed(4))} %`;
+
+/** A rule in our own words by what the program states; the clause stands beside it as the city wrote it. */
+function ruleRow<Rule extends string>(
+  asks: string,
+  stated: { readonly rule: Rule; readonly clause: string } | null,
+  words: Readonly<Record<Rule, string>>,
+  otherwise: string,
+): Row {
+  return stated === null
+    ? [asks, `${NOT_STATED} ${otherwise}`, ""]
+    : [asks, words[stated.rule], stated.clause];
+}
+
+/** How returned bids are read and corrected: what the program's instructions to bidders state, and what they do not. */
+export function instructionsSheet(rules: BiddingRules): SheetModel {
+  const { mobilizationCap: cap, security } = rules;
+  const shown = "A difference is shown, and nothing is corrected.";
+  const rows: readonly Row[] = [
+    ruleRow(
+      "Unit price and extension differ",
+      rules.governs,
+      {
+        "unit price": "The unit price governs; the extension is worked out again from it.",
+        extension: "The extension governs; the unit price is worked out again from it.",
+      },
+      shown,
+    ),
+    ruleRow(
+      "A unit price is missing or cannot be read",
+      rules.missingPrice,
+      {
+        "total over quantity": "It is the extension divided by the quantity, rounded down to the whole cent.",
+      },
+      "The line stays without a price.",
+    ),
+    ruleRow(
+      "A price in words and in figures differ",
+      rules.words,
+      { words: "The words govern.", figures: "The figures govern." },
+      "This book asks for figures only.",
+    ),
+    ruleRow(
+      "The total differs from the sum of the extensions",
+      rules.columnSum,
+      { "correct sum": "The correct sum governs." },
+      shown,
+    ),
+    ruleRow(
+      "Two bids are equal",
+      rules.ties,
+      { "drawn by lot": "Equal bids are drawn by lot.", "owner decides": "The owner decides." },
+      "A tie is shown, and not broken.",
+    ),
+    ruleRow(
+      "Alternates",
+      rules.alternates,
+      { "in stated order": "Alternates are taken in the order stated, never out of it." },
+      "This book asks for a base bid only, unless its schedule has alternates.",
+    ),
+    cap === null
+      ? ["Most for mobilization", `${NOT_STATED} The amount is read as it is bid.`, ""]
+      : [
+          "Most for mobilization",
+          `${percent(cap.share)} of ${cap.of === "total" ? "the whole base bid" : "the sum of all other items"}. ` +
+            (cap.remedy === "reduce"
+              ? "What is over is taken off before bids are compared."
+              : "It limits payment: what is over is shown, and the bid is compared as it stands."),
+          cap.clause,
+        ],
+    security === null
+      ? ["Bid security", `${NOT_STATED} Write on the bid form what comes with the bid.`, ""]
+      : ["Bid security", `${percent(security.share)} of the bid.`, security.clause],
+    [
+      "Addenda",
+      "Acknowledge each addendum by its number on the bid form. Prices on an earlier issue are not compared.",
+      "",
+    ],
+    ["Award", "Left to the owner and counsel. This book decides nothing about it.", ""],
+  ];
+  return {
+    name: "Instructions to bidders",
+    title: "Instructions to bidders",
+    notes: ["How bids are read and compared. The contract documents govern where they say otherwise."],
+    columns: [
+      { heading: "What", width: 32, wrap: true },
+      { heading: "What applies", width: 52, wrap: true },
+      { heading: "Clause, as the owner states it", width: 44, wrap: true },
+    ],
+    rows,
+    frozenColumns: 0,
+    pagesWide: 1,
+    locked: true,
+  };
+}

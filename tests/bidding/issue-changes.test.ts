@@ -1,0 +1,99 @@
+import { describe, expect, it } from "vitest";
+import { changesBetween, type IssuedContent } from "../../src/bidding/issue-changes.ts";
+import { instructionsSheet } from "../../src/workbook/instructions-sheet.ts";
+
+const line = (key: string, item: string, hundredths: number, wording = key) => ({
+  key,
+  item,
+  wording,
+  unit: "EA",
+  hundredths,
+});
+const sheet = (headings: readonly string[], ...rows: readonly (readonly string[])[]) => ({
+  name: "Lateral schedule",
+  notes: ["Lateral schedule"],
+  headings,
+  keys: [0],
+  rows,
+});
+const before: IssuedContent = {
+  lines: [line("liner | 4 in", "6.01", 1_400), line("liner | 6 in", "6.02", 900)],
+  sheets: [sheet(["Lateral", "Length"], ["00101", "37.5"], ["00102", "12"])],
+};
+
+describe("changes between two issues", () => {
+  it("are none where nothing differs", () => {
+    expect(changesBetween(before, structuredClone(before))).toEqual([]);
+  });
+
+  it("of lines are told by the plan's name: a number that moves on is no other line", () => {
+    const after = {
+      ...before,
+      lines: [
+        line("liner | 4 in", "6.01", 1_300),
+        line("liner | 5 in", "6.02", 100),
+        line("liner | 6 in", "6.03", 900),
+      ],
+    };
+    const found = changesBetween(before, after).map(({ line: key, what, from, to }) => [key, what, from, to]);
+    expect(found).toEqual([
+      ["liner | 4 in", "quantity", "14.00", "13.00"],
+      ["liner | 5 in", "line added", "", "1.00 EA: liner | 5 in"],
+      ["liner | 6 in", "item number", "6.02", "6.03"],
+    ]);
+  });
+
+  it("of rows are told by what a row is about, and of cells by their heading", () => {
+    const moved = sheet(["Lateral", "Surface", "Length"], ["00103", "yard", "9"], ["00101", "", "100"]);
+    const found = changesBetween(before, { ...before, sheets: [moved] });
+    expect(found.map(({ about, what, from, to }) => [about, what, from, to])).toEqual([
+      ["columns", "column added", "", "Surface"],
+      ["00103", "row added", "", "00103 | yard | 9"],
+      ["00101", "Length", "37.5", "100"],
+      ["00102", "row removed", "00102 | 12", ""],
+    ]);
+  });
+
+  it("tell rows about the same thing apart, and sheets that come and go", () => {
+    const twice = {
+      ...before,
+      sheets: [sheet(["Lateral", "Length"], ["00101", "37.5"], ["00101", "5"], ["00102", "12"])],
+    };
+    expect(changesBetween(before, twice).map(({ about, what }) => [about, what])).toEqual([
+      ["00101, (2)", "row added"],
+    ]);
+    expect(changesBetween(before, { ...before, sheets: [] }).map(({ what }) => what)).toEqual([
+      "sheet removed",
+    ]);
+  });
+});
+
+describe("the instructions to bidders", () => {
+  const none = {
+    governs: null,
+    missingPrice: null,
+    words: null,
+    columnSum: null,
+    ties: null,
+    alternates: null,
+    mobilizationCap: null,
+    security: null,
+  };
+
+  it("say of every rule that is not stated that it is not", () => {
+    const rows = [...instructionsSheet(none).rows];
+    expect(rows.filter(([, what]) => String(what).startsWith("Not stated.")).length).toBe(
+      Object.keys(none).length,
+    );
+  });
+
+  it("give a stated rule in words, with its clause", () => {
+    const clause = "The unit price shall govern.";
+    const rows = [...instructionsSheet({ ...none, governs: { rule: "unit price", clause } }).rows];
+    expect(rows[0]).toEqual([
+      "Unit price and extension differ",
+      "The unit price governs; the extension is worked out again from it.",
+      clause,
+    ]);
+  });
+});
