@@ -79,7 +79,11 @@ function wanted(i: number): Wanted {
         survey: null,
       };
     case 5:
-      return { lateral: row({ host_diameter: 260 }), survey: surveyRow(id, 5, 3) };
+      // Nobody bursts such a host, so it is dug up.
+      return {
+        lateral: row({ host_diameter: 260, host_material: "asbestos cement" }),
+        survey: surveyRow(id, 5, 3),
+      };
     case 6:
       return { lateral: row(), survey: surveyRow(id, 1, 0) };
     default:
