@@ -10,6 +10,7 @@ import {
 } from "echarts/components";
 import { type ComposeOption, init, use } from "echarts/core";
 import { SVGRenderer } from "echarts/renderers";
+import { shownInSvg } from "./shown-in-svg.ts";
 
 use([BarChart, HeatmapChart, AriaComponent, GridComponent, LegendComponent, VisualMapComponent, SVGRenderer]);
 
@@ -47,7 +48,7 @@ export function drawChart(option: ChartOption, width: number, height: number, al
       textStyle: { fontFamily: FONT, color: INK, fontSize: 13 },
       ...option,
     });
-    return { svg: plain(chart.renderToSVGString()), width, height, alt };
+    return { svg: shownInSvg(plain(chart.renderToSVGString())), width, height, alt };
   } finally {
     // A chart that is left open keeps the process alive.
     chart.dispose();
