@@ -10,7 +10,7 @@ import {
 } from "echarts/components";
 import { type ComposeOption, init, use } from "echarts/core";
 import { SVGRenderer } from "echarts/renderers";
-import { shownInSvg } from "./shown-in-svg.ts";
+import { xmlText } from "../quantity/xml-text.ts";
 
 use([BarChart, HeatmapChart, AriaComponent, GridComponent, LegendComponent, VisualMapComponent, SVGRenderer]);
 
@@ -48,7 +48,7 @@ export function drawChart(option: ChartOption, width: number, height: number, al
       textStyle: { fontFamily: FONT, color: INK, fontSize: 13 },
       ...option,
     });
-    return { svg: shownInSvg(plain(chart.renderToSVGString())), width, height, alt };
+    return { svg: xmlText(plain(chart.renderToSVGString())), width, height, alt };
   } finally {
     // A chart that is left open keeps the process alive.
     chart.dispose();

@@ -2,7 +2,7 @@ import { LineChart } from "echarts/charts";
 import { GridComponent, TitleComponent } from "echarts/components";
 import { init, use } from "echarts/core";
 import { SVGRenderer } from "echarts/renderers";
-import { shownInSvg } from "./shown-in-svg.ts";
+import { xmlText } from "../quantity/xml-text.ts";
 
 use([LineChart, GridComponent, TitleComponent, SVGRenderer]);
 
@@ -62,7 +62,7 @@ export function pictureCurve({ title, xName, yName, points }: PicturedCurve): st
         },
       ],
     });
-    return shownInSvg(plainIds(chart.renderToSVGString()));
+    return xmlText(plainIds(chart.renderToSVGString()));
   } finally {
     chart.dispose();
   }

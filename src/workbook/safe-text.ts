@@ -1,14 +1,8 @@
+import { xmlText } from "../quantity/xml-text.ts";
+
 /** Most characters a cell holds. */
 const LONGEST_TEXT = 32_767;
 
-/**
- * What XML 1.0 cannot carry, further control characters, and the marks that turn the direction of a line (UAX #9,
- * table 4 and section 3.1.2): with them a cell could read otherwise than it is.
- */
-const NOT_SHOWN =
-  // biome-ignore lint/suspicious/noControlCharactersInRegex: they are what is looked for.
-  /[\u0000-\u0008\u000b\u000c\u000e-\u001f\u007f-\u009f\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069\ufffe\uffff]/g;
-const LONE_SURROGATE = /[\ud800-\udbff](?![\udc00-\udfff])|(?<![\ud800-\udbff])[\udc00-\udfff]/g;
 /** The file format reads `_x0041_` as an A; escaped, it is the seven characters that were written. */
 const LOOKS_ESCAPED = /_(?=x[0-9A-Fa-f]{4}_)/g;
 
@@ -17,7 +11,7 @@ const LOOKS_ESCAPED = /_(?=x[0-9A-Fa-f]{4}_)/g;
  * is too long ends in …. A formula in it stays text, because the writer gives text only to text cells.
  */
 export function cellText(text: string): string {
-  const plain = text.replace(/\r\n?/g, "\n").replace(NOT_SHOWN, "\ufffd").replace(LONE_SURROGATE, "\ufffd");
+  const plain = xmlText(text.replace(/\r\n?/g, "\n"));
   const fitting = plain.length > LONGEST_TEXT ? `${cut(plain, LONGEST_TEXT - 1)}…` : plain;
   return fitting.replace(LOOKS_ESCAPED, "_x005F_");
 }
