@@ -25,10 +25,11 @@ describe("a line of CSV", () => {
   it("is read back as it was written", () => {
     const text = fc.string({ unit: "binary" }).filter((each) => each !== "");
     fc.assert(
-      fc.property(fc.array(text, { minLength: 2 }), (cells) => {
-        const { data } = Papa.parse<string[]>(csvLine(cells), { newline: "\r\n" });
-        const read = data[0]!.map((cell, i) => (cell === `'${cells[i]}` ? cell.slice(1) : cell));
-        expect(read).toEqual(cells);
+      fc.property(fc.array(text, { minLength: 1 }), (cells) => {
+        // The delimiter is stated: left to guess, a parser may take a line of tabs for tab-separated. A first cell keeps a byte order mark inside.
+        const { data } = Papa.parse<string[]>(csvLine(["id", ...cells]), { newline: "\r\n", delimiter: "," });
+        const [, ...rest] = data[0]!;
+        expect(rest.map((cell, i) => (cell === `'${cells[i]}` ? cell.slice(1) : cell))).toEqual(cells);
       }),
     );
   });
