@@ -6,13 +6,14 @@ import { lateralAt } from "../season/lateral-at.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 
 /** The item that pays for a work's crew time; what else it pays for has no time of its own. */
-const paidBy: Readonly<Record<Exclude<WorkKind, "one-piece liner">, BidItemKey>> = {
+const paidBy: Readonly<Record<WorkKind, BidItemKey>> = {
   "inspect first": "camera inspection",
   "clean and cut roots": "root cutting",
   "joint grouting": "joint grouting",
   "sectional liner": "sectional liner",
   "full-length liner": "full-length liner",
   "connection liner": "connection liner",
+  "one-piece liner": "one-piece liner",
   "pipe bursting": "pipe bursting",
   "open-cut replacement": "open-cut replacement",
   "new cleanout": "new cleanout",
@@ -31,8 +32,6 @@ export function planMinutes({ tables, basis, laterals }: PlannedProgram): Readon
   for (let row = 0; row < laterals.rows; row++) {
     const { lateral, chosen } = planLateral(lateralAt(tables, row), basis);
     for (const work of chosen.works) {
-      if (work.work === "one-piece liner")
-        throw new RangeError("planMinutes: no item pays a one-piece liner");
       add(minutes, paidBy[work.work], timeCrew([work], lateral.hostLength?.value ?? 0, basis.steps).total);
     }
     for (const { item, hundredths } of chosen.bidLines) add(quantity, item, hundredths / 100);

@@ -4,6 +4,7 @@ import { BIAS } from "../plan/explain-failure.ts";
 import { isoDate } from "../quantity/calendar.ts";
 import { showNumber, showQuantity } from "../quantity/show-quantity.ts";
 import { millimetres } from "../quantity/si.ts";
+import { listChosen } from "../reference/basis.ts";
 import { cautionNamed, cautionsFor } from "../reference/cautions.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import { selectRows } from "../season/select-rows.ts";
@@ -140,7 +141,7 @@ const shortName = {
 
 /** The resins of the chosen systems, each once. */
 const resinLabels = ({ liners }: PlannedProgram["basis"]): string =>
-  [...new Set(Object.values(liners).map(({ resin }) => resin.label))].join(", ");
+  [...new Set(listChosen(liners).map(({ resin }) => resin.label))].join(", ");
 
 function materialsTable({ totals, basis }: PlannedProgram): string {
   const { program } = totals;

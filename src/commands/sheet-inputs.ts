@@ -3,7 +3,7 @@ import { materialAt } from "../plan/liner-material.ts";
 import type { Stated } from "../plan/stated.ts";
 import type { QuantityMeasure } from "../quantity/measure.ts";
 import type { NumberStyle } from "../quantity/show-quantity.ts";
-import type { Basis } from "../reference/basis.ts";
+import { type Basis, chosenFor } from "../reference/basis.ts";
 import { soilModuli } from "../reference/soil-moduli.ts";
 import { describeSource } from "../reference/source.ts";
 import { exactly, statedLine } from "./sheet-lines.ts";
@@ -14,7 +14,7 @@ export function inputLines(
   style: NumberStyle,
 ): ExplainedLine[] {
   const { criteria } = basis;
-  const { system, resin } = basis.liners[use];
+  const { system, resin } = chosenFor(basis.liners, use);
   const material = rings[0]?.material ?? materialAt(system, effluent.temperature.value);
   const amount = (label: string, value: Stated<number>, measure: QuantityMeasure) =>
     statedLine(label, exactly(value.value, measure, style), value, basis);

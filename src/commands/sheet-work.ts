@@ -5,6 +5,7 @@ import { explainForces } from "../plan/explain-forces.ts";
 import { explainWetOut } from "../plan/explain-wet-out.ts";
 import { type ExplainedLine, line } from "../plan/explained-line.ts";
 import type { NumberStyle } from "../quantity/show-quantity.ts";
+import { chosenFor } from "../reference/basis.ts";
 import { describeSource } from "../reference/source.ts";
 import { exactly, workedLine } from "./sheet-lines.ts";
 import type { SizedLiner } from "./size-liner.ts";
@@ -31,7 +32,7 @@ export function workStages(sized: SizedLiner, style: NumberStyle): ExplainedStag
 
 function placedStages(sized: SizedLiner, style: NumberStyle): ExplainedStage[] {
   const { placed, basis, use, pipe } = sized;
-  const chosen = basis.liners[use];
+  const chosen = chosenFor(basis.liners, use);
   const host = pipe.lateral.hostDiameter?.value;
   if (placed === null || host === undefined) return [];
   const { liner, wetOut, cure, cureFit, forces } = placed;

@@ -7,9 +7,9 @@ import type { Settings } from "../program/settings-schema.ts";
 import { readTyped } from "../program/written-values.ts";
 import type { UnitSystem } from "../quantity/measure.ts";
 import { readNumber } from "../quantity/quantity-text.ts";
-import type { Basis } from "../reference/basis.ts";
+import { type Basis, chosenFor } from "../reference/basis.ts";
 import { houseSurfaceWheels } from "../reference/design-criteria.ts";
-import type { PlannedUse } from "../reference/liner-systems.ts";
+import { linerSystems, type PlannedUse } from "../reference/liner-systems.ts";
 import { flagOf, placeOf, type SizeOption, type SizeOptions, sizeOptions } from "./size-options.ts";
 
 /**
@@ -70,6 +70,9 @@ function criteriaOf(options: SizeOptions, use: PlannedUse, faults: string[]): Gr
     const at = placeOf(option, use);
     if (text !== undefined && at !== null) put(at, written(text, option.as));
   }
+  // A program has no one-piece liner unless it names one; a sheet that asks for one takes the house's first, and says so.
+  if (use === "one-piece" && options.system === undefined)
+    put(["liner_systems", use], linerSystems.find(({ uses }) => uses.includes(use))?.key);
   if (options.ovality !== undefined) put(["assumptions", "ovality"], 0);
   putLiveLoad(options, put, faults);
   putMeasured(options, use, put, faults);
@@ -202,7 +205,7 @@ function withShopChart(
     );
     return null;
   }
-  const { stockedDiameters, stockedWalls } = basis.liners[use].system;
+  const { stockedDiameters, stockedWalls } = chosenFor(basis.liners, use).system;
   return {
     ...basis,
     shopChart: {

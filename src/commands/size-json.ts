@@ -1,9 +1,11 @@
 import type { FlowState } from "../engineering/flow.ts";
 import type { WallCheck } from "../engineering/liner-wall.ts";
 import type { LiveLoadMethod } from "../engineering/surface-load.ts";
+import { hasPartInMain } from "../plan/part-in-main.ts";
 import { describeReason, type Reason } from "../plan/reason.ts";
 import type { Stated } from "../plan/stated.ts";
 import type { NumberStyle } from "../quantity/show-quantity.ts";
+import { chosenFor } from "../reference/basis.ts";
 import { cautionsFor } from "../reference/cautions.ts";
 import { describeSource } from "../reference/source.ts";
 import { GLOCK, HANDBOOK, OLDER_EDITION } from "./sheet-rings.ts";
@@ -18,7 +20,7 @@ export function sizeAsJson(sized: SizedLiner): unknown {
   const { basis, use, effluent, rings } = sized;
   const { criteria } = basis;
   const style: NumberStyle = basis.program;
-  const { system, resin, cure, placing } = basis.liners[use];
+  const { system, resin, cure, placing } = chosenFor(basis.liners, use);
   const reasons = (list: readonly Reason[]) =>
     list.map((reason) => ({ ...reason, text: describeReason(reason, style) }));
   return {
@@ -211,16 +213,15 @@ function placedAsJson({ placed }: SizedLiner) {
   const { components, potLife } = wetOut;
   const { pull, inflation } = forces;
   return {
-    connection:
-      liner.kind === "connection"
-        ? {
-            main_wall_mm: liner.mainWall,
-            opening_m2: liner.takeoff.opening,
-            main_sheet_m2: liner.takeoff.mainSheet,
-            lateral_sheet_m2: liner.takeoff.lateralSheet,
-            end_seals: liner.takeoff.endSeals,
-          }
-        : null,
+    connection: hasPartInMain(liner)
+      ? {
+          main_wall_mm: liner.mainWall,
+          opening_m2: liner.takeoff.opening,
+          main_sheet_m2: liner.takeoff.mainSheet,
+          lateral_sheet_m2: liner.takeoff.lateralSheet,
+          end_seals: liner.takeoff.endSeals,
+        }
+      : null,
     resin: {
       installed_length_m: liner.installedLength,
       cut_length_m: liner.cutLength,

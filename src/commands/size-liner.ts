@@ -28,8 +28,8 @@ import {
 import { designWalls, stateInputs, type Walls, wallOf } from "../plan/walls.ts";
 import { type WetOut, wetOutLiner } from "../plan/wet-out.ts";
 import { metres, millimetres } from "../quantity/si.ts";
-import type { Basis } from "../reference/basis.ts";
-import type { LinerSystem, PlannedUse } from "../reference/liner-systems.ts";
+import { type Basis, chosenFor } from "../reference/basis.ts";
+import { isInMain, type LinerSystem, type PlannedUse } from "../reference/liner-systems.ts";
 import { conditionAskingFor, type SizePipe } from "./size-pipe.ts";
 
 /** The treatment that places a liner of a use. */
@@ -37,6 +37,7 @@ export const treatmentOf = {
   "full-length": "full-length liner",
   section: "sectional liner",
   connection: "connection liner",
+  "one-piece": "one-piece liner",
 } as const satisfies Record<PlannedUse, TreatmentKind>;
 
 /** One ring with everything that led to its wall; `specified` is refused where nothing thick enough is stocked. */
@@ -68,7 +69,7 @@ export interface SizedLiner {
   readonly effluent: Effluent;
   /** The wall's inputs, known also where no wall is designed; null without a host diameter. */
   readonly inputs: WallInputsStated | null;
-  /** None where the wall is refused, two for a connection liner. */
+  /** None where the wall is refused, two for a liner with a part in the main. */
   readonly rings: readonly SizedRing[];
   /** Why there is no wall, no stocked liner, or no way to place it. */
   readonly against: readonly Reason[];
@@ -81,7 +82,7 @@ export interface SizedLiner {
 /** Runs the plan's own stages on one pipe for one use. */
 export function sizeLiner(use: PlannedUse, pipe: SizePipe, basis: Basis): SizedLiner {
   const { lateral } = pipe;
-  const chosen = basis.liners[use];
+  const chosen = chosenFor(basis.liners, use);
   const effluent = readEffluent(lateral, basis);
   const condition = conditionAskingFor(use, pipe.ovality, basis.treatments.thresholds);
   const walls = designWalls(lateral, condition, effluent, basis);
@@ -145,9 +146,9 @@ function sizeRing(
   effluent: Effluent,
   basis: Basis,
 ): BareRing | null {
-  const { system } = basis.liners[use];
+  const { system } = chosenFor(basis.liners, use);
   const material = materialAt(system, effluent.temperature.value);
-  if (use === "connection" || inputs === null || material === null) return null;
+  if (isInMain(use) || inputs === null || material === null) return null;
   const liveLoad = liveLoadUnder(inputs.surface.value, basis);
   if (liveLoad === null) return { kind: "refused", because: { code: "rail load left to an engineer" } };
   const worst = calculateWall(inputs, liveLoad, material, basis.criteria);
@@ -199,7 +200,7 @@ function notesOf(use: PlannedUse, { lateral }: SizePipe, ring: SizedRing, basis:
   ];
 }
 
-/** The rings of a connection liner may give the same note. */
+/** The two rings of a liner with a part in the main may give the same note. */
 const once = (notes: readonly Reason[]): readonly Reason[] => {
   const said = notes.map((note) => JSON.stringify(note));
   return notes.filter((_, i) => said.indexOf(said[i]!) === i);
@@ -208,7 +209,7 @@ const once = (notes: readonly Reason[]): readonly Reason[] => {
 /** Null where the length of a full-length liner is not given: nothing is cut, wet out or placed. */
 function placeLiner(use: PlannedUse, { lateral }: SizePipe, walls: Walls, basis: Basis): PlacedLiner | null {
   if (use === "full-length" && lateral.hostLength === null) return null;
-  const chosen = basis.liners[use];
+  const chosen = chosenFor(basis.liners, use);
   const wall = wallOf(walls, use);
   const liner = cutLiner(treatmentOf[use], lateral, walls, null, basis);
   if (wall === null || liner === null) throw new RangeError(`placeLiner: no ${use} liner was cut`);

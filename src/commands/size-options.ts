@@ -32,7 +32,7 @@ type Row = readonly [
 ];
 
 const pipe = [
-  ["use", "use", "full-length (default), section or connection"],
+  ["use", "use", "full-length (default), section, connection or one-piece"],
   ["host", "diameter", 'inside diameter of the host, "4 in"'],
   ["cover", "depth", 'soil over the crown, "8 ft"'],
   ["coverHouse", "depth", "at the building, where the pipe slopes"],
@@ -50,7 +50,7 @@ const pipe = [
   ["fixtureUnits", "number", "drainage fixture units of the building"],
   ["effluent", "kind", "domestic, grease, acid, caustic or hydrocarbon"],
   ["effluentTemperature", "temperature", 'highest, "120 °F"'],
-  ["main", "diameter", "of the main, for a connection liner"],
+  ["main", "diameter", "of the main, for a connection or one-piece liner"],
 ] as const satisfies readonly Row[];
 
 const criteria = [

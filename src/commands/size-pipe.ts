@@ -7,7 +7,7 @@ import { type QuantityMeasure, quantities, type UnitSystem } from "../quantity/m
 import { readNumber, readQuantity } from "../quantity/quantity-text.ts";
 import { showQuantity } from "../quantity/show-quantity.ts";
 import { celsius, type Fraction, fraction, metres, millimetres } from "../quantity/si.ts";
-import { type PlannedUse, plannedUses } from "../reference/liner-systems.ts";
+import { isInMain, type PlannedUse, plannedUses } from "../reference/liner-systems.ts";
 import { flagOf, type SizeOptionKey, type SizeOptions } from "./size-options.ts";
 
 /** One pipe that is nobody's: what the options say of it, and nothing else. */
@@ -118,7 +118,7 @@ export function conditionAskingFor(
     defects: null,
     structural: use === "connection" ? null : asked(thresholds.lineFromStructural),
     om: null,
-    connection: use === "connection" ? asked(thresholds.connectionFrom) : null,
+    connection: isInMain(use) ? asked(thresholds.connectionFrom) : null,
     structuralRating: null,
     ovality,
     ageYears: null,
@@ -130,8 +130,10 @@ export function conditionAskingFor(
 export function askedUse(options: SizeOptions, faults: string[]): PlannedUse {
   if (options.use === undefined) return "full-length";
   const use = oneOf(options.use, plannedUses, "use", faults);
-  if (use === "connection" && options.main === undefined)
-    faults.push('--use connection: needs the diameter of the main beside it, such as --main "8 in".');
+  if (use !== null && isInMain(use) && options.main === undefined)
+    faults.push(`--use ${use}: needs the diameter of the main beside it, such as --main "8 in".`);
+  if (use === "one-piece" && options.length === undefined)
+    faults.push('--use one-piece: needs the length of the host beside it, such as --length "42 ft".');
   return use ?? "full-length";
 }
 

@@ -1,9 +1,11 @@
 import { type ExplainedStage, explainConnection } from "../plan/explain.ts";
 import { explainEffluent } from "../plan/explain-walls.ts";
 import { type ExplainedLine, line } from "../plan/explained-line.ts";
+import { hasPartInMain } from "../plan/part-in-main.ts";
 import { describeReason } from "../plan/reason.ts";
 import { SETTINGS_FILE } from "../program/program-files.ts";
 import type { NumberStyle } from "../quantity/show-quantity.ts";
+import { chosenFor } from "../reference/basis.ts";
 import { cautionsFor } from "../reference/cautions.ts";
 import { cureComparison } from "../reference/cure-methods.ts";
 import { liveLoads } from "../reference/live-loads.ts";
@@ -19,9 +21,12 @@ import { type SizedLiner, treatmentOf } from "./size-liner.ts";
 export function sizeSheet(sized: SizedLiner): readonly ExplainedStage[] {
   const { basis, use, rings, placed, effluent } = sized;
   const style: NumberStyle = basis.program;
-  const chosen = basis.liners[use];
+  const chosen = chosenFor(basis.liners, use);
   const notes = noteLines(sized, style);
-  const only = { ...basis, liners: { "full-length": chosen, section: chosen, connection: chosen } };
+  const only = {
+    ...basis,
+    liners: { "full-length": chosen, section: chosen, connection: chosen, "one-piece": chosen },
+  };
   return [
     { stage: "Inputs", lines: inputLines(sized, style) },
     { stage: "Effluent", lines: explainEffluent({ effluent }, only, style) },
@@ -29,7 +34,7 @@ export function sizeSheet(sized: SizedLiner): readonly ExplainedStage[] {
     ...(notes.length === 0
       ? []
       : [{ stage: rings.length === 0 ? "No wall, because" : "Scope and notes", lines: notes }]),
-    ...(placed?.liner.kind === "connection"
+    ...(placed !== null && hasPartInMain(placed.liner)
       ? [{ stage: "Connection", lines: explainConnection(placed.liner, basis, style) }]
       : []),
     ...workStages(sized, style),
@@ -41,7 +46,7 @@ export function sizeSheet(sized: SizedLiner): readonly ExplainedStage[] {
 export function sizeTitle({ use, pipe, basis }: SizedLiner): string {
   const style: NumberStyle = basis.program;
   const host = pipe.lateral.hostDiameter?.value ?? Number.NaN;
-  return `Calculation sheet: ${heading(use)} liner in a ${exactly(host, "diameter", style)} host, ${basis.liners[use].system.label}`;
+  return `Calculation sheet: ${heading(use)} liner in a ${exactly(host, "diameter", style)} host, ${chosenFor(basis.liners, use).system.label}`;
 }
 
 const heading = (use: SizedLiner["use"]): string => (use === "section" ? "sectional" : use);

@@ -2,6 +2,7 @@ import { WATER_UNIT_WEIGHT } from "../engineering/groundwater.ts";
 import type { PullCheck } from "../plan/forces.ts";
 import { KILOGRAMS_PER_POUND, LITRES_PER_GALLON } from "../quantity/factors.ts";
 import { toShown, type UnitSystem } from "../quantity/measure.ts";
+import { type Metres, metres } from "../quantity/si.ts";
 import type { Basis, ChosenLiner } from "../reference/basis.ts";
 import type { PlacedLiner, SizedLiner } from "./size-liner.ts";
 import { digits, equationUnits, type Worked, work } from "./worked-equation.ts";
@@ -17,18 +18,24 @@ export function workResin(
   const u = equationUnits(units);
   const unit = units === "us" ? "gal" : "L";
   const volume = (litres: number) => toShown(litres, "volume", units);
-  const wall =
-    liner.kind === "connection"
-      ? work("V_wall", "wall of both parts, by the joint's geometry", "", volume(wetOut.wall), unit)
-      : work(
-          "V_wall",
-          units === "us" ? "π·(D − t)·t·12·L/231" : "π·(D − t)·t·L/1000",
-          `π × (${digits(u.size(hostDiameter))} − ${digits(u.size(liner.wall))}) × ${digits(u.size(liner.wall))} × ${
-            units === "us" ? "12 × " : ""
-          }${digits(u.depth(liner.cutLength))}/${units === "us" ? 231 : 1000}`,
-          volume(wetOut.wall),
-          unit,
-        );
+  const tubeWall = (length: Metres) => ({
+    equation: units === "us" ? "π·(D − t)·t·12·L/231" : "π·(D − t)·t·L/1000",
+    numbers: `π × (${digits(u.size(hostDiameter))} − ${digits(u.size(liner.wall))}) × ${digits(u.size(liner.wall))} × ${
+      units === "us" ? "12 × " : ""
+    }${digits(u.depth(length))}/${units === "us" ? 231 : 1000}`,
+  });
+  const wallOf = (): readonly [equation: string, numbers: string] => {
+    const joint = "wall of both parts, by the joint's geometry";
+    if (liner.kind === "connection") return [joint, ""];
+    if (liner.kind !== "one piece") {
+      const { equation, numbers } = tubeWall(liner.cutLength);
+      return [equation, numbers];
+    }
+    const { equation, numbers } = tubeWall(metres(liner.cutLength - liner.installedLength));
+    const both = digits(volume(liner.takeoff.wall));
+    return [`${joint}, and of run-in and run-out ${equation}`, `${both} + ${numbers}`];
+  };
+  const wall = work("V_wall", ...wallOf(), volume(wetOut.wall), unit);
   const inTube = wetOut.mixed.volume - (wetOut.calibrationTube ?? 0);
   const chart = wetOut.by === "shop chart" ? shopChart?.rows[0] : undefined;
   if (chart !== undefined) {

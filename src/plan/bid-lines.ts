@@ -43,6 +43,10 @@ export function measureBidLines(
     variant: hostSize(lateral, stockedDiameters, size),
     hundredths: length(),
   });
+  const beyondIncluded = (item: BidItemKey, variant: string): readonly BidLine[] => {
+    const extra = length() - bidItems.includedLength[program.units] * ONE;
+    return extra > 0 ? [{ item, variant, hundredths: extra }] : [];
+  };
   switch (work) {
     case "inspect first":
       return [{ item: "camera inspection", variant: "", hundredths: ONE }];
@@ -56,8 +60,6 @@ export function measureBidLines(
       return [newCleanout(lateral, { program, bidItems, assumptions })];
     case "grouting of running infiltration":
       return [{ item: "grouting of running infiltration", variant: "", hundredths: ONE }];
-    case "one-piece liner":
-      throw new RangeError("measureBidLines: no one-piece liner is designed");
     case "sectional liner": {
       const section = placed(liner, "section");
       const ofLength = new Map<string, number>();
@@ -71,12 +73,22 @@ export function measureBidLines(
       return lines;
     }
     case "full-length liner": {
-      const full = placed(liner, "full length");
-      const variant = size(full.nominalDiameter);
-      const extra = length() - bidItems.includedLength[program.units] * ONE;
+      const variant = size(placed(liner, "full length").nominalDiameter);
       return [
         { item: "full-length liner", variant, hundredths: ONE },
-        ...(extra > 0 ? [{ item: "additional liner length" as const, variant, hundredths: extra }] : []),
+        ...beyondIncluded("additional liner length", variant),
+      ];
+    }
+    case "one-piece liner": {
+      const piece = placed(liner, "one piece");
+      const variant = size(piece.nominalDiameter);
+      return [
+        {
+          item: "one-piece liner",
+          variant: `${variant}, main ${size(piece.mainDiameter)}`,
+          hundredths: ONE,
+        },
+        ...beyondIncluded("additional one-piece length", variant),
       ];
     }
     case "connection liner": {

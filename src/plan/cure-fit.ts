@@ -37,9 +37,13 @@ export const fitCures = (
   "full-length": fitCure(lateral, thickestOf(walls["full-length"]), liners["full-length"], hosts),
   section: fitCure(lateral, thickestOf(walls.section), liners.section, hosts),
   connection: fitCure(lateral, thickestOf(walls.connection), liners.connection, hosts),
+  "one-piece":
+    liners["one-piece"] === null
+      ? null
+      : fitCure(lateral, thickestOf(walls["one-piece"]), liners["one-piece"], hosts),
 });
 
-/** The thickest wall that must harden: a connection liner's may be the one in the main. */
+/** The thickest wall that must harden: of a liner with a part in the main it may be that one. */
 function thickestOf(wall: Walls[PlannedUse]): Millimetres | null {
   if (wall.kind !== "designed") return null;
   if (!("mainPart" in wall)) return wall.specified.stocked;

@@ -4,6 +4,7 @@ import type { ChosenLiner } from "../reference/basis.ts";
 import { cureComparison } from "../reference/cure-methods.ts";
 import { cureSteps } from "./cure-steps.ts";
 import type { Liner } from "./liner.ts";
+import { hasPartInMain } from "./part-in-main.ts";
 
 /** One part of a cure, with its least time. Temperatures are null where none is followed. */
 export interface CurePart {
@@ -35,7 +36,7 @@ export function planCure(
   liner: NonNullable<Liner>,
   { cure, resin }: Pick<ChosenLiner, "cure" | "resin">,
 ): CurePlan {
-  const wall = liner.kind === "connection" ? millimetres(Math.max(liner.wall, liner.mainWall)) : liner.wall;
+  const wall = hasPartInMain(liner) ? millimetres(Math.max(liner.wall, liner.mainWall)) : liner.wall;
   const steps = cureSteps(cure, resin.key, wall, liner.cutLength);
   if (steps.kind === "refused")
     throw new RangeError(`planCure: ${cure.key} has no schedule of ${resin.key} at ${wall} mm`);

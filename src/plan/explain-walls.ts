@@ -1,6 +1,6 @@
 import { type NumberStyle, showQuantity } from "../quantity/show-quantity.ts";
-import type { Basis } from "../reference/basis.ts";
-import type { PlannedUse } from "../reference/liner-systems.ts";
+import { type Basis, listChosen } from "../reference/basis.ts";
+import { isInMain, type PlannedUse, plannedUses } from "../reference/liner-systems.ts";
 import { describeSource } from "../reference/source.ts";
 import { sizeLabel } from "./bid-lines.ts";
 import type { Effluent } from "./effluent.ts";
@@ -18,7 +18,7 @@ export function explainEffluent(
   style: NumberStyle,
 ): ExplainedLine[] {
   const { kind, temperature, notes } = effluent;
-  const resins = new Map(Object.values(liners).map(({ resin }) => [resin.key, resin.label]));
+  const resins = new Map(listChosen(liners).map(({ resin }) => [resin.key, resin.label]));
   const entry = effluents.effluents.find(({ key }) => key === kind.value);
   return [
     line("effluent", kind.value, kind.origin, kind.because),
@@ -44,26 +44,24 @@ export function explainWalls(
   basis: Basis,
   style: NumberStyle,
 ): { readonly stage: string; readonly lines: readonly ExplainedLine[] }[] {
-  const asked = uses.filter((use) => walls[use].kind !== "not asked");
+  const asked = plannedUses.filter((use) => walls[use].kind !== "not asked");
   if (asked.length === 0)
     return [{ stage: "Wall", lines: [line("no wall", "the surveys ask for no liner")] }];
   return asked.flatMap((use) => wallStages(use, walls, basis, style));
 }
 
-const uses = ["full-length", "section", "connection"] as const satisfies readonly PlannedUse[];
-
 function wallStages(use: PlannedUse, walls: Walls, basis: Basis, style: NumberStyle) {
   const stage = `Wall, ${use === "section" ? "sectional" : use} liner`;
-  if (use !== "connection") {
+  if (!isInMain(use)) {
     const other = walls["full-length"];
     const same = use === "section" && sameDesign(walls.section, other);
     return [{ stage, lines: same ? sameLines(walls.section, style) : wallLines(walls[use], basis, style) }];
   }
-  const { connection } = walls;
-  if (connection.kind !== "designed") return [{ stage, lines: wallLines(connection, basis, style) }];
+  const both = walls[use];
+  if (both.kind !== "designed") return [{ stage, lines: wallLines(both, basis, style) }];
   return [
-    { stage: `${stage}, in the lateral`, lines: wallLines(connection.lateralPart, basis, style) },
-    { stage: `${stage}, in the main`, lines: wallLines(connection.mainPart, basis, style) },
+    { stage: `${stage}, in the lateral`, lines: wallLines(both.lateralPart, basis, style) },
+    { stage: `${stage}, in the main`, lines: wallLines(both.mainPart, basis, style) },
   ];
 }
 

@@ -2,7 +2,7 @@ import { isoDate } from "../quantity/calendar.ts";
 import type { Measure } from "../quantity/measure.ts";
 import { type NumberStyle, showNumber, showQuantity } from "../quantity/show-quantity.ts";
 import { type Minutes, minutes } from "../quantity/si.ts";
-import type { Basis } from "../reference/basis.ts";
+import { type Basis, chosenFor } from "../reference/basis.ts";
 import { cautionNamed, cautionsFor } from "../reference/cautions.ts";
 import { describeSource, type Source } from "../reference/source.ts";
 import { bidLineKey } from "./bid-lines.ts";
@@ -19,6 +19,7 @@ import { explainWetOut } from "./explain-wet-out.ts";
 import { type ExplainedLine, line } from "./explained-line.ts";
 import type { Given, Inspection } from "./lateral.ts";
 import { useOf } from "./liner.ts";
+import { hasPartInMain } from "./part-in-main.ts";
 import type { Offer, PlannedLateral } from "./plan-lateral.ts";
 import { describeReason, type Reason } from "./reason.ts";
 import type { Stated } from "./stated.ts";
@@ -192,7 +193,8 @@ function explainLiner(
   style: NumberStyle,
 ): ExplainedLine[] {
   if (liner === null || wetOut === null) return [line("liner", `none: ${treatment}`)];
-  const { system } = basis.liners[useOf[liner.kind]];
+  const chosen = chosenFor(basis.liners, useOf[liner.kind]);
+  const { system } = chosen;
   return [
     line("liner", system.label),
     ...explainConnection(liner, basis, style),
@@ -204,7 +206,7 @@ function explainLiner(
       describeSource(system.stockSource),
     ),
     line("end seals", String(liner.endSeals)),
-    ...explainWetOut(wetOut, basis.liners[useOf[liner.kind]], basis, style),
+    ...explainWetOut(wetOut, chosen, basis, style),
     line("before ordering", cautionNamed("field measure").text),
   ];
 }
@@ -213,7 +215,10 @@ function explainLiner(
 function explainPlaced({ placed }: Offer, basis: Basis, style: NumberStyle): ExplainedStage[] {
   if (placed === null) return [];
   return [
-    { stage: "Cure", lines: explainCure(placed.cure, placed.cureFit, basis.liners[placed.use], style) },
+    {
+      stage: "Cure",
+      lines: explainCure(placed.cure, placed.cureFit, chosenFor(basis.liners, placed.use), style),
+    },
     { stage: "Placing forces", lines: explainForces(placed.forces, basis, style) },
     { stage: "Flow before and after", lines: explainFlow(placed.flow, basis, style) },
   ];
@@ -225,7 +230,7 @@ export function explainConnection(
   { treatments }: Basis,
   style: NumberStyle,
 ): ExplainedLine[] {
-  if (liner.kind !== "connection") return [];
+  if (!hasPartInMain(liner)) return [];
   const { connection } = treatments;
   const { mainSheet, lateralSheet } = liner.takeoff;
   const main =

@@ -1,5 +1,5 @@
 import { type Metres, type Millimetres, metres } from "../quantity/si.ts";
-import type { Basis } from "../reference/basis.ts";
+import { type Basis, chosenFor } from "../reference/basis.ts";
 import type { PlannedUse } from "../reference/liner-systems.ts";
 import type { WorkKind } from "../reference/works.ts";
 import type { Lateral } from "./lateral.ts";
@@ -9,7 +9,7 @@ import type { DesignedWall } from "./wall.ts";
 import type { ConnectionWalls, Walls } from "./walls.ts";
 
 /** The liner of one offer, by where it lies. Null for a work without a liner. */
-export type Liner = FullLiner | SectionLiner | ConnectionPiece | null;
+export type Liner = FullLiner | SectionLiner | ConnectionPiece | OnePiece | null;
 
 interface LinerStock {
   readonly nominalDiameter: Millimetres;
@@ -31,15 +31,23 @@ export interface SectionLiner extends LinerStock {
   readonly cutLength: Metres;
   readonly endSeals: number;
 }
-export interface ConnectionPiece extends LinerStock {
-  readonly kind: "connection";
+/** What a liner with a part in the main has of it. */
+interface PartInMain extends LinerStock {
   readonly mainDiameter: Millimetres;
   /** Of the part in the main. */
   readonly mainWall: Millimetres;
   readonly installedLength: Metres;
   readonly cutLength: Metres;
   readonly endSeals: number;
+  /** As installed; a length cut beyond that is no part of it. */
   readonly takeoff: ConnectionWalls["takeoff"];
+}
+export interface ConnectionPiece extends PartInMain {
+  readonly kind: "connection";
+}
+/** The whole lateral and its connection in one piece, launched from the main. */
+export interface OnePiece extends PartInMain {
+  readonly kind: "one piece";
 }
 
 /** The use whose system a liner is of. */
@@ -47,6 +55,7 @@ export const useOf: Readonly<Record<NonNullable<Liner>["kind"], PlannedUse>> = {
   "full length": "full-length",
   section: "section",
   connection: "connection",
+  "one piece": "one-piece",
 };
 
 /** Liners placed one after another in the lateral. */
@@ -110,21 +119,24 @@ export function cutLiner(
       };
     }
     case "connection liner": {
-      const { lateralPart, mainPart, takeoff } = designed(walls.connection, work);
       const upLateral = metres(treatments.connection.lengthUpLateral);
       return {
         kind: "connection",
-        ...stockOf(lateralPart),
-        mainDiameter: mainPart.nominalDiameter,
-        mainWall: mainPart.specified.stocked,
+        ...bothParts(designed(walls.connection, work)),
         installedLength: upLateral,
         cutLength: upLateral,
-        endSeals: takeoff.endSeals,
-        takeoff,
       };
     }
-    case "one-piece liner":
-      throw new RangeError("cutLiner: no one-piece liner is designed");
+    case "one-piece liner": {
+      const { system } = chosenFor(liners, "one-piece");
+      const length = needed(lateral.hostLength, work).value;
+      return {
+        kind: "one piece",
+        ...bothParts(designed(walls["one-piece"], work)),
+        installedLength: length,
+        cutLength: metres(length + system.runIn + system.runOut),
+      };
+    }
     case "inspect first":
     case "clean and cut roots":
     case "joint grouting":
@@ -141,6 +153,14 @@ export function cutLiner(
 const stockOf = ({ nominalDiameter, specified }: DesignedWall): LinerStock => ({
   nominalDiameter,
   wall: specified.stocked,
+});
+
+const bothParts = ({ lateralPart, mainPart, takeoff }: ConnectionWalls) => ({
+  ...stockOf(lateralPart),
+  mainDiameter: mainPart.nominalDiameter,
+  mainWall: mainPart.specified.stocked,
+  endSeals: takeoff.endSeals,
+  takeoff,
 });
 
 function designed<Asked extends Walls[PlannedUse]>(

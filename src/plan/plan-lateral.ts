@@ -1,4 +1,4 @@
-import type { Basis } from "../reference/basis.ts";
+import { type Basis, chosenFor } from "../reference/basis.ts";
 import { judgeAfterWork } from "./after-work.ts";
 import { measureBidLines } from "./bid-lines.ts";
 import { chooseTreatment } from "./choice.ts";
@@ -133,7 +133,7 @@ function placeLiner(
   basis: Basis,
 ) {
   const use = useOf[liner.kind];
-  const chosen = basis.liners[use];
+  const chosen = chosenFor(basis.liners, use);
   const wall = wallOf(walls, use);
   if (wall === null)
     throw new RangeError(`placeLiner: a ${liner.kind} liner in ${lateral.id} without a wall`);

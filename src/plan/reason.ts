@@ -154,7 +154,14 @@ export type Reason =
       readonly text: string | null;
       readonly inputs: readonly (ReadColumn & { readonly value: number | string })[];
     }
-  | { readonly code: "not designed yet" }
+  | { readonly code: "no system for use"; readonly use: string }
+  | {
+      readonly code: "main part not made";
+      readonly part: string;
+      readonly made: readonly string[];
+      readonly system: string;
+    }
+  | { readonly code: "host length unknown" }
   | { readonly code: "no wall was asked for" }
   | { readonly code: "nothing else allowed" }
   | {
@@ -299,7 +306,7 @@ export function describeReason(reason: Reason, style: NumberStyle): string {
     case "brim is no ring":
       return "a brim in the main is no ring: the wall shown is that of a full circle, for planning; an engineer must design it";
     case "connection geometry":
-      return `the connection liner does not fit: ${reason.because}`;
+      return `the liner does not fit the connection: ${reason.because}`;
     case "enhancement not on the safe side":
       return (
         `close-fit buckling by Glock implies K = ${reason.implied.toFixed(1)} at this DR, under the ${reason.enhancement} used: ` +
@@ -332,8 +339,12 @@ export function describeReason(reason: Reason, style: NumberStyle): string {
       return `worst grade ${reason.grade}: look again in ${reason.years} year(s) after the survey of ${isoDate(reason.seen)}, by ${isoDate(yearsAfter(reason.seen, reason.years))}`;
     case "rule":
       return `${describeRule(reason, style)} (rule "${reason.rule}")`;
-    case "not designed yet":
-      return "this version designs no such liner";
+    case "no system for use":
+      return `no crew is known to bring a ${reason.use} liner: name its system in program.json, criteria.liner_systems`;
+    case "main part not made":
+      return `the program asks for a ${reason.part} in the main, and ${reason.system} makes only ${reason.made.join(" or ")}`;
+    case "host length unknown":
+      return "host length not known: measure it";
     case "no wall was asked for":
       return "the grades ask for no such liner, so no wall was designed: decide it, or a worse grade";
     case "least total worth": {

@@ -42,7 +42,7 @@ export function reachRefusals(lateral: Lateral, use: PlannedUse, { system }: Cho
   const bend = lateral.sharpestBend?.value;
   if (bend !== undefined && bend > system.greatestBend)
     found.push({ code: "bend too sharp", degrees: bend, limit: system.greatestBend });
-  // A section lies on one side of a change of size; a full-length liner lies across it.
+  // A section lies on one side of a change of size; a full-length or one-piece liner lies across it.
   if (use === "section") return found;
   const change = lateral.sizeChange?.value;
   if (change !== undefined && change > system.sizeChangeBridged)

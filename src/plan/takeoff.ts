@@ -1,12 +1,12 @@
 import type { TreatmentKind } from "../columns/plan-columns.ts";
 import { bendLength } from "../engineering/bend-length.ts";
 import { type Metres, type Millimetres, metres } from "../quantity/si.ts";
-import type { Basis } from "../reference/basis.ts";
+import { type Basis, chosenFor } from "../reference/basis.ts";
 import { passesOf } from "../reference/materials.ts";
 import type { WorkKind } from "../reference/works.ts";
 import { type BidLine, sizeLabel } from "./bid-lines.ts";
 import type { Lateral } from "./lateral.ts";
-import { type Liner, useOf } from "./liner.ts";
+import { type ConnectionPiece, type Liner, type OnePiece, useOf } from "./liner.ts";
 import { orAssumed } from "./stated.ts";
 
 /**
@@ -17,6 +17,8 @@ export const takeoffItems = {
   "liner tube": "mm",
   "sectional liner": "each",
   "connection liner": "each",
+  "one-piece liner": "each",
+  "one-piece tube": "mm",
   "tube and sheet": "cm2",
   "end seal": "each",
   "bladder use": "each",
@@ -110,7 +112,7 @@ function ofLiner(
 ): readonly MaterialUse[] {
   if (liner === null) return [];
   const size = sizeLabel(liner.nominalDiameter, program.units);
-  const stock = `${size} x ${liner.wall} mm, ${liners[useOf[liner.kind]].system.key}`;
+  const stock = `${size} x ${liner.wall} mm, ${chosenFor(liners, useOf[liner.kind]).system.key}`;
   const seals = (amount: number, variant = size): MaterialUse => ({ item: "end seal", variant, amount });
   const bladder: MaterialUse = { item: "bladder use", variant: size, amount: 1 };
   switch (liner.kind) {
@@ -139,13 +141,27 @@ function ofLiner(
     }
     case "connection": {
       const main = sizeLabel(liner.mainDiameter, program.units);
-      const { mainSheet, lateralSheet } = liner.takeoff;
       return [
         { item: "connection liner", variant: `${main} main, ${stock}`, amount: 1 },
-        { item: "tube and sheet", variant: stock, amount: wholeUp((mainSheet + lateralSheet) * 10_000) },
-        // One at the top of the lateral, the others around the part in the main.
-        seals(1),
-        seals(liner.endSeals - 1, main),
+        { item: "tube and sheet", variant: stock, amount: sheetArea(liner) },
+        ...sealsInMain(liner, main, seals),
+        bladder,
+      ];
+    }
+    case "one piece": {
+      const main = sizeLabel(liner.mainDiameter, program.units);
+      const { cut } = tubeCut(liner, lateral, placing);
+      const beyond = metres(cut - liner.installedLength);
+      return [
+        { item: "one-piece liner", variant: `${main} main, ${stock}`, amount: 1 },
+        // Made to its length with the part in the main, and cut from no roll.
+        { item: "one-piece tube", variant: stock, amount: wholeUp(cut * 1000) },
+        {
+          item: "tube and sheet",
+          variant: stock,
+          amount: sheetArea(liner) + tubeArea(liner.nominalDiameter, beyond),
+        },
+        ...sealsInMain(liner, main, seals),
         bladder,
       ];
     }
@@ -153,6 +169,17 @@ function ofLiner(
       return liner satisfies never;
   }
 }
+
+/** Both parts as the geometry of the joint has them, in cm². */
+const sheetArea = ({ takeoff: { mainSheet, lateralSheet } }: ConnectionPiece | OnePiece): number =>
+  wholeUp((mainSheet + lateralSheet) * 10_000);
+
+/** One at the top of the lateral, the others around the part in the main. */
+const sealsInMain = (
+  { endSeals }: ConnectionPiece | OnePiece,
+  main: string,
+  seals: (amount: number, variant?: string) => MaterialUse,
+): readonly MaterialUse[] => [seals(1), seals(endSeals - 1, main)];
 
 /** A stocked length in the unit stock is listed in. */
 const lengthLabel = (length: Metres): string => `${Math.round(length * 1000)} mm`;

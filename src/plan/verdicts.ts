@@ -123,11 +123,11 @@ const useOfWork: Readonly<Partial<Record<WorkKind, PlannedUse>>> = {
   "sectional liner": "section",
   "full-length liner": "full-length",
   "connection liner": "connection",
+  "one-piece liner": "one-piece",
 };
 
 /** Why the liner of a work cannot be designed, cured or brought in. No decision changes that: another system may. */
 function designBlocks(work: WorkKind, place: Place): readonly Reason[] {
-  if (work === "one-piece liner") return [{ code: "not designed yet" }];
   const use = useOfWork[work];
   return use === undefined ? [] : placingBlocks(use, place);
 }
@@ -140,9 +140,11 @@ function isUndesigned(work: WorkKind, { walls }: Place): boolean {
 
 /** What forbids placing a liner of this use: no wall, a cure that does not fit, or no way through for the system. */
 function placingBlocks(use: PlannedUse, { lateral, walls, cures, liners }: Place): readonly Reason[] {
+  const chosen = liners[use];
+  if (chosen === null) return [{ code: "no system for use", use }];
   const wall = walls[use];
   const reasons = wall.kind === "refused" ? wall.reasons : (cures[use]?.against ?? []);
-  return [...reasons, ...reachRefusals(lateral, use, liners[use])];
+  return [...reasons, ...reachRefusals(lateral, use, chosen)];
 }
 
 /** Reasons that an answer, another resin or another cure can lift: no pipe is dug up for them. */

@@ -9,8 +9,8 @@ import {
   metres,
   millimetres,
 } from "../quantity/si.ts";
-import type { Basis } from "../reference/basis.ts";
-import type { LinerSystem, PlannedUse } from "../reference/liner-systems.ts";
+import { type Basis, chosenFor } from "../reference/basis.ts";
+import { isInMain, type LinerSystem, type PlannedUse } from "../reference/liner-systems.ts";
 import type { WorkKind } from "../reference/works.ts";
 import type { Condition } from "./condition.ts";
 import type { Effluent } from "./effluent.ts";
@@ -29,13 +29,13 @@ import {
   type WallInputsStated,
 } from "./wall.ts";
 
-/** The surveys ask for no such liner, so no wall was designed. */
+/** The surveys ask for no such liner, or the program names no system of it, so no wall was designed. */
 export interface WallNotAsked {
   readonly kind: "not asked";
 }
 export type Wall = DesignedWall | RefusedWall | WallNotAsked;
 
-/** A connection liner has two rings: one in the lateral and one in the main. */
+/** A liner with a part in the main has two rings: one in the lateral and one in the main. */
 export interface ConnectionWalls {
   readonly kind: "designed";
   readonly lateralPart: DesignedWall;
@@ -48,9 +48,10 @@ export interface Walls {
   readonly "full-length": Wall;
   readonly section: Wall;
   readonly connection: ConnectionWalls | RefusedWall | WallNotAsked;
+  readonly "one-piece": ConnectionWalls | RefusedWall | WallNotAsked;
 }
 
-/** The wall of a liner in the lateral; of a connection liner its part there. Null where none was designed. */
+/** The wall of a liner in the lateral; of one with a part in the main its part there. Null where none was designed. */
 export function wallOf(walls: Walls, use: PlannedUse): DesignedWall | null {
   const wall = walls[use];
   if (wall.kind !== "designed") return null;
@@ -62,7 +63,7 @@ const NOT_ASKED: WallNotAsked = { kind: "not asked" };
 const WORST_GRADE = 5;
 
 /**
- * Walls for full-length, section and connection liners, only where the surveys could ask for one or a person decided one: most laterals
+ * Walls for each use of liner, only where the surveys could ask for one or a person decided one: most laterals
  * need none, and a design costs more than all the rest of the plan.
  */
 export function designWalls(lateral: Lateral, condition: Condition, effluent: Effluent, basis: Basis): Walls {
@@ -74,17 +75,25 @@ export function designWalls(lateral: Lateral, condition: Condition, effluent: Ef
     works.includes("full-length liner") ||
     works.includes("sectional liner");
   const connect = isAtLeast(condition.connection, connectionFrom) || works.includes("connection liner");
-  if (!line && !connect) return noWalls;
+  const onePiece =
+    basis.liners["one-piece"] !== null && ((line && connect) || works.includes("one-piece liner"));
+  if (!line && !connect && !onePiece) return noWalls;
   const place = { lateral, condition, effluent, basis };
   const fullLength = line ? designHostWall("full-length", place) : NOT_ASKED;
   return {
     "full-length": fullLength,
     section: fullLength.kind === "not asked" ? NOT_ASKED : designSection(fullLength, place),
-    connection: connect ? designConnection(place) : NOT_ASKED,
+    connection: connect ? designWithMain("connection", place) : NOT_ASKED,
+    "one-piece": onePiece ? designWithMain("one-piece", place) : NOT_ASKED,
   };
 }
 
-const noWalls: Walls = { "full-length": NOT_ASKED, section: NOT_ASKED, connection: NOT_ASKED };
+const noWalls: Walls = {
+  "full-length": NOT_ASKED,
+  section: NOT_ASKED,
+  connection: NOT_ASKED,
+  "one-piece": NOT_ASKED,
+};
 
 const isAtLeast = (grade: Stated<number> | null, limit: number): boolean =>
   grade !== null && grade.value >= limit;
@@ -101,7 +110,7 @@ function designHostWall(use: PlannedUse, place: Place, onlyAtMain = false): Desi
   const { lateral, condition, effluent, basis } = place;
   const { hostDiameter } = lateral;
   if (hostDiameter === null) return refuse({ code: "host diameter unknown" });
-  const liner = basis.liners[use];
+  const liner = chosenFor(basis.liners, use);
   const { system } = liner;
 
   const against: Reason[] = effluentRefusals(effluent, liner, basis.effluents);
@@ -167,32 +176,55 @@ function hostNotes(
 }
 
 function scopedSizes(use: PlannedUse, lateral: Lateral, host: Millimetres, { treatments }: Basis) {
-  const connection = use === "connection";
   return {
     host,
-    main: connection ? (lateral.mainDiameter?.value ?? null) : null,
-    length: connection ? metres(treatments.connection.lengthUpLateral) : (lateral.hostLength?.value ?? null),
+    main: isInMain(use) ? (lateral.mainDiameter?.value ?? null) : null,
+    length:
+      use === "connection"
+        ? metres(treatments.connection.lengthUpLateral)
+        : (lateral.hostLength?.value ?? null),
   };
 }
 
-/** Both rings of a connection liner at the main's cover, the second on the main's diameter, and the geometry. */
-function designConnection(place: Place): ConnectionWalls | RefusedWall {
-  const { lateral, basis } = place;
+/**
+ * Both rings of a liner with a part in the main, and the geometry: in the lateral at the main's cover for a connection liner, for the
+ * covers along the whole of it for a one-piece liner; in the main always at the main's cover, on the main's diameter.
+ */
+function designWithMain(use: "connection" | "one-piece", place: Place): ConnectionWalls | RefusedWall {
+  const { lateral, condition, basis } = place;
   const { mainDiameter, hostDiameter } = lateral;
-  const lateralPart = designHostWall("connection", place, true);
+  const { system } = chosenFor(basis.liners, use);
+  const lateralPart = designHostWall(use, place, use === "connection");
   const against: Reason[] = lateralPart.kind === "refused" ? [...lateralPart.reasons] : [];
   if (mainDiameter === null) against.push({ code: "main diameter unknown" });
   else if (hostDiameter !== null && hostDiameter.value >= mainDiameter.value) {
     against.push({ code: "lateral wider than main", lateral: hostDiameter.value, main: mainDiameter.value });
   }
   const { connection } = basis.treatments;
-  const { longestLength } = basis.liners.connection.system;
-  if (connection.lengthUpLateral > longestLength)
-    against.push({ code: "longer than system", length: connection.lengthUpLateral, limit: longestLength });
-  if (against.length > 0 || lateralPart.kind === "refused" || mainDiameter === null || hostDiameter === null)
+  if (system.main !== null && !system.main.parts.includes(connection.mainPart))
+    against.push({
+      code: "main part not made",
+      part: connection.mainPart,
+      made: system.main.parts,
+      system: system.label,
+    });
+  // What a whole lateral is longer than the system reaches is said with the bends: see reachRefusals.
+  const upLateral =
+    use === "connection" ? metres(connection.lengthUpLateral) : (lateral.hostLength?.value ?? null);
+  if (upLateral === null) against.push({ code: "host length unknown" });
+  else if (use === "connection" && upLateral > system.longestLength)
+    against.push({ code: "longer than system", length: upLateral, limit: system.longestLength });
+  if (
+    against.length > 0 ||
+    lateralPart.kind === "refused" ||
+    mainDiameter === null ||
+    hostDiameter === null ||
+    upLateral === null
+  )
     return refuse(...against);
 
-  const mainPart = designMainPart(lateralPart, mainDiameter, basis);
+  const atMain = stateInputs(lateral, mainDiameter, condition, basis, true);
+  const mainPart = designMainPart(lateralPart, atMain, basis);
   if (mainPart.kind === "refused") return mainPart;
   const takeoff = sizeConnectionLiner({
     mainDiameter: mainDiameter.value,
@@ -202,7 +234,7 @@ function designConnection(place: Place): ConnectionWalls | RefusedWall {
         ? { kind: "brim", width: millimetres(connection.brimWidth) }
         : { kind: "full circle", eachSide: metres(connection.mainEachSide) },
     mainThickness: mainPart.specified.stocked,
-    upLateral: metres(connection.lengthUpLateral),
+    upLateral,
     lateralThickness: lateralPart.specified.stocked,
     junctionDegrees: connection.junctionAngle,
     seals: { mainEdges: true, lateralEnd: true },
@@ -217,11 +249,11 @@ function designConnection(place: Place): ConnectionWalls | RefusedWall {
  * a street over it, the safe side: the city's surface is the lateral's.
  */
 function designMainPart(
-  lateralPart: DesignedWall,
-  mainDiameter: Stated<Millimetres>,
+  { system, material }: DesignedWall,
+  inputs: WallInputsStated,
   basis: Basis,
 ): DesignedWall | RefusedWall {
-  const { system, material, inputs } = lateralPart;
+  const mainDiameter = inputs.hostDiameter;
   if (system.main === null) throw new RangeError(`designMainPart: ${system.key} has no part in the main`);
   const { least, most } = system.main.diameters;
   if (!(mainDiameter.value >= least && mainDiameter.value <= most))
@@ -235,7 +267,6 @@ function designMainPart(
       material,
       inputs: {
         ...inputs,
-        hostDiameter: mainDiameter,
         ovality: stated(fraction(ovality.value), "assumed", `${ovality.label}, of the main`),
         surface: stated("street", "assumed", "Surface over the main, the safe side"),
       },

@@ -27,12 +27,14 @@ import {
   type Metres,
   type Millimetres,
   type Minutes,
+  metres,
   millimetres,
   minutes,
 } from "../quantity/si.ts";
 import type { Basis, ChosenLiner } from "../reference/basis.ts";
 import type { Resin } from "../reference/resins.ts";
 import type { Liner } from "./liner.ts";
+import { hasPartInMain } from "./part-in-main.ts";
 
 /** Resin for one liner, as it is bought, weighed and used. */
 export interface WetOut {
@@ -81,8 +83,7 @@ export function wetOutLiner(
   const { wetOut } = basis;
   const density = kilogramsPerLitre(resin.density.used);
   const excess = fraction(system.excess);
-  const wall =
-    liner.kind === "connection" ? liner.takeoff.wall : wallVolume(hostDiameter, liner.wall, liner.cutLength);
+  const wall = wallOfLiner(liner, hostDiameter);
   const { tube } = system;
   const filled =
     tube.kind === "felt"
@@ -94,7 +95,7 @@ export function wetOutLiner(
           density,
         });
   // A chart is by length of lateral: it says nothing of the piece in the main.
-  const chart = liner.kind === "connection" ? null : chartRow(basis.shopChart, liner);
+  const chart = hasPartInMain(liner) ? null : chartRow(basis.shopChart, liner);
   const inTube = chart === null ? filled : resinFromChart(chart, liner.cutLength, density);
   const absorbed = calibrationResin(liner, hostDiameter, chosen, excess);
   const mixed: MixedResin = {
@@ -112,6 +113,23 @@ export function wetOutLiner(
     components: weighComponents(mixed.mass, resin, wetOut),
     potLife: checkPotLife(liner.cutLength, resin, basis),
   };
+}
+
+/** The wall that is wet out. Run-in and run-out of a one-piece liner are plain tube beside what its joint's geometry counts. */
+function wallOfLiner(liner: NonNullable<Liner>, hostDiameter: Millimetres): Litres {
+  switch (liner.kind) {
+    case "full length":
+    case "section":
+      return wallVolume(hostDiameter, liner.wall, liner.cutLength);
+    case "connection":
+      return liner.takeoff.wall;
+    case "one piece": {
+      const beyond = metres(liner.cutLength - liner.installedLength);
+      return litres(liner.takeoff.wall + wallVolume(hostDiameter, liner.wall, beyond));
+    }
+    default:
+      return liner satisfies never;
+  }
 }
 
 /** The time from mixing until the tube is in the pipe. */

@@ -5,6 +5,7 @@ import {
   linerSystems,
   type PlannedUse,
   plannedUses,
+  type UsualUse,
 } from "../reference/liner-systems.ts";
 import { type Resin, resins } from "../reference/resins.ts";
 import type { Source } from "../reference/source.ts";
@@ -21,14 +22,16 @@ export interface SystemAndResin {
   readonly resin: Resin;
 }
 
+export type LaidLiners = Readonly<Record<UsualUse, SystemAndResin>> & {
+  readonly "one-piece": SystemAndResin | null;
+};
+
 /**
  * The system of each use: `liner_systems` names one for the use, `liner_system` the one for all others, and the first
- * of the table stands where the program names none. Each must serve its use.
+ * of the table stands where the program names none. Each must serve its use. One-piece liners are the exception: no crew is taken to
+ * bring them, so without a system that makes them there are none.
  */
-export function layLiners(
-  settings: Settings,
-  faults: Fault[],
-): Readonly<Record<PlannedUse, SystemAndResin>> | null {
+export function layLiners(settings: Settings, faults: Fault[]): LaidLiners | null {
   const criteria = settings.criteria ?? {};
   const before = faults.length;
   const ownUses = plannedUses.filter((use) => criteria.liner_systems?.[use] !== undefined);
@@ -51,6 +54,10 @@ export function layLiners(
       own === undefined ? forAll : laySystem(settings, at, changesAt(use), own, undefined, faults);
     if (chosen === null) return null;
     const changes = criteria.liner_systems_changes?.[use];
+    if (use === "one-piece" && own === undefined && !chosen.system.uses.includes(use)) {
+      if (changes !== undefined) faults.push(noOnePiece(settings, changesAt(use)));
+      return null;
+    }
     const changed =
       changes === undefined ? chosen : layChanges(settings, changesAt(use), chosen.system, changes, faults);
     if (changed === null) return null;
@@ -59,9 +66,20 @@ export function layLiners(
     }
     return changed;
   });
-  const [full, section, connection] = laid;
+  const [full, section, connection, onePiece = null] = laid;
   if (faults.length > before || !full || !section || !connection) return null;
-  return { "full-length": full, section, connection };
+  return { "full-length": full, section, connection, "one-piece": onePiece };
+}
+
+/** What is said of one-piece liners where no system makes them would be ignored. */
+export function noOnePiece(settings: Settings, at: JsonPath): Fault {
+  const keys = keysFor("one-piece").map((key) => JSON.stringify(key));
+  const expected = 'a system of one-piece liners beside it, in "liner_systems": the program names none';
+  return faultAt(
+    settings,
+    at,
+    `${expected}\nAdd "liner_systems": { "one-piece": ${keys[0]} }, or take this out.`,
+  );
 }
 
 const changesAt = (use: PlannedUse): JsonPath => ["criteria", "liner_systems_changes", use];

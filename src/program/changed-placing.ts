@@ -1,5 +1,5 @@
 import type { QuantityMeasure } from "../quantity/measure.ts";
-import type { ChosenLiner } from "../reference/basis.ts";
+import type { ChosenLiner, ChosenLiners } from "../reference/basis.ts";
 import type { Cure } from "../reference/cure-methods.ts";
 import { type PlannedUse, plannedUses } from "../reference/liner-systems.ts";
 import {
@@ -8,6 +8,7 @@ import {
   placingNamed,
   placingSchema,
 } from "../reference/placing-methods.ts";
+import { type LaidLiners, noOnePiece } from "./changed-liner.ts";
 import { asTable, changedSource, checkedTable, overlaid } from "./changed-table.ts";
 import { changedResin } from "./changed-wet-out.ts";
 import { type Fault, faultAt } from "./settings-faults.ts";
@@ -78,14 +79,19 @@ export function layPlacing(settings: Settings, faults: Fault[]): PlacingTable | 
 /** How a crew cures and places the liner chosen for each use: as the program says, or as is usual for its system. */
 export function layWays(
   settings: Settings,
-  liners: Readonly<Record<PlannedUse, Pick<ChosenLiner, "system" | "resin">>>,
+  liners: LaidLiners,
   cures: readonly Cure[],
   placing: PlacingTable,
   faults: Fault[],
-): Readonly<Record<PlannedUse, ChosenLiner>> | null {
+): ChosenLiners | null {
   const before = faults.length;
   const entries = plannedUses.map((use): [PlannedUse, ChosenLiner | null] => {
-    const { system, resin } = liners[use];
+    const laid = liners[use];
+    if (laid === null) {
+      refuseUnused(settings, use, faults);
+      return [use, null];
+    }
+    const { system, resin } = laid;
     const cureKey = wayOf(settings, "cure", use, system.cures, system.cures[0], system.label, faults);
     const usual = placing.usual.values[use];
     const placingKey = wayOf(
@@ -104,7 +110,16 @@ export function layWays(
       { system, resin: changedResin(resin, settings), cure, placing: placingNamed(placing, placingKey) },
     ];
   });
-  return faults.length > before ? null : (Object.fromEntries(entries) as Record<PlannedUse, ChosenLiner>);
+  return faults.length > before ? null : (Object.fromEntries(entries) as unknown as ChosenLiners);
+}
+
+/** A way written for a use without a liner would be ignored. */
+function refuseUnused(settings: Settings, use: PlannedUse, faults: Fault[]): void {
+  for (const what of ["cure", "placing"] as const) {
+    const written = settings.criteria?.[what];
+    if (typeof written === "object" && written[use] !== undefined)
+      faults.push(noOnePiece(settings, ["criteria", what, use]));
+  }
 }
 
 function wayOf<Key extends string>(

@@ -1,5 +1,5 @@
 import type { ChosenLiner } from "../reference/basis.ts";
-import { type PlannedUse, plannedUses } from "../reference/liner-systems.ts";
+import { type UsualUse, usualUses } from "../reference/liner-systems.ts";
 import type { ShopChart } from "../reference/wet-out-rules.ts";
 import { type Fault, faultAt } from "./settings-faults.ts";
 import type { Settings } from "./settings-schema.ts";
@@ -16,12 +16,13 @@ const KEY = 'a stocked size and wall such as "4 in x 4.5 mm"';
  */
 export function layShopChart(
   settings: Settings,
-  liners: Readonly<Record<PlannedUse, Pick<ChosenLiner, "system">>>,
+  liners: Readonly<Record<UsualUse, Pick<ChosenLiner, "system">>>,
   faults: Fault[],
 ): ShopChart | null {
   const written = settings.criteria?.shop_chart;
   if (written === undefined) return null;
-  const systems = plannedUses.map((use) => liners[use].system);
+  // A one-piece liner's resin is not by a chart of lengths of tube: see plan/wet-out.ts.
+  const systems = usualUses.map((use) => liners[use].system);
   const diameters = [...new Set(systems.flatMap(({ stockedDiameters }) => stockedDiameters))];
   const walls = [...new Set(systems.flatMap(({ stockedWalls }) => stockedWalls))];
   const rows = Object.entries(written).flatMap(([key, value]) => {

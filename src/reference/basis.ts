@@ -11,7 +11,7 @@ import type { EffluentTable } from "./effluents.ts";
 import type { FailureCostTable } from "./failure-costs.ts";
 import type { FailureModes } from "./failure-modes.ts";
 import type { HostTable } from "./hosts.ts";
-import type { LinerSystem, PlannedUse } from "./liner-systems.ts";
+import type { LinerSystem, PlannedUse, UsualUse } from "./liner-systems.ts";
 import type { LiveLoads } from "./live-loads.ts";
 import type { MaterialRules } from "./materials.ts";
 import type { Placing, PlacingTable } from "./placing-methods.ts";
@@ -47,6 +47,22 @@ export interface ChosenLiner {
   readonly placing: Placing;
 }
 
+/** The liner of each use; no one-piece liner unless the program names a system of it. */
+export type ChosenLiners = Readonly<Record<UsualUse, ChosenLiner>> & {
+  readonly "one-piece": ChosenLiner | null;
+};
+
+/** @throws RangeError for a use without a system: the verdicts refuse it first */
+export function chosenFor(liners: ChosenLiners, use: PlannedUse): ChosenLiner {
+  const chosen = liners[use];
+  if (chosen === null) throw new RangeError(`chosenFor: the program names no ${use} liner system`);
+  return chosen;
+}
+
+/** Every liner there is a system for. */
+export const listChosen = (liners: ChosenLiners): readonly ChosenLiner[] =>
+  Object.values(liners).filter((chosen) => chosen !== null);
+
 /**
  * Everything the calculation assumes, gathered from the reference tables and the program's settings: plain data
  * that can be cloned to a worker thread.
@@ -72,7 +88,7 @@ export interface Basis {
   readonly criteria: DesignCriteria;
   readonly surfaceWheels: SurfaceWheels;
   readonly liveLoads: LiveLoads;
-  readonly liners: Readonly<Record<PlannedUse, ChosenLiner>>;
+  readonly liners: ChosenLiners;
   readonly effluents: EffluentTable;
   readonly scopes: StandardScopes;
   readonly placing: PlacingTable;

@@ -17,6 +17,8 @@ export const bidItemKeys = [
   "joint grouting",
   "pipe bursting",
   "grouting of running infiltration",
+  "one-piece liner",
+  "additional one-piece length",
 ] as const;
 export type BidItemKey = (typeof bidItemKeys)[number];
 
@@ -28,7 +30,15 @@ const bidItemSchema = z.strictObject({
   number: z.number().int().positive(),
   wording: z.string().min(1),
   unit: z.enum(bidUnits),
-  variant: z.enum(["none", "diameter", "diameter and length", "main diameter", "surface", "depth"]),
+  variant: z.enum([
+    "none",
+    "diameter",
+    "diameter and length",
+    "main diameter",
+    "diameter and main",
+    "surface",
+    "depth",
+  ]),
   /** Measurement and payment, in our own words. */
   payment: z.string().min(1),
 });
@@ -45,7 +55,7 @@ const depths = z
 export const bidItemsSchema = z.strictObject({
   what: z.string(),
   source: sourceSchema,
-  /** Length in the base price of a full-length liner: feet in a US program, metres in an SI one. */
+  /** Length in the base price of a full-length or one-piece liner: feet in a US program, metres in an SI one. */
   includedLength: z.strictObject({
     us: z.number().positive(),
     si: z.number().positive(),

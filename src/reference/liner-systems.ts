@@ -3,13 +3,21 @@ import data from "../../shared/liner-systems.json" with { type: "json" };
 import { effluents } from "../columns/lateral-columns.ts";
 import { sourceSchema } from "./source.ts";
 
-/** What a liner is for. The plan offers all but the one-piece main-and-lateral, whose treatment is still to come. */
+/** What a liner is for. A one-piece liner lines a whole lateral and its connection from the main, in one piece. */
 export const linerUses = ["full-length", "section", "connection", "one-piece"] as const;
 export type LinerUse = (typeof linerUses)[number];
 
-/** The uses a program chooses a system for. */
-export const plannedUses = ["full-length", "section", "connection"] as const satisfies readonly LinerUse[];
+/** Uses that every program has a system for. */
+export const usualUses = ["full-length", "section", "connection"] as const satisfies readonly LinerUse[];
+export type UsualUse = (typeof usualUses)[number];
+
+/** All uses a program chooses a system for; no crew is taken to bring one-piece liners unless the program says so. */
+export const plannedUses = [...usualUses, "one-piece"] as const satisfies readonly LinerUse[];
 export type PlannedUse = (typeof plannedUses)[number];
+
+/** Uses whose liner has a part in the main. */
+export const isInMain = (use: PlannedUse): use is "connection" | "one-piece" =>
+  use === "connection" || use === "one-piece";
 
 export const tubeKinds = ["felt", "glass"] as const;
 export const placingMethods = [

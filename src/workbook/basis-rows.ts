@@ -257,7 +257,10 @@ function liveLoadRows(basis: Basis): readonly BasisRow[] {
 /** What is chosen for each use; what several uses share is told once. */
 function linerRows({ liners, program }: Basis): readonly BasisRow[] {
   const parts = new Map<string, { readonly part: string; readonly value: object; readonly uses: string[] }>();
-  for (const [use, chosen] of Object.entries(liners)) {
+  const all = Object.entries(liners);
+  const ofUses = all.flatMap(([use, chosen]) => (isTable(chosen) ? [{ use, chosen }] : []));
+  const without = Object.fromEntries(all.filter(([, chosen]) => !isTable(chosen)));
+  for (const { use, chosen } of ofUses) {
     for (const [part, value] of Object.entries(chosen) as [string, object][]) {
       const same = `${part} ${JSON.stringify(value)}`;
       const known = parts.get(same);
@@ -265,15 +268,18 @@ function linerRows({ liners, program }: Basis): readonly BasisRow[] {
       else known.uses.push(use);
     }
   }
-  return [...parts.values()].flatMap(({ part, value, uses }) =>
+  const ofParts = [...parts.values()].flatMap(({ part, value, uses }) =>
     tableRows(
-      uses.length === Object.keys(liners).length ? `Liner ${part}` : `Liner ${part}: ${uses.join(", ")}`,
+      uses.length === ofUses.length ? `Liner ${part}` : `Liner ${part}: ${uses.join(", ")}`,
       value,
       program,
       SETTINGS,
     ),
   );
+  return [...ofParts, ...tableRows("Liner system", without, program, SETTINGS)];
 }
+
+const isTable = (value: unknown): value is object => typeof value === "object" && value !== null;
 
 function thresholdRows(basis: Basis): readonly BasisRow[] {
   const { treatments } = basis;

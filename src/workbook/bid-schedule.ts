@@ -86,6 +86,7 @@ const BEFORE_VARIANT = {
   diameter: "nominal diameter ",
   "diameter and length": "nominal diameter and length ",
   "main diameter": "main ",
+  "diameter and main": "nominal diameter ",
   surface: "surface: ",
   depth: "depth to invert ",
 } as const satisfies Record<BidItem["variant"], string>;
@@ -105,6 +106,8 @@ function referredTo(item: BidItem, { bidItems, treatments, program }: ScheduleBa
   switch (item.key) {
     case "full-length liner":
     case "additional liner length":
+    case "one-piece liner":
+    case "additional one-piece length":
       return `included length ${bidItems.includedLength[system]} ${length}`;
     case "surface restoration":
       return `trench width ${convert(treatments.openCut.trenchWidth, "m", measures.length[system]).toFixed(2)} ${length}`;

@@ -16,7 +16,10 @@ describe("options", () => {
       '--wheel: found H-9, expected one of "H-10", "H-15", "H-20", "HS-20", "HS-25", "rail"',
     ],
     [{ design: "x" }, '--design: found x, expected one of "HS-20, water at surface"'],
-    [{ use: "main" }, '--use: found "main", expected one of "full-length", "section", "connection"'],
+    [
+      { use: "main" },
+      '--use: found "main", expected one of "full-length", "section", "connection", "one-piece"',
+    ],
     [{ surface: "lawn" }, '--surface: found "lawn", expected one of "street", "alley"'],
     [{ edition: "2016" }, '--edition: found 2016, expected one of "2007b and later", "before 2007b"'],
     [{ cure: "light" }, '--cure: found light, expected one of "hot water", "steam"'],

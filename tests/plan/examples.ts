@@ -76,6 +76,8 @@ const prices: Readonly<Record<string, Cents>> = {
   "joint grouting": cents(3_500),
   "pipe bursting": cents(18_000),
   "grouting of running infiltration": cents(60_000),
+  "one-piece liner": cents(680_000),
+  "additional one-piece length": cents(9_150),
 };
 
 /** A system of the table with its resin, its first cure and a way of placing it. */
@@ -112,6 +114,7 @@ const unfitted: PreparedBasis = {
     "full-length": chosenLiner("felt, polyester", "inverted"),
     section: chosenLiner("felt, polyester", "pushed or pulled section"),
     connection: chosenLiner("felt, polyester", "launched from the main"),
+    "one-piece": null,
   },
   effluents: houseEffluents,
   scopes: standardScopes,

@@ -30,7 +30,7 @@ const withSystem = (
   const liner = { ...chosen, system: { ...chosen.system, ...changes } };
   return {
     ...usBasis,
-    liners: { "full-length": liner, section: liner, connection: usBasis.liners.connection },
+    liners: { ...usBasis.liners, "full-length": liner, section: liner },
   };
 };
 const withConnection = (changes: Partial<PlanBasis["treatments"]["connection"]>): PlanBasis => ({
@@ -66,10 +66,11 @@ describe("walls", () => {
   it("are designed only where the surveys could ask for a liner", () => {
     const kinds = (inspections: ReturnType<typeof survey>[]) =>
       Object.values(plan({ inspections }).walls).map(({ kind }: { kind: string }) => kind);
-    expect(kinds([survey()])).toEqual(["not asked", "not asked", "not asked"]);
-    expect(kinds([])).toEqual(["not asked", "not asked", "not asked"]);
-    expect(kinds(grade4)).toEqual(["designed", "designed", "not asked"]);
-    expect(kinds(badConnection)).toEqual(["not asked", "not asked", "designed"]);
+    expect(kinds([survey()])).toEqual(["not asked", "not asked", "not asked", "not asked"]);
+    expect(kinds([])).toEqual(["not asked", "not asked", "not asked", "not asked"]);
+    expect(kinds(grade4)).toEqual(["designed", "designed", "not asked", "not asked"]);
+    // Without a system of one-piece liners none is designed, here or where both ask for one.
+    expect(kinds(badConnection)).toEqual(["not asked", "not asked", "designed", "not asked"]);
   });
 
   it("use the system chosen for each use", () => {
@@ -197,7 +198,7 @@ describe("connection liners", () => {
     // A wye of 15° opens 2 in / sin 15° = 7.7 in each way: a part of 6 in each side ends inside it.
     const basis = withConnection({ junction: "wye", junctionAngle: 15, mainEachSide: 0.1524 });
     expect(refusals({ inspections: badConnection }, basis, "connection")).toEqual([
-      "the connection liner does not fit: main part ends inside the opening",
+      "the liner does not fit the connection: main part ends inside the opening",
     ]);
   });
 

@@ -7,6 +7,7 @@ import { priceInCents } from "../../src/program/unit-prices.ts";
 import { dayFromIso } from "../../src/quantity/calendar.ts";
 import { describeProblem } from "../../src/quantity/problem.ts";
 import { houseAssumptions } from "../../src/reference/assumptions.ts";
+import { listChosen } from "../../src/reference/basis.ts";
 import { designCriteriaSets } from "../../src/reference/design-criteria.ts";
 import { linerSystems } from "../../src/reference/liner-systems.ts";
 import { houseRiskTables } from "../../src/reference/risk-tables.ts";
@@ -24,7 +25,8 @@ describe("the basis of a program", () => {
   it("is the reference tables when the program changes nothing", () => {
     const basis = basisWith({});
     expect(basis.criteria).toBe(designCriteriaSets[0]);
-    expect(Object.values(basis.liners).map(({ system }) => system)).toEqual(Array(3).fill(linerSystems[0]));
+    expect(listChosen(basis.liners).map(({ system }) => system)).toEqual(Array(3).fill(linerSystems[0]));
+    expect(basis.liners["one-piece"]).toBeNull();
     expect(basis.risk).toEqual(houseRiskTables);
     expect(basis.treatments).toEqual(houseTreatmentRules);
     expect(basis.steps).toEqual(houseWorkSteps);
@@ -47,7 +49,7 @@ describe("the basis of a program", () => {
   it("takes the set and the system that are named", () => {
     const basis = basisWith({ criteria: { design: "H-20, thicker minimum", liner_system: "felt, epoxy" } });
     expect(basis.criteria.key).toBe("H-20, thicker minimum");
-    for (const { system, resin } of Object.values(basis.liners)) {
+    for (const { system, resin } of listChosen(basis.liners)) {
       expect(system.key).toBe("felt, epoxy");
       expect(resin.key).toBe(system.resin);
     }

@@ -5,6 +5,7 @@ import { readSettingsText } from "../../src/program/settings.ts";
 import type { Settings } from "../../src/program/settings-schema.ts";
 import { describeProblem } from "../../src/quantity/problem.ts";
 import { metres, millimetres } from "../../src/quantity/si.ts";
+import { listChosen } from "../../src/reference/basis.ts";
 import { houseHosts } from "../../src/reference/hosts.ts";
 import { housePlacing } from "../../src/reference/placing-methods.ts";
 import { houseWetOutRules } from "../../src/reference/wet-out-rules.ts";
@@ -37,7 +38,7 @@ const thickTube = {
 describe("how liners are cured, in the settings", () => {
   it("is the first way of each system where the program says nothing", () => {
     const { liners } = basisWith({});
-    expect(Object.values(liners).map(({ cure, system }) => [cure.key, system.cures[0]])).toEqual([
+    expect(listChosen(liners).map(({ cure, system }) => [cure.key, system.cures[0]])).toEqual([
       ["hot water", "hot water"],
       ["hot water", "hot water"],
       ["hot water", "hot water"],
@@ -100,7 +101,7 @@ describe("how liners are cured, in the settings", () => {
 describe("how liners are placed, in the settings", () => {
   it("is as usual for each use, else the system's first", () => {
     const { liners } = basisWith({});
-    expect(Object.values(liners).map(({ placing }) => placing.key)).toEqual([
+    expect(listChosen(liners).map(({ placing }) => placing.key)).toEqual([
       "inverted",
       "pushed or pulled section",
       "launched from the main",

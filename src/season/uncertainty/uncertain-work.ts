@@ -177,8 +177,12 @@ const priceClassOf = ({ price }: Uncertainty, item: string): string =>
 
 const OTHER_WORK = "other work";
 
-const FULL_LENGTH: BidItemKey = "full-length liner";
-const BEYOND: BidItemKey = "additional liner length";
+/** Items with an included length, each with the item that pays what is beyond it. */
+const beyondOf: ReadonlyMap<string, BidItemKey> = new Map<BidItemKey, BidItemKey>([
+  ["full-length liner", "additional liner length"],
+  ["one-piece liner", "additional one-piece length"],
+]);
+const paysBeyond: ReadonlySet<string> = new Set(beyondOf.values());
 
 /** Each lateral's bid lines as parts of its cost, by class of prices. */
 function costsByRow(program: PlannedProgram, classes: readonly string[]): readonly (readonly CostPart[])[] {
@@ -193,26 +197,34 @@ function costsByRow(program: PlannedProgram, classes: readonly string[]): readon
     const priceClass = classes.indexOf(priceClassOf(basis.uncertainty, item));
     const part = costs[row]!.get(priceClass) ?? { priceClass, fixed: 0, byLength: 0, beyond: null };
     const unit = units.get(item);
+    const beyond = beyondOf.get(item);
     costs[row]!.set(priceClass, {
       ...part,
       // Paid beyond the included length: reckoned from the length itself, below.
-      ...(item === BEYOND
+      ...(paysBeyond.has(item)
         ? {}
         : unit === "length" || unit === "area"
           ? { byLength: part.byLength + cents }
           : { fixed: part.fixed + cents }),
-      ...(item === FULL_LENGTH
-        ? { beyond: beyondIncluded(numberAt(laterals, "host_length", row), variant, basis) }
-        : {}),
+      ...(beyond === undefined
+        ? {}
+        : { beyond: beyondIncluded(numberAt(laterals, "host_length", row), beyond, variant, basis) }),
     });
   }
   return costs.map((parts) => [...parts.values()]);
 }
 
 /** In the bid's unit of length. Null where nobody prices the additional length or nobody knows it. */
-function beyondIncluded(hostLength: number, variant: string, basis: Basis): CostPart["beyond"] {
+function beyondIncluded(
+  hostLength: number,
+  item: BidItemKey,
+  variant: string,
+  basis: Basis,
+): CostPart["beyond"] {
   const { prices, bidItems, program } = basis;
-  const price = prices[`${BEYOND} | ${variant}`] ?? prices[BEYOND];
+  // Length is paid by the lateral's diameter alone.
+  const [diameter = ""] = variant.split(", ");
+  const price = prices[`${item} | ${diameter}`] ?? prices[item];
   if (price === undefined || Number.isNaN(hostLength)) return null;
   return {
     centsPerUnit: price,

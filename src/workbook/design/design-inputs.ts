@@ -1,3 +1,4 @@
+import type { TreatmentKind } from "../../columns/plan-columns.ts";
 import { isQuantity } from "../../quantity/measure.ts";
 import { unitLabel } from "../../quantity/show-quantity.ts";
 import { numberAt, textAt } from "../../sheet/table.ts";
@@ -14,17 +15,24 @@ const NAME = "Design inputs";
 const BEFORE = 1;
 
 const notesOf = (part: Part<DesignRing>): readonly string[] => [
-  "For information: the specification and a sealed design govern. One row for each liner, and for each connection liner's part in the main, in the order of the ranking.",
+  "For information: the specification and a sealed design govern. One row for each liner, and for each part in the main, in the order of the ranking.",
   "The worst cover is found by the program: it searches the whole run between the two covers, steps of the live load included. The search is not repeated by formula.",
   ...part.notes,
 ];
 
+/** Treatments whose first liner, the one the sheet shows, has a part in the main. */
+const twoRings: ReadonlySet<string> = new Set<TreatmentKind>(["connection liner", "one-piece liner"]);
+
 /** Every ring that the plan lines, by the order of risk. A record is planned again for each lateral that is lined. */
 export function designedRings(contents: BookContents): LongList<DesignRing> {
   const { laterals, order, basis } = contents.program;
-  const isConnection = (row: number) => textAt(laterals, "treatment", row) === "connection liner";
   return listOfLaterals(contents, order, {
-    count: (row) => (Number.isNaN(numberAt(laterals, "wall", row)) ? 0 : isConnection(row) ? 2 : 1),
+    count: (row) =>
+      Number.isNaN(numberAt(laterals, "wall", row))
+        ? 0
+        : twoRings.has(textAt(laterals, "treatment", row))
+          ? 2
+          : 1,
     entries: (row) =>
       Number.isNaN(numberAt(laterals, "wall", row)) ? [] : ringsOf(contents.recordAt(row), basis),
   });

@@ -1,10 +1,11 @@
+import { hasPartInMain } from "../../plan/part-in-main.ts";
 import type { PlannedLateral } from "../../plan/plan-lateral.ts";
 import type { DesignedWall } from "../../plan/wall.ts";
 import type { WetOut } from "../../plan/wet-out.ts";
-import type { Basis, ChosenLiner } from "../../reference/basis.ts";
-import type { PlannedUse } from "../../reference/liner-systems.ts";
+import { type Basis, type ChosenLiner, chosenFor } from "../../reference/basis.ts";
+import { isInMain, type PlannedUse } from "../../reference/liner-systems.ts";
 
-/** A ring whose wall was designed: the liner that a lateral gets or, of a connection liner, its part in the main too. */
+/** A ring whose wall was designed: the liner that a lateral gets or, of one with a part in the main, that part too. */
 export interface DesignRing {
   /** What a reader picks it by: the lateral's id, or that with its part. No two rings have the same. */
   readonly pick: string;
@@ -21,7 +22,7 @@ export interface RingResin {
   readonly chosen: ChosenLiner;
   /** In metres. */
   readonly cutLength: number;
-  /** Of a connection liner, whose wall is not a plain tube, in litres; null for others. */
+  /** Of a liner with a part in the main, whose wall is not a plain tube, in litres; null for others. */
   readonly wallVolume: number | null;
   /** Kilograms a metre by the shop's chart, where it says. */
   readonly chart: number | null;
@@ -32,6 +33,8 @@ export const ringParts = [
   "sectional liner",
   "connection liner, in the lateral",
   "connection liner, in the main",
+  "one-piece liner, in the lateral",
+  "one-piece liner, in the main",
 ] as const;
 export type RingPart = (typeof ringParts)[number];
 
@@ -39,7 +42,13 @@ const partInLateral = {
   "full-length": "full-length liner",
   section: "sectional liner",
   connection: "connection liner, in the lateral",
+  "one-piece": "one-piece liner, in the lateral",
 } as const satisfies Record<PlannedUse, RingPart>;
+
+const partInMain = {
+  connection: "connection liner, in the main",
+  "one-piece": "one-piece liner, in the main",
+} as const satisfies Partial<Record<PlannedUse, RingPart>>;
 
 /** The walls in which a part is stocked. */
 export function stockedWalls(part: RingPart, { liners }: Basis): readonly number[] {
@@ -52,6 +61,10 @@ export function stockedWalls(part: RingPart, { liners }: Basis): readonly number
       return liners.connection.system.stockedWalls;
     case "connection liner, in the main":
       return liners.connection.system.main?.stockedWalls ?? [];
+    case "one-piece liner, in the lateral":
+      return liners["one-piece"]?.system.stockedWalls ?? [];
+    case "one-piece liner, in the main":
+      return liners["one-piece"]?.system.main?.stockedWalls ?? [];
     default:
       return part satisfies never;
   }
@@ -69,20 +82,22 @@ export function ringsOf(record: PlannedLateral, basis: Basis): readonly DesignRi
     wall,
     resin: {
       wetOut,
-      chosen: basis.liners[use],
+      chosen: chosenFor(basis.liners, use),
       cutLength: liner.cutLength,
-      wallVolume: liner.kind === "connection" ? wetOut.wall : null,
+      wallVolume: hasPartInMain(liner) ? wetOut.wall : null,
       chart: wetOut.by === "shop chart" ? chartOf(liner, basis) : null,
     },
     basis,
   };
-  if (use !== "connection" || walls.connection.kind !== "designed") return [inLateral];
+  if (!isInMain(use)) return [inLateral];
+  const both = walls[use];
+  if (both.kind !== "designed") return [inLateral];
   return [
     inLateral,
     {
       pick: `${lateral.id}${IN_THE_MAIN}`,
-      part: "connection liner, in the main",
-      wall: walls.connection.mainPart,
+      part: partInMain[use],
+      wall: both.mainPart,
       resin: null,
       basis,
     },

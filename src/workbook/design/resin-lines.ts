@@ -12,7 +12,7 @@ export const resinLines: readonly DesignLine[] = [
   given(
     "V_given",
     "",
-    "wall of a connection liner, by its geometry",
+    "wall of a liner with a part in the main, by its geometry",
     "volume",
     ({ wallVolume }) => wallVolume ?? "",
   ),
