@@ -11,7 +11,12 @@ const AS_OF = "2026-03-01";
 
 const criteria = {
   us: { design: "HS-20, water at surface", liner_system: "felt, polyester" },
-  si: { design: "H-20, thicker minimum", liner_system: "felt, epoxy" },
+  si: {
+    design: "H-20, thicker minimum",
+    liner_system: "felt, epoxy",
+    // One of the two samples has a crew that brings one-piece liners.
+    liner_systems: { "one-piece": "one-piece, felt, polyester" },
+  },
 } as const;
 
 /** Columns and filters somebody may want beside the usual ones; the scores stay the usual ones. */

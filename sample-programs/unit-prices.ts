@@ -64,11 +64,34 @@ const si: UnitPrices = {
     "joint grouting": { "75 mm": 82, "100 mm": 85, "125 mm": 94, "150 mm": 104, "200 mm": 126 },
     "pipe bursting": { "75 mm": 345, "100 mm": 355, "125 mm": 380, "150 mm": 410, "200 mm": 505 },
     "grouting of running infiltration": 480,
+    "one-piece liner": onePiece(
+      { "75 mm": 4_450, "100 mm": 4_500, "125 mm": 4_650, "150 mm": 4_850, "200 mm": 5_650 },
+      { "200 mm": 0, "250 mm": 150, "300 mm": 400, "400 mm": 950 },
+    ),
+    "additional one-piece length": {
+      "75 mm": 165,
+      "100 mm": 170,
+      "125 mm": 184,
+      "150 mm": 202,
+      "200 mm": 255,
+    },
     "surface restoration": { street: 118, alley: 104, driveway: 92, sidewalk: 86, yard: 19 },
   },
 };
 
 export const unitPrices: Readonly<Record<SampleStyle, UnitPrices>> = { us, si };
+
+/** `100 mm, main 200 mm` and so on: a price by size, and more for a wider main. */
+function onePiece(
+  bySize: Readonly<Record<string, number>>,
+  moreByMain: Readonly<Record<string, number>>,
+): Record<string, number> {
+  const prices: Record<string, number> = {};
+  for (const [size, price] of Object.entries(bySize)) {
+    for (const [main, more] of Object.entries(moreByMain)) prices[`${size}, main ${main}`] = price + more;
+  }
+  return prices;
+}
 
 /** `4 in x 2 ft` and so on: a price by size, and more for a longer liner. */
 function sectional(

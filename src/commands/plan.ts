@@ -148,6 +148,7 @@ function materialsTable({ totals, basis }: PlannedProgram): string {
   const { units } = basis.program;
   const lengths = [...program.linerLengthByDiameter].sort(([a], [b]) => a - b);
   const walls = [...program.linersByWall].sort(([a], [b]) => a - b);
+  const onePieces = program.byTreatment["one-piece liner"];
   return [
     "Materials (takeoff; not bid quantities)",
     ...lengths.map(
@@ -158,6 +159,7 @@ function materialsTable({ totals, basis }: PlannedProgram): string {
     `  mixed resin: ${showNumber(program.resinMillilitres / 1000, "volume", basis.program)} ${units === "us" ? "gal" : "L"} (${resinLabels(basis)}, with excess)`,
     `  end seals: ${program.endSeals}`,
     `  connection liners: ${program.connectionLiners}`,
+    ...(onePieces === 0 ? [] : [`  one-piece liners, each with its part in the main: ${onePieces}`]),
     `  ${cautionNamed("field measure").text}`,
   ].join("\n");
 }

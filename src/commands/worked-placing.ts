@@ -33,7 +33,7 @@ export function workResin(
     }
     const { equation, numbers } = tubeWall(metres(liner.cutLength - liner.installedLength));
     const both = digits(volume(liner.takeoff.wall));
-    return [`${joint}, and of run-in and run-out ${equation}`, `${both} + ${numbers}`];
+    return [`${joint}, and ${equation} of run-in and run-out`, `${both} + ${numbers}`];
   };
   const wall = work("V_wall", ...wallOf(), volume(wetOut.wall), unit);
   const inTube = wetOut.mixed.volume - (wetOut.calibrationTube ?? 0);

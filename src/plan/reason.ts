@@ -342,7 +342,7 @@ export function describeReason(reason: Reason, style: NumberStyle): string {
     case "no system for use":
       return `no crew is known to bring a ${reason.use} liner: name its system in program.json, criteria.liner_systems`;
     case "main part not made":
-      return `the program asks for a ${reason.part} in the main, and ${reason.system} makes only ${reason.made.join(" or ")}`;
+      return `a ${reason.part} is asked for in the main, and ${reason.system} makes only ${reason.made.join(" or ")}`;
     case "host length unknown":
       return "host length not known: measure it";
     case "no wall was asked for":

@@ -9,6 +9,13 @@ import { HUNDREDTHS, WHOLE } from "./number-format.ts";
 import type { SheetModel } from "./sheet-model.ts";
 import { planningNote } from "./summary.ts";
 
+const onePieces: DistrictColumn = {
+  heading: "One-piece liners, each with its part in the main",
+  width: 14,
+  format: WHOLE,
+  of: (totals) => totals.byTreatment["one-piece liner"],
+};
+
 /** What the crews need to bring, by district. Apart from bid quantities: nobody is paid by it. */
 export function materialsSheet(contents: BookContents): SheetModel {
   const style = styleOf(contents);
@@ -36,11 +43,12 @@ export function materialsSheet(contents: BookContents): SheetModel {
     },
     { heading: "End seals", width: 10, format: WHOLE, of: (totals) => totals.endSeals },
     { heading: "Connection liners", width: 12, format: WHOLE, of: (totals) => totals.connectionLiners },
+    ...(program.byTreatment["one-piece liner"] === 0 ? [] : [onePieces]),
   ];
   const notes = [
     planningNote,
     cautionNamed("field measure").text,
-    "Liner length is that installed in the host, by stocked diameter, without run-in and run-out; sections are in it, connection liners are counted apart. Resin is for the cut length, with excess.",
+    "Liner length is that installed in the host, by stocked diameter, without run-in and run-out; sections and one-piece liners are in it, connection liners are counted apart. Resin is for the cut length, with excess.",
   ];
   return districtSheet(contents, { name: "Materials", title: "Material takeoff", notes }, columns);
 }

@@ -93,9 +93,12 @@ describe("the sample programs", () => {
     const copy = await copyOf("quennock-falls");
     expect(await planFolder(copy, {}, io)).toBe(EXIT.doneWithProblems);
     const { totals } = await planned(copy);
-    // No one-piece liner is designed yet; every other treatment has its lateral.
+    // This city's crew brings no one-piece liners, the other sample's does; every other treatment has its lateral.
     const unused = Object.entries(totals.program.byTreatment).filter(([, count]) => count === 0);
     expect(unused.map(([treatment]) => treatment)).toEqual(["one-piece liner"]);
+    const other = await planned(await copyOf("kaltwendel"));
+    expect(other.totals.program.byTreatment["one-piece liner"]).toBeGreaterThan(0);
+    expect(other.totals.program.unpriced).toBe(0);
     expect(totals.districts.reduce((sum, of) => sum + of.cost, 0)).toBe(totals.program.cost);
     expect(said.out).toContain("Invented prices for the demonstration");
     for (const file of ["laterals.csv", "inspections.csv", "observations.csv", "program.json"]) {

@@ -210,7 +210,7 @@ describe("a one-piece liner is refused", () => {
       ...basis,
       treatments: { ...basis.treatments, connection: { ...connection, mainPart: "brim" } },
     };
-    expect(against({}, brim)).toContain("asks for a brim in the main, and One-piece main-and-lateral");
+    expect(against({}, brim)).toContain("a brim is asked for in the main, and One-piece main-and-lateral");
   });
 
   it.each<[string, Differs, string]>([
