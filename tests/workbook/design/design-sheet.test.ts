@@ -4,10 +4,11 @@ import { loadProgram } from "../../../src/commands/load-program.ts";
 import { bookContents } from "../../../src/commands/write-workbook.ts";
 import type { Basis } from "../../../src/reference/basis.ts";
 import type { BookContents } from "../../../src/workbook/book-contents.ts";
-import type { DesignRing } from "../../../src/workbook/design/design-ring.ts";
+import { type DesignRing, ringParts } from "../../../src/workbook/design/design-ring.ts";
 import { designLines, designSheets, valueLines } from "../../../src/workbook/design/design-sheet.ts";
 import { buildPlanningBook } from "../../../src/workbook/planning-book.ts";
 import type { Book } from "../../../src/workbook/sheet-model.ts";
+import { chosenLiner } from "../../plan/examples.ts";
 import { type FormulaCell, formulaCells, type Recalculated, recalculate, soffice } from "../recalculate.ts";
 import { smallContents } from "../small-program.ts";
 import { bytesOf, modelOf, readBack, sheetOf } from "../written-book.ts";
@@ -47,6 +48,16 @@ const shopChart = smallContents("si", [], 40, (basis) => ({
   },
 }));
 
+/** A crew that brings one-piece liners, in a city that lines every connection with its lateral. */
+const onePiece = smallContents("us", [], 24, (basis) => ({
+  ...basis,
+  liners: {
+    ...basis.liners,
+    "one-piece": chosenLiner("one-piece, felt, polyester", "launched from the main"),
+  },
+  treatments: { ...basis.treatments, thresholds: { ...basis.treatments.thresholds, connectionFrom: 1 } },
+}));
+
 const programs = {
   us: smallContents("us"),
   si: smallContents("si"),
@@ -58,6 +69,7 @@ const programs = {
   partially: withCriteria({ deterioration: "partially", deteriorationBy: "an engineer" }),
   otherResins,
   shopChart,
+  onePiece,
   // An engineer's figure under some surfaces, the method's wheel over others.
   railway: smallContents("us", [], 40, (basis) => ({
     ...basis,
@@ -273,7 +285,7 @@ describe.skipIf(soffice === null)("another spreadsheet program", () => {
       "spread",
       "stated",
     ]);
-    expect(kinds(({ part }) => part)).toHaveLength(4);
+    expect(kinds(({ part }) => part)).toEqual([...ringParts].sort());
     expect(kinds(({ resin }) => (resin === null ? "none" : resin.wetOut.by))).toEqual(
       expect.arrayContaining(["felt voids", "glass fibre", "none", "shop chart"]),
     );
