@@ -47,7 +47,7 @@ function placedStages(sized: SizedLiner, style: NumberStyle): ExplainedStage[] {
         `${exactly(liner.installedLength, "length", style)} installed; ${liner.endSeals} end seals. ${describeSource(chosen.system.stockSource)}`,
       ),
       workedLine(wallVolume),
-      ...withWorked(explainWetOut(wetOut, chosen, basis, style), "mixed resin", inTube),
+      ...withWorked(explainWetOut(wetOut, liner.kind, chosen, basis, style), "mixed resin", inTube),
     ],
   };
   const placing = {

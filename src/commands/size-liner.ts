@@ -25,7 +25,7 @@ import {
   type WallInputsStated,
   wallCriteria,
 } from "../plan/wall.ts";
-import { designWalls, stateInputs, type Walls, wallOf } from "../plan/walls.ts";
+import { designWalls, stateInputs, type Walls, wallsOf } from "../plan/walls.ts";
 import { type WetOut, wetOutLiner } from "../plan/wet-out.ts";
 import { metres, millimetres } from "../quantity/si.ts";
 import { type Basis, chosenFor } from "../reference/basis.ts";
@@ -210,9 +210,9 @@ const once = (notes: readonly Reason[]): readonly Reason[] => {
 function placeLiner(use: PlannedUse, { lateral }: SizePipe, walls: Walls, basis: Basis): PlacedLiner | null {
   if (use === "full-length" && lateral.hostLength === null) return null;
   const chosen = chosenFor(basis.liners, use);
-  const wall = wallOf(walls, use);
+  const both = wallsOf(walls, use);
   const liner = cutLiner(treatmentOf[use], lateral, walls, null, basis);
-  if (wall === null || liner === null) throw new RangeError(`placeLiner: no ${use} liner was cut`);
+  if (both === null || liner === null) throw new RangeError(`placeLiner: no ${use} liner was cut`);
   const wetOut = wetOutLiner(liner, lateral.hostDiameter?.value ?? null, chosen, basis);
   const cureFit = fitCures(lateral, walls, basis)[use];
   const unscheduled = cureFit?.against.some(
@@ -223,7 +223,7 @@ function placeLiner(use: PlannedUse, { lateral }: SizePipe, walls: Walls, basis:
     wetOut,
     cure: unscheduled === true ? null : planCure(liner, chosen),
     cureFit,
-    forces: checkForces(liner, wetOut, wall, lateral, chosen, basis),
+    forces: checkForces(liner, wetOut, both, lateral, chosen, basis),
   };
 }
 

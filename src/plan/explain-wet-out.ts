@@ -2,11 +2,13 @@ import { type NumberStyle, showQuantity } from "../quantity/show-quantity.ts";
 import type { Basis, ChosenLiner } from "../reference/basis.ts";
 import { describeSource } from "../reference/source.ts";
 import { type ExplainedLine, line } from "./explained-line.ts";
+import type { Liner } from "./liner.ts";
 import type { PotLifeCheck, WetOut } from "./wet-out.ts";
 
 /** Mixed resin, what goes on the scale, and whether there is time. */
 export function explainWetOut(
   wetOut: WetOut,
+  kind: NonNullable<Liner>["kind"],
   { system, resin }: ChosenLiner,
   { wetOut: rules, shopChart, potLifeMargin }: Pick<Basis, "wetOut" | "shopChart" | "potLifeMargin">,
   style: NumberStyle,
@@ -17,7 +19,7 @@ export function explainWetOut(
       "mixed resin",
       `${showQuantity(wetOut.millilitres / 1000, "volume", style)} (${mass(wetOut.mixed.mass)})`,
       "assumed",
-      `${equationOf(wetOut, system)}; density ${resin.density.used.toFixed(3)} kg/L. ${describeSource(
+      `${equationOf(wetOut, kind, system)}; density ${resin.density.used.toFixed(3)} kg/L. ${describeSource(
         wetOut.by === "shop chart" && shopChart !== null ? shopChart.source : system.tubeSource,
       )} ${describeSource(resin.density.source)}`,
     ),
@@ -36,10 +38,21 @@ export function explainWetOut(
   ];
 }
 
-function equationOf({ by }: WetOut, { tube, excess }: ChosenLiner["system"]): string {
+const wallBy: Readonly<Record<NonNullable<Liner>["kind"], string>> = {
+  "full length": "π·(D − t)·t × length",
+  section: "π·(D − t)·t × length",
+  connection: "wall of both parts, by the joint's geometry,",
+  "one piece": "wall of both parts, by the joint's geometry, and π·(D − t)·t of run-in and run-out,",
+};
+
+function equationOf(
+  { by }: WetOut,
+  kind: NonNullable<Liner>["kind"],
+  { tube, excess }: ChosenLiner["system"],
+): string {
   if (by === "shop chart") return "the shop's mass for each length × length cut, with no excess added";
   return tube.kind === "felt"
-    ? `π·(D − t)·t × length × void ${tube.voidRatio} × (1 + ${excess})`
+    ? `${wallBy[kind]} × void ${tube.voidRatio} × (1 + ${excess})`
     : `wall × (1 − v_f) × (1 + ${excess}), v_f = (w/ρ_f)/(w/ρ_f + (1 − w)/ρ_r), w ${tube.fibreMassFraction} of fibre by mass`;
 }
 

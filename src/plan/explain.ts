@@ -206,7 +206,7 @@ function explainLiner(
       describeSource(system.stockSource),
     ),
     line("end seals", String(liner.endSeals)),
-    ...explainWetOut(wetOut, chosen, basis, style),
+    ...explainWetOut(wetOut, liner.kind, chosen, basis, style),
     line("before ordering", cautionNamed("field measure").text),
   ];
 }

@@ -8,13 +8,14 @@ import {
   type PullVerdict,
   pullTube,
 } from "../engineering/installation-force.ts";
-import { type Fraction, fraction, kilopascals, metres, newtons } from "../quantity/si.ts";
+import { type Fraction, fraction, kilopascals, type Metres, metres, newtons } from "../quantity/si.ts";
 import type { Basis, ChosenLiner } from "../reference/basis.ts";
 import type { Placing } from "../reference/placing-methods.ts";
 import type { Lateral } from "./lateral.ts";
 import type { Liner } from "./liner.ts";
 import { type Stated, stated } from "./stated.ts";
 import type { DesignedWall } from "./wall.ts";
+import type { LinerWalls } from "./walls.ts";
 import type { WetOut } from "./wet-out.ts";
 
 /** Forces and pressures of placing one liner. */
@@ -55,15 +56,15 @@ const NEWTONS_PER_KILOGRAM = 9.80665;
 export function checkForces(
   liner: NonNullable<Liner>,
   wetOut: WetOut,
-  wall: DesignedWall,
+  rings: LinerWalls,
   lateral: Pick<Lateral, "bends" | "sharpestBend" | "slope">,
   { placing: method }: Pick<ChosenLiner, "placing">,
   { placing }: Pick<Basis, "placing">,
 ): PlacingForces {
   return {
     method,
-    pull: method.pull === null ? null : checkPull(liner, wetOut, method.pull, wall, lateral, placing),
-    inflation: checkInflation(wall, placing),
+    pull: method.pull === null ? null : checkPull(liner, wetOut, method.pull, rings[0], lateral, placing),
+    inflation: checkInflation(rings, placing),
   };
 }
 
@@ -112,22 +113,26 @@ function checkPull(
   };
 }
 
-function checkInflation({ inputs }: DesignedWall, { inflation }: Basis["placing"]): InflationCheck {
+/** Water over the invert of a ring at its deepest end. */
+function headOver({ inputs }: DesignedWall): Metres {
   const deepest = metres(Math.max(inputs.coverAtHouse.value, inputs.coverAtMain.value));
-  const heads = groundwaterHeads(
-    { kind: "table", depthBelowSurface: inputs.waterTableDepth.value },
-    deepest,
-    inputs.hostDiameter.value,
-  );
+  const water = { kind: "table", depthBelowSurface: inputs.waterTableDepth.value } as const;
+  return groundwaterHeads(water, deepest, inputs.hostDiameter.value).overInvert;
+}
+
+/** A part in the main is inflated with the lateral's, and the main's invert is the deeper where their crowns are level. */
+function checkInflation(rings: LinerWalls, { inflation }: Basis["placing"]): InflationCheck {
+  const heads = rings.map(headOver);
+  const groundwaterHead = metres(Math.max(...heads));
   const trapSeal = (WATER_UNIT_WEIGHT * inflation.trapSeal) / 1000;
   const isolated = inflation.building === "isolated";
   const window = inflationWindow(
-    { groundwater: heads.overInvert, branches: metres(inflation.branchHead) },
+    { groundwater: groundwaterHead, branches: metres(inflation.branchHead) },
     kilopascals(inflation.margin),
     {
       host: kilopascals(isolated ? inflation.host : Math.min(inflation.host, trapSeal)),
       bladder: kilopascals(inflation.bladder),
     },
   );
-  return { groundwaterHead: heads.overInvert, window, trapSeal, isolated };
+  return { groundwaterHead, window, trapSeal, isolated };
 }

@@ -22,7 +22,7 @@ import type { PlanBasis } from "./plan-basis.ts";
 import { scoreRisk } from "./risk.ts";
 import { chooseSections, type Sections } from "./sections.ts";
 import { judgeTreatments, type Verdict } from "./verdicts.ts";
-import { designWalls, type Walls, wallOf } from "./walls.ts";
+import { designWalls, type Walls, wallsOf } from "./walls.ts";
 import { insertionTime, wetOutLiner } from "./wet-out.ts";
 import { listWorks } from "./works.ts";
 
@@ -134,8 +134,8 @@ function placeLiner(
 ) {
   const use = useOf[liner.kind];
   const chosen = chosenFor(basis.liners, use);
-  const wall = wallOf(walls, use);
-  if (wall === null)
+  const both = wallsOf(walls, use);
+  if (both === null)
     throw new RangeError(`placeLiner: a ${liner.kind} liner in ${lateral.id} without a wall`);
   const hostDiameter = lateral.hostDiameter?.value ?? null;
   const piece = longestPiece(liner);
@@ -145,14 +145,24 @@ function placeLiner(
       ? ofPiece
       : { ...wetOutLiner(liner, hostDiameter, chosen, basis), potLife: ofPiece.potLife };
   const cure = planCure(piece, chosen);
-  const forces = checkForces(piece, ofPiece, wall, lateral, chosen, basis);
+  const forces = checkForces(piece, ofPiece, both, lateral, chosen, basis);
   const flow = compareFlow(liner, lateral, condition, basis);
   const times = {
     insertion: insertionTime(piece.cutLength, basis),
     cure: cure.curing,
     "cool-down": cure.coolDown,
   };
-  return { use, wall, wetOut, cure, cureFit: cureFits[use], forces, flow, times, pieces: piecesIn(liner) };
+  return {
+    use,
+    wall: both[0],
+    wetOut,
+    cure,
+    cureFit: cureFits[use],
+    forces,
+    flow,
+    times,
+    pieces: piecesIn(liner),
+  };
 }
 
 export type PlannedLateral = ReturnType<typeof planLateral>;

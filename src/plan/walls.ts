@@ -51,11 +51,14 @@ export interface Walls {
   readonly "one-piece": ConnectionWalls | RefusedWall | WallNotAsked;
 }
 
-/** The wall of a liner in the lateral; of one with a part in the main its part there. Null where none was designed. */
-export function wallOf(walls: Walls, use: PlannedUse): DesignedWall | null {
+/** Every wall of one liner, that in the lateral first. */
+export type LinerWalls = readonly [inLateral: DesignedWall, ...inMain: DesignedWall[]];
+
+/** Null where none was designed. */
+export function wallsOf(walls: Walls, use: PlannedUse): LinerWalls | null {
   const wall = walls[use];
   if (wall.kind !== "designed") return null;
-  return "lateralPart" in wall ? wall.lateralPart : wall;
+  return "lateralPart" in wall ? [wall.lateralPart, wall.mainPart] : [wall];
 }
 
 const NOT_ASKED: WallNotAsked = { kind: "not asked" };

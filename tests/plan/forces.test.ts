@@ -27,7 +27,7 @@ function forcesIn(differs: Parameters<typeof lateral>[0], basis: PlanBasis = pul
   if (liner === null || wetOut === null || wall === null) throw new Error("no liner");
   const tube = { ...wetOut, mixed: { ...wetOut.mixed, mass: kilograms(20) }, fibre: kilograms(4) };
   const cut = { ...liner, cutLength: metres(12) };
-  return checkForces(cut, tube, wall, given, basis.liners["full-length"], basis);
+  return checkForces(cut, tube, [wall], given, basis.liners["full-length"], basis);
 }
 
 describe("the pull on a liner", () => {

@@ -176,6 +176,8 @@ describe("a one-piece liner in 40 ft of 4 in, from an 8 in main", () => {
   it("is launched from the main with nothing pulled through the lateral, and lasts what its table says", () => {
     expect(chosen.placed!.forces.method.key).toBe("launched from the main");
     expect(chosen.placed!.forces.pull).toBeNull();
+    // Held out while it cures: water over the deeper invert, the main's, 8 ft + 8 in − 4 ft; the lateral's is 8 ft + 4 in − 4 ft.
+    expect(chosen.placed!.forces.inflation.groundwaterHead / 0.3048).toBeCloseTo(4 + 8 / 12, 9);
     expect(chosen.life.years).toBe(50);
     expect(chosen.placed!.flow.bore).toBeCloseTo(101.6 - 9, 9);
   });
