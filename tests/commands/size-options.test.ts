@@ -33,6 +33,12 @@ describe("options", () => {
     [{ slope: "200 %" }, '--slope: found "200 %", expected 0.0 % to 100.0 %'],
     [{ mix: "4 : 1" }, '--mix: found "4 : 1", expected a ratio with its basis'],
     [{ use: "connection" }, "--use connection: needs the diameter of the main"],
+    [{ use: "one-piece", length: "40 ft" }, "--use one-piece: needs the diameter of the main"],
+    [{ use: "one-piece", main: "8 in" }, "--use one-piece: needs the length of the host"],
+    [
+      { use: "one-piece", main: "8 in", length: "40 ft", system: "felt, epoxy" },
+      '--system: found felt, epoxy, expected one of "one-piece, felt, polyester"',
+    ],
     [{ startTemperature: "50 °F" }, "--start-temperature: needs --cure beside it"],
     [{ measuredAt: "50 °C" }, "--measured-at: needs --long-term-modulus and --long-term-strength beside it"],
     [{ liveLoad: "5 psi", liveLoadMethod: "spread" }, "--live-load: found beside --live-load-method"],

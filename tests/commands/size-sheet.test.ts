@@ -55,6 +55,22 @@ describe("the sheet", () => {
     expect(numberAt(json, "connection", "main_sheet_m2")).toBeGreaterThan(0.4);
   });
 
+  it("has both parts of a one-piece liner: the whole host, the main at its own cover, and the length cut", () => {
+    const pipe = { host: "4 in", main: "8 in", length: "40 ft", water: "4 ft", surface: "yard" };
+    const json = sizeJson({ ...pipe, use: "one-piece", coverHouse: "12 ft", coverMain: "8 ft" });
+    // The hand values of tests/plan/one-piece.test.ts: 0.09463 in under 12 ft at the house, 0.1575 in in the main under 8 ft.
+    expect(numberAt(json, "rings", 0, "wall", "calculated_mm") / 25.4).toBeCloseTo(0.09463, 4);
+    expect(numberAt(json, "rings", 1, "wall", "calculated_mm") / 25.4).toBeCloseTo(0.1575, 4);
+    expect(numberAt(json, "rings", 1, "worst_cover_m")).toBeCloseTo(8 * 0.3048, 9);
+    expect(numberAt(json, "connection", "lateral_sheet_m2")).toBeCloseTo(3.893647, 5);
+    expect(numberAt(json, "resin", "cut_length_m")).toBeCloseTo(12.192 + 1.2, 9);
+    expect(numberAt(json, "resin", "wall_L")).toBeCloseTo(20.49538, 4);
+    expect(at(json, "resin", "end_seals")).toBe(3);
+    const refused = runSize({ ...pipe, use: "one-piece", mainPart: "brim" });
+    expect(refused.out).toContain("a brim is asked for in the main");
+    expect(refused.out).not.toContain("Wall, part in the main");
+  });
+
   it("says the worst cover along a slope and where it is", () => {
     const { out } = runSize({ host: "6 in", coverHouse: "2.5 ft", coverMain: "9 ft" });
     expect(out).toMatch(/Loads, under 2\.5 ft of cover, the worst along the pipe: 0\.0 % of the way/);

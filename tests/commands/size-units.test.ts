@@ -24,7 +24,7 @@ describe("unit systems", () => {
     designFlow: amount(2, 12),
     liveLoadMethod: fc.constantFrom("boussinesq", "spread", "stated"),
     liveLoad: amount(0, 5),
-    use: fc.constantFrom("full-length", "section", "connection"),
+    use: fc.constantFrom("full-length", "section", "connection", "one-piece"),
   });
   type Pipe = typeof pipe extends fc.Arbitrary<infer T> ? T : never;
 
@@ -51,10 +51,11 @@ describe("unit systems", () => {
       forecast: us ? `${p.forecast} °F` : `${(((p.forecast - 32) * 5) / 9).toFixed(15)} °C`,
       designFlow: text(p.designFlow, "gpm", "L/s", 3.785411784 / 60),
       material: "concrete",
-      system: "felt, epoxy",
+      system: p.use === "one-piece" ? "one-piece, felt, polyester" : "felt, epoxy",
       use: p.use,
       main: text(18, "in", "mm", 25.4),
-      placing: p.use === "connection" ? "launched from the main" : "pulled in and inflated",
+      placing:
+        p.use === "connection" || p.use === "one-piece" ? "launched from the main" : "pulled in and inflated",
       // One way of saying the load at a time: the other would be refused as ignored.
       ...(p.liveLoadMethod === "stated"
         ? { liveLoad: text(p.liveLoad, "psi", "kPa", psi * 1000) }

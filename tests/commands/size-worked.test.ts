@@ -31,6 +31,16 @@ describe("equations with their numbers put in", () => {
     ],
     ["shop chart", { ...whole, resinPerLength: "0.8 lb/ft" }],
     ["connection", { ...whole, use: "connection", main: "8 in", placing: "launched from the main" }],
+    [
+      "one-piece",
+      {
+        ...whole,
+        use: "one-piece",
+        main: "8 in",
+        system: "one-piece, felt, polyester",
+        placing: "launched from the main",
+      },
+    ],
   ];
 
   it.each(cases)("give what is printed behind them when worked out again: %s", (_, options) => {

@@ -55,6 +55,23 @@ describe("the basis of a program", () => {
     }
   });
 
+  it("has one-piece liners only where their system is named, with its own cure and way of placing", () => {
+    const named = { liner_systems: { "one-piece": "one-piece, felt, polyester" } };
+    const { liners } = basisWith({ criteria: { liner_system: "felt, epoxy", ...named } });
+    expect(liners["full-length"].system.key).toBe("felt, epoxy");
+    expect(liners["one-piece"]?.system.key).toBe("one-piece, felt, polyester");
+    // Hot water: no schedule of the house hardens polyester at ambient temperature.
+    expect(liners["one-piece"]?.cure.key).toBe("hot water");
+    expect(liners["one-piece"]?.placing.key).toBe("launched from the main");
+    const changed = { "one-piece": { excess: "8 %" } };
+    const own = basisWith({
+      criteria: { ...named, liner_systems_changes: changed, cure: { "one-piece": "steam" } },
+    });
+    expect(own.liners["one-piece"]?.system.excess).toBeCloseTo(0.08, 12);
+    expect(own.liners["one-piece"]?.cure.key).toBe("steam");
+    expect(own.liners.connection.cure.key).toBe("hot water");
+  });
+
   it("never lets a changed set pass for the published one", () => {
     const { criteria } = basisWith({
       criteria: { design_changes: { soil_modulus: "1000 psi", safety_factor: 2.5 } },

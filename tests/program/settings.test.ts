@@ -252,6 +252,31 @@ describe("reading program.json", () => {
     expect(messages({ criteria: { ...brimOnly, connection: { main_part: "brim" } } })).toEqual([]);
   });
 
+  it("wants a system of one-piece liners beside whatever it says of them, and refuses one that makes none", () => {
+    const named = { liner_systems: { "one-piece": "one-piece, felt, polyester" } };
+    expect(messages({ criteria: named })).toEqual([]);
+    expect(messages({ criteria: { ...named, cure: { "one-piece": "steam" } } })).toEqual([]);
+    expect(
+      messages({ criteria: { ...named, liner_systems_changes: { "one-piece": { excess: "8 %" } } } }),
+    ).toEqual([]);
+    for (const said of [
+      { cure: { "one-piece": "steam" } },
+      { placing: { "one-piece": "launched from the main" } },
+      { liner_systems_changes: { "one-piece": { excess: "8 %" } } },
+    ])
+      expect(messages({ criteria: said })).toEqual([
+        expect.stringContaining(
+          'Add "liner_systems": { "one-piece": "one-piece, felt, polyester" }, or take this out.',
+        ),
+      ]);
+    expect(messages({ criteria: { liner_systems: { "one-piece": "felt, epoxy" } } })[0]).toContain(
+      'found "felt, epoxy", expected one of "one-piece, felt, polyester"',
+    );
+    // A way for all liners must serve this one too.
+    expect(messages({ criteria: { ...named, placing: "launched from the main" } })).not.toEqual([]);
+    expect(messages({ criteria: { ...named, cure: "light" } })[0]).toContain('one of "hot water", "steam"');
+  });
+
   it("wants a name behind a stated live load, and a stated load for the method", () => {
     expect(messages({ criteria: { design_changes: { stated_live_load: "10 psi" } } })[0]).toContain(
       "the engineer who states the live load",

@@ -1,12 +1,13 @@
 import { describe, expect, it } from "vitest";
 import type { DecidedValue } from "../../src/columns/decided.ts";
 import { spreadQuantile } from "../../src/engineering/pert-distribution.ts";
-import { type Day, day } from "../../src/quantity/si.ts";
+import { cents, type Day, day } from "../../src/quantity/si.ts";
 import type { Uncertainty } from "../../src/reference/uncertainty.ts";
 import { houseUncertainty } from "../../src/reference/uncertainty.ts";
 import { planProgram } from "../../src/season/planned-program.ts";
 import { type FinishOf, seasonUncertainty } from "../../src/season/uncertainty/season-uncertainty.ts";
-import { usBasis } from "../plan/examples.ts";
+import { textAt } from "../../src/sheet/table.ts";
+import { chosenLiner, usBasis } from "../plan/examples.ts";
 import { lateralRow, programTables, type Row, surveyRow } from "./examples.ts";
 
 const SURE = { least: 1, best: 1, most: 1 };
@@ -123,6 +124,30 @@ describe("what is shared", () => {
     expect(found.districts[1]?.cost.p50).toBeCloseTo(2 * liner, 4);
     expect(found.districts[0]?.cost.p50).toBeCloseTo(liner + 44 * 1_200 + 35_000, 4);
   });
+});
+
+it("pays what a one-piece liner is longer than its included length by the lateral's own diameter, by hand", () => {
+  // One of 40 ft, found 44 ft long: 6,800 with 30 ft included, 14 ft beyond at 91.50; its additional length has a price by size.
+  const basis = {
+    ...usBasis,
+    uncertainty: table({ bias: { least: 1.1, best: 1.1, most: 1.1 } }),
+    prices: {
+      ...usBasis.prices,
+      "additional one-piece length | 4 in": cents(9_150),
+      "additional one-piece length": cents(1),
+    },
+    liners: {
+      ...usBasis.liners,
+      "one-piece": chosenLiner("one-piece, felt, polyester", "launched from the main"),
+    },
+  };
+  const both = surveyRow("A1", 4, 1, { structural_quick: "4332", connection_grade: 4 });
+  const program = planProgram(programTables([lateralRow("A1")], [both]), basis, {
+    problems: [],
+    tallies: [],
+  });
+  expect(textAt(program.laterals, "treatment", 0)).toBe("one-piece liner");
+  expect(seasonUncertainty(program).program.cost.p50).toBeCloseTo(680_000 + 14 * 9_150, 4);
 });
 
 describe("another treatment on opening", () => {

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { scheduleLines } from "../../src/workbook/bid-schedule.ts";
+import { scheduleLines, variantIn } from "../../src/workbook/bid-schedule.ts";
 import { usBasis } from "../plan/examples.ts";
 
 const keysOf = (quantities: Readonly<Record<string, number>>) =>
@@ -24,6 +24,31 @@ describe("the lines of the schedule", () => {
       [5.02, "sectional liner | 4 in x 10 ft"],
       [5.03, "sectional liner | 10 in x 3 ft"],
     ]);
+  });
+
+  it("say a one-piece liner by both its sizes and its length by the lateral's, and read them back", () => {
+    const lines = scheduleLines(
+      usBasis,
+      new Map([
+        ["one-piece liner | 4 in, main 10 in", 100],
+        ["one-piece liner | 6 in, main 8 in", 100],
+        ["one-piece liner | 4 in, main 8 in", 200],
+        ["additional one-piece length | 4 in", 1250],
+      ]),
+    ).slice(2);
+    expect(lines.map(({ number, unit, hundredths }) => [number, unit, hundredths])).toEqual([
+      [15.01, "EA", 200],
+      [15.02, "EA", 100],
+      [15.03, "EA", 100],
+      [16.01, "LF", 1250],
+    ]);
+    expect(lines.map(({ description, item }) => variantIn(description, item))).toEqual([
+      "4 in, main 8 in",
+      "4 in, main 10 in",
+      "6 in, main 8 in",
+      "4 in",
+    ]);
+    for (const { description } of lines) expect(description).toContain("included length 30 ft");
   });
 
   it("refuse a line that is no bid item instead of leaving it out", () => {
