@@ -25,7 +25,7 @@ import {
   type WallInputsStated,
   wallCriteria,
 } from "../plan/wall.ts";
-import { designWalls, stateInputs, type Walls, wallsOf } from "../plan/walls.ts";
+import { designWalls, ruledRefusals, stateInputs, type Walls, wallsOf } from "../plan/walls.ts";
 import { type WetOut, wetOutLiner } from "../plan/wet-out.ts";
 import { metres, millimetres } from "../quantity/si.ts";
 import { type Basis, chosenFor } from "../reference/basis.ts";
@@ -93,13 +93,15 @@ export function sizeLiner(use: PlannedUse, pipe: SizePipe, basis: Basis): SizedL
       ? null
       : asTyped(stateInputs(lateral, hostDiameter, condition, basis, use === "connection"), pipe);
   const found = { use, pipe, basis, effluent, inputs, placed: null, flow: null };
+  const ruled = ruledRefusals(use, lateral, condition, effluent, basis);
   if (wall.kind === "not asked") throw new RangeError(`sizeLiner: no ${use} liner was asked for`);
   if (wall.kind === "refused") {
-    const bare = wall.reasons.every(({ code }) => ofStock.has(code))
-      ? sizeRing(use, inputs, effluent, basis)
-      : null;
+    const bare =
+      ruled.length === 0 && wall.reasons.every(({ code }) => ofStock.has(code))
+        ? sizeRing(use, inputs, effluent, basis)
+        : null;
     return bare === null
-      ? { ...found, rings: [], against: wall.reasons, notes: [] }
+      ? { ...found, rings: [], against: [...ruled, ...wall.reasons], notes: [] }
       : bare.kind === "refused"
         ? { ...found, rings: [], against: [...wall.reasons, bare.because], notes: [] }
         : {
@@ -109,6 +111,8 @@ export function sizeLiner(use: PlannedUse, pipe: SizePipe, basis: Basis): SizedL
             notes: notesOf(use, pipe, bare.ring, basis),
           };
   }
+  // A plan has rules that refuse these; here nothing else would.
+  if (ruled.length > 0) return { ...found, rings: [], against: ruled, notes: [] };
 
   const rings =
     "lateralPart" in wall

@@ -39,7 +39,16 @@ export function planLateral(lateral: Lateral, basis: PlanBasis) {
   const canPlace = along !== null && walls.section.kind === "designed";
   const prices = canPlace ? priceLining(lateral, walls, cureFits, basis) : null;
   const sections = chooseSections(along, condition, basis.treatments, prices);
-  const verdicts = judgeTreatments(lateral, condition, walls, cureFits, sections, basis, basis.ruleBook);
+  const verdicts = judgeTreatments(
+    lateral,
+    condition,
+    effluent,
+    walls,
+    cureFits,
+    sections,
+    basis,
+    basis.ruleBook,
+  );
   const offers = verdicts
     .filter((verdict) => verdict.eligible)
     .map((verdict) => makeOffer(lateral, condition, failure, verdict, walls, cureFits, sections, basis));

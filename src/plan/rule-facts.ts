@@ -1,21 +1,30 @@
 import type { Column } from "../columns/column.ts";
-import type { Day } from "../quantity/si.ts";
+import type { Basis } from "../reference/basis.ts";
+import { type LinerSystem, type PlannedUse, plannedUses } from "../reference/liner-systems.ts";
 import type { TreatmentRules } from "../reference/treatment-rules.ts";
 import type { Condition } from "./condition.ts";
+import type { Effluent } from "./effluent.ts";
 import type { Lateral, Observation } from "./lateral.ts";
+import { describeReason } from "./reason.ts";
+import { effluentRefusals } from "./system-limits.ts";
+import { ovalityOf } from "./walls.ts";
 
-/** Facts that rules may name beside the columns of the sheet: what the surveys saw, and the program's thresholds. */
+/**
+ * Facts that rules may name beside the columns of the sheet: what the surveys saw, the program's thresholds, and what the
+ * systems it chose declare of themselves.
+ */
 export interface FactInputs {
   readonly lateral: Lateral;
   readonly condition: Condition;
-  readonly asOf: Day;
+  readonly effluent: Effluent;
+  readonly basis: Pick<Basis, "program" | "liners" | "effluents" | "assumptions">;
   readonly thresholds: TreatmentRules["thresholds"];
-  /** Whether no liner over the whole length can be designed and brought in, for a reason that stays. */
+  /** Whether no liner over the whole length can be designed and cured, for a reason that stays. */
   readonly liningImpossible: () => boolean;
 }
 
 interface Fact extends Column {
-  readonly read: (inputs: FactInputs) => number;
+  readonly read: (inputs: FactInputs) => number | string;
 }
 
 type Shown = Pick<Column, "heading" | "help" | "measure">;
@@ -60,6 +69,57 @@ const threshold = (key: string, name: keyof TreatmentRules["thresholds"], measur
     ({ thresholds }) => thresholds[name],
   );
 
+/** What the system of a use declares; missing where the program names no system of it. */
+const declared = (
+  key: string,
+  use: PlannedUse,
+  what: string,
+  measure: Column["measure"],
+  read: (system: LinerSystem) => number,
+) =>
+  fact(
+    key,
+    {
+      heading: key.replaceAll("_", " "),
+      help: `${what}, as the ${use} liner system of the program declares it.`,
+      measure,
+    },
+    ({ basis }) => {
+      const chosen = basis.liners[use];
+      return chosen === null ? Number.NaN : read(chosen.system);
+    },
+  );
+const reach = (use: PlannedUse) => {
+  const name = use.replaceAll("-", "_");
+  return [
+    declared(`longest_${name}`, use, "Longest lateral reached", "length", (system) => system.longestLength),
+    declared(`sharpest_${name}`, use, "Sharpest bend passed", "degrees", (system) => system.greatestBend),
+    declared(
+      `size_change_${name}`,
+      use,
+      "Greatest change of size bridged",
+      "percent",
+      (system) => system.sizeChangeBridged,
+    ),
+  ];
+};
+/** In words, because which resin the table of effluents would choose is part of the answer. */
+const effluentAgainst = (use: PlannedUse) =>
+  fact(
+    `effluent_against_${use.replaceAll("-", "_")}`,
+    {
+      heading: `Effluent against ${use}`,
+      help: `What the resin, the tube or the rating of the ${use} liner system does not stand of the effluent, by the table of effluents; missing where it stands it.`,
+      measure: "text",
+    },
+    ({ effluent, basis }) => {
+      const chosen = basis.liners[use];
+      if (chosen === null) return "";
+      const refusals = effluentRefusals(effluent, chosen, basis.effluents);
+      return refusals.map((reason) => describeReason(reason, basis.program)).join("; ");
+    },
+  );
+
 const repairNeeded = ({ condition: { structural, connection }, thresholds }: FactInputs): boolean =>
   (structural?.value ?? 0) >= thresholds.lineFromStructural ||
   (connection?.value ?? 0) >= thresholds.connectionFrom;
@@ -96,7 +156,7 @@ export const facts: readonly Fact[] = [
   flag(
     "lining_impossible",
     "Lining impossible",
-    "Whether no full-length liner can be designed for this host or brought in, for a reason that no answer, other resin or other cure lifts.",
+    "Whether no full-length liner can be designed for this host, for a reason that no answer, other resin or other cure lifts.",
     ({ liningImpossible }) => liningImpossible(),
   ),
   threshold("line_from_structural", "lineFromStructural", "grade"),
@@ -106,23 +166,36 @@ export const facts: readonly Fact[] = [
   threshold("leave_up_to_structural", "leaveUpToStructural", "grade"),
   threshold("leave_up_to_om", "leaveUpToOm", "grade"),
   threshold("sectional_most_defects", "sectionalMostDefects", "count"),
+  threshold("greatest_ovality", "greatestOvality", "percent"),
+  fact(
+    "host_ovality",
+    {
+      heading: "Host ovality",
+      help: "Ovality that walls are designed for: the measured one, never under the assumed one.",
+      measure: "percent",
+    },
+    ({ condition, basis }) => ovalityOf(condition.ovality, basis.assumptions.ovality).value,
+  ),
+  ...plannedUses.filter((use) => use !== "connection").flatMap(reach),
+  ...plannedUses.map(effluentAgainst),
 ];
 
 const byKey: ReadonlyMap<string, Fact["read"]> = new Map(facts.map(({ key, read }) => [key, read]));
 
 /** Reads a fact; null for a name that is none. */
-export const readFact = (key: string, inputs: FactInputs): number | null => byKey.get(key)?.(inputs) ?? null;
+export const readFact = (key: string, inputs: FactInputs): number | string | null =>
+  byKey.get(key)?.(inputs) ?? null;
 
 const NOT_SEEN = -1;
 const WORST_GRADE = 5;
 
 /** The worst grade of these kinds in the surveys that count: the leading one, the one joined with it, and any newer. Null without observations. */
-function worstOf({ lateral, condition, asOf }: FactInputs, kinds: readonly string[]): number | null {
+function worstOf({ lateral, condition, basis }: FactInputs, kinds: readonly string[]): number | null {
   const { leading, joinedWith } = condition;
   if (leading === null) return null;
   let found: number | null = null;
   for (const survey of lateral.inspections) {
-    if (survey.on > asOf || (survey.on < leading.on && survey !== joinedWith)) continue;
+    if (survey.on > basis.program.asOf || (survey.on < leading.on && survey !== joinedWith)) continue;
     if (survey.observations === null) continue;
     found = Math.max(found ?? NOT_SEEN, worstIn(survey.observations, kinds));
   }

@@ -4,13 +4,13 @@ import type { PlannedUse } from "../reference/liner-systems.ts";
 import type { WorkKind } from "../reference/works.ts";
 import type { Condition } from "./condition.ts";
 import type { CureFits } from "./cure-fit.ts";
+import type { Effluent } from "./effluent.ts";
 import type { Lateral } from "./lateral.ts";
 import type { Reason } from "./reason.ts";
 import { readFact } from "./rule-facts.ts";
 import { type AddedWork, answerRules, type RuleBook } from "./rules.ts";
 import { readerOf } from "./score-values.ts";
 import type { Sections } from "./sections.ts";
-import { reachRefusals } from "./system-limits.ts";
 import type { Walls } from "./walls.ts";
 
 /** Whether a treatment may be done to this lateral, and why or why not. */
@@ -33,17 +33,20 @@ export interface Verdict {
 export function judgeTreatments(
   lateral: Lateral,
   condition: Condition,
+  effluent: Effluent,
   walls: Walls,
   cures: CureFits,
   sections: Sections,
-  { program, treatments, liners }: Pick<Basis, "program" | "treatments" | "liners">,
+  basis: Pick<Basis, "program" | "treatments" | "liners" | "effluents" | "assumptions">,
   rules: RuleBook,
 ): readonly Verdict[] {
+  const { treatments, liners } = basis;
   const place = { lateral, condition, walls, cures, sections, treatments, liners };
   const facts = {
     lateral,
     condition,
-    asOf: program.asOf,
+    effluent,
+    basis,
     thresholds: treatments.thresholds,
     liningImpossible: () => placingBlocks("full-length", place).some(({ code }) => !answerable.has(code)),
   };
@@ -126,7 +129,7 @@ const useOfWork: Readonly<Partial<Record<WorkKind, PlannedUse>>> = {
   "one-piece liner": "one-piece",
 };
 
-/** Why the liner of a work cannot be designed, cured or brought in. No decision changes that: another system may. */
+/** Why the liner of a work cannot be designed or cured. No decision changes that: another system may. */
 function designBlocks(work: WorkKind, place: Place): readonly Reason[] {
   const use = useOfWork[work];
   return use === undefined ? [] : placingBlocks(use, place);
@@ -138,21 +141,16 @@ function isUndesigned(work: WorkKind, { walls }: Place): boolean {
   return use !== undefined && walls[use].kind === "not asked";
 }
 
-/** What forbids placing a liner of this use: no wall, a cure that does not fit, or no way through for the system. */
-function placingBlocks(use: PlannedUse, { lateral, walls, cures, liners }: Place): readonly Reason[] {
-  const chosen = liners[use];
-  if (chosen === null) return [{ code: "no system for use", use }];
+/** What forbids placing a liner of this use beside the rules: no system, no wall, or a cure that does not fit. */
+function placingBlocks(use: PlannedUse, { walls, cures, liners }: Place): readonly Reason[] {
+  if (liners[use] === null) return [{ code: "no system for use", use }];
   const wall = walls[use];
-  const reasons = wall.kind === "refused" ? wall.reasons : (cures[use]?.against ?? []);
-  return [...reasons, ...reachRefusals(lateral, use, chosen)];
+  return wall.kind === "refused" ? wall.reasons : (cures[use]?.against ?? []);
 }
 
 /** Reasons that an answer, another resin or another cure can lift: no pipe is dug up for them. */
 const answerable: ReadonlySet<Reason["code"]> = new Set([
   "host diameter unknown",
-  "effluent refused",
-  "effluent not resisted",
-  "effluent over rating",
   "no long-term modulus",
   "rail load left to an engineer",
   "cure too hot for host",

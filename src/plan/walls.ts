@@ -116,7 +116,7 @@ function designHostWall(use: PlannedUse, place: Place, onlyAtMain = false): Desi
   const liner = chosenFor(basis.liners, use);
   const { system } = liner;
 
-  const against: Reason[] = effluentRefusals(effluent, liner, basis.effluents);
+  const against: Reason[] = [];
   const { least, most } = system.hostDiameters;
   if (!(hostDiameter.value >= least && hostDiameter.value <= most))
     against.push({ code: "host outside system", diameter: hostDiameter.value, least, most });
@@ -129,10 +129,6 @@ function designHostWall(use: PlannedUse, place: Place, onlyAtMain = false): Desi
     });
   }
   const inputs = stateInputs(lateral, hostDiameter, condition, basis, onlyAtMain);
-  const { greatestOvality } = basis.treatments.thresholds;
-  // Above 10 % the equations refuse for themselves; this is a program's own, lower limit.
-  if (inputs.ovality.value > greatestOvality && inputs.ovality.value <= LARGEST_OVALITY)
-    against.push({ code: "too oval", ovality: inputs.ovality.value, limit: greatestOvality });
   const material = materialAt(system, effluent.temperature.value);
   if (material === null) {
     against.push({
@@ -167,15 +163,36 @@ function hostNotes(
   use: PlannedUse,
   system: LinerSystem,
   nominalDiameter: Millimetres,
-  { lateral, condition, basis }: Place,
+  { lateral, condition, effluent, basis }: Place,
 ): readonly Reason[] {
   const notes: Reason[] = [
+    ...ruledRefusals(use, lateral, condition, effluent, basis),
     ...scopeNotes(use, system, scopedSizes(use, lateral, nominalDiameter, basis), basis.scopes),
     ...reachNotes(lateral, use),
   ];
   if (isAtLeast(condition.structural, WORST_GRADE))
     notes.push({ code: "host wall may be missing", grade: WORST_GRADE });
   return notes;
+}
+
+/**
+ * What the rules hold against a wall that the equations can design: an effluent that its system does not stand, and an
+ * ovality over the program's own limit. The rules refuse it (shared/treatment-rules.json); the wall bears it as a note.
+ */
+export function ruledRefusals(
+  use: PlannedUse,
+  lateral: Lateral,
+  condition: Pick<Condition, "ovality">,
+  effluent: Effluent,
+  { liners, effluents, assumptions, treatments }: Basis,
+): readonly Reason[] {
+  const found: Reason[] = effluentRefusals(effluent, chosenFor(liners, use), effluents);
+  const ovality = ovalityOf(condition.ovality, assumptions.ovality).value;
+  const limit = treatments.thresholds.greatestOvality;
+  // Above 10 % the equations refuse for themselves; this is a program's own, lower limit.
+  if (lateral.hostDiameter !== null && ovality > limit && ovality <= LARGEST_OVALITY)
+    found.push({ code: "too oval", ovality, limit });
+  return found;
 }
 
 function scopedSizes(use: PlannedUse, lateral: Lateral, host: Millimetres, { treatments }: Basis) {
@@ -307,7 +324,7 @@ export function stateInputs(
 }
 
 /** The measured ovality, never under the assumed one. */
-function ovalityOf(
+export function ovalityOf(
   measured: Stated<Fraction> | null,
   floor: Basis["assumptions"]["ovality"],
 ): Stated<Fraction> {

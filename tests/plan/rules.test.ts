@@ -3,6 +3,7 @@ import { describe, expect, it } from "vitest";
 import {
   accessWays,
   crossBoreStates,
+  effluents,
   hostMaterials,
   mainLinings,
 } from "../../src/columns/lateral-columns.ts";
@@ -10,13 +11,20 @@ import { type TreatmentKind, treatmentKinds } from "../../src/columns/plan-colum
 import { compileRules } from "../../src/commands/compile-rules.ts";
 import type { Lateral } from "../../src/plan/lateral.ts";
 import { planLateral } from "../../src/plan/plan-lateral.ts";
+import { describeReason } from "../../src/plan/reason.ts";
+import { bindRules } from "../../src/plan/rules.ts";
 import { stated } from "../../src/plan/stated.ts";
-import type { Metres } from "../../src/quantity/si.ts";
+import { celsius, fraction, type Metres } from "../../src/quantity/si.ts";
 import { houseRules } from "../../src/reference/rule-table.ts";
-import { city, inches, lateral, observation, on, survey, usBasis } from "./examples.ts";
+import { chosenLiner, city, feet, inches, lateral, observation, on, survey, usBasis } from "./examples.ts";
 
 type Differs = Partial<Lateral>;
-const plan = (differs: Differs) => planLateral(lateral(differs), usBasis);
+/** With one-piece liners of the same felt, so that each use has a system. */
+const basis = {
+  ...usBasis,
+  liners: { ...usBasis.liners, "one-piece": chosenLiner("felt, polyester", "launched from the main") },
+};
+const plan = (differs: Differs, of = usBasis) => planLateral(lateral(differs), of);
 const saw = (kind: string, grade: number | null, differs: Parameters<typeof survey>[0] = {}) => [
   survey({ structuralGrade: 4, ...differs, observations: [observation({ kind, mode: "operation", grade })] }),
 ];
@@ -24,7 +32,7 @@ const graded = (differs: Parameters<typeof survey>[0]) => [survey(differs)];
 
 /** The names of the rules against a treatment, for it, and that add a work to it. */
 function rulesOn(differs: Differs, treatment: TreatmentKind) {
-  const verdict = plan(differs).verdicts.find((each) => each.treatment === treatment)!;
+  const verdict = plan(differs, basis).verdicts.find((each) => each.treatment === treatment)!;
   const named = verdict.reasons.flatMap((reason) => (reason.code === "rule" ? [reason.rule] : []));
   const added = verdict.first.flatMap(({ because }) => (because.code === "rule" ? [because.rule] : []));
   return [...named, ...added];
@@ -53,6 +61,24 @@ const fires: Readonly<Record<string, readonly [Differs, TreatmentKind]>> = {
     "full-length liner",
   ],
   "deformed, ovality not measured": [{ inspections: saw("deformed", 3) }, "full-length liner"],
+  "longer than the full-length system reaches": [{ hostLength: feet(151) }, "full-length liner"],
+  "longer than the one-piece system reaches": [{ hostLength: feet(151) }, "one-piece liner"],
+  "bend too sharp for the full-length system": [{ sharpestBend: city(91) }, "full-length liner"],
+  "bend too sharp for the sectional system": [{ sharpestBend: city(91) }, "sectional liner"],
+  "bend too sharp for the one-piece system": [{ sharpestBend: city(91) }, "one-piece liner"],
+  "change of size too great for the full-length system": [
+    { sizeChange: city(fraction(0.26)) },
+    "full-length and connection liner",
+  ],
+  "change of size too great for the one-piece system": [
+    { sizeChange: city(fraction(0.26)) },
+    "one-piece liner",
+  ],
+  "effluent against the full-length system": [{ effluent: city("acid") }, "full-length liner"],
+  "effluent against the sectional system": [{ effluent: city("acid") }, "sectional liner"],
+  "effluent against the connection system": [{ effluent: city("acid") }, "connection liner"],
+  "effluent against the one-piece system": [{ effluent: city("acid") }, "one-piece liner"],
+  "too oval to line": [{ inspections: graded({ ovality: fraction(0.11) }) }, "full-length liner"],
   "sharp bend for bursting": [{ sharpestBend: city(60) }, "pipe bursting"],
   "no way in from the house": [{ access: city("main only") }, "full-length liner"],
   "no way in from the main": [{ access: city("building only") }, "connection liner"],
@@ -183,8 +209,41 @@ function forbidden(of: Lateral): ReadonlySet<TreatmentKind> {
   forbid(of.hostLength === null, [...pipeWork, ...cutting, "joint grouting", "open-cut replacement"]);
   forbid(of.hostDiameter === null, [...pipeWork, "open-cut replacement"]);
   forbid(collapse, pipeWork);
+  // What the polyester felt of the house declares: 150 ft, bends of 90 degrees, a change of size by a quarter, domestic and grease, 60 °C.
+  const over = (given: { readonly value: number } | null, limit: number) =>
+    given !== null && given.value > limit;
+  const whole = treatmentKinds.filter((kind) => /full-length|one-piece/.test(kind));
+  forbid(over(of.hostLength, 150 * 0.3048), whole);
+  forbid(over(of.sizeChange, 0.25), whole);
+  forbid(over(of.sharpestBend, 90), [...whole, "sectional liner", "sectional and connection liner"]);
+  forbid(over(of.effluentTemperature, 60), lining);
+  forbid(!["domestic", "grease", undefined].includes(of.effluent?.value), lining);
+  forbid(
+    of.inspections.some(({ ovality }) => (ovality ?? 0) > 0.1),
+    lining,
+  );
   return found;
 }
+
+it("a city changes a limit by its rule: the words name the rule, and the verdict follows", () => {
+  const rules = {
+    ...houseRules,
+    rules: houseRules.rules.map((rule) =>
+      rule.name === "longer than the full-length system reaches"
+        ? { ...rule, when: "if_missing(host_length > 30 ft, false)", because: "{host_length} is over 30 ft" }
+        : rule,
+    ),
+  };
+  const ruleBook = bindRules(compileRules({ ...usBasis, rules }).rules);
+  const of = lateral({ inspections: graded({ structuralGrade: 4, structuralQuick: "4332" }) });
+  const verdict = planLateral(of, { ...usBasis, ruleBook }).verdicts.find(
+    ({ treatment }) => treatment === "full-length liner",
+  )!;
+  expect(verdict.eligible).toBe(false);
+  expect(verdict.reasons.map((reason) => describeReason(reason, usBasis.program))).toEqual([
+    '40.0 ft is over 30 ft (rule "longer than the full-length system reaches")',
+  ]);
+});
 
 it("no lateral is ever offered, or decided into, what a rule of safety forbids", () => {
   const maybe = <T>(arbitrary: fc.Arbitrary<T>) => fc.option(arbitrary, { nil: null });
@@ -202,6 +261,7 @@ it("no lateral is ever offered, or decided into, what a rule of safety forbids",
       connectionGrade: grade,
       structuralQuick: fc.constantFrom("", "4100", "5236"),
       complete: fc.constantFrom(true, false, null),
+      ovality: maybe(fc.double({ min: 0, max: 0.2, noNaN: true }).map(fraction)),
       observations: maybe(fc.array(seen, { maxLength: 3 })),
     })
     .map((differs) => survey(differs));
@@ -213,6 +273,10 @@ it("no lateral is ever offered, or decided into, what a rule of safety forbids",
     hostLength: maybe(fc.double({ min: 2, max: 60, noNaN: true })),
     access: maybe(fc.constantFrom(...accessWays)),
     mainLining: maybe(fc.constantFrom(...mainLinings)),
+    sharpestBend: maybe(fc.integer({ min: 0, max: 120 })),
+    sizeChange: maybe(fc.double({ min: 0, max: 0.5, noNaN: true }).map(fraction)),
+    effluent: maybe(fc.constantFrom(...effluents)),
+    effluentTemperature: maybe(fc.integer({ min: 10, max: 80 }).map(celsius)),
     decided: maybe(fc.constantFrom(...treatmentKinds)),
   });
   fc.assert(
@@ -226,13 +290,17 @@ it("no lateral is ever offered, or decided into, what a rule of safety forbids",
         hostLength: given(drawn.hostLength as Metres | null),
         access: given(drawn.access),
         mainLining: given(drawn.mainLining),
+        sharpestBend: given(drawn.sharpestBend),
+        sizeChange: given(drawn.sizeChange),
+        effluent: given(drawn.effluent),
+        effluentTemperature: given(drawn.effluentTemperature),
         decided: {
           structuralGrade: null,
           omGrade: null,
           treatment: drawn.decided === null ? null : stated(drawn.decided, "decided", "test"),
         },
       });
-      const planned = planLateral(of, usBasis);
+      const planned = planLateral(of, basis);
       const no = forbidden(of);
       expect(planned.offers.map(({ treatment }) => treatment).filter((kind) => no.has(kind))).toEqual([]);
       expect(no.has(planned.choice.treatment)).toBe(false);

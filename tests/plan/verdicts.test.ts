@@ -106,7 +106,9 @@ describe("judgeTreatments", () => {
     expect(eligible({ inspections })).toEqual(["open-cut replacement", "pipe bursting"]);
     // Without a trench before with one.
     expect(plan({ inspections }).choice.treatment).toBe("pipe bursting");
-    expect(against({ inspections }, "full-length liner")[0]).toContain("outside ASTM F1216 Appendix X1");
+    const why = against({ inspections }, "full-length liner");
+    expect(why[0]).toContain("over the program's limit of 10.0 %");
+    expect(why[1]).toContain("outside ASTM F1216 Appendix X1");
   });
 
   it("cuts and lines no asbestos-cement host, and says why", () => {
@@ -187,7 +189,7 @@ describe("judgeTreatments", () => {
 
   it("keeps a longer pipe than the system reaches out of the liner, with both lengths", () => {
     expect(against({ inspections: grade4, hostLength: feet(160) }, "full-length liner")).toEqual([
-      "160.0 ft long, the system reaches 150.0 ft",
+      '160.0 ft long, the system reaches 150.0 ft (rule "longer than the full-length system reaches")',
     ]);
   });
 });

@@ -56,6 +56,11 @@ const refusals = (differs: Differs, basis: PlanBasis = usBasis, use: keyof Walls
   const wall = plan(differs, basis).walls[use];
   return wall.kind === "refused" ? words(wall.reasons) : [];
 };
+/** What the verdict on a full-length liner says: the rules' reasons, then the wall's own. */
+const said = (differs: Differs, basis: PlanBasis = usBasis) => {
+  const verdict = plan(differs, basis).verdicts.find(({ treatment }) => treatment === "full-length liner")!;
+  return verdict.eligible ? [] : words(verdict.reasons);
+};
 const notes = (
   differs: Differs,
   basis: PlanBasis = usBasis,
@@ -226,14 +231,18 @@ describe("effluent", () => {
   });
 
   it("refuses a resin with the reason, and names the usual one", () => {
-    expect(refusals({ ...hand, effluent: city("acid") })).toEqual([
-      "acid effluent: Unsaturated polyester softens and blisters in acid stronger than sewage; vinyl ester is the usual resin",
+    const acid =
+      "acid effluent: Unsaturated polyester softens and blisters in acid stronger than sewage; vinyl ester is the usual resin";
+    expect(said({ ...hand, effluent: city("acid") })).toEqual([
+      `${acid} (rule "effluent against the full-length system")`,
     ]);
-    expect(refusals({ ...hand, effluent: city("acid") }, withSystem("felt, vinyl ester"))).toEqual([]);
+    // The equations hold whatever flows: the wall is there, and bears the note.
+    expect(notes({ ...hand, effluent: city("acid") })).toContain(acid);
+    expect(said({ ...hand, effluent: city("acid") }, withSystem("felt, vinyl ester"))).toEqual([]);
   });
 
   it("refuses a tube that its effluent attacks, though the resin stands it", () => {
-    expect(refusals({ ...hand, effluent: city("caustic") }, withSystem("felt, vinyl ester"))[0]).toContain(
+    expect(said({ ...hand, effluent: city("caustic") }, withSystem("felt, vinyl ester"))[0]).toContain(
       "not among those that Needled felt with vinyl ester resin resists",
     );
   });
@@ -249,9 +258,10 @@ describe("effluent", () => {
     expect(refusals({ ...hand, effluentTemperature: city(celsius(45)) })).toEqual([
       "no long-term modulus and strength of Needled felt with polyester resin at 113 °F: give measured ones; a temperature rating is not design data",
     ]);
-    expect(refusals({ ...hand, effluentTemperature: city(celsius(70)) })[0]).toContain(
-      "158 °F is over the resin's rating of 140 °F",
-    );
+    expect(said({ ...hand, effluentTemperature: city(celsius(70)) })).toEqual([
+      'effluent at 158 °F is over the resin\'s rating of 140 °F (rule "effluent against the full-length system")',
+      "no long-term modulus and strength of Needled felt with polyester resin at 158 °F: give measured ones; a temperature rating is not design data",
+    ]);
   });
 
   it("takes the modulus measured at that temperature or the next hotter one", () => {
@@ -353,8 +363,10 @@ describe("ovality", () => {
       },
     };
     const inspections = [survey({ structuralGrade: 4, ovality: fraction(0.07) })];
-    expect(refusals({ ...hand, inspections }, basis)[0]).toContain("over the program's limit of 6.0 %");
-    expect(refusals({ ...hand, inspections })).toEqual([]);
+    expect(said({ ...hand, inspections }, basis)).toEqual([
+      'ovality 7.0 % is over the program\'s limit of 6.0 %: reround it and survey it again, have an engineer design by another method, or replace it (rule "too oval to line")',
+    ]);
+    expect(said({ ...hand, inspections })).toEqual([]);
   });
 });
 
@@ -364,10 +376,10 @@ describe("the system's reach", () => {
 
   it("keeps liners out of bends sharper than it passes", () => {
     expect(against({ sharpestBend: city(95) }, "full-length liner")).toEqual([
-      "a bend of 95 degrees, the system passes 90 degrees",
+      'a bend of 95 degrees, the system passes 90 degrees (rule "bend too sharp for the full-length system")',
     ]);
     expect(against({ sharpestBend: city(95) }, "sectional liner")).toContain(
-      "a bend of 95 degrees, the system passes 90 degrees",
+      'a bend of 95 degrees, the system passes 90 degrees (rule "bend too sharp for the sectional system")',
     );
     expect(plan({ ...hand, sharpestBend: city(90) }).choice.treatment).toBe("full-length liner");
   });
@@ -376,7 +388,7 @@ describe("the system's reach", () => {
     // 4 to 6 in: (6 − 4)/4 = 50 %.
     const differs = { sizeChange: city(fraction(0.5)) };
     expect(against(differs, "full-length liner")).toEqual([
-      "the host changes size by 50.0 %, the system bridges 25.0 %",
+      'the host changes size by 50.0 %, the system bridges 25.0 % (rule "change of size too great for the full-length system")',
     ]);
     expect(against(differs, "sectional liner").join()).not.toContain("changes size");
     // Bursting takes one size along; without a trench before with one.
