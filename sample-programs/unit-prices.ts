@@ -35,6 +35,7 @@ const us: UnitPrices = {
     "joint grouting": { "3 in": 30, "4 in": 32, "5 in": 36, "6 in": 40, "8 in": 48 },
     "pipe bursting": { "3 in": 118, "4 in": 122, "5 in": 131, "6 in": 142, "8 in": 176 },
     "grouting of running infiltration": 650,
+    reinstatement: 390,
     "surface restoration": { street: 13.5, alley: 9.75, driveway: 12.25, sidewalk: 11, yard: 2.4 },
   },
 };
@@ -64,6 +65,7 @@ const si: UnitPrices = {
     "joint grouting": { "75 mm": 82, "100 mm": 85, "125 mm": 94, "150 mm": 104, "200 mm": 126 },
     "pipe bursting": { "75 mm": 345, "100 mm": 355, "125 mm": 380, "150 mm": 410, "200 mm": 505 },
     "grouting of running infiltration": 480,
+    reinstatement: 310,
     "one-piece liner": onePiece(
       { "75 mm": 4_450, "100 mm": 4_500, "125 mm": 4_650, "150 mm": 4_850, "200 mm": 5_650 },
       { "200 mm": 0, "250 mm": 150, "300 mm": 400, "400 mm": 950 },

@@ -222,6 +222,15 @@ export const lateralColumns = [
     decidable: true,
   },
   {
+    key: "branches",
+    heading: "Branches",
+    measure: "count",
+    stage: "given",
+    help: "Other pipes that join the lateral between its ends, such as of a second building or a yard drain: each is opened again after a liner over the whole length. The joint with the main is none.",
+    range: [0, 20],
+    decidable: true,
+  },
+  {
     key: "slope",
     heading: "Slope",
     measure: "percent",

@@ -32,7 +32,12 @@ export function planMinutes({ tables, basis, laterals }: PlannedProgram): Readon
   for (let row = 0; row < laterals.rows; row++) {
     const { lateral, chosen } = planLateral(lateralAt(tables, row), basis);
     for (const work of chosen.works) {
-      add(minutes, paidBy[work.work], timeCrew([work], lateral.hostLength?.value ?? 0, basis.steps).total);
+      const timed = (branches: number) =>
+        timeCrew([{ ...work, branches }], lateral.hostLength?.value ?? 0, basis.steps).total;
+      const alone = timed(0);
+      add(minutes, paidBy[work.work], alone);
+      // Opening branches is paid apart from the liner that closes them.
+      if (timed(work.branches) > alone) add(minutes, "reinstatement", timed(work.branches) - alone);
     }
     for (const { item, hundredths } of chosen.bidLines) add(quantity, item, hundredths / 100);
   }

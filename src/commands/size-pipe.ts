@@ -83,6 +83,7 @@ const NOBODYS: Lateral = {
   bends: null,
   sharpestBend: null,
   sizeChange: null,
+  branches: null,
   slope: null,
   fixtureUnits: null,
   effluent: null,

@@ -8,6 +8,7 @@ import type { BidItemKey } from "../reference/bid-items.ts";
 import type { WorkKind } from "../reference/works.ts";
 import type { Lateral } from "./lateral.ts";
 import type { Liner } from "./liner.ts";
+import { restoredSurfaces } from "./restored-surface.ts";
 import { orAssumed } from "./stated.ts";
 
 /** One line of the bid schedule as one lateral uses it. */
@@ -47,6 +48,17 @@ export function measureBidLines(
     const extra = length() - bidItems.includedLength[program.units] * ONE;
     return extra > 0 ? [{ item, variant, hundredths: extra }] : [];
   };
+  const restored = (): readonly BidLine[] =>
+    restoredSurfaces(work, lateral, { treatments, assumptions }).map(({ surface, area }) => ({
+      item: "surface restoration",
+      variant: surface,
+      hundredths: toHundredths(convert(area, "m2", measures.area[program.units])),
+    }));
+  /** A liner over the whole length closes every branch; a section lies clear of them. */
+  const reopened = (): readonly BidLine[] => {
+    const branches = orAssumed(lateral.branches, assumptions.branches).value;
+    return branches === 0 ? [] : [{ item: "reinstatement", variant: "", hundredths: branches * ONE }];
+  };
   switch (work) {
     case "inspect first":
       return [{ item: "camera inspection", variant: "", hundredths: ONE }];
@@ -55,7 +67,7 @@ export function measureBidLines(
     case "joint grouting":
       return [byHost("joint grouting")];
     case "pipe bursting":
-      return [byHost("pipe bursting")];
+      return [byHost("pipe bursting"), ...restored()];
     case "new cleanout":
       return [newCleanout(lateral, { program, bidItems, assumptions })];
     case "grouting of running infiltration":
@@ -77,6 +89,7 @@ export function measureBidLines(
       return [
         { item: "full-length liner", variant, hundredths: ONE },
         ...beyondIncluded("additional liner length", variant),
+        ...reopened(),
       ];
     }
     case "one-piece liner": {
@@ -89,24 +102,15 @@ export function measureBidLines(
           hundredths: ONE,
         },
         ...beyondIncluded("additional one-piece length", variant),
+        ...reopened(),
       ];
     }
     case "connection liner": {
       const piece = placed(liner, "connection");
       return [{ item: "connection liner", variant: size(piece.mainDiameter), hundredths: ONE }];
     }
-    case "open-cut replacement": {
-      const surface = orAssumed(lateral.surface, assumptions.surface).value;
-      const area = known(lateral.hostLength, "length", lateral).value * treatments.openCut.trenchWidth;
-      return [
-        byHost("open-cut replacement"),
-        {
-          item: "surface restoration",
-          variant: surface,
-          hundredths: toHundredths(convert(area, "m2", measures.area[program.units])),
-        },
-      ];
-    }
+    case "open-cut replacement":
+      return [byHost("open-cut replacement"), ...restored()];
     default:
       return work satisfies never;
   }

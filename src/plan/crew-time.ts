@@ -61,6 +61,8 @@ export interface TimedWork {
   readonly times: LinerTimes | null;
   /** Liners placed one after another; 1 but for several sections. */
   readonly pieces: number;
+  /** Opened again after a liner over the whole length. */
+  readonly branches: number;
 }
 
 /**
@@ -101,14 +103,15 @@ function timeVisit(
   table: WorkSteps,
 ): CrewVisit | null {
   const nodes: Node[] = [];
-  for (const { work, times, pieces } of works) {
+  for (const placed of works) {
+    const { work } = placed;
     const before = nodes.map(({ name }) => name);
     for (const step of table.steps[work]) {
       if (step.crew !== crew) continue;
       const own = ownPredecessors(step, table.steps[work]).map((name) => `${work}: ${name}`);
       nodes.push({
         name: `${work}: ${step.step}`,
-        duration: minutesOf(step, length, times, pieces),
+        duration: minutesOf(step, length, placed),
         after: own.length === 0 ? before : own,
         step,
       });
@@ -166,11 +169,12 @@ function ownPredecessors(step: WorkStep, all: readonly WorkStep[]): readonly str
 }
 
 /** Whole minutes, rounded once. */
-function minutesOf(step: WorkStep, length: number, liner: LinerTimes | null, pieces: number): Minutes {
-  const { minutes: base, perMetre, plus, eachPiece } = step;
+function minutesOf(step: WorkStep, length: number, { times, pieces, branches }: TimedWork): Minutes {
+  const { minutes: base, perMetre, perBranch, plus, eachPiece } = step;
   const along = perMetre === undefined ? 0 : perMetre * length;
-  const worked = (plus ?? []).reduce((sum, time) => sum + linerOf(liner, step)[time], 0);
-  return minutes(Math.round((base + worked) * (eachPiece === true ? pieces : 1) + along));
+  const worked = (plus ?? []).reduce((sum, time) => sum + linerOf(times, step)[time], 0);
+  const opened = perBranch === undefined ? 0 : perBranch * branches;
+  return minutes(Math.round((base + worked) * (eachPiece === true ? pieces : 1) + along + opened));
 }
 
 function linerOf(liner: LinerTimes | null, { step }: WorkStep): LinerTimes {

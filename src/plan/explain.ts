@@ -102,6 +102,7 @@ function explainGiven({ lateral }: PlannedLateral, style: NumberStyle): Explaine
     quantity("bends", lateral.bends, "count"),
     quantity("sharpest bend", lateral.sharpestBend, "degrees"),
     quantity("change of size", lateral.sizeChange, "percent"),
+    quantity("branches between its ends", lateral.branches, "count"),
     quantity("slope", lateral.slope, "percent"),
     quantity("fixture units", lateral.fixtureUnits, "count"),
     word("effluent", lateral.effluent),

@@ -91,6 +91,8 @@ export interface Lateral {
   readonly sharpestBend: Given<number>;
   /** (largest − smallest) ÷ smallest inside diameter along the host. */
   readonly sizeChange: Given<Fraction>;
+  /** Other pipes that join it between its ends. */
+  readonly branches: Given<number>;
   /** Fall over length. */
   readonly slope: Given<Fraction>;
   readonly fixtureUnits: Given<number>;

@@ -21,6 +21,7 @@ import { judgePermission } from "./permission.ts";
 import type { PlanBasis } from "./plan-basis.ts";
 import { scoreRisk } from "./risk.ts";
 import { chooseSections, type Sections } from "./sections.ts";
+import { orAssumed } from "./stated.ts";
 import { judgeTreatments, type Verdict } from "./verdicts.ts";
 import { designWalls, type Walls, wallsOf } from "./walls.ts";
 import { insertionTime, wetOutLiner } from "./wet-out.ts";
@@ -97,6 +98,7 @@ function makeOffer(
       placed,
       times: placed?.times ?? null,
       pieces: placed?.pieces ?? 1,
+      branches: orAssumed(lateral.branches, basis.assumptions.branches).value,
       lines,
     };
   });

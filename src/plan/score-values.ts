@@ -33,6 +33,7 @@ const given: Readonly<Record<Exclude<LateralKey, "x" | "y">, (lateral: Lateral) 
   bends: ({ bends }) => number(bends),
   sharpest_bend: ({ sharpestBend }) => number(sharpestBend),
   size_change: ({ sizeChange }) => number(sizeChange),
+  branches: ({ branches }) => number(branches),
   slope: ({ slope }) => number(slope),
   fixture_units: ({ fixtureUnits }) => number(fixtureUnits),
   effluent: ({ effluent }) => word(effluent),

@@ -7,7 +7,7 @@ import type { WorkKind } from "../reference/works.ts";
 import { type BidLine, sizeLabel } from "./bid-lines.ts";
 import type { Lateral } from "./lateral.ts";
 import { type ConnectionPiece, type Liner, type OnePiece, useOf } from "./liner.ts";
-import { orAssumed } from "./stated.ts";
+import { restoredSurfaces } from "./restored-surface.ts";
 
 /**
  * What is used at one lateral, in whole numbers of the unit it is counted in, so that districts add up to the program:
@@ -23,6 +23,7 @@ export const takeoffItems = {
   "end seal": "each",
   "bladder use": "each",
   "new cleanout": "each",
+  reinstatement: "each",
   "camera run": "mm",
   cleaning: "mm",
   "root cutting": "mm",
@@ -74,19 +75,23 @@ export function takeOffMaterials(
     ...works
       .filter(({ preparation }) => preparation)
       .flatMap(({ work }) => ofPreparation(work, lateral, basis)),
-    ...bidLines
-      .filter(({ item }) => item === "new cleanout")
-      .map(
-        ({ variant, hundredths }): MaterialUse => ({
-          item: "new cleanout",
-          variant,
-          amount: hundredths / 100,
-        }),
-      ),
+    ...bidLines.flatMap(({ item, variant, hundredths }): readonly MaterialUse[] =>
+      item === "new cleanout" || item === "reinstatement"
+        ? [{ item, variant, amount: hundredths / 100 }]
+        : [],
+    ),
     ...works.flatMap(({ work }) =>
       work === "open-cut replacement" || work === "pipe bursting" ? newPipe(work, lateral, bidLines) : [],
     ),
-    ...(treatment === "open-cut replacement" ? ofTrench(lateral, basis) : []),
+    ...works.flatMap(({ work }) =>
+      restoredSurfaces(work, lateral, basis).map(
+        ({ surface, area }): MaterialUse => ({
+          item: "surface restored",
+          variant: surface,
+          amount: wholeUp(area * 10_000),
+        }),
+      ),
+    ),
   ];
 }
 
@@ -228,21 +233,6 @@ function newPipe(
   if (pipe === undefined || hostLength === null)
     throw new RangeError(`newPipe: ${work} without its bid line or its length`);
   return [{ item: "new pipe", variant: pipe.variant, amount: wholeUp(hostLength.value * 1000) }];
-}
-
-function ofTrench(
-  { hostLength, surface }: Lateral,
-  { treatments, assumptions }: Pick<Basis, "treatments" | "assumptions">,
-): readonly MaterialUse[] {
-  if (hostLength === null) throw new RangeError("ofTrench: a trench of unknown length");
-  const area = hostLength.value * treatments.openCut.trenchWidth;
-  return [
-    {
-      item: "surface restored",
-      variant: orAssumed(surface, assumptions.surface).value,
-      amount: wholeUp(area * 10_000),
-    },
-  ];
 }
 
 /** Up to the next whole number, where a billionth over one is that number: 12.192 m are 12192 mm, not 12193. */

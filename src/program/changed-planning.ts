@@ -89,6 +89,26 @@ export function layTreatments(settings: Settings, faults: Fault[]): TreatmentRul
     thresholds,
     thresholdSources,
     ...(changes.sectional === undefined ? {} : { sectional: changedSections(changes.sectional) }),
+    ...(changes.open_cut === undefined
+      ? {}
+      : {
+          openCut: {
+            ...(asTable(changes.open_cut, { trench_width: "length" }) as object),
+            source: changedSource(
+              "criteria.treatments.open_cut",
+              house.openCut.source,
+              "Changes trench_width.",
+            ),
+          },
+        }),
+    ...(changes.bursting === undefined
+      ? {}
+      : {
+          bursting: {
+            ...(asTable(changes.bursting, { area: "area" }) as object),
+            source: changedSource("criteria.treatments.bursting", house.bursting.source, "Changes the pits."),
+          },
+        }),
     ...(changes.order === undefined
       ? {}
       : {

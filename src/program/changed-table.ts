@@ -74,6 +74,7 @@ export const changedSource = (at: string, replaced: Source, what: string): Sourc
 const RENAMED: readonly (readonly [written: string, table: string])[] = [
   ["from_age_years", "fromAge"],
   ["minutes_per_metre", "perMetre"],
+  ["minutes_per_branch", "perBranch"],
 ];
 
 const camelKey = (key: string): string =>

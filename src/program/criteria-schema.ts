@@ -126,6 +126,7 @@ const assumptions = z.strictObject({
   building: words(buildings).optional(),
   effluent: words(effluents).optional(),
   effluent_temperature: quantity("temperature").optional(),
+  branches: whole.optional(),
 });
 
 const risk = z.strictObject({
@@ -179,6 +180,7 @@ const steps = z.strictObject({
   equipment: list(text("a piece of equipment")).optional(),
   minutes: number,
   minutes_per_metre: number.optional(),
+  minutes_per_branch: number.optional(),
   /** Times worked out for the liner, on top. */
   plus: list(words(workedTimes)).optional(),
   /** Done again for each of several sections. */
@@ -231,6 +233,18 @@ export const criteriaSchema = z.strictObject({
     .strictObject({
       thresholds: thresholds.optional(),
       sectional: sectional.optional(),
+      open_cut: z.strictObject({ trench_width: quantity("length") }).optional(),
+      bursting: z
+        .strictObject({
+          pits: list(
+            z.strictObject({
+              name: text("what the pit is for"),
+              surface: words(surfaces),
+              area: quantity("area"),
+            }),
+          ),
+        })
+        .optional(),
       order: list(words(treatmentKinds)).optional(),
     })
     .optional(),

@@ -15,6 +15,7 @@ export const assumptionsSchema = z.strictObject({
   building: assumed(z.enum(buildings), "building"),
   effluent: assumed(z.enum(effluents), "effluent"),
   effluent_temperature: assumed(z.number().min(0).max(100), "°C"),
+  branches: assumed(z.number().int().min(0).max(20), "branches"),
 });
 
 export type Assumptions = z.infer<typeof assumptionsSchema>;

@@ -19,6 +19,7 @@ export const bidItemKeys = [
   "grouting of running infiltration",
   "one-piece liner",
   "additional one-piece length",
+  "reinstatement",
 ] as const;
 export type BidItemKey = (typeof bidItemKeys)[number];
 

@@ -1,5 +1,6 @@
 import { z } from "zod";
 import data from "../../shared/treatments.json" with { type: "json" };
+import { surfaces } from "../columns/lateral-columns.ts";
 import { treatmentKinds } from "../columns/plan-columns.ts";
 import { mainParts } from "./liner-systems.ts";
 import { sourceSchema } from "./source.ts";
@@ -81,6 +82,13 @@ export const treatmentRulesSchema = z.strictObject({
   }),
   connection: connectionSchema,
   openCut: z.strictObject({ trenchWidth: metres, source: sourceSchema }),
+  /** Pits dug for pipe bursting: the surface restored over each, m². */
+  bursting: z.strictObject({
+    pits: z.array(
+      z.strictObject({ name: z.string().min(1), surface: z.enum(surfaces), area: z.number().positive() }),
+    ),
+    source: sourceSchema,
+  }),
 });
 
 export type TreatmentRules = z.infer<typeof treatmentRulesSchema>;

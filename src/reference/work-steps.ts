@@ -27,6 +27,8 @@ const stepSchema = z.strictObject({
   minutes: z.number().min(0),
   /** Minutes more for each metre of lateral worked. */
   perMetre: z.number().min(0).optional(),
+  /** Minutes more for each branch opened again after a liner over the whole length. */
+  perBranch: z.number().min(0).optional(),
   plus: z.array(z.enum(workedTimes)).optional(),
   /** Done again for each of several sections in one lateral. */
   eachPiece: z.boolean().optional(),

@@ -56,6 +56,7 @@ export function lateralAt(
     bends: number("bends") ?? seen.bends,
     sharpestBend: number("sharpest_bend") ?? seen.sharpestBend,
     sizeChange: number<Fraction>("size_change") ?? seen.sizeChange,
+    branches: number("branches"),
     slope: number("slope"),
     fixtureUnits: number("fixture_units"),
     effluent: word("effluent"),

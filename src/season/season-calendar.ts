@@ -84,7 +84,7 @@ function mannedSets(crew: CrewKind, { basis: { steps } }: PlannedProgram): numbe
   // Times of the liner do not change who is needed; any will do.
   const liner = { insertion: minutes(1), cure: minutes(60), "cool-down": minutes(60) };
   const visits = (Object.keys(steps.steps) as WorkKind[]).flatMap((work) =>
-    timeCrew([{ work, times: liner, pieces: 1 }], 1, steps).visits.filter(
+    timeCrew([{ work, times: liner, pieces: 1, branches: 0 }], 1, steps).visits.filter(
       (visit) => visit.crew === crew && visit.watching > 0,
     ),
   );

@@ -117,7 +117,7 @@ export function assumptionRows(basis: Basis, keys: readonly AssumptionKey[]): re
   const row = rowsOf(basis, "Where the city's files say nothing");
   return keys.map((key) => {
     const { label, value, unit, source } = basis.assumptions[key];
-    if (typeof value === "string") return row.plain(label, value, "", source);
+    if (typeof value === "string" || unit === "branches") return row.plain(label, value, "", source);
     return row.quantity(label, value, measureOfUnit(unit), source);
   });
 }
@@ -156,7 +156,7 @@ export function surfaceWheelRows(basis: Basis): readonly BasisRow[] {
 
 /** What is asked of a placed liner or a trench, and bid quantities are measured by: a bidder sees these. */
 export function placementRows({ treatments, program }: Basis): readonly BasisRow[] {
-  const { sectional, connection, openCut } = treatments;
+  const { sectional, connection, openCut, bursting } = treatments;
   const { overlapEachSide } = sectional;
   const { lengthUpLateral, mainEachSide } = connection;
   const { trenchWidth } = openCut;
@@ -166,6 +166,7 @@ export function placementRows({ treatments, program }: Basis): readonly BasisRow
     ...rows("Sectional liner", { overlapEachSide }, sectional.source),
     ...rows("Connection liner", { lengthUpLateral, mainEachSide }, connection.source),
     ...rows("Open cut", { trenchWidth }, openCut.source),
+    ...tableRows("Pipe bursting", bursting, program, bursting.source),
   ];
 }
 
@@ -401,13 +402,16 @@ function crewTimeRows(basis: Basis): readonly BasisRow[] {
     row.plain("Work allowed to", steps.workHours.to, "h", steps.workHoursSource),
     ...(Object.keys(steps.steps) as WorkKind[]).flatMap((work) =>
       steps.steps[work].flatMap((step) => {
-        const { minutes, perMetre } = step;
+        const { minutes, perMetre, perBranch } = step;
         const what = `${capital(work)}: ${stepInWords(step)}`;
         return [
           row.plain(what, minutes, "min", steps.source),
           ...(perMetre === undefined
             ? []
             : [row.plain(`${what}, along the pipe`, perLength(perMetre), unit, steps.source)]),
+          ...(perBranch === undefined
+            ? []
+            : [row.plain(`${what}, each branch opened`, perBranch, "min", steps.source)]),
         ];
       }),
     ),

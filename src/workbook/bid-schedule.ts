@@ -110,7 +110,13 @@ function referredTo(item: BidItem, { bidItems, treatments, program }: ScheduleBa
     case "additional one-piece length":
       return `included length ${bidItems.includedLength[system]} ${length}`;
     case "surface restoration":
-      return `trench width ${convert(treatments.openCut.trenchWidth, "m", measures.length[system]).toFixed(2)} ${length}`;
+      return [
+        `trench width ${convert(treatments.openCut.trenchWidth, "m", measures.length[system]).toFixed(2)} ${length}`,
+        ...treatments.bursting.pits.map(({ name, surface, area }) => {
+          const unit = measures.area[system];
+          return `${name} ${convert(area, "m2", unit).toFixed(2)} ${units[unit].spellings[0]} of ${surface}`;
+        }),
+      ].join(", ");
     default:
       return "";
   }

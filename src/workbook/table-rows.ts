@@ -102,6 +102,7 @@ const unitsByPath: readonly (readonly [RegExp, Unit])[] = [
   [/(minimumWall|stockedWalls|upTo|wall|thickness)$/, "wall"],
   [/(stockedDiameters|diameter|least|most|brimWidth|trapSeal)$/, "diameter"],
   [/(longest\w*|run(In|Out)|\w*EachSide|defectLength|stockedLengths\.values|lengthUpLateral)$/, "length"],
+  [/pits\..+\.area$/, "area"],
   [/(trenchWidth|branchHead|\.lap)$/, "length"],
   [/(statedLiveLoad|inflation\.(margin|bladder|host))$/, "pressure"],
   [/(holdBack|winchLimit|tubeLimit)$/, "force"],

@@ -7,9 +7,15 @@ import { houseWorkSteps, workStepsSchema } from "../../src/reference/work-steps.
 import { type WorkKind, workKinds } from "../../src/reference/works.ts";
 
 const liner = { insertion: minutes(15), cure: minutes(98), "cool-down": minutes(42) };
-const timeWorks = (works: readonly WorkKind[], length: number, times: LinerTimes | null, pieces = 1) =>
+const timeWorks = (
+  works: readonly WorkKind[],
+  length: number,
+  times: LinerTimes | null,
+  pieces = 1,
+  branches = 0,
+) =>
   timeCrew(
-    works.map((work) => ({ work, times, pieces })),
+    works.map((work) => ({ work, times, pieces, branches })),
     length,
     houseWorkSteps,
   );
@@ -30,6 +36,14 @@ describe("crew time of the works", () => {
     expect(crewKinds).toEqual(["preparation", "lining", "dig", "restoration"]);
     // One crew does the cleanout and then cleans: 75 + 45 + 15 + (20 + 18) + 10.
     expect(visits[0]?.whole).toBe(183);
+  });
+
+  it("opens each branch again after a liner over the whole length, 20 minutes each, and none after a section", () => {
+    const visit = (work: WorkKind, branches: number) =>
+      timeWorks([work], 12, liner, 1, branches).visits.find(({ crew }) => crew === "lining")!.whole;
+    for (const work of ["full-length liner", "one-piece liner"] as const)
+      expect(visit(work, 2) - visit(work, 0)).toBe(40);
+    expect(visit("sectional liner", 2)).toBe(visit("sectional liner", 0));
   });
 
   it("places and cures pieces one after another", () => {

@@ -76,6 +76,7 @@ const prices: Readonly<Record<string, Cents>> = {
   "joint grouting": cents(3_500),
   "pipe bursting": cents(18_000),
   "grouting of running infiltration": cents(60_000),
+  reinstatement: cents(35_000),
   "one-piece liner": cents(680_000),
   "additional one-piece length": cents(9_150),
 };
@@ -192,6 +193,7 @@ export const lateral = (differs: Partial<Lateral> = {}): Lateral => ({
   bends: null,
   sharpestBend: null,
   sizeChange: null,
+  branches: null,
   slope: null,
   fixtureUnits: null,
   effluent: null,

@@ -4,12 +4,12 @@ import { bidLineKey, depthBand } from "../../src/plan/bid-lines.ts";
 import { planLateral } from "../../src/plan/plan-lateral.ts";
 import { stated } from "../../src/plan/stated.ts";
 import { takeOffMaterials, takeoffKey } from "../../src/plan/takeoff.ts";
-import { metres, millimetres } from "../../src/quantity/si.ts";
+import { fraction, metres, millimetres } from "../../src/quantity/si.ts";
 import { lateralAt } from "../../src/season/lateral-at.ts";
 import { planProgram } from "../../src/season/planned-program.ts";
 import { selectRows } from "../../src/season/select-rows.ts";
 import { roundings, takeoffRows } from "../../src/workbook/takeoff-rows.ts";
-import { siBasis, usBasis } from "../plan/examples.ts";
+import { chosenLiner, city, lateral, observation, siBasis, survey, usBasis } from "../plan/examples.ts";
 import { lateralRow, programTables, type Row, surveyRow } from "./examples.ts";
 
 const noCleanout = { cleanout: 0 } as const;
@@ -124,6 +124,158 @@ describe("quantities walked through by hand: a 4 in lateral of 40 ft (12.192 m),
   });
 });
 
+/** The same of a lateral given as a record, for what only observations or decisions bring about. */
+function walkRecord(differs: Parameters<typeof lateral>[0], basis = usBasis) {
+  const record = lateral(differs);
+  const { chosen } = planLateral(record, basis);
+  return {
+    treatment: chosen.treatment,
+    bid: chosen.bidLines.map((line) => [bidLineKey(line), line.hundredths]),
+    uses: takeOffMaterials(chosen, record, basis).map((use) => [takeoffKey(use), use.amount]),
+  };
+}
+
+describe("quantities walked through by hand: what surveys, branches and pits add", () => {
+  it("leave and re-inspect: nothing is paid and nothing bought", () => {
+    expect(walk(lateralRow("G"), surveyRow("G", 1))).toEqual({
+      treatment: "leave and re-inspect",
+      bid: [],
+      uses: [],
+    });
+  });
+
+  it("pipe bursting: 40.00 ft of pipe, and its two pits apart: 3 m² of street, 2 m² of yard", () => {
+    // 3 m² / 0.09290304 m²/ft² = 32.2917 ft²; 2 m² = 21.5278 ft². The surface over the lateral, a driveway, is not opened.
+    const result = walk(lateralRow("H", { surface: "driveway" }), surveyRow("H", 5, 1, { ovality: 0.12 }));
+    expect(result).toEqual({
+      treatment: "pipe bursting",
+      bid: [
+        ["pipe bursting | 4 in", 4000],
+        ["surface restoration | street", 3229],
+        ["surface restoration | yard", 2153],
+      ],
+      uses: [
+        ["camera run | ", 24_384],
+        ["cleaning | ", 12_192],
+        ["new pipe | 4 in", 12_192],
+        ["surface restored | street", 30_000],
+        ["surface restored | yard", 20_000],
+      ],
+    });
+  });
+
+  it("pits of a program's own, under one surface, are one area; the cost follows", () => {
+    const pit = (name: string, area: number) => ({ name, surface: "alley" as const, area });
+    const bursting = { ...usBasis.treatments.bursting, pits: [pit("a", 4), pit("b", 1.5)] };
+    const basis = { ...usBasis, treatments: { ...usBasis.treatments, bursting } };
+    const { chosen } = planLateral(
+      lateral({ inspections: [survey({ structuralGrade: 5, ovality: fraction(0.12) })] }),
+      basis,
+    );
+    // 5.5 m² = 59.2015 ft², 59.20 at 18.75 are 1,110.00; 40 ft at 180.00 are 7,200.00.
+    expect(chosen.bidLines.map((line) => [bidLineKey(line), line.hundredths])).toEqual([
+      ["pipe bursting | 4 in", 4000],
+      ["surface restoration | alley", 5920],
+    ]);
+    expect(chosen.cost.total).toBe(720_000 + 111_000);
+  });
+
+  it("joint grouting: 40.00 ft; a pass of cleaning, camera before and after, 1 L of grout a metre", () => {
+    const seep = observation({ kind: "infiltration seep", mode: "operation", grade: 3 });
+    const inspections = [survey({ structuralGrade: 2, observations: [seep] })];
+    expect(walkRecord({ inspections })).toEqual({
+      treatment: "joint grouting",
+      bid: [["joint grouting | 4 in", 4000]],
+      uses: [
+        ["camera run | ", 24_384],
+        ["cleaning | ", 12_192],
+        ["grout | ", 12_192],
+      ],
+    });
+  });
+
+  it("clean and grout: both paid by length, and a pass of the root cutter more", () => {
+    const seen = [
+      observation({ kind: "infiltration seep", mode: "operation", grade: 3 }),
+      observation({ kind: "root mass", mode: "operation", grade: 3 }),
+    ];
+    expect(walkRecord({ inspections: [survey({ structuralGrade: 2, observations: seen })] })).toEqual({
+      treatment: "clean and grout",
+      bid: [
+        ["root cutting | 4 in", 4000],
+        ["joint grouting | 4 in", 4000],
+      ],
+      uses: [
+        ["camera run | ", 24_384],
+        ["cleaning | ", 12_192],
+        ["root cutting | ", 12_192],
+        ["grout | ", 12_192],
+      ],
+    });
+  });
+
+  it("branches closed by a full-length liner are opened again: each paid, each a use of the cutter; a section closes none", () => {
+    const full = walkRecord({
+      branches: city(2),
+      inspections: [survey({ structuralGrade: 4, structuralQuick: "4332" })],
+    });
+    expect(full.bid).toEqual([
+      ["full-length liner | 4 in", 100],
+      ["additional liner length | 4 in", 1000],
+      ["reinstatement", 200],
+    ]);
+    expect(full.uses.at(-1)).toEqual(["reinstatement | ", 2]);
+    const section = walkRecord({
+      branches: city(2),
+      inspections: [survey({ structuralGrade: 4, structuralQuick: "4100" })],
+    });
+    expect(section.bid.map(([item]) => item)).toEqual(["sectional liner | 4 in x 3 ft"]);
+  });
+
+  it("a one-piece liner opens branches too, and both liners of a combination are counted", () => {
+    const both = { branches: city(1), inspections: [survey({ structuralGrade: 4, connectionGrade: 4 })] };
+    const onePiece = chosenLiner("felt, polyester", "launched from the main");
+    const basis = { ...usBasis, liners: { ...usBasis.liners, "one-piece": onePiece } };
+    expect(walkRecord(both, basis).bid).toEqual([
+      ["one-piece liner | 4 in, main 8 in", 100],
+      ["additional one-piece length | 4 in", 1000],
+      ["reinstatement", 100],
+    ]);
+    const apart = walkRecord(both);
+    expect(apart.treatment).toBe("full-length and connection liner");
+    expect(apart.bid).toEqual([
+      ["full-length liner | 4 in", 100],
+      ["additional liner length | 4 in", 1000],
+      ["reinstatement", 100],
+      ["connection liner | 8 in", 100],
+    ]);
+    // Two seals and a bladder of the one liner, one seal above and two in the main and a bladder of the other.
+    expect(apart.uses.filter(([item]) => /seal|bladder/.test(String(item)))).toEqual([
+      ["end seal | 4 in", 2],
+      ["bladder use | 4 in", 1],
+      ["end seal | 4 in", 1],
+      ["end seal | 8 in", 2],
+      ["bladder use | 4 in", 1],
+    ]);
+  });
+
+  it("unknown branches are the assumed number, and no liner reopens any where a cross-bore is not cleared", () => {
+    const assumptions = {
+      ...usBasis.assumptions,
+      branches: { ...usBasis.assumptions.branches, value: 3 },
+    };
+    const inspections = [survey({ structuralGrade: 4, structuralQuick: "4332" })];
+    const lines = walkRecord({ inspections }, { ...usBasis, assumptions }).bid;
+    expect(lines).toContainEqual(["reinstatement", 300]);
+    for (const crossBore of [null, city("not cleared" as const), city("found" as const)]) {
+      const { offers } = planLateral(lateral({ inspections, crossBore, branches: city(2) }), usBasis);
+      expect(offers.flatMap(({ bidLines }) => bidLines).map(({ item }) => item)).not.toContain(
+        "reinstatement",
+      );
+    }
+  });
+});
+
 describe("a new cleanout is paid by the depth to the invert", () => {
   const band = (cover: number | null, basis = usBasis) =>
     depthBand(
@@ -156,16 +308,20 @@ const anyRow = fc.record({
   district: fc.constantFrom("LS-14", "Mill Creek", ""),
   length: fc.double({ min: 2, max: 70, noNaN: true }),
   bends: fc.integer({ min: 0, max: 4 }),
+  branches: fc.integer({ min: 0, max: 3 }),
+  connection: fc.integer({ min: 0, max: 5 }),
 });
 
 describe("a takeoff", () => {
   const planOf = (drawn: readonly (typeof anyRow extends fc.Arbitrary<infer T> ? T : never)[]) =>
     planProgram(
       programTables(
-        drawn.map(({ district, length, bends }, i) =>
-          lateralRow(`L${i}`, { district, host_length: length, bends, sharpest_bend: 45 }),
+        drawn.map(({ district, length, bends, branches }, i) =>
+          lateralRow(`L${i}`, { district, host_length: length, bends, sharpest_bend: 45, branches }),
         ),
-        drawn.map(({ structural, om }, i) => surveyRow(`L${i}`, structural, om)),
+        drawn.map(({ structural, om, connection }, i) =>
+          surveyRow(`L${i}`, structural, om, { connection_grade: connection }),
+        ),
       ),
       usBasis,
       { problems: [], tallies: [] },
