@@ -127,15 +127,13 @@ function sharesOf(works: readonly WorkKind[], { effects, failureModes: modes }: 
   const { sealed, migration } = modes.infiltration;
   let structural = WHOLE;
   let blockage = WHOLE;
-  let reached: Band = { least: 0, best: 0, most: 0 };
   for (const work of works) {
     const effect = effects.works[work];
     if (effect === null) continue;
     structural = times(structural, effect.structural);
     blockage = times(blockage, effect.blockage);
-    reached = plus(reached, effect.reached);
   }
-  const held = mapBand(reached, (part) => Math.min(part, 1));
+  const held = reachedBy(works, effects);
   return {
     structural,
     blockage,
@@ -145,6 +143,16 @@ function sharesOf(works: readonly WorkKind[], { effects, failureModes: modes }: 
       most: 1 - held.least * sealed.least * (1 - migration.most),
     },
   };
+}
+
+/** The part of a lateral's infiltration that comes in where these works are: it adds up, to the whole at most. */
+export function reachedBy(works: readonly WorkKind[], effects: Basis["effects"]): Band {
+  let reached: Band = { least: 0, best: 0, most: 0 };
+  for (const work of works) {
+    const effect = effects.works[work];
+    if (effect !== null) reached = plus(reached, effect.reached);
+  }
+  return mapBand(reached, (part) => Math.min(part, 1));
 }
 
 const times = (a: Band, b: Band): Band => ({

@@ -5,7 +5,6 @@ import {
   type Zone,
 } from "../engineering/section-placement.ts";
 import { type Metres, metres } from "../quantity/si.ts";
-import { observationKinds } from "../reference/observation-kinds.ts";
 import type { TreatmentRules } from "../reference/treatment-rules.ts";
 import type { Condition } from "./condition.ts";
 import type { AlongPipe, SeenAlong } from "./defects-along.ts";
@@ -34,10 +33,6 @@ export interface Sections {
   readonly against: readonly Reason[];
 }
 
-const repairedBySection = new Set(
-  observationKinds.kinds.filter(({ coveredBySection }) => coveredBySection).map(({ kind }) => kind),
-);
-
 /**
  * Places sections over all defects that ask for repair where the surveys say where they are; elsewhere one section of
  * the rules' length stands for one defect.
@@ -50,11 +45,11 @@ export function chooseSections(
   { sectional, thresholds }: TreatmentRules,
   prices: LiningPrices | null,
 ): Sections {
-  const covered = along?.whole === true ? asksForRepair(along) : [];
+  const covered = along?.whole === true ? asksForRepair(along, sectional) : [];
   if (along === null || prices === null || covered.length === 0)
     return oneSection(defects, sectional, thresholds.sectionalMostDefects);
 
-  const unrepaired = covered.filter(({ kind }) => !repairedBySection.has(kind));
+  const unrepaired = covered.filter(({ kind }) => !sectional.repairs.includes(kind));
   if (unrepaired.length > 0)
     return none(
       covered,
@@ -98,13 +93,12 @@ export function chooseSections(
 }
 
 /** Structural defects that ask for more than watching, and others of a kind that a section repairs, as bad. */
-function asksForRepair({ seen }: AlongPipe): readonly SeenAlong[] {
+function asksForRepair({ seen }: AlongPipe, { repairs }: SectionRules): readonly SeenAlong[] {
   const structural = seen.filter(({ mode }) => mode === "structural");
   const from = countedFrom(Math.max(0, ...structural.map(({ grade }) => grade ?? 0)));
   return seen.filter(
     ({ kind, mode, grade }) =>
-      (grade ?? 0) >= from &&
-      (mode === "structural" || (mode === "operation" && repairedBySection.has(kind))),
+      (grade ?? 0) >= from && (mode === "structural" || (mode === "operation" && repairs.includes(kind))),
   );
 }
 

@@ -5,9 +5,9 @@ import { houseSurfaceWheels } from "../reference/design-criteria.ts";
 import { liveLoads } from "../reference/live-loads.ts";
 import type { RecipeText } from "../reference/recipe.ts";
 import { standardScopes } from "../reference/standard-scopes.ts";
-import { houseTreatmentEffects } from "../reference/treatment-effects.ts";
 import { layCures } from "./changed-cures.ts";
 import { layDesign } from "./changed-design.ts";
+import { layEffects } from "./changed-effects.ts";
 import { layFailureCosts, layFailureModes } from "./changed-failure.ts";
 import { layDrainFlow, layHosts } from "./changed-hosts.ts";
 import { layConnection, layEffluents, layLiners } from "./changed-liner.ts";
@@ -69,6 +69,7 @@ export function layBasis(settings: Settings): {
   const treatments = layTreatments(settings, faults);
   const rules = layRules(settings, faults);
   const steps = layWorkSteps(settings, faults);
+  const effects = layEffects(settings, faults);
   const life = layDesignLife(settings, faults);
   const failureModes = layFailureModes(settings, faults);
   const failureCosts = layFailureCosts(settings, faults);
@@ -92,6 +93,7 @@ export function layBasis(settings: Settings): {
     assumptions === null ||
     risk === null ||
     treatments === null ||
+    effects === null ||
     rules === null ||
     steps === null ||
     life === null ||
@@ -116,7 +118,7 @@ export function layBasis(settings: Settings): {
     uncertainty,
     sewersheds,
     treatments: { ...treatments, connection },
-    effects: houseTreatmentEffects,
+    effects,
     rules,
     criteria,
     surfaceWheels: houseSurfaceWheels,

@@ -61,7 +61,7 @@ export function layDeterioration(settings: Settings, faults: Fault[]): Deteriora
         changes.renewal === undefined
           ? undefined
           : {
-              byTreatment: asTable(changes.renewal, failureShares),
+              byTreatment: asTable(changes.renewal, { pipes: "percent" }),
               source: changedSource(
                 where("renewal"),
                 house.renewal.source,

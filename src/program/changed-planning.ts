@@ -119,10 +119,16 @@ export function layTreatments(settings: Settings, faults: Fault[]): TreatmentRul
   return checkedTable(treatmentRulesSchema, table, settings, ["criteria", "treatments"], {}, faults);
 }
 
-const sectionLengths = { overlap_each_side: "length", defect_length: "length", lap: "length" } as const;
+const sectionLengths = {
+  overlap_each_side: "length",
+  defect_length: "length",
+  lap: "length",
+  stocked_lengths: "length",
+  clear_each_side: "length",
+} as const;
 
 /** How sections are placed, with a program's own lengths; each of the two sources names what of its own was changed. */
-function changedSections(changes: object): object {
+function changedSections(changes: { readonly stocked_lengths?: readonly unknown[] | undefined }): object {
   const { source, placingSource } = houseTreatmentRules.sectional;
   const named = Object.keys(changes);
   const from = (keys: readonly string[], replaced: Source) => {
@@ -131,10 +137,12 @@ function changedSections(changes: object): object {
       ? replaced
       : changedSource("criteria.treatments.sectional", replaced, `Changes ${changed.join(", ")}.`);
   };
+  const { stockedLengths, ...changed } = asTable(changes, sectionLengths) as Record<string, unknown>;
   return {
-    ...(asTable(changes, sectionLengths) as object),
-    source: from(["overlap_each_side", "defect_length"], source),
-    placingSource: from(["lap"], placingSource),
+    ...changed,
+    ...(stockedLengths === undefined ? {} : { stockedLengths: { values: stockedLengths } }),
+    source: from(["overlap_each_side", "defect_length", "stocked_lengths"], source),
+    placingSource: from(["lap", "keep_clear", "repairs"], placingSource),
   };
 }
 

@@ -3,6 +3,7 @@ import { buildings, effluents, surfaces } from "../columns/lateral-columns.ts";
 import { crewKinds, treatmentKinds } from "../columns/plan-columns.ts";
 import type { QuantityMeasure } from "../quantity/measure.ts";
 import { mainParts, plannedUses } from "../reference/liner-systems.ts";
+import { observationKinds } from "../reference/observation-kinds.ts";
 import { soilClasses, soilCompactions } from "../reference/soil-moduli.ts";
 import { workedTimes, workPositions } from "../reference/work-steps.ts";
 import { workKinds } from "../reference/works.ts";
@@ -165,11 +166,23 @@ const thresholds = z.strictObject({
   join_surveys_within_days: whole.optional(),
 });
 
+const seenKind = words(observationKinds.kinds.map(({ kind }) => kind) as [string, ...string[]]);
 const sectional = z.strictObject({
   overlap_each_side: quantity("length").optional(),
   defect_length: quantity("length").optional(),
   /** Least length over which sections lie on each other; without it they never do. */
   lap: quantity("length").optional(),
+  /** Taken whole, like every list: the table's own are all replaced. */
+  stocked_lengths: list(quantity("length")).optional(),
+  keep_clear: list(
+    z.strictObject({
+      name: text("what is in the way"),
+      kinds: list(seenKind),
+      bars: words(["liner", "end"]),
+      clear_each_side: quantity("length"),
+    }),
+  ).optional(),
+  repairs: list(seenKind).optional(),
 });
 
 const steps = z.strictObject({
@@ -190,6 +203,8 @@ const steps = z.strictObject({
   crew_may_leave: z.literal(true, "true, or left out").optional(),
   no_water: z.literal(true, "true, or left out").optional(),
 });
+
+const shares = z.strictObject({ least: part, best: part, most: part });
 
 const designLife = z.strictObject({
   horizon_years: whole.optional(),
@@ -247,6 +262,17 @@ export const criteriaSchema = z.strictObject({
         .optional(),
       order: list(words(treatmentKinds)).optional(),
     })
+    .optional(),
+  /** What a work leaves of the chances of failure, and where it reaches infiltration. */
+  treatment_effects: z
+    .partialRecord(
+      z.enum(workKinds),
+      z.strictObject({
+        structural: shares.optional(),
+        blockage: shares.optional(),
+        reached: shares.optional(),
+      }),
+    )
     .optional(),
   design_life: designLife.optional(),
   /** By the name of the rule: one of the house's to change, or the program's own. */

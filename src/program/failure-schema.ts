@@ -99,7 +99,7 @@ const deterioration = z.strictObject({
   renewal: z
     .partialRecord(
       z.enum(treatmentKinds),
-      z.strictObject({ pipes: part.optional(), to_grade: whole.optional(), infiltration: part.optional() }),
+      z.strictObject({ pipes: part.optional(), to_grade: whole.optional() }),
     )
     .optional(),
 });

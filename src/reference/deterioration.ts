@@ -50,11 +50,8 @@ export const deteriorationSchema = z
     renewal: z.strictObject({
       what: z.string(),
       source: sourceSchema,
-      /** By treatment: share of the pipes brought back to a class of the forecast, 0 new; part of the infiltration it can reach. */
-      byTreatment: z.record(
-        z.string(),
-        z.strictObject({ pipes: share, toGrade: z.int().min(0).max(5), infiltration: share }),
-      ),
+      /** By treatment: share of the pipes brought back to a class of the forecast, 0 new. */
+      byTreatment: z.record(z.string(), z.strictObject({ pipes: share, toGrade: z.int().min(0).max(5) })),
     }),
   })
   .refine(({ chains, chosen }) => Object.hasOwn(chains, chosen), {

@@ -14,8 +14,6 @@ export const observationKindsSchema = z.strictObject({
       z.strictObject({
         kind: z.string().min(1),
         mode: z.enum(observationModes),
-        /** Whether a sectional liner over it is its repair. */
-        coveredBySection: z.boolean(),
         /** What it is, for people. */
         means: z.string().min(1),
         /** Other plain words for it; compared without case. */

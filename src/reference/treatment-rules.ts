@@ -3,11 +3,13 @@ import data from "../../shared/treatments.json" with { type: "json" };
 import { surfaces } from "../columns/lateral-columns.ts";
 import { treatmentKinds } from "../columns/plan-columns.ts";
 import { mainParts } from "./liner-systems.ts";
+import { observationKinds } from "./observation-kinds.ts";
 import { sourceSchema } from "./source.ts";
 import { workKinds } from "./works.ts";
 
 const grade = z.number().int().min(0).max(5);
 const metres = z.number().positive();
+const seenKind = z.enum(observationKinds.kinds.map(({ kind }) => kind) as [string, ...string[]]);
 
 /**
  * A liner of a lateral's joint with the main, all of it the user's: lengths in metres, the brim's width in mm, the
@@ -73,11 +75,13 @@ export const treatmentRulesSchema = z.strictObject({
     keepClear: z.array(
       z.strictObject({
         name: z.string().min(1),
-        kinds: z.array(z.string().min(1)).min(1),
+        kinds: z.array(seenKind).min(1),
         bars: z.enum(["liner", "end"]),
         clearEachSide: metres,
       }),
     ),
+    /** Kinds of which a section over one is its repair. */
+    repairs: z.array(seenKind),
     placingSource: sourceSchema,
   }),
   connection: connectionSchema,

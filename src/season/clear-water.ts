@@ -1,4 +1,4 @@
-import { mapBand } from "../engineering/band.ts";
+import type { TreatmentKind } from "../columns/plan-columns.ts";
 import {
   judgeRemoval,
   type RemovalWorth,
@@ -9,9 +9,9 @@ import {
   treatmentPerYear,
   type YearlyFlow,
 } from "../engineering/infiltration.ts";
+import { reachedBy } from "../plan/after-work.ts";
 import { fraction } from "../quantity/si.ts";
 import { numberAt, textAt } from "../sheet/table.ts";
-import { renewedShare } from "./city-forecast.ts";
 import type { PlannedProgram } from "./planned-program.ts";
 
 /** Clear water of a district before the plan. */
@@ -37,8 +37,8 @@ export interface ClearWater {
 }
 
 /**
- * What treatments keep out: the part that seals, of the part of the infiltration that comes in where the treatment is. Both are in the
- * basis. Reported by district because what is kept out of one pipe rises and finds the next.
+ * What treatments keep out: the part that seals, of the part of the infiltration that comes in where their works are, by the same
+ * tables as what each lateral's offers keep out (plan/after-work.ts). Reported by district because what is kept out of one pipe rises and finds the next.
  */
 export function clearWaterByDistrict({ laterals, basis, totals }: PlannedProgram): ClearWater {
   const { sealed, migration } = basis.failureModes.infiltration;
@@ -53,9 +53,14 @@ export function clearWaterByDistrict({ laterals, basis, totals }: PlannedProgram
       continue;
     }
     here.flow += flow;
-    const { infiltration } = renewedShare(textAt(laterals, "treatment", row), basis);
-    if (infiltration === 0) continue;
-    const part = mapBand(sealed, (share) => share * infiltration);
+    const treatment = textAt(laterals, "treatment", row) as TreatmentKind;
+    const reached = reachedBy(basis.treatments.works[treatment], basis.effects);
+    if (reached.most === 0) continue;
+    const part = {
+      least: sealed.least * reached.least,
+      best: sealed.best * reached.best,
+      most: sealed.most * reached.most,
+    };
     treated.push({ sewershed: district, before: flow as SeasonalFlow, sealed: part });
     here.cost += numberAt(laterals, "cost", row);
   }

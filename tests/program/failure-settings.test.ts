@@ -207,7 +207,7 @@ describe("deterioration in program.json", () => {
     const { renewal } = basisWith({
       deterioration: { renewal: { "sectional liner": { pipes: "25 %", to_grade: 1 } } },
     }).deterioration;
-    expect(renewal.byTreatment["sectional liner"]).toEqual({ pipes: 0.25, toGrade: 1, infiltration: 0.5 });
+    expect(renewal.byTreatment["sectional liner"]).toEqual({ pipes: 0.25, toGrade: 1 });
     expect(renewal.byTreatment["full-length liner"]).toEqual(byTreatment["full-length liner"]);
     expect(renewal.source.at).toBe("criteria.deterioration.renewal");
   });

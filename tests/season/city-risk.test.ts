@@ -50,7 +50,7 @@ describe("clear water", () => {
 });
 
 describe("what a treatment renews", () => {
-  const sectional = { pipes: 0.25, toGrade: 2, infiltration: 0.4 };
+  const sectional = { pipes: 0.25, toGrade: 2 };
   /** As if every treatment renewed this. */
   const renewing = (share: typeof sectional) => {
     const planned = plan(laterals, surveys);
@@ -76,12 +76,26 @@ describe("what a treatment renews", () => {
   });
 
   it("keeps out the part of the infiltration that it can reach", () => {
-    const { removed } = clearWaterByDistrict(renewing(sectional));
-    expect(removed[0]!.laterals).toBe(6);
+    /** As if each work were where this part of the infiltration comes in. */
+    const reaching = (part: number) => {
+      const planned = plan(laterals, surveys);
+      const reached = { least: part, best: part, most: part };
+      const { works } = planned.basis.effects;
+      const all = Object.fromEntries(
+        Object.entries(works).map(([work, effect]) => [
+          work,
+          effect === null ? null : { ...effect, reached },
+        ]),
+      ) as typeof works;
+      return { ...planned, basis: { ...planned.basis, effects: { ...planned.basis.effects, works: all } } };
+    };
+    const { removed } = clearWaterByDistrict(reaching(0.4));
+    // Only grade 4 is lined; a look and a wait seal nothing.
+    expect(removed[0]!.laterals).toBe(1);
     // Sealed 0.67 to 0.75 of four tenths, migration 0.6 to 0.
     expect(removed[0]!.removed.least / removed[0]!.before).toBeCloseTo(0.67 * 0.4 * 0.4, 9);
     expect(removed[0]!.removed.most / removed[0]!.before).toBeCloseTo(0.75 * 0.4, 9);
-    expect(clearWaterByDistrict(renewing({ ...sectional, infiltration: 0 }))).toMatchObject({
+    expect(clearWaterByDistrict(reaching(0))).toMatchObject({
       removed: [],
       worth: null,
     });
