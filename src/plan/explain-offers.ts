@@ -8,7 +8,11 @@ import type { Offer, PlannedLateral } from "./plan-lateral.ts";
 import { describeReason } from "./reason.ts";
 
 /** Every treatment with its verdict, and of those allowed what they cost, leave to fail, and do first. */
-export function explainVerdicts({ verdicts, offers }: PlannedLateral, style: NumberStyle): ExplainedLine[] {
+export function explainVerdicts(
+  { verdicts, offers }: PlannedLateral,
+  basis: Pick<Basis, "uncertainty">,
+  style: NumberStyle,
+): ExplainedLine[] {
   const money = (cents: number) => showQuantity(Math.round(cents), "money", style);
   return verdicts.map(({ treatment, eligible, againstRules, reasons }) => {
     const offer = offers.find((candidate) => candidate.treatment === treatment);
@@ -26,8 +30,37 @@ export function explainVerdicts({ verdicts, offers }: PlannedLateral, style: Num
     const first = (offer?.works ?? []).flatMap(({ work, because }) =>
       because.map((reason) => `first ${work}: ${describeReason(reason, style)}`),
     );
-    return line(treatment, value, null, [...why, ...first].join("; "));
+    const sure = offer === undefined ? [] : howSure(offer, basis.uncertainty, style);
+    return line(treatment, value, null, [...sure, ...why, ...first].join("; "));
   });
+}
+
+/** Time and life of an offer, and how far its cost and what it does may be off: the estimate's class and the tables' ranges. */
+function howSure(
+  { cost, crewTime, life, after }: Offer,
+  { estimateClass, classAccuracy }: Basis["uncertainty"],
+  style: NumberStyle,
+): string[] {
+  const money = (cents: number) => showQuantity(Math.round(cents), "money", style);
+  const ends = (band: Band, shown: (value: number) => string) =>
+    `${shown(band.least)} to ${shown(band.most)}`;
+  const accuracy = classAccuracy.find((each) => each.class === estimateClass);
+  const total = cost.total;
+  return [
+    ...(crewTime.total === 0 ? [] : [`crew ${showQuantity(crewTime.total, "duration", style)}`]),
+    ...(life.years === null ? [] : [`life ${life.years} years`]),
+    ...(total === null || total === 0 || accuracy === undefined
+      ? []
+      : [
+          `cost ${money(total * (1 + accuracy.low))} to ${money(total * (1 + accuracy.high))} as a class ${estimateClass} estimate`,
+        ]),
+    ...(after.money === null ? [] : [`failures left ${ends(after.money.remaining, money)}`]),
+    ...(after.infiltrationRemoved === null || after.infiltrationRemoved.most === 0
+      ? []
+      : [
+          `keeps out ${ends(after.infiltrationRemoved, (flow) => showQuantity(flow, "flow", style))} of clear water`,
+        ]),
+  ];
 }
 
 /** What the chosen work leaves of the ways to fail, and the clear water it keeps out. */

@@ -42,7 +42,7 @@ export function explainLateral(planned: PlannedLateral, basis: Basis): readonly 
     ...explainedRatings(planned, style),
     { stage: "Risk", lines: explainRisk(planned, basis, style) },
     { stage: "Failure and its cost", lines: explainFailure(planned, basis, style) },
-    { stage: "Treatments", lines: explainVerdicts(planned, style) },
+    { stage: "Treatments", lines: explainVerdicts(planned, basis, style) },
     { stage: "After the work", lines: explainAfter(planned.chosen, basis, style) },
     ...explainedAlong(planned, basis, style),
     { stage: "Effluent", lines: explainEffluent(planned, basis, style) },
