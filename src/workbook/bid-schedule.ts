@@ -62,7 +62,9 @@ function scheduleLine(
   hundredths: number,
 ): ScheduleLine {
   const system = basis.program.units;
-  const particulars = [variantWords(item, variant), referredTo(item, basis)].filter((part) => part !== "");
+  const particulars = [variantWords(item, variant), referredTo(item, variant, basis)].filter(
+    (part) => part !== "",
+  );
   return {
     key,
     item,
@@ -100,7 +102,11 @@ export function variantIn(description: string, item: BidItem): string | null {
 }
 
 /** What an item's wording refers to as stated in the schedule. */
-function referredTo(item: BidItem, { bidItems, treatments, program }: ScheduleBasis): string {
+function referredTo(
+  item: BidItem,
+  variant: string,
+  { bidItems, treatments, program }: ScheduleBasis,
+): string {
   const { units: system } = program;
   const length = units[measures.length[system]].spellings[0];
   switch (item.key) {
@@ -112,10 +118,12 @@ function referredTo(item: BidItem, { bidItems, treatments, program }: ScheduleBa
     case "surface restoration":
       return [
         `trench width ${convert(treatments.openCut.trenchWidth, "m", measures.length[system]).toFixed(2)} ${length}`,
-        ...treatments.bursting.pits.map(({ name, surface, area }) => {
-          const unit = measures.area[system];
-          return `${name} ${convert(area, "m2", unit).toFixed(2)} ${units[unit].spellings[0]} of ${surface}`;
-        }),
+        ...treatments.bursting.pits
+          .filter(({ surface }) => surface === variant)
+          .map(({ name, area }) => {
+            const unit = measures.area[system];
+            return `${name} ${convert(area, "m2", unit).toFixed(2)} ${units[unit].spellings[0]}`;
+          }),
       ].join(", ");
     default:
       return "";
