@@ -88,7 +88,8 @@ async function recordFiles(folder: string): Promise<readonly string[]> {
   }
 }
 
-function readRecord(text: string): IssueRecord | null {
+/** A record from the text of its file; null where it is none. */
+export function readRecord(text: string): IssueRecord | null {
   try {
     return recordSchema.parse(JSON.parse(text));
   } catch (error) {

@@ -29,6 +29,10 @@ export const seasonRunSchema = z.strictObject({
 });
 export type SeasonRun = z.infer<typeof seasonRunSchema>;
 
+export type SeasonRunReading =
+  | { readonly ok: true; readonly run: SeasonRun }
+  | { readonly ok: false; readonly problems: readonly Problem[] };
+
 const fileOf = (name: string): string => `${RUNS}/${name}.json`;
 
 export async function seasonRunNames(folder: string): Promise<readonly string[]> {
@@ -44,13 +48,7 @@ export async function seasonRunNames(folder: string): Promise<readonly string[]>
   }
 }
 
-export async function readSeasonRun(
-  folder: string,
-  name: string,
-): Promise<
-  | { readonly ok: true; readonly run: SeasonRun }
-  | { readonly ok: false; readonly problems: readonly Problem[] }
-> {
+export async function readSeasonRun(folder: string, name: string): Promise<SeasonRunReading> {
   const refused = (found: string, expected: string, remedy: string) =>
     ({ ok: false, problems: [fileProblem(fileOf(name), found, expected, remedy)] }) as const;
   const names = await seasonRunNames(folder);
@@ -64,18 +62,23 @@ export async function readSeasonRun(
     );
   const inside = await fileInside(folder, fileOf(name));
   if (!inside.ok) return { ok: false, problems: [inside.problem] };
+  return readSeasonRunText(await readFile(inside.path, "utf8"), fileOf(name));
+}
+
+/** The same from the text of the file, without a disk. */
+export function readSeasonRunText(text: string, file: string): SeasonRunReading {
+  const refused = (found: string, expected: string): SeasonRunReading => ({
+    ok: false,
+    problems: [fileProblem(file, found, expected, "Delete it and save the season again.")],
+  });
   try {
-    const checked = seasonRunSchema.safeParse(JSON.parse(await readFile(inside.path, "utf8")));
+    const checked = seasonRunSchema.safeParse(JSON.parse(text));
     if (checked.success) return { ok: true, run: checked.data };
     const [issue] = checked.error.issues;
-    return refused(
-      `${issue?.path.join(".") ?? ""}: ${issue?.message ?? ""}`,
-      "a season of this version",
-      "Delete it and save the season again.",
-    );
+    return refused(`${issue?.path.join(".") ?? ""}: ${issue?.message ?? ""}`, "a season of this version");
   } catch (error) {
     if (!(error instanceof SyntaxError)) throw error;
-    return refused(error.message, "a season in JSON", "Delete it and save the season again.");
+    return refused(error.message, "a season in JSON");
   }
 }
 

@@ -12,7 +12,8 @@ describe("damaged input", () => {
     expect(report.inputs).toBe(INPUTS);
     // Inputs that are all refused at the door, or all taken, would try nothing behind it.
     for (const [name, { taken, refused }] of report.byTarget) {
-      expect(taken, `${name} taken`).toBeGreaterThan(0);
+      // A zip file knows every damaged byte by its checksums; what lies behind them is another target.
+      if (name !== "returned workbooks, bytes") expect(taken, `${name} taken`).toBeGreaterThan(0);
       if (name !== "text to be shown") expect(refused, `${name} refused`).toBeGreaterThan(0);
     }
     expect(process.resourceUsage().maxRSS / 1024).toBeLessThan(MOST_MEGABYTES);

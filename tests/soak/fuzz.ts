@@ -1,7 +1,10 @@
 import { Random } from "../../sample-programs/random.ts";
-import { type FuzzTarget, fuzzTargets } from "./fuzz-targets.ts";
+import type { FuzzTarget } from "./fuzz-results.ts";
+import { fuzzTargets } from "./fuzz-targets.ts";
 import { mutated } from "./mutate.ts";
+import { mutatedJson } from "./mutate-json.ts";
 import { settingsAtRandom } from "./settings-at-random.ts";
+import type { Watchdog } from "./watchdog.ts";
 
 /** An input that takes longer has as good as hung: most take under a millisecond. */
 const LONGEST_MS = 3_000;
@@ -38,6 +41,7 @@ export async function fuzz(
   to: number,
   seed: number,
   until = Number.POSITIVE_INFINITY,
+  watchdog: Watchdog | null = null,
 ): Promise<FuzzReport> {
   const started = performance.now();
   const byTarget = new Map(
@@ -51,6 +55,7 @@ export async function fuzz(
   for (; number < to && faults.length < 20; number++) {
     const target = turns[number % turns.length]!;
     const bytes = inputOf(target, random.restart(seed, 3, number));
+    watchdog?.begin(number);
     const begun = performance.now();
     if (begun > until) break;
     const fault = await feed(target, bytes, byTarget.get(target.name)!);
@@ -71,7 +76,9 @@ const whole = JSON.parse(
 
 /** The bytes of an input: a damaged seed; of the tables laid over, settings at random that are written well. */
 function inputOf(target: FuzzTarget, random: Random): Uint8Array {
-  if (target.seeds.length > 0) return mutated(random, target.seeds, target.words);
+  const { seeds, words, jsonFrom } = target;
+  if (jsonFrom !== undefined && random.chance(0.5)) return mutatedJson(random, seeds, words, jsonFrom);
+  if (seeds.length > 0) return mutated(random, seeds, words);
   return new TextEncoder().encode(JSON.stringify(settingsAtRandom(random, whole)));
 }
 

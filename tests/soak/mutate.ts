@@ -1,6 +1,6 @@
 import type { Random } from "../../sample-programs/random.ts";
 
-/** Longest damaged input, but for the few that are long on purpose. */
+/** Longest damaged input above the longest seed, but for the few that are long on purpose. */
 const LONGEST = 8_192;
 const LONG_ONE_IN = 400;
 const LONG = 200_000;
@@ -70,7 +70,8 @@ export function mutated(random: Random, seeds: readonly Uint8Array[], words: rea
   const long = random.below(LONG_ONE_IN) === 0;
   for (let times = 1 + random.below(6); times > 0; times--)
     bytes = damaged(random, bytes, seeds, words, long);
-  return bytes.subarray(0, long ? LONG : LONGEST);
+  const longest = seeds.reduce((most, { length }) => Math.max(most, length), 0);
+  return bytes.subarray(0, longest + (long ? LONG : LONGEST));
 }
 
 function damaged(

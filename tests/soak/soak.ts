@@ -12,6 +12,7 @@ import { plainTable } from "../../src/commands/plain-table.ts";
 import { diskFaults, meetDiskFault } from "./disk-faults.ts";
 import { type FuzzCount, fuzz, MOST_MEGABYTES } from "./fuzz.ts";
 import { commands, killRuns } from "./kill-runs.ts";
+import { startWatchdog } from "./watchdog.ts";
 
 const DISK_RUNS = 60;
 /** Inputs between two writings of the state file. */
@@ -63,14 +64,16 @@ async function soakInputs(): Promise<readonly string[]> {
   const started = performance.now();
   const sums = new Map<string, FuzzCount>();
   const faults: string[] = [];
+  const watchdog = await startWatchdog();
   let next = before;
   while (next < wanted && performance.now() < until && faults.length < 20) {
-    const report = await fuzz(next, Math.min(wanted, next + BATCH), seed, until);
+    const report = await fuzz(next, Math.min(wanted, next + BATCH), seed, until, watchdog);
     next += report.inputs;
     faults.push(...report.faults);
     for (const [name, count] of report.byTarget) sums.set(name, added(sums.get(name), count));
     await writeFile(values.state, `${JSON.stringify({ seed, next })}\n`);
   }
+  await watchdog.stop();
   const rows = [...sums].map(([name, { inputs, taken, refused, ms, slowestMs }]) => [
     name,
     ...[inputs, taken, refused].map(String),
