@@ -1,10 +1,10 @@
-import { mkdir, readdir, readFile } from "node:fs/promises";
+import { mkdir } from "node:fs/promises";
 import { join } from "node:path";
 import { z } from "zod";
 import { fileProblem, type Problem } from "../quantity/problem.ts";
 import { writeAtomically } from "./atomic-write.ts";
 import type { ProgramLock } from "./lock.ts";
-import { fileInside, isMissing, ownFolder } from "./program-files.ts";
+import { MOST_BYTES, namesInside, ownFolder, readInside } from "./program-files.ts";
 import { isSnapshotName } from "./snapshots.ts";
 
 /** Folder of the saved seasons inside a program folder. */
@@ -35,18 +35,11 @@ export type SeasonRunReading =
 
 const fileOf = (name: string): string => `${RUNS}/${name}.json`;
 
-export async function seasonRunNames(folder: string): Promise<readonly string[]> {
-  try {
-    const files = await readdir(join(folder, RUNS));
-    return files
-      .filter((file) => file.endsWith(".json"))
-      .map((file) => file.slice(0, -".json".length))
-      .sort();
-  } catch (error) {
-    if (isMissing(error)) return [];
-    throw error;
-  }
-}
+export const seasonRunNames = async (folder: string): Promise<readonly string[]> =>
+  (await namesInside(folder, RUNS))
+    .filter((file) => file.endsWith(".json"))
+    .map((file) => file.slice(0, -".json".length))
+    .sort();
 
 export async function readSeasonRun(folder: string, name: string): Promise<SeasonRunReading> {
   const refused = (found: string, expected: string, remedy: string) =>
@@ -60,9 +53,9 @@ export async function readSeasonRun(folder: string, name: string): Promise<Seaso
         ? "None is saved yet: wyeplan season --save NAME."
         : `Saved are: ${names.join(", ")}.`,
     );
-  const inside = await fileInside(folder, fileOf(name));
-  if (!inside.ok) return { ok: false, problems: [inside.problem] };
-  return readSeasonRunText(await readFile(inside.path, "utf8"), fileOf(name));
+  const read = await readInside(folder, fileOf(name), MOST_BYTES.saved);
+  if (!read.ok) return { ok: false, problems: [read.problem] };
+  return readSeasonRunText(read.bytes.toString("utf8"), fileOf(name));
 }
 
 /** The same from the text of the file, without a disk. */

@@ -13,6 +13,8 @@ export interface FuzzTarget {
   readonly words: readonly string[];
   /** Of seeds that are JSON: how many bytes stand before it. Every other input is then damaged as values, not as bytes. */
   readonly jsonFrom?: number;
+  /** Bytes above the longest seed that the few long inputs may have, where it is fewer than for others. */
+  readonly most?: number;
   readonly feed: (bytes: Uint8Array) => Outcome | Promise<Outcome>;
 }
 

@@ -349,6 +349,8 @@ export const fuzzTargets: readonly FuzzTarget[] = [
       "\r",
       ..."wdpshfo/:6+-".split(""),
     ],
+    // Each key is a step of the sheet: ten thousand of them are held down for minutes.
+    most: 10_000,
     feed: keysOutcome,
   },
   {
