@@ -64,6 +64,8 @@ export async function killSheets(
         report.faults.push(...found.map((fault) => `seed ${seed}, sheet kill ${report.kills}: ${fault}`));
         if (found.length > 0) break;
       }
+    } catch (error) {
+      report.faults.push(`seed ${seed}, after sheet kill ${report.kills}: ${String(error)}`);
     } finally {
       await rm(home, { recursive: true, force: true });
     }
