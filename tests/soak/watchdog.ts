@@ -1,7 +1,10 @@
 import { once } from "node:events";
 import { Worker } from "node:worker_threads";
 
-/** An input that takes longer is a hang: nothing in the thread that feeds it can say so. */
+/**
+ * An input that takes more of a processor than this is a hang: nothing in the thread that feeds it can say so. Not by the clock, which
+ * goes on while a busy machine gives the process nothing.
+ */
 const HANGS_AFTER_MS = 60_000;
 
 /** Looks from a thread of its own whether the number still changes; ends the process, with the number, when it does not. */
@@ -10,13 +13,14 @@ const { parentPort, workerData: { beat, after } } = require("node:worker_threads
 const { writeSync } = require("node:fs");
 const seen = new Int32Array(beat);
 let last = -1;
-let since = Date.now();
+const cpuMs = () => (process.cpuUsage().user + process.cpuUsage().system) / 1000;
+let since = cpuMs();
 setInterval(() => {
   if (seen[0] !== last) {
     last = seen[0];
-    since = Date.now();
-  } else if (Date.now() - since > after) {
-    writeSync(2, "input " + last + " hung: nothing came of it in " + after / 1000 + " s\\n");
+    since = cpuMs();
+  } else if (cpuMs() - since > after) {
+    writeSync(2, "input " + last + " hung: nothing came of it in " + after / 1000 + " s of a processor\\n");
     process.kill(process.pid, "SIGKILL");
   }
 }, after / 20);
