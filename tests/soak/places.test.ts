@@ -1,4 +1,4 @@
-import { cp, mkdtemp, readdir, readFile, rm } from "node:fs/promises";
+import { cp, mkdtemp, readdir, readFile, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
@@ -58,7 +58,12 @@ describe.skipIf(builtProgram === undefined)("another locale, time zone, terminal
     home = await mkdtemp(join(tmpdir(), "wyeplan-places-"));
     const sample = new URL("../../sample-programs/kaltwendel", import.meta.url).pathname;
     const folders = places.map((_, i) => join(home, `${i}`, "city"));
-    for (const folder of folders) await cp(sample, folder, { recursive: true });
+    for (const folder of folders) {
+      await cp(sample, folder, { recursive: true });
+      // A few laterals of a city that writes commas for decimals: more would only take longer.
+      const lines = (await readFile(join(folder, "laterals.csv"), "latin1")).split("\n");
+      await writeFile(join(folder, "laterals.csv"), lines.slice(0, 45).join("\n"), "latin1");
+    }
     made.push(...(await Promise.all(places.map((place, i) => everythingIn(place, folders[i]!)))));
   }, 300_000);
   afterAll(() => rm(home, { recursive: true, force: true }));
