@@ -2,6 +2,7 @@ import { cp, mkdtemp, readdir, readFile, rm, writeFile } from "node:fs/promises"
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { zipMembers } from "../workbook/written-book.ts";
 import { builtProgram, runProgram } from "./run-program.ts";
 
 /**
@@ -46,8 +47,11 @@ async function everythingIn(place: Readonly<Record<string, string>>, folder: str
     if (code === 3 || code === 2) made[command] += err;
   }
   const outputs = join(folder, "outputs");
-  for (const file of (await readdir(outputs)).sort())
-    made[file] = (await readFile(join(outputs, file))).toString("base64");
+  for (const file of (await readdir(outputs)).sort()) {
+    const bytes = await readFile(join(outputs, file));
+    // A zip file says of each member when it was written, to two seconds; what is in it is what counts.
+    made[file] = file.endsWith(".xlsx") ? JSON.stringify([...zipMembers(bytes)]) : bytes.toString("utf8");
+  }
   return made;
 }
 
@@ -91,7 +95,7 @@ describe.skipIf(builtProgram === undefined)("another locale, time zone, terminal
     "changes no byte of %s",
     (name) => {
       const [first, ...others] = made.map((of) => of[name]);
-      expect(first?.length).toBeGreaterThan(200);
+      expect(first?.length).toBeGreaterThan(50);
       for (const other of others)
         expect(other === first, firstDifference(first ?? "", other ?? "")).toBe(true);
     },
