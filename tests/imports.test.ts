@@ -152,6 +152,14 @@ describe("the architecture", () => {
     expect(outside).toEqual([]);
   });
 
+  it("asks no clock, locale, time zone or chance anywhere but in main.ts", () => {
+    // Intl.Segmenter("en", …) cuts characters by Unicode, the same everywhere.
+    const asks =
+      /\bDate\.(now|parse)\b|new Date\(\)|Math\.random|\.toLocale|localeCompare|\bIntl\.(?!Segmenter\("en")|\.get(Hours|Date|Day|Month|FullYear|TimezoneOffset)\(/;
+    const asking = sources.filter((file) => asks.test(readFileSync(file, "utf8")));
+    expect(asking.map((file) => relative(src, file))).toEqual(["main.ts"]);
+  });
+
   it("re-exports nothing and has no folder or file for leftovers", () => {
     const reexporting = sources.filter((file) =>
       /^export\s+(\*|\{[^}]*\})\s+from/m.test(readFileSync(file, "utf8")),

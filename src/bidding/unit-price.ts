@@ -76,7 +76,13 @@ export function priceUnit(
       ok: false,
       because: `the cost per job of ${JSON.stringify(item)} has no quantity to be spread over`,
     };
-  return { ok: true, unit: unitOf(book, costs, minutes ?? 0, spreadOver) };
+  const unit = unitOf(book, costs, minutes ?? 0, spreadOver);
+  if (!Number.isSafeInteger(unit.price))
+    return {
+      ok: false,
+      because: `the costs of ${JSON.stringify(item)} come to more than money is counted to`,
+    };
+  return { ok: true, unit };
 }
 
 function unitOf(book: CostBook, costs: UnitCosts, minutes: number, spreadOver: number): UnitPrice {

@@ -1,4 +1,4 @@
-import { mkdir, readFile } from "node:fs/promises";
+import { mkdir } from "node:fs/promises";
 import { basename, dirname, join } from "node:path";
 import type { Bid, IssuedLine } from "../bidding/bid.ts";
 import { compareBids, tiedLowest } from "../bidding/compared-bids.ts";
@@ -11,6 +11,7 @@ import { basisForSettings } from "../program/basis-for-settings.ts";
 import { bidCheckBand, biddingRules } from "../program/bidding-settings.ts";
 import { readCostBook } from "../program/cost-book-file.ts";
 import { type IssueRecord, readIssueRecords } from "../program/issue-records.ts";
+import { MOST_BYTES, OUTPUTS, ownFolder, readAtMost } from "../program/program-files.ts";
 import { readSettings } from "../program/settings.ts";
 import { describeProblem, fileProblem, type Problem } from "../quantity/problem.ts";
 import type { Cents } from "../quantity/si.ts";
@@ -48,6 +49,8 @@ export async function tabulateBids(
   const reading = await readSettings(folder);
   if (!reading.ok) return refuse(io, reading.problems);
   const { settings } = reading;
+  const own = await ownFolder(folder, OUTPUTS);
+  if (options.out === undefined && !own.ok) return refuse(io, [own.problem]);
   const basis = basisForSettings(settings);
   const rules = biddingRules(settings);
   const band = bidCheckBand(settings);
@@ -93,7 +96,7 @@ export async function tabulateBids(
     rules,
     refused,
   };
-  const out = options.out ?? join(folder, "outputs", TABULATION_FILE);
+  const out = options.out ?? join(folder, OUTPUTS, TABULATION_FILE);
   const { writeXlsx } = await import("../workbook/write-xlsx.ts");
   await mkdir(dirname(out), { recursive: true });
   await writeAtomically(out, (file) => writeXlsx(buildTabulation(tabulation), streamInto(file)));
@@ -171,7 +174,9 @@ async function estimateOf(
     });
     return { ok: true, prices, source: basis.priceSource };
   }
-  const reading = readCostBook(basename(path), await readFile(path));
+  const read = await readAtMost(path, MOST_BYTES.costBook, basename(path));
+  if (!read.ok) return { ok: false, problems: [read.problem] };
+  const reading = readCostBook(basename(path), read.bytes);
   if (!reading.ok) return reading;
   const prices = lines.map((line) => {
     const { pricing } = priceLine(reading.book, line, lines, null);

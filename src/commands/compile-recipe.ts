@@ -79,13 +79,22 @@ export function compileRecipe(basis: Basis): CompiledRecipe {
   return { scores, ownColumns: own, filters, faults };
 }
 
-/** A reader that knows the program's own columns: each is worked out when it is asked for. */
+/**
+ * A reader that knows the program's own columns: each is worked out when it is first asked for, and once. Columns that each
+ * name two before them would otherwise be worked out 2ⁿ times.
+ */
 export function withOwnColumns(read: ReadValue, own: readonly OwnColumn[]): ReadValue {
   if (own.length === 0) return read;
   const byKey = new Map(own.map((each) => [each.column.key, each]));
+  const workedOut = new Map<string, number>();
   const all: ReadValue = (key) => {
     const mine = byKey.get(key);
-    return mine === undefined ? read(key) : finite(mine.evaluate(all));
+    if (mine === undefined) return read(key);
+    const known = workedOut.get(key);
+    if (known !== undefined) return known;
+    const value = finite(mine.evaluate(all));
+    workedOut.set(key, value);
+    return value;
   };
   return all;
 }

@@ -5,6 +5,7 @@ import { writeAtomically } from "../program/atomic-write.ts";
 import { hashFile } from "../program/content-hash.ts";
 import { type IssueRecord, keepIssueRecord, readIssueRecords } from "../program/issue-records.ts";
 import type { ProgramLock } from "../program/lock.ts";
+import { OUTPUTS, ownFolder } from "../program/program-files.ts";
 import { buildBidBook } from "../workbook/bid-book.ts";
 import { contentMarkOf, FIRST_ISSUE, type IssueMark } from "../workbook/bid-form-sheet.ts";
 import { readBidView } from "../workbook/bid-view.ts";
@@ -66,10 +67,12 @@ async function issueAsWriter(
 
   const mark: IssueMark = { number, addenda: addendaOf(records, number, date, options.addendum) };
   const book = buildBidBook(view, mark, changes, extras);
-  const file = `outputs/bid-book-${number}.xlsx`;
+  const outputs = await ownFolder(folder, OUTPUTS);
+  if (!outputs.ok) return refuse(io, [outputs.problem]);
+  const file = `${OUTPUTS}/bid-book-${number}.xlsx`;
   const path = join(folder, file);
   const { writeXlsx } = await import("../workbook/write-xlsx.ts");
-  await mkdir(join(folder, "outputs"), { recursive: true });
+  await mkdir(outputs.path, { recursive: true });
   await writeAtomically(path, (into) => writeXlsx(book, streamInto(into)));
   const record: IssueRecord = {
     schema: 1,

@@ -1,4 +1,4 @@
-import { readFile, stat } from "node:fs/promises";
+import { stat } from "node:fs/promises";
 import { basename, dirname, join } from "node:path";
 import type { IssuedLine } from "../bidding/bid.ts";
 import type { CostBook } from "../bidding/cost-book.ts";
@@ -14,6 +14,7 @@ import {
 import { writeAtomically } from "../program/atomic-write.ts";
 import { readCostBook } from "../program/cost-book-file.ts";
 import { type IssuedBook, readIssueRecords } from "../program/issue-records.ts";
+import { MOST_BYTES, readAtMost } from "../program/program-files.ts";
 import { extend } from "../quantity/money.ts";
 import { fileProblem } from "../quantity/problem.ts";
 import { cents } from "../quantity/si.ts";
@@ -47,7 +48,9 @@ export async function priceBid(target: string, options: PriceOptions, io: Comman
   const standing = ofFolder ? await standingOf(target) : ({ ok: true, path: target } as const);
   if (!standing.ok) return refuse(io, standing.problems);
   const bid = standing.path;
-  const reading = readCostBook(basename(options.book), await readFile(options.book));
+  const read = await readAtMost(options.book, MOST_BYTES.costBook, basename(options.book));
+  if (!read.ok) return refuse(io, [read.problem]);
+  const reading = readCostBook(basename(options.book), read.bytes);
   if (!reading.ok) return refuse(io, reading.problems);
   const { book } = reading;
   const opened = await openWorkbook(bid);

@@ -1,9 +1,11 @@
 import { mkdir } from "node:fs/promises";
 import { dirname, join } from "node:path";
 import { writeAtomically } from "../program/atomic-write.ts";
+import { OUTPUTS, ownFolder } from "../program/program-files.ts";
 import type { Settings } from "../program/settings-schema.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import { pictureRisk } from "../season/risk-picture.ts";
+import { refuse } from "./change-decisions.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { declaredSystem } from "./declared-system.ts";
 import { lateralPlaces } from "./lateral-features.ts";
@@ -20,7 +22,9 @@ export async function reportOf(
   const loaded = await loadWholeOrSay(folder, io);
   if (loaded === null) return EXIT.notDone;
   const { program, settings } = loaded;
-  const out = options.out ?? join(folder, "outputs", "report.html");
+  const own = await ownFolder(folder, OUTPUTS);
+  if (options.out === undefined && !own.ok) return refuse(io, [own.problem]);
+  const out = options.out ?? join(folder, OUTPUTS, "report.html");
   await mkdir(dirname(out), { recursive: true });
   await writeAtomically(
     out,

@@ -1,5 +1,6 @@
 import { join } from "node:path";
 import { type IssuedBook, type IssueRecord, issuedBook } from "../program/issue-records.ts";
+import { fileInside, OUTPUTS } from "../program/program-files.ts";
 import { BID_BOOK_FILE } from "./write-workbook.ts";
 
 /** The book that bids are compared with: the one named, else the latest issue, else the program's bid book. */
@@ -10,7 +11,10 @@ export async function standingBook(
 ): Promise<IssuedBook> {
   if (named !== undefined) return { ok: true, path: named };
   const latest = records.at(-1);
-  return latest === undefined
-    ? { ok: true, path: join(folder, "outputs", BID_BOOK_FILE) }
-    : issuedBook(folder, latest);
+  if (latest !== undefined) return issuedBook(folder, latest);
+  const inside = await fileInside(folder, `${OUTPUTS}/${BID_BOOK_FILE}`);
+  // As people wrote it, not the real path: it is what they are shown.
+  return inside.ok
+    ? { ok: true, path: join(folder, OUTPUTS, BID_BOOK_FILE) }
+    : { ok: false, problems: [inside.problem] };
 }

@@ -1,5 +1,5 @@
 import { join } from "node:path";
-import { ownFolder } from "../program/program-files.ts";
+import { OUTPUTS, ownFolder } from "../program/program-files.ts";
 import { readSeasonRun, type SeasonRun, seasonRunNames } from "../program/season-runs.ts";
 import { withStability } from "../season/selection-stability.ts";
 import { bidExtras } from "./bid-extras.ts";
@@ -19,9 +19,6 @@ async function onlySeason(
   const reading = await readSeasonRun(folder, name);
   return reading.ok ? { name, run: reading.run } : null;
 }
-
-/** Where a program's outputs go unless the user says otherwise. */
-const OUTPUTS = "outputs";
 
 /** `wyeplan workbook FOLDER [--out FOLDER] [--season NAME]`: writes the bid book and, apart from it, the planning book; of a season those of its laterals. */
 export async function workbookOf(

@@ -26,13 +26,23 @@ export const notedNumber = (value: number, expected: string, remedy: string): Ce
 export type NumberReading = (text: string) => number | CellProblem<number>;
 export type TextReading = (text: string) => string | CellProblem<string>;
 
+/** Problems of a file that are kept word by word; further ones are counted. */
+export const MOST_PROBLEMS = 500_000;
+/** Characters of a cell that a problem keeps. */
+const LONGEST_FOUND = 1_000;
+
 /** The problems of one file, in the order of its rows at the end. */
 export class ProblemList {
   readonly #file: string;
+  readonly #most: number;
   readonly #problems: Problem[] = [];
+  #more = 0;
+  #moreRejected = false;
 
-  constructor(file: string) {
+  /** @param most for tests */
+  constructor(file: string, most = MOST_PROBLEMS) {
     this.#file = file;
+    this.#most = most;
   }
 
   add(
@@ -43,11 +53,29 @@ export class ProblemList {
     expected: string,
     remedy: string,
   ): void {
-    this.#problems.push({ severity, file: this.#file, row, column, found, expected, remedy });
+    if (this.#problems.length >= this.#most && row !== null) {
+      this.#more++;
+      this.#moreRejected ||= severity === "rejected";
+      return;
+    }
+    const kept = found.length > LONGEST_FOUND ? `${found.slice(0, LONGEST_FOUND)}…` : found;
+    this.#problems.push({ severity, file: this.#file, row, column, found: kept, expected, remedy });
   }
 
   /** Problems of the file first, then by row; problems of one row in the order they were met. */
   finish(): readonly Problem[] {
+    if (this.#more > 0)
+      this.#problems.push({
+        severity: this.#moreRejected ? "rejected" : "noted",
+        file: this.#file,
+        row: null,
+        column: null,
+        found: `${this.#more} more problems`,
+        expected: `at most ${this.#most}`,
+        remedy:
+          "They are counted, not listed: look whether the file's columns, units and decimal mark are right.",
+      });
+    this.#more = 0;
     return this.#problems.sort((a, b) => (a.row ?? 0) - (b.row ?? 0));
   }
 }

@@ -3,13 +3,16 @@ import type { ValueWords } from "../reference/value-words.ts";
 import type { ProblemList } from "./cell-problem.ts";
 import { uniqueHeadings } from "./headings.ts";
 import { MissingWords } from "./missing-words.ts";
-import { LONGEST_RECORD, type RecordBatch, readRecords } from "./records.ts";
+import { LONGEST_RECORD, MOST_READ, type RecordBatch, readRecords } from "./records.ts";
 import type { Tally } from "./tally.ts";
 import { TotalWords } from "./total-words.ts";
 import { trimmed } from "./trimmed.ts";
 
 /** How many rows from the top the heading row is looked for. */
 const HEADING_WITHIN = 50;
+
+/** Columns a file may have: each is kept for every row. A city's widest list has some two hundred. */
+export const MOST_COLUMNS = 1_000;
 
 /** Cells from which on a remark is unlikely to have as many separators as a row. */
 const WIDE = 4;
@@ -88,8 +91,9 @@ class CityRows {
     const sound = ending === "ends" ? records.length : records.length - 1;
     for (let i = 0; i < sound; i++) this.#takeRecord(records[i] ?? [], firstRow + i);
     if (damaged) this.#noteDamage(records, firstRow);
-    if (ending !== "ends") this.#rejectUnended(records[sound] ?? [], firstRow + sound, ending);
-    return ending !== "runaway" && !this.#failed;
+    if (ending === "too much") this.#stopAt(records[sound] ?? [], firstRow + sound);
+    else if (ending !== "ends") this.#rejectUnended(records[sound] ?? [], firstRow + sound, ending);
+    return ending !== "runaway" && ending !== "too much" && !this.#failed;
   }
 
   finish(): Tally {
@@ -133,6 +137,18 @@ class CityRows {
     let best = 0;
     for (const [i, cells] of this.#waiting.entries())
       if (this.#mappedIn(cells) > this.#mappedIn(this.#waiting[best] ?? [])) best = i;
+    if ((this.#waiting[best]?.length ?? 0) > MOST_COLUMNS) {
+      this.#failed = true;
+      this.#problems.add(
+        "rejected",
+        best + 1,
+        null,
+        `${this.#waiting[best]?.length} columns`,
+        `at most ${MOST_COLUMNS} columns`,
+        "Nothing is read. Export the columns that are needed, and look whether the separator is the right one.",
+      );
+      return;
+    }
     const headings = uniqueHeadings(this.#waiting[best] ?? []);
     const placeOf = new Map<string, number>();
     for (const [key, heading] of mapped) {
@@ -283,6 +299,18 @@ class CityRows {
     if (this.#failed) return;
     this.#count.read++;
     this.#outcomes.rejected++;
+  }
+
+  /** More rows than are ever read: the file's own problem, so that nobody has to look for it. */
+  #stopAt(cells: readonly string[], row: number): void {
+    this.#problems.add(
+      "rejected",
+      null,
+      null,
+      `row ${row}: ${cells.slice(0, 3).join(this.#file.delimiter)}`,
+      `at most ${MOST_READ.rows} rows and ${MOST_READ.characters} characters`,
+      `Reading stopped before row ${row}, and what follows is not in the plan. Split the file by district into programs of their own.`,
+    );
   }
 
   #noteDamage(records: readonly (readonly string[])[], firstRow: number): void {

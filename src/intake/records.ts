@@ -4,6 +4,12 @@ import { textPieces } from "./text-pieces.ts";
 /** Characters after which a record that has not ended is taken for a stray quote mark. A long row has a few thousand. */
 export const LONGEST_RECORD = 1 << 20;
 
+/**
+ * Where reading stops: five times the rows and three times the text of a state's million laterals in 24 columns. A file that goes on
+ * and on (a disk image under a wrong name, a billion rows) is never held whole, and text pools stay below their 4 GiB.
+ */
+export const MOST_READ = { rows: 5_000_000, characters: 1 << 30 } as const;
+
 /** Measured: 64 KiB is the fastest piece; 1 MiB is four times slower. */
 const PIECE_LENGTH = 1 << 16;
 
@@ -13,9 +19,10 @@ export interface RecordBatch {
   readonly records: readonly (readonly string[])[];
   /**
    * `unclosed`: the last record has a quoted cell that the file never closes. `runaway`: reading stopped in the last
-   * record, which has no end within {@link LONGEST_RECORD} characters.
+   * record, which has no end within {@link LONGEST_RECORD} characters. `too much`: the last record is the first beyond
+   * {@link MOST_READ}, and reading stopped there.
    */
-  readonly ending: "ends" | "unclosed" | "runaway";
+  readonly ending: "ends" | "unclosed" | "runaway" | "too much";
   /** Some cell has a line break. */
   readonly multiline: boolean;
   /** Some character could not be decoded. */
@@ -27,19 +34,29 @@ export interface RecordBatch {
  * the next one. A stray quote mark would make that quadratic in the file's length, hence the longest record.
  *
  * @param pieceLength for tests; the records do not depend on it
+ * @param most for tests, which have no time for five million rows
  */
 export async function* readRecords(
   chunks: AsyncIterable<string>,
   delimiter: string,
   pieceLength = PIECE_LENGTH,
+  most: { readonly rows: number; readonly characters: number } = MOST_READ,
 ): AsyncGenerator<RecordBatch> {
   const parser = new Papa.Parser({ delimiter, newline: "\n" });
   let firstRow = 1;
   let carried = "";
+  let characters = 0;
   for await (const piece of textPieces(chunks, pieceLength)) {
     const text = carried + piece;
     const { data, meta } = parser.parse(text, 0, true) as Papa.ParseResult<string[]>;
     carried = text.slice(meta.cursor);
+    characters += piece.length;
+    const room = characters > most.characters ? 0 : most.rows - firstRow + 1;
+    if (data.length > room) {
+      const damaged = text.includes("\ufffd");
+      yield { firstRow, records: data.slice(0, room + 1), ending: "too much", multiline: true, damaged };
+      return;
+    }
     if (data.length > 0) {
       const multiline = text.includes('"') && lineEnds(text, meta.cursor) > data.length;
       yield { firstRow, records: data, ending: "ends", multiline, damaged: text.includes("\ufffd") };

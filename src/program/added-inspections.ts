@@ -6,7 +6,7 @@ import { syncFolder, writeAtomically } from "./atomic-write.ts";
 import { hashFile, hashOf } from "./content-hash.ts";
 import type { ProgramLock } from "./lock.ts";
 import { writtenInspections } from "./new-program.ts";
-import { FILE_NAME_EXPECTED, fileInside, isFileName, ownFolder } from "./program-files.ts";
+import { FILE_NAME_EXPECTED, fileInside, isFileName, NO_SUCH_FILE, ownFolder } from "./program-files.ts";
 import { writeSettings } from "./settings.ts";
 import type { Settings } from "./settings-schema.ts";
 
@@ -40,7 +40,7 @@ export async function placeForInspections(folder: string, settings: Settings, pa
   // A file that is not in the settings is what a kill between the copy and the settings leaves: the same content is taken.
   const free =
     standing !== null &&
-    (standing.ok ? (await hashFile(standing.path)) === hash : standing.problem.found === "no such file");
+    (standing.ok ? (await hashFile(standing.path)) === hash : standing.problem.found === NO_SUCH_FILE);
   if (!free)
     return refused(
       file,
@@ -110,7 +110,7 @@ async function freeName(folder: string, name: string, bytes: Uint8Array) {
   for (const candidate of [name, `${stem}-${hash.slice(0, 12)}${extension}`, `${stem}-${hash}${extension}`]) {
     const file = `${REMOVED}/${candidate}`;
     const standing = await fileInside(folder, file);
-    if (!standing.ok && standing.problem.found === "no such file") return { file, isThere: false };
+    if (!standing.ok && standing.problem.found === NO_SUCH_FILE) return { file, isThere: false };
     if (standing.ok && (await hashFile(standing.path)) === hash) return { file, isThere: true };
   }
   throw new Error(`takeOut: no free name for ${name} in ${REMOVED}`);

@@ -1,4 +1,4 @@
-import { open, readdir, readFile } from "node:fs/promises";
+import { open, readdir } from "node:fs/promises";
 import { join } from "node:path";
 import type { Problem } from "../quantity/problem.ts";
 import { syncFolder, writeAtomically } from "./atomic-write.ts";
@@ -15,7 +15,7 @@ import { AS_GIVEN, type DecisionRequest, readDecision } from "./decision-value.t
 import { type DecisionState, foldDecisions } from "./decisions.ts";
 import type { ProgramLock } from "./lock.ts";
 import { logHeading, ownForm, writeLine } from "./log-lines.ts";
-import { DECISIONS_FILE, errorCode, fileInside } from "./program-files.ts";
+import { DECISIONS_FILE, errorCode, MOST_BYTES, NO_SUCH_FILE, readInside } from "./program-files.ts";
 
 /** What somebody asks the log to take in. */
 export type Change =
@@ -142,8 +142,8 @@ async function keepAside(folder: string, bytes: Uint8Array): Promise<string> {
     return found === null ? [] : [Number(found[1])];
   });
   const last = Math.max(0, ...numbers);
-  if (last > 0 && Buffer.compare(await readFile(join(folder, tornName(last))), bytes) === 0)
-    return tornName(last);
+  const kept = last > 0 ? await readInside(folder, tornName(last), MOST_BYTES.decisions) : null;
+  if (kept?.ok === true && Buffer.compare(kept.bytes, bytes) === 0) return tornName(last);
   await writeAtomically(join(folder, tornName(last + 1)), bytes);
   return tornName(last + 1);
 }
@@ -153,14 +153,10 @@ const tornName = (number: number): string => `decisions.torn-${number}.csv`;
 async function readBytes(
   folder: string,
 ): Promise<{ readonly bytes: Uint8Array; readonly problem: Problem | null }> {
-  try {
-    const bytes = await readFile(join(folder, DECISIONS_FILE));
-    const inside = await fileInside(folder, DECISIONS_FILE);
-    return { bytes, problem: inside.ok ? null : inside.problem };
-  } catch (error) {
-    if (errorCode(error) === "ENOENT") return { bytes: new Uint8Array(), problem: null };
-    throw error;
-  }
+  const read = await readInside(folder, DECISIONS_FILE, MOST_BYTES.decisions);
+  if (read.ok) return { bytes: read.bytes, problem: null };
+  const none = read.problem.found === NO_SUCH_FILE;
+  return { bytes: new Uint8Array(), problem: none ? null : read.problem };
 }
 
 function verifyStamp({ when, who }: Stamp): void {

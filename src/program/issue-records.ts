@@ -1,4 +1,4 @@
-import { mkdir, readdir, readFile } from "node:fs/promises";
+import { mkdir } from "node:fs/promises";
 import { join } from "node:path";
 import { z } from "zod";
 import type { IssuedContent } from "../bidding/issue-changes.ts";
@@ -6,7 +6,7 @@ import { fileProblem, type Problem } from "../quantity/problem.ts";
 import { writeAtomically } from "./atomic-write.ts";
 import { hashFile } from "./content-hash.ts";
 import type { ProgramLock } from "./lock.ts";
-import { fileInside, isMissing, ownFolder } from "./program-files.ts";
+import { fileInside, MOST_BYTES, namesInside, ownFolder, readInside } from "./program-files.ts";
 
 /** Folder of the records of issues inside a program folder: `issues/1.json`, `issues/2.json`. */
 export const ISSUES = "issues";
@@ -55,10 +55,12 @@ export type IssueReading =
 /** Every issue of a program, the first first; refused where one between is missing or cannot be read. */
 export async function readIssueRecords(folder: string): Promise<IssueReading> {
   const records: IssueRecord[] = [];
+  const own = await ownFolder(folder, ISSUES);
+  if (!own.ok) return { ok: false, problems: [own.problem] };
   for (const [i, file] of (await recordFiles(folder)).entries()) {
-    const inside = await fileInside(folder, `${ISSUES}/${file}`);
-    if (!inside.ok) return { ok: false, problems: [inside.problem] };
-    const record = readRecord(await readFile(inside.path, "utf8"));
+    const read = await readInside(folder, `${ISSUES}/${file}`, MOST_BYTES.saved);
+    if (!read.ok) return { ok: false, problems: [read.problem] };
+    const record = readRecord(read.bytes.toString("utf8"));
     if (record?.number !== i + 1 || file !== `${i + 1}.json`)
       return {
         ok: false,
@@ -76,19 +78,13 @@ export async function readIssueRecords(folder: string): Promise<IssueReading> {
   return { ok: true, records };
 }
 
-async function recordFiles(folder: string): Promise<readonly string[]> {
-  try {
-    const files = await readdir(join(folder, ISSUES));
-    return files
-      .filter((file) => /^[1-9]\d*\.json$/.test(file))
-      .sort((a, b) => Number.parseInt(a, 10) - Number.parseInt(b, 10));
-  } catch (error) {
-    if (isMissing(error)) return [];
-    throw error;
-  }
-}
+const recordFiles = async (folder: string): Promise<readonly string[]> =>
+  (await namesInside(folder, ISSUES))
+    .filter((file) => /^[1-9]\d*\.json$/.test(file))
+    .sort((a, b) => Number.parseInt(a, 10) - Number.parseInt(b, 10));
 
-function readRecord(text: string): IssueRecord | null {
+/** A record from the text of its file; null where it is none. */
+export function readRecord(text: string): IssueRecord | null {
   try {
     return recordSchema.parse(JSON.parse(text));
   } catch (error) {

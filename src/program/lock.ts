@@ -1,4 +1,4 @@
-import { link, readdir, readFile, realpath, rename, rm, writeFile } from "node:fs/promises";
+import { link, lstat, readdir, readFile, realpath, rename, rm, writeFile } from "node:fs/promises";
 import { hostname } from "node:os";
 import { join } from "node:path";
 import { z } from "zod";
@@ -9,6 +9,8 @@ import { isRunning } from "./running.ts";
 /** Who writes: shown to whoever comes second. */
 const holderSchema = z.object({ pid: z.number().int().positive(), host: z.string(), started: z.string() });
 export type LockHolder = z.infer<typeof holderSchema>;
+
+const MOST_LOCK_BYTES = 4_096;
 
 type Self = Pick<LockHolder, "pid" | "host">;
 
@@ -114,6 +116,9 @@ interface Standing {
 
 async function readHolder(path: string): Promise<Standing | null> {
   try {
+    // Anything but a small file is no lock of ours: nothing is read through a link, nor waited for.
+    const found = await lstat(path);
+    if (!found.isFile() || found.size > MOST_LOCK_BYTES) return { text: "", holder: null };
     const text = await readFile(path, "utf8");
     return { text, holder: parseHolder(text) };
   } catch (error) {

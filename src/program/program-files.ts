@@ -1,10 +1,21 @@
-import { lstat, realpath } from "node:fs/promises";
+import { lstat, readdir, readFile, realpath, stat } from "node:fs/promises";
 import { join, relative, sep } from "node:path";
-import type { Problem } from "../quantity/problem.ts";
+import { fileProblem, type Problem } from "../quantity/problem.ts";
 
 export const SETTINGS_FILE = "program.json";
 export const DECISIONS_FILE = "decisions.csv";
 export const LOCK_FILE = ".wyeplan-lock";
+
+/** Where a program's outputs go unless the user says otherwise. */
+export const OUTPUTS = "outputs";
+
+/** Bytes of the files that are read whole: some ten times what the largest city's have. Text is at most 2²⁹ characters. */
+export const MOST_BYTES = {
+  settings: 16 << 20,
+  decisions: 256 << 20,
+  saved: 500_000_000,
+  costBook: 16 << 20,
+} as const;
 
 /** What a city's file may be called: a path inside the program folder, with / between its parts. */
 export const FILE_NAME_EXPECTED = "the name of a file inside the program folder, such as laterals.csv";
@@ -15,6 +26,9 @@ export function isFileName(name: string): boolean {
   if (name.split("/").some((part) => part === "" || part === "." || part === "..")) return false;
   return ![SETTINGS_FILE, DECISIONS_FILE, LOCK_FILE].includes(name.toLowerCase());
 }
+
+/** What is found where no file is. */
+export const NO_SUCH_FILE = "no such file";
 
 export type InsideFile =
   | { readonly ok: true; readonly path: string }
@@ -33,7 +47,7 @@ export async function fileInside(folder: string, name: string): Promise<InsideFi
     path = await realpath(join(home, name));
   } catch (error) {
     if (!isMissing(error)) throw error;
-    return refused("no such file", `a file in ${folder}`, "Put the file there, or correct its name.");
+    return refused(NO_SUCH_FILE, `a file in ${folder}`, "Put the file there, or correct its name.");
   }
   const within = relative(home, path);
   if (within === ".." || within.startsWith(`..${sep}`) || join(home, within) !== path) {
@@ -66,6 +80,37 @@ export async function ownFolder(folder: string, name: string): Promise<InsideFil
       remedy,
     },
   };
+}
+
+/** A file of the program with its bytes; refused where it leads out of the folder, is no file or is too big. */
+export async function readInside(folder: string, name: string, most: number): Promise<ReadFile> {
+  const inside = await fileInside(folder, name);
+  return inside.ok ? readAtMost(inside.path, most, name) : inside;
+}
+
+export type ReadFile =
+  | { readonly ok: true; readonly bytes: Buffer; readonly path: string }
+  | { readonly ok: false; readonly problem: Problem };
+
+/** The bytes of a file that is read whole, unless it has more of them than such a file ever has. */
+export async function readAtMost(path: string, most: number, name = path): Promise<ReadFile> {
+  const { size } = await stat(path);
+  if (size <= most) return { ok: true, bytes: await readFile(path), path };
+  const found = `${size} bytes`;
+  const remedy = "It was not read. Put the right file there.";
+  return { ok: false, problem: fileProblem(name, found, `at most ${most} bytes`, remedy) };
+}
+
+/** What one of the program's own folders holds, unsorted; nothing where it is not there, or a link stands in its place. */
+export async function namesInside(folder: string, name: string): Promise<readonly string[]> {
+  const own = await ownFolder(folder, name);
+  if (!own.ok) return [];
+  try {
+    return await readdir(own.path);
+  } catch (error) {
+    if (isMissing(error)) return [];
+    throw error;
+  }
 }
 
 /** Whether the disk answered that there is no such file or folder. */

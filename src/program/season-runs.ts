@@ -1,10 +1,10 @@
-import { mkdir, readdir, readFile } from "node:fs/promises";
+import { mkdir } from "node:fs/promises";
 import { join } from "node:path";
 import { z } from "zod";
 import { fileProblem, type Problem } from "../quantity/problem.ts";
 import { writeAtomically } from "./atomic-write.ts";
 import type { ProgramLock } from "./lock.ts";
-import { fileInside, isMissing, ownFolder } from "./program-files.ts";
+import { MOST_BYTES, namesInside, ownFolder, readInside } from "./program-files.ts";
 import { isSnapshotName } from "./snapshots.ts";
 
 /** Folder of the saved seasons inside a program folder. */
@@ -29,28 +29,19 @@ export const seasonRunSchema = z.strictObject({
 });
 export type SeasonRun = z.infer<typeof seasonRunSchema>;
 
+export type SeasonRunReading =
+  | { readonly ok: true; readonly run: SeasonRun }
+  | { readonly ok: false; readonly problems: readonly Problem[] };
+
 const fileOf = (name: string): string => `${RUNS}/${name}.json`;
 
-export async function seasonRunNames(folder: string): Promise<readonly string[]> {
-  try {
-    const files = await readdir(join(folder, RUNS));
-    return files
-      .filter((file) => file.endsWith(".json"))
-      .map((file) => file.slice(0, -".json".length))
-      .sort();
-  } catch (error) {
-    if (isMissing(error)) return [];
-    throw error;
-  }
-}
+export const seasonRunNames = async (folder: string): Promise<readonly string[]> =>
+  (await namesInside(folder, RUNS))
+    .filter((file) => file.endsWith(".json"))
+    .map((file) => file.slice(0, -".json".length))
+    .sort();
 
-export async function readSeasonRun(
-  folder: string,
-  name: string,
-): Promise<
-  | { readonly ok: true; readonly run: SeasonRun }
-  | { readonly ok: false; readonly problems: readonly Problem[] }
-> {
+export async function readSeasonRun(folder: string, name: string): Promise<SeasonRunReading> {
   const refused = (found: string, expected: string, remedy: string) =>
     ({ ok: false, problems: [fileProblem(fileOf(name), found, expected, remedy)] }) as const;
   const names = await seasonRunNames(folder);
@@ -62,20 +53,25 @@ export async function readSeasonRun(
         ? "None is saved yet: wyeplan season --save NAME."
         : `Saved are: ${names.join(", ")}.`,
     );
-  const inside = await fileInside(folder, fileOf(name));
-  if (!inside.ok) return { ok: false, problems: [inside.problem] };
+  const read = await readInside(folder, fileOf(name), MOST_BYTES.saved);
+  if (!read.ok) return { ok: false, problems: [read.problem] };
+  return readSeasonRunText(read.bytes.toString("utf8"), fileOf(name));
+}
+
+/** The same from the text of the file, without a disk. */
+export function readSeasonRunText(text: string, file: string): SeasonRunReading {
+  const refused = (found: string, expected: string): SeasonRunReading => ({
+    ok: false,
+    problems: [fileProblem(file, found, expected, "Delete it and save the season again.")],
+  });
   try {
-    const checked = seasonRunSchema.safeParse(JSON.parse(await readFile(inside.path, "utf8")));
+    const checked = seasonRunSchema.safeParse(JSON.parse(text));
     if (checked.success) return { ok: true, run: checked.data };
     const [issue] = checked.error.issues;
-    return refused(
-      `${issue?.path.join(".") ?? ""}: ${issue?.message ?? ""}`,
-      "a season of this version",
-      "Delete it and save the season again.",
-    );
+    return refused(`${issue?.path.join(".") ?? ""}: ${issue?.message ?? ""}`, "a season of this version");
   } catch (error) {
     if (!(error instanceof SyntaxError)) throw error;
-    return refused(error.message, "a season in JSON", "Delete it and save the season again.");
+    return refused(error.message, "a season in JSON");
   }
 }
 

@@ -4,6 +4,7 @@ import { inspectionColumns, lateralColumns, observationColumns } from "../column
 import { dayFromIso } from "../quantity/calendar.ts";
 import { bidItemKeys } from "../reference/bid-items.ts";
 import { observationKinds } from "../reference/observation-kinds.ts";
+import { MOST_OWN } from "../reference/recipe.ts";
 import { biddingSchema } from "./bidding-settings.ts";
 import { coordinatesSchema } from "./coordinate-system.ts";
 import { criteriaSchema } from "./criteria-schema.ts";
@@ -31,6 +32,11 @@ const cityFile = <Key extends string>(columns: readonly (Column & { readonly key
 const FORMULA = 'a formula, such as "likelihood * consequence", or { "formula": …, "heading": … }';
 const formula = text(FORMULA);
 const headedFormula = z.strictObject({ formula, heading: text("the heading of the column in the sheet") });
+const few = <Schema extends z.ZodRecord>(schema: Schema) =>
+  schema.refine(
+    (written) => Object.keys(written as object).length <= MOST_OWN,
+    `at most ${MOST_OWN} of them`,
+  );
 const worstGrade = z.literal([5, 1, 0], "5, 1 or 0: the worst grade of the city's scale");
 const kindNames = observationKinds.kinds.map(({ kind }) => kind) as [string, ...string[]];
 
@@ -75,8 +81,8 @@ export const settingsSchema = z.strictObject({
       likelihood: formula.optional(),
       consequence: formula.optional(),
       score: formula.optional(),
-      columns: z.record(z.string(), z.union([formula, headedFormula], FORMULA)).optional(),
-      filters: z.record(z.string(), formula).optional(),
+      columns: few(z.record(z.string(), z.union([formula, headedFormula], FORMULA))).optional(),
+      filters: few(z.record(z.string(), formula)).optional(),
     })
     .optional(),
   season: seasonSchema.optional(),

@@ -1,4 +1,3 @@
-import { readFile } from "node:fs/promises";
 import type {
   CityFile,
   HeaderPlace,
@@ -12,7 +11,7 @@ import { writeAtomically } from "./atomic-write.ts";
 import { layBasis } from "./basis-for-settings.ts";
 import { scanJson } from "./json-places.ts";
 import type { ProgramLock } from "./lock.ts";
-import { fileInside, SETTINGS_FILE } from "./program-files.ts";
+import { fileInside, MOST_BYTES, readInside, SETTINGS_FILE } from "./program-files.ts";
 import { seasonFaults } from "./season-settings.ts";
 import { type Fault, faultProblem, faultsOf } from "./settings-faults.ts";
 import { nameFaults, unitNamed } from "./settings-names.ts";
@@ -24,9 +23,9 @@ export type SettingsReading =
 
 /** The settings of a program folder, or everything that is wrong with them; its city files must be there too. */
 export async function readSettings(folder: string): Promise<SettingsReading> {
-  const place = await fileInside(folder, SETTINGS_FILE);
+  const place = await readInside(folder, SETTINGS_FILE, MOST_BYTES.settings);
   if (!place.ok) return { ok: false, problems: [place.problem] };
-  const reading = readSettingsText(await readFile(place.path));
+  const reading = readSettingsText(place.bytes);
   if (!reading.ok) return reading;
   const { laterals, inspections, added_inspections: added = [], observations } = reading.settings;
   const problems: Problem[] = [];
@@ -68,9 +67,9 @@ export function readSettingsText(bytes: Uint8Array): SettingsReading {
 
 /** Faults that others found in settings that were read, with the lines they have in program.json. */
 export async function placedFaults(folder: string, faults: readonly Fault[]): Promise<readonly Problem[]> {
-  const place = await fileInside(folder, SETTINGS_FILE);
+  const place = await readInside(folder, SETTINGS_FILE, MOST_BYTES.settings);
   if (!place.ok) return [place.problem];
-  const scan = scanJson(new TextDecoder().decode(await readFile(place.path)));
+  const scan = scanJson(new TextDecoder().decode(place.bytes));
   return faults.map((fault) => faultProblem(fault, scan.ok ? scan.placeOf : () => ({ line: 1, column: 1 })));
 }
 
@@ -91,9 +90,9 @@ export async function writeSettings(
   lock: ProgramLock,
   settings: Settings,
 ): Promise<{ readonly ok: true } | { readonly ok: false; readonly problems: readonly Problem[] }> {
-  const standing = await fileInside(lock.folder, SETTINGS_FILE);
+  const standing = await readInside(lock.folder, SETTINGS_FILE, MOST_BYTES.settings);
   if (!standing.ok) return { ok: false, problems: [standing.problem] };
-  const before = readSettingsText(await readFile(standing.path));
+  const before = readSettingsText(standing.bytes);
   if (!before.ok) return before;
   const after = checkSettings(settings);
   if (!after.ok) return after;

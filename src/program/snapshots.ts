@@ -1,10 +1,10 @@
-import { mkdir, readdir, readFile } from "node:fs/promises";
+import { mkdir } from "node:fs/promises";
 import { join } from "node:path";
 import { fileProblem, type Problem } from "../quantity/problem.ts";
 import { writeAtomically } from "./atomic-write.ts";
 import { hashOf } from "./content-hash.ts";
 import type { ProgramLock } from "./lock.ts";
-import { fileInside, isMissing, ownFolder } from "./program-files.ts";
+import { MOST_BYTES, namesInside, ownFolder, readInside } from "./program-files.ts";
 import { misfitOf, type Run, type Snapshot, snapshotSchema } from "./snapshot-schema.ts";
 
 /** Folder of the snapshots inside a program folder. */
@@ -26,19 +26,12 @@ export const isSnapshotName = (name: string): boolean =>
 const fileOf = (name: string): string => `${SNAPSHOTS}/${name}.json`;
 
 /** The names of a program's snapshots, by code points. */
-export async function snapshotNames(folder: string): Promise<readonly string[]> {
-  try {
-    const files = await readdir(join(folder, SNAPSHOTS));
-    return files
-      .filter((file) => file.endsWith(".json"))
-      .map((file) => file.slice(0, -".json".length))
-      .filter(isSnapshotName)
-      .sort();
-  } catch (error) {
-    if (isMissing(error)) return [];
-    throw error;
-  }
-}
+export const snapshotNames = async (folder: string): Promise<readonly string[]> =>
+  (await namesInside(folder, SNAPSHOTS))
+    .filter((file) => file.endsWith(".json"))
+    .map((file) => file.slice(0, -".json".length))
+    .filter(isSnapshotName)
+    .sort();
 
 /** A saved run, or why the file is none: anything may stand in it. */
 export async function readSnapshot(folder: string, name: string): Promise<SnapshotReading> {
@@ -47,14 +40,14 @@ export async function readSnapshot(folder: string, name: string): Promise<Snapsh
     problems: [fileProblem(fileOf(name), found, expected, remedy)],
   });
   if (!isSnapshotName(name)) return refused(name, `the name of a snapshot: ${NAME_EXPECTED}`, "Correct it.");
-  const inside = await fileInside(folder, fileOf(name));
-  if (!inside.ok) {
+  const read = await readInside(folder, fileOf(name), MOST_BYTES.saved);
+  if (!read.ok) {
     const names = await snapshotNames(folder);
     const remedy =
       names.length === 0 ? "None is saved yet: wyeplan plan --save NAME." : `Saved are: ${names.join(", ")}.`;
-    return refused(inside.problem.found, "a saved snapshot", remedy);
+    return refused(read.problem.found, "a saved snapshot", remedy);
   }
-  return readSnapshotText(await readFile(inside.path, "utf8"), fileOf(name));
+  return readSnapshotText(read.bytes.toString("utf8"), fileOf(name));
 }
 
 /** The same from the text of the file, without a disk. */
@@ -152,8 +145,8 @@ const sealOf = (snapshot: Snapshot): string =>
 
 /** Whether a snapshot is of the same inputs, settings and decisions, with the same result. */
 async function holdsRun(folder: string, name: string, run: Run): Promise<boolean> {
-  const inside = await fileInside(folder, fileOf(name));
-  return inside.ok && (await readFile(inside.path, "utf8")).endsWith(`\n${runText(run)}`);
+  const read = await readInside(folder, fileOf(name), MOST_BYTES.saved);
+  return read.ok && read.bytes.toString("utf8").endsWith(`\n${runText(run)}`);
 }
 
 /** The parts of a run, always in the same order and nothing else. */

@@ -14,6 +14,9 @@ export interface RecipeText {
   readonly filters: Readonly<Record<string, string>>;
 }
 
+/** Own columns, and filters, that a program may have: each is as many numbers as there are laterals. */
+export const MOST_OWN = 200;
+
 export const noRecipe: RecipeText = {
   likelihood: null,
   consequence: null,

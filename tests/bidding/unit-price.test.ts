@@ -52,6 +52,18 @@ describe("a unit price", () => {
     });
   });
 
+  it("is refused with the reason when its costs come to more than money is counted to", () => {
+    // Found by the soak: a crew of 1e308 people came to a price that was no number.
+    const crowd = {
+      ...book,
+      crews: { lining: { people: { foreman: 1e308, laborer: 1e308 }, equipment: {} } },
+    };
+    expect(priceUnit(crowd, liner, null)).toEqual({
+      ok: false,
+      because: 'the costs of "full-length liner" come to more than money is counted to',
+    });
+  });
+
   it("carries its cost per job from the quantity at which revenue is cost", () => {
     const pricing = priceUnit(book, liner, null);
     if (!pricing.ok) throw new Error(pricing.because);

@@ -1,3 +1,4 @@
+import { readFileSync } from "node:fs";
 import { cp, mkdtemp, readFile, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -15,7 +16,8 @@ import { whyLateral } from "../../src/commands/why.ts";
 import { bookContents } from "../../src/commands/write-workbook.ts";
 import { planLateral } from "../../src/plan/plan-lateral.ts";
 import { usualScores } from "../../src/plan/recipe.ts";
-import { noRecipe, type RecipeText } from "../../src/reference/recipe.ts";
+import { readSettingsText } from "../../src/program/settings.ts";
+import { MOST_OWN, noRecipe, type RecipeText } from "../../src/reference/recipe.ts";
 import { viewProgram } from "../../src/screen/program-view.ts";
 import { lateralAt } from "../../src/season/lateral-at.ts";
 import { finite, type PreparedBasis } from "../../src/season/own-columns.ts";
@@ -371,4 +373,44 @@ describe("a recipe's faults", () => {
     expect(faultsOf({ columns: { risk: "1" } })[0]?.path).toEqual(["recipe", "columns", "risk"]);
     expect(faultsOf({ filters: { "no question": "risk + 1" } })[0]?.expected).toContain("yes or no");
   });
+
+  it("that each name the two before them are worked out once each, not two to the power of their number", () => {
+    const names = Array.from({ length: MOST_OWN }, (_, i) => `c${i}`);
+    const columns = Object.fromEntries(
+      names.map((name, i) => [
+        name,
+        i < 2 ? "risk * 0 + 1" : `0.5 * ${names[i - 1]} + 0.5 * ${names[i - 2]}`,
+      ]),
+    );
+    const { ownColumns, faults } = compileRecipe({ ...usBasis, recipe: { ...noRecipe, columns } });
+    expect(faults).toEqual([]);
+    let asked = 0;
+    const read = withOwnColumns(() => {
+      asked++;
+      return 7;
+    }, ownColumns);
+    expect(read(names.at(-1)!)).toBeCloseTo(1, 9);
+    expect(asked).toBe(2);
+  });
 });
+
+describe("a program with more columns or filters than are kept", () => {
+  it("is refused with the number that may be", () => {
+    const written = Object.fromEntries(Array.from({ length: MOST_OWN + 1 }, (_, i) => [`c${i}`, "1 == 1"]));
+    for (const part of ["columns", "filters"]) {
+      const recipe = { recipe: { [part]: written } };
+      const reading = readSettingsText(bytesOfSettings(recipe));
+      expect(reading.ok ? [] : reading.problems.map(({ expected }) => expected)).toEqual([
+        `at most ${MOST_OWN} of them`,
+      ]);
+    }
+  });
+});
+
+const bytesOfSettings = (more: object) =>
+  new TextEncoder().encode(
+    JSON.stringify({
+      ...JSON.parse(readFileSync(`${samples}kaltwendel/program.json`, "utf8")),
+      ...more,
+    }),
+  );

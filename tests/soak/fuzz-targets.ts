@@ -1,4 +1,4 @@
-import { readdirSync, readFileSync } from "node:fs";
+import { readFileSync } from "node:fs";
 import type { InspectionFile, LateralFile, ObservationFile } from "../../src/columns/city-file.ts";
 import { decidableColumns, sheetColumns } from "../../src/columns/dictionary.ts";
 import { inspectionColumns, lateralColumns, observationColumns } from "../../src/columns/lateral-columns.ts";
@@ -24,7 +24,7 @@ import {
   observationFile,
   readSettingsText,
 } from "../../src/program/settings.ts";
-import { describeProblem, type Problem } from "../../src/quantity/problem.ts";
+import type { Problem } from "../../src/quantity/problem.ts";
 import { day } from "../../src/quantity/si.ts";
 import { headerWords } from "../../src/reference/header-words.ts";
 import { observationKinds } from "../../src/reference/observation-kinds.ts";
@@ -37,36 +37,13 @@ import { widthOfLine } from "../../src/screen/line.ts";
 import { startSession } from "../../src/screen/session.ts";
 import type { Size } from "../../src/screen/sheet-view.ts";
 import { step } from "../../src/screen/step.ts";
+import { planProgram } from "../../src/season/planned-program.ts";
 import { cellText, footerText } from "../../src/workbook/safe-text.ts";
 import { numbered, plainSheet } from "../screen/plain-sheet.ts";
-
-/** What became of an input. Anything thrown is a crash; a `fault` is a broken promise. */
-export type Outcome = "taken" | "refused" | { readonly fault: string };
-
-export interface FuzzTarget {
-  readonly name: string;
-  /** How many inputs of a round are its own. */
-  readonly weight: number;
-  readonly seeds: readonly Uint8Array[];
-  /** Words that mean something to it. */
-  readonly words: readonly string[];
-  readonly feed: (bytes: Uint8Array) => Outcome | Promise<Outcome>;
-}
-
-const root = new URL(import.meta.url.endsWith(".ts") ? "../.." : "..", import.meta.url).pathname;
-const bytesOf = (text: string): Uint8Array => new TextEncoder().encode(text);
-const textOf = (bytes: Uint8Array): string => new TextDecoder().decode(bytes);
-
-/** Inputs that once did harm, or look as if they might, by the beginning of their names. */
-function keptSeeds(of: string): readonly Uint8Array[] {
-  const folder = `${root}/tests/soak/seeds`;
-  try {
-    const names = readdirSync(folder).filter((name) => name.startsWith(`${of}.`));
-    return names.sort().map((name) => new Uint8Array(readFileSync(`${folder}/${name}`)));
-  } catch {
-    return [];
-  }
-}
+import { smallProgram } from "../workbook/small-program.ts";
+import { fileTargets } from "./fuzz-files.ts";
+import { bytesOf, type FuzzTarget, type Outcome, refusedFor, textOf, unsaid } from "./fuzz-results.ts";
+import { keptSeeds, root } from "./seeds.ts";
 
 const sample = (file: string): Uint8Array => new Uint8Array(readFileSync(`${root}/sample-programs/${file}`));
 /** The headings and a few rows. */
@@ -86,18 +63,6 @@ const reading = { words: valueWords, ownWords: {}, districts: { Mill: ["mill are
 
 async function* oneChunk(bytes: Uint8Array): AsyncGenerator<Uint8Array> {
   yield bytes;
-}
-
-/** Every problem says what was expected and what to do, in words that can be printed. */
-function unsaid(problems: readonly Problem[]): string | null {
-  for (const problem of problems) {
-    if (problem.expected === "" || problem.remedy === "")
-      return `without a reason: ${JSON.stringify(problem)}`;
-    // biome-ignore lint/suspicious/noControlCharactersInRegex: they are what is looked for.
-    if (/[\u0000-\u0009\u000b-\u001f\u007f-\u009f]/.test(shownText(describeProblem(problem))))
-      return "not shown";
-  }
-  return null;
 }
 
 interface Read {
@@ -134,15 +99,21 @@ const encodings = ["utf-8", "windows-1252", "utf-16le"] as const;
 const encodingFor = (bytes: Uint8Array) => encodings[(bytes[bytes.length >> 1] ?? 0) % 16] ?? "utf-8";
 const decoded = (bytes: Uint8Array) => decodeText(oneChunk(bytes), encodingFor(bytes));
 
+const plannedTables = smallProgram("us", [], 8).tables;
+
 function settingsOutcome(bytes: Uint8Array): Promise<Outcome> | Outcome {
   const read = readSettingsText(bytes);
-  if (!read.ok) {
-    if (read.problems.length === 0) return { fault: "refused without a problem" };
-    const fault = unsaid(read.problems);
-    return fault === null ? "refused" : { fault };
-  }
+  if (!read.ok) return refusedFor(read.problems);
   const basis = basisForSettings(read.settings);
-  return prepareBasis(basis).then((prepared) => (prepared.ok ? "taken" : "refused"));
+  return prepareBasis(basis).then((prepared) => {
+    if (!prepared.ok) return "refused";
+    // What is taken must be planned with: nothing it says may break the plan.
+    const { totals } = planProgram(plannedTables, prepared.basis, { problems: [], tallies: [] });
+    const { laterals, cost } = totals.program;
+    return laterals === plannedTables.laterals.rows && Number.isSafeInteger(cost)
+      ? "taken"
+      : { fault: `planned to ${laterals} laterals at ${cost}` };
+  });
 }
 
 const vocabulary = { columns: sheetColumns, stage: "sheet", asOf: day(20_513), currency: "USD" } as const;
@@ -198,11 +169,7 @@ function textOutcome(bytes: Uint8Array): Outcome {
 function decisionOutcome(bytes: Uint8Array): Outcome {
   const [lateral = "", column = "", value = "", ...reason] = textOf(bytes).split("|");
   const read = readDecision({ lateral, column, value, reason: reason.join("|") });
-  if (read.ok) return "taken";
-  const fault = unsaid(read.problems);
-  return fault === null && read.problems.length > 0
-    ? "refused"
-    : { fault: fault ?? "refused without a problem" };
+  return read.ok ? "taken" : refusedFor(read.problems);
 }
 
 function formatOutcome(bytes: Uint8Array): Outcome {
@@ -299,6 +266,8 @@ export const fuzzTargets: readonly FuzzTarget[] = [
     seeds: [
       firstLines("quennock-falls/laterals.csv", 8),
       firstLines("kaltwendel/laterals.csv", 8),
+      // Numbers alone: no headings can be found.
+      bytesOf("00417,4,30\n00418,6,41\n00419,4,28\n"),
       ...keptSeeds("laterals"),
     ],
     words: lateralColumns.map(({ heading }) => heading),
@@ -309,6 +278,7 @@ export const fuzzTargets: readonly FuzzTarget[] = [
     weight: 4,
     seeds: [...cities.map(({ city }) => sample(`${city}/program.json`)), ...keptSeeds("program")],
     words: ['"__proto__"', '"schema": 2', '"../x.csv"', "[[[[[[[[", '"criteria": {'],
+    jsonFrom: 0,
     feed: settingsOutcome,
   },
   {
@@ -321,7 +291,7 @@ export const fuzzTargets: readonly FuzzTarget[] = [
   },
   {
     name: "decisions.csv",
-    weight: 8,
+    weight: 12,
     seeds: [bytesOf(LOG), ...keptSeeds("decisions")],
     words: [
       "close",
@@ -342,7 +312,7 @@ export const fuzzTargets: readonly FuzzTarget[] = [
   },
   {
     name: "decided values",
-    weight: 14,
+    weight: 24,
     seeds: [
       "00417|host_diameter|6 in|measured",
       "A|treatment|full-length liner|x",
@@ -353,14 +323,8 @@ export const fuzzTargets: readonly FuzzTarget[] = [
   },
   {
     name: "formulas",
-    weight: 30,
-    seeds: [
-      "host_length * 2",
-      "risk > 3 ? 1 : 0",
-      "min(1, 2, risk)",
-      'surface == "street" and risk >= 2',
-      ...[],
-    ]
+    weight: 50,
+    seeds: ["host_length * 2", "risk > 3 ? 1 : 0", "min(1, 2, risk)", 'surface == "street" and risk >= 2']
       .map(bytesOf)
       .concat(keptSeeds("formula")),
     words: formulaWords,
@@ -368,7 +332,7 @@ export const fuzzTargets: readonly FuzzTarget[] = [
   },
   {
     name: "keys in the sheet",
-    weight: 10,
+    weight: 6,
     seeds: [
       bytesOf("\u001b[B\u001b[C\u001b[6~wsf?q "),
       bytesOf("\u001b[200~pasted\u001b[201~\r"),
@@ -385,13 +349,16 @@ export const fuzzTargets: readonly FuzzTarget[] = [
       "\r",
       ..."wdpshfo/:6+-".split(""),
     ],
+    // Each key is a step of the sheet: ten thousand of them are held down for minutes.
+    most: 10_000,
     feed: keysOutcome,
   },
   {
     name: "text to be shown",
-    weight: 14,
+    weight: 24,
     seeds: [bytesOf("Mill Street 4, \u001b[2J\u202eevil é 雨 🦆"), ...keptSeeds("text")],
     words: ["\u2066", "\u200b", "\u0301", "🏳️‍🌈", "\u{e0041}", "_x0041_", "&G"],
     feed: textOutcome,
   },
+  ...fileTargets,
 ];

@@ -1,10 +1,13 @@
 import { Random } from "../../sample-programs/random.ts";
-import { type FuzzTarget, fuzzTargets } from "./fuzz-targets.ts";
+import type { FuzzTarget } from "./fuzz-results.ts";
+import { fuzzTargets } from "./fuzz-targets.ts";
 import { mutated } from "./mutate.ts";
+import { mutatedJson } from "./mutate-json.ts";
 import { settingsAtRandom } from "./settings-at-random.ts";
+import type { Watchdog } from "./watchdog.ts";
 
-/** An input that takes longer has as good as hung: most take under a millisecond. */
-const LONGEST_MS = 3_000;
+/** An input that takes more of a processor has as good as hung: most take under a millisecond. */
+export const LONGEST_MS = 3_000;
 /** Memory the whole process may have had in use at its most. */
 export const MOST_MEGABYTES = 1_500;
 
@@ -23,6 +26,12 @@ export interface FuzzReport {
   readonly faults: readonly string[];
 }
 
+/** Of this process, not of the clock: a machine that is busy with other things hangs nobody. */
+export function cpuMs(): number {
+  const { user, system } = process.cpuUsage();
+  return (user + system) / 1000;
+}
+
 /** Targets in turn, each as often as its weight says. */
 const turns: readonly FuzzTarget[] = fuzzTargets.flatMap((target) =>
   Array.from({ length: target.weight }, () => target),
@@ -38,6 +47,7 @@ export async function fuzz(
   to: number,
   seed: number,
   until = Number.POSITIVE_INFINITY,
+  watchdog: Watchdog | null = null,
 ): Promise<FuzzReport> {
   const started = performance.now();
   const byTarget = new Map(
@@ -51,10 +61,11 @@ export async function fuzz(
   for (; number < to && faults.length < 20; number++) {
     const target = turns[number % turns.length]!;
     const bytes = inputOf(target, random.restart(seed, 3, number));
-    const begun = performance.now();
-    if (begun > until) break;
+    watchdog?.begin(number);
+    if (performance.now() > until) break;
+    const begun = cpuMs();
     const fault = await feed(target, bytes, byTarget.get(target.name)!);
-    const ms = performance.now() - begun;
+    const ms = cpuMs() - begun;
     const count = byTarget.get(target.name)!;
     count.inputs++;
     count.ms += ms;
@@ -71,7 +82,9 @@ const whole = JSON.parse(
 
 /** The bytes of an input: a damaged seed; of the tables laid over, settings at random that are written well. */
 function inputOf(target: FuzzTarget, random: Random): Uint8Array {
-  if (target.seeds.length > 0) return mutated(random, target.seeds, target.words);
+  const { seeds, words, jsonFrom, most } = target;
+  if (jsonFrom !== undefined && random.chance(0.5)) return mutatedJson(random, seeds, words, jsonFrom);
+  if (seeds.length > 0) return mutated(random, seeds, words, most);
   return new TextEncoder().encode(JSON.stringify(settingsAtRandom(random, whole)));
 }
 

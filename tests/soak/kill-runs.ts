@@ -80,6 +80,8 @@ export async function killRuns(
         if (found.length > 0) break;
       }
       faults.push(...(await city.end()).map((fault) => `seed ${seed}, after kill ${done}: ${fault}`));
+    } catch (error) {
+      faults.push(`seed ${seed}, after kill ${done}: ${String(error)}`);
     } finally {
       await rm(city.home, { recursive: true, force: true });
     }

@@ -1,6 +1,6 @@
 import type { Random } from "../../sample-programs/random.ts";
 
-/** Longest damaged input, but for the few that are long on purpose. */
+/** Longest damaged input above the longest seed, but for the few that are long on purpose. */
 const LONGEST = 8_192;
 const LONG_ONE_IN = 400;
 const LONG = 200_000;
@@ -65,12 +65,18 @@ const HALF_CHARACTERS: readonly (readonly number[])[] = [
 ];
 
 /** One of the seeds with a few things done to it: the same random stream gives the same bytes. */
-export function mutated(random: Random, seeds: readonly Uint8Array[], words: readonly string[]): Uint8Array {
+export function mutated(
+  random: Random,
+  seeds: readonly Uint8Array[],
+  words: readonly string[],
+  most = LONG,
+): Uint8Array {
   let bytes = Buffer.from(pick(random, seeds));
   const long = random.below(LONG_ONE_IN) === 0;
   for (let times = 1 + random.below(6); times > 0; times--)
     bytes = damaged(random, bytes, seeds, words, long);
-  return bytes.subarray(0, long ? LONG : LONGEST);
+  const longest = seeds.reduce((most, { length }) => Math.max(most, length), 0);
+  return bytes.subarray(0, longest + (long ? most : LONGEST));
 }
 
 function damaged(

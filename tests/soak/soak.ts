@@ -1,7 +1,7 @@
 /**
- * `npm run soak [-- --kills N --inputs N --minutes N --seed N --state FILE]`: kills the built program at N seeded
- * moments (1,000 unless said), drives it on failing disks, feeds N damaged inputs (1,000,000) to everything that reads
- * them, and prints a table of each. Stops after so many minutes (60) and says how far it came. Damaged inputs go on where
+ * `npm run soak [-- --kills N --sheet-kills N --inputs N --minutes N --seed N --state FILE]`: kills the built program's
+ * commands at N seeded moments (1,000 unless said) and its sheet on a pseudo-terminal at N more (1,000), drives it on
+ * failing disks, feeds N damaged inputs (1,000,000) to everything that reads them, and prints a table of each. Stops after so many minutes (60) and says how far it came. Damaged inputs go on where
  * the state file says an earlier run has stopped. The exit code is 1 when anything was lost or broke.
  */
 import { readFile, writeFile } from "node:fs/promises";
@@ -12,6 +12,9 @@ import { plainTable } from "../../src/commands/plain-table.ts";
 import { diskFaults, meetDiskFault } from "./disk-faults.ts";
 import { type FuzzCount, fuzz, MOST_MEGABYTES } from "./fuzz.ts";
 import { commands, killRuns } from "./kill-runs.ts";
+import { killSheets } from "./sheet-kills.ts";
+import { hasScript } from "./sheet-pty.ts";
+import { startWatchdog } from "./watchdog.ts";
 
 const DISK_RUNS = 60;
 /** Inputs between two writings of the state file. */
@@ -20,13 +23,14 @@ const BATCH = 2_000;
 const { values } = parseArgs({
   options: {
     kills: { type: "string", default: "1000" },
+    "sheet-kills": { type: "string", default: "1000" },
     inputs: { type: "string", default: "1000000" },
     minutes: { type: "string", default: "60" },
     seed: { type: "string", default: "20261125" },
     state: { type: "string", default: ".soak-state.json" },
   },
 });
-const whole = (name: "kills" | "inputs" | "minutes" | "seed"): number => {
+const whole = (name: "kills" | "sheet-kills" | "inputs" | "minutes" | "seed"): number => {
   const read = Number(values[name]);
   if (!Number.isSafeInteger(read) || read < 0)
     throw new RangeError(`--${name}: a whole number, not ${values[name]}`);
@@ -39,7 +43,12 @@ const left = { heading: "", align: "left" } as const;
 const right = (heading: string) => ({ heading, align: "right" }) as const;
 
 print(`Node ${process.version}, ${cpus().length} × ${cpus()[0]?.model ?? "unknown"}, seed ${seed}`);
-const broken = [...(await soakInputs()), ...(await soakKills()), ...(await soakDisks())];
+const broken = [
+  ...(await soakInputs()),
+  ...(await soakKills()),
+  ...(await soakSheets()),
+  ...(await soakDisks()),
+];
 for (const fault of broken) print(fault);
 print(broken.length === 0 ? "Nothing was lost and nothing broke." : `${broken.length} faults, listed above.`);
 process.exitCode = broken.length === 0 ? 0 : 1;
@@ -63,14 +72,16 @@ async function soakInputs(): Promise<readonly string[]> {
   const started = performance.now();
   const sums = new Map<string, FuzzCount>();
   const faults: string[] = [];
+  const watchdog = await startWatchdog();
   let next = before;
   while (next < wanted && performance.now() < until && faults.length < 20) {
-    const report = await fuzz(next, Math.min(wanted, next + BATCH), seed, until);
+    const report = await fuzz(next, Math.min(wanted, next + BATCH), seed, until, watchdog);
     next += report.inputs;
     faults.push(...report.faults);
     for (const [name, count] of report.byTarget) sums.set(name, added(sums.get(name), count));
     await writeFile(values.state, `${JSON.stringify({ seed, next })}\n`);
   }
+  await watchdog.stop();
   const rows = [...sums].map(([name, { inputs, taken, refused, ms, slowestMs }]) => [
     name,
     ...[inputs, taken, refused].map(String),
@@ -123,6 +134,27 @@ async function soakKills(): Promise<readonly string[]> {
     `${report.kills} of ${wanted} kills in ${report.seconds.toFixed(0)} s; torn ends planted ${report.torn.planted}, mended, said and kept aside ${report.torn.mended}; faults ${report.faults.length}.`,
   );
   return report.faults;
+}
+
+async function soakSheets(): Promise<readonly string[]> {
+  const wanted = whole("sheet-kills");
+  if (wanted === 0) return [];
+  if (!hasScript) {
+    print("\nKills of the sheet are skipped: there is no `script` (util-linux) to make a terminal.");
+    return [];
+  }
+  const { kills, acknowledged, whileSaving, doneUnsaid, seconds, faults } = await killSheets(
+    wanted,
+    seed,
+    until,
+  );
+  const counts = [kills, whileSaving, acknowledged, doneUnsaid].map(String);
+  const headings = ["Killed", "before it said so", "Acknowledged", "Done, unsaid"].map(right);
+  print(
+    `\n${plainTable([{ ...left, heading: "Sheet on a terminal" }, ...headings], [["decide, undo, redo", ...counts]])}`,
+  );
+  print(`${kills} of ${wanted} kills of the sheet in ${seconds.toFixed(0)} s; faults ${faults.length}.`);
+  return faults;
 }
 
 async function soakDisks(): Promise<readonly string[]> {
