@@ -2,15 +2,21 @@ import { join } from "node:path";
 import { type IssuedBook, type IssueRecord, issuedBook } from "../program/issue-records.ts";
 import { BID_BOOK_FILE } from "./write-workbook.ts";
 
+/** The book, and the saved season it was issued for; undefined is the whole plan, or a book of which that is not known. */
+export type StandingBook =
+  | (Extract<IssuedBook, { readonly ok: true }> & { readonly season: string | undefined })
+  | Extract<IssuedBook, { readonly ok: false }>;
+
 /** The book that bids are compared with: the one named, else the latest issue, else the program's bid book. */
 export async function standingBook(
   folder: string,
   named: string | undefined,
   records: readonly IssueRecord[],
-): Promise<IssuedBook> {
-  if (named !== undefined) return { ok: true, path: named };
+): Promise<StandingBook> {
+  if (named !== undefined) return { ok: true, path: named, season: undefined };
   const latest = records.at(-1);
-  return latest === undefined
-    ? { ok: true, path: join(folder, "outputs", BID_BOOK_FILE) }
-    : issuedBook(folder, latest);
+  if (latest === undefined)
+    return { ok: true, path: join(folder, "outputs", BID_BOOK_FILE), season: undefined };
+  const book = await issuedBook(folder, latest);
+  return book.ok ? { ...book, season: latest.season ?? undefined } : book;
 }

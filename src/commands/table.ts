@@ -7,13 +7,15 @@ import { selectRows } from "../season/select-rows.ts";
 import { withStability } from "../season/selection-stability.ts";
 import { numberAt, textAt } from "../sheet/table.ts";
 import { buildBidBook } from "../workbook/bid-book.ts";
-import { readBidView } from "../workbook/bid-view.ts";
+import { type DividedBid, readBidView } from "../workbook/bid-view.ts";
 import { DAY_ZERO, formatOf, ISO_DATE, numberCell } from "../workbook/number-format.ts";
 import { buildPlanningBook } from "../workbook/planning-book.ts";
 import type { Cell, Row, SheetModel } from "../workbook/sheet-model.ts";
+import { dividedBid } from "./bid-extras.ts";
+import { refuse } from "./change-decisions.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { csvLine } from "./csv-text.ts";
-import { exitCodeOf, loadOrSay } from "./load-program.ts";
+import { exitCodeOf, loadWholeOrSay } from "./load-program.ts";
 import { filterOrSay } from "./named-filter.ts";
 import { writeOut } from "./write-out.ts";
 import { bookContents } from "./write-workbook.ts";
@@ -37,8 +39,11 @@ export async function tableOf(
   options: { readonly filter?: string; readonly out?: string },
   io: CommandIo,
 ): Promise<ExitCode> {
-  const loaded = await loadOrSay(folder, io);
-  if (loaded === null) return EXIT.notDone;
+  const whole = await loadWholeOrSay(folder, io);
+  if (whole === null) return EXIT.notDone;
+  const { program: loaded, settings } = whole;
+  const divided = dividedBid(loaded, loaded, settings);
+  if (!divided.ok) return refuse(io, divided.problems);
   const filter = options.filter === undefined ? undefined : filterOrSay(loaded, options.filter, io);
   if (filter === null) return EXIT.notDone;
   if (filter !== undefined && (sheet === undefined || !isCalled(LATERALS, sheet))) {
@@ -48,7 +53,7 @@ export async function tableOf(
   const program = sheet === undefined || isCalled(LATERALS, sheet) ? loaded : withStability(loaded);
   const tables = [
     lateralTable(filter === undefined ? program : selectRows(program, filter.met)),
-    ...sheetTables(program),
+    ...sheetTables(program, divided.bid),
   ];
   const found = tables.find(({ name }) => sheet !== undefined && isCalled(name, sheet));
   if (found === undefined) {
@@ -81,10 +86,10 @@ function lateralTable({ laterals, columns, order, basis }: PlannedProgram): List
 }
 
 /** Every sheet of both books, long lists whole: a CSV file has no last row. */
-function sheetTables(program: PlannedProgram): readonly Listed[] {
+function sheetTables(program: PlannedProgram, divided: DividedBid): readonly Listed[] {
   const contents = bookContents(program, Number.POSITIVE_INFINITY);
   const planning = buildPlanningBook(contents).sheets;
-  const bid = buildBidBook(readBidView(contents)).sheets;
+  const bid = buildBidBook(readBidView(contents, divided)).sheets;
   const names = new Set(planning.map(({ name }) => name));
   return [
     ...planning.map((sheet) => listed(sheet, sheet.name)),
