@@ -1,4 +1,5 @@
-import { headingWithUnit } from "../columns/dictionary.ts";
+import type { Column } from "../columns/column.ts";
+import { columnOf, headingWithUnit } from "../columns/dictionary.ts";
 import { isoDate } from "../quantity/calendar.ts";
 import { isNumeric } from "../quantity/measure.ts";
 import { day } from "../quantity/si.ts";
@@ -17,6 +18,7 @@ import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { csvLine } from "./csv-text.ts";
 import { exitCodeOf, loadWholeOrSay } from "./load-program.ts";
 import { filterOrSay } from "./named-filter.ts";
+import { columnsFor, tellsOfOccupants } from "./occupant-columns.ts";
 import { writeOut } from "./write-out.ts";
 import { bookContents } from "./write-workbook.ts";
 
@@ -27,16 +29,18 @@ const BID = "bid:";
 
 interface Listed {
   readonly name: string;
+  /** The column of addresses; -1 where there is none, or it was left out. */
+  readonly location: number;
   readonly headings: readonly string[];
   readonly formats: readonly (string | undefined)[];
   readonly rows: Iterable<Row>;
 }
 
-/** `wyeplan table FOLDER [SHEET] [--filter NAME] [--out FILE]`: a sheet as CSV. Without a name it lists the sheets. */
+/** `wyeplan table FOLDER [SHEET] [--filter NAME] [--with-addresses] [--out FILE]`: a sheet as CSV. Without a name it lists the sheets. */
 export async function tableOf(
   folder: string,
   sheet: string | undefined,
-  options: { readonly filter?: string; readonly out?: string },
+  options: { readonly filter?: string; readonly out?: string; readonly withAddresses?: boolean },
   io: CommandIo,
 ): Promise<ExitCode> {
   const whole = await loadWholeOrSay(folder, io);
@@ -51,8 +55,12 @@ export async function tableOf(
     return EXIT.notDone;
   }
   const program = sheet === undefined || isCalled(LATERALS, sheet) ? loaded : withStability(loaded);
+  const columns =
+    options.withAddresses === true
+      ? program.columns
+      : program.columns.filter((column) => !tellsOfOccupants(column));
   const tables = [
-    lateralTable(filter === undefined ? program : selectRows(program, filter.met)),
+    lateralTable(filter === undefined ? program : selectRows(program, filter.met), columns),
     ...sheetTables(program, divided.bid),
   ];
   const found = tables.find(({ name }) => sheet !== undefined && isCalled(name, sheet));
@@ -62,17 +70,25 @@ export async function tableOf(
     say(tables.map(({ name }) => `${name}\n`).join(""));
     return sheet === undefined ? EXIT.done : EXIT.notDone;
   }
-  await writeOut(csvOf(found, options.out !== undefined), options.out, io);
+  const withAddresses = options.withAddresses === true;
+  columnsFor(
+    found.name === LATERALS ? program.columns : found.location >= 0 ? [columnOf("location")] : [],
+    withAddresses,
+    io,
+  );
+  const given = withAddresses || found.location < 0 ? found : without(found, found.location);
+  await writeOut(csvOf(given, options.out !== undefined), options.out, io);
   return exitCodeOf(program);
 }
 
 const isCalled = (name: string, asked: string): boolean => name.toLowerCase() === asked.trim().toLowerCase();
 
 /** Every column of the laterals in the order of risk, ids and words as they are, numbers in the program's units. */
-function lateralTable({ laterals, columns, order, basis }: PlannedProgram): Listed {
+function lateralTable({ laterals, order, basis }: PlannedProgram, columns: readonly Column[]): Listed {
   const style = basis.program;
   return {
     name: LATERALS,
+    location: -1,
     headings: columns.map((column) => headingWithUnit(column, style)),
     formats: columns.map(({ measure }) => formatOf(measure, style.units)),
     rows: Array.from(order, (row) =>
@@ -100,6 +116,7 @@ function sheetTables(program: PlannedProgram, divided: DividedBid): readonly Lis
 /** Rows are worked out when the sheet is the one that is asked for. */
 const listed = ({ columns, rows, foot }: SheetModel, name: string): Listed => ({
   name,
+  location: columns.findIndex(({ heading }) => heading === columnOf("location").heading),
   headings: columns.map(({ heading }) => heading),
   formats: columns.map(({ format }) => format),
   rows: {
@@ -109,6 +126,22 @@ const listed = ({ columns, rows, foot }: SheetModel, name: string): Listed => ({
     },
   },
 });
+
+/** A table without one of its columns. */
+function without(table: Listed, column: number): Listed {
+  const cut = <Cell>(cells: readonly Cell[]): Cell[] => cells.filter((_, i) => i !== column);
+  const { headings, formats, rows } = table;
+  return {
+    ...table,
+    headings: cut(headings),
+    formats: cut(formats),
+    rows: {
+      *[Symbol.iterator]() {
+        for (const row of rows) yield cut(row);
+      },
+    },
+  };
+}
 
 /** Headings, rows, totals. A file begins with a byte-order mark, by which spreadsheets know that it is UTF-8. */
 function csvOf({ headings, formats, rows }: Listed, isFile: boolean): string {

@@ -81,7 +81,7 @@ function columnsIn(style: NumberStyle) {
     cover_main: column("cover_main", 9),
     cover_house: column("cover_house", 9),
     surface: column("surface", 10),
-    treatment: column("treatment", 21),
+    treatment: { ...column("treatment", 21), wrap: true },
     items: { heading: "Bid items", width: 18, wrap: true },
     wall_specified: column("wall_specified", 10),
     cross_bore: column("cross_bore", 12),
