@@ -130,6 +130,10 @@ program
     "write a sheet of the workbooks, or every column of the laterals, as CSV; without a name list them",
   )
   .option("--filter <name>", "of the laterals, only those that meet this filter of program.json")
+  .option(
+    "--with-addresses",
+    "with addresses, permissions and the city's own columns, which are left out otherwise",
+  )
   .option("--out <file>", "where to write it (default: the terminal)")
   .action((folder, sheet, options) =>
     run(async () => (await import("./commands/table.ts")).tableOf(folder, sheet, options, io)),
@@ -138,6 +142,10 @@ program
 program
   .command("geojson <folder>")
   .description("write the laterals as points with what the plan says of each (GeoJSON)")
+  .option(
+    "--with-addresses",
+    "with addresses, permissions and the city's own columns, which are left out otherwise",
+  )
   .option("--out <file>", "where to write it (default: the terminal)")
   .action((folder, options) =>
     run(async () => (await import("./commands/geojson.ts")).geojsonOf(folder, options, io)),

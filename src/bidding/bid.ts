@@ -16,6 +16,8 @@ export interface IssuedLine {
   readonly role: "mobilization" | "allowance" | "work";
   /** Whether its quantity can turn out otherwise. */
   readonly lumpSum: boolean;
+  /** The owner's own unit price, printed in the book: of an allowance. Null is the bidder's to fill in. */
+  readonly fixed: Cents | null;
 }
 
 /** An amount as it stands in a returned bid. */
@@ -32,8 +34,8 @@ export const centsOf = (of: Amount): Cents | null => (of.kind === "amount" ? of.
 /** What a bidder wrote on one line; its extension may be a formula's value or typed. */
 export interface LineAsRead {
   readonly price: Amount;
-  /** The price in words, where the form asks for it. */
-  readonly words: Amount;
+  /** The price in words; null where the book does not ask for it. */
+  readonly words: Amount | null;
   readonly extension: Amount;
 }
 

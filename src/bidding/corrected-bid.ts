@@ -122,9 +122,18 @@ function priceOfWords(
   { price, words }: LineAsRead,
   { words: rule }: BiddingRules,
   find: (what: string, done: string, corrected: boolean, change: Cents) => void,
-  flag: (what: string) => void,
+  flag: (what: string, done?: string) => void,
 ): Cents | null {
-  const [figures, inWords] = [centsOf(price), centsOf(words)];
+  const figures = centsOf(price);
+  if (words === null) return figures;
+  if (words.kind === "unreadable")
+    flag(
+      `The unit price in words reads ${JSON.stringify(words.text)}, which no program should take for an amount`,
+      "The figures are taken: read the words, and settle by hand which amount they say.",
+    );
+  else if (words.kind === "missing" && figures !== null && rule !== null)
+    flag("The unit price is not written in words", "The figures are taken.");
+  const inWords = centsOf(words);
   if (inWords === null || figures === inWords) return figures;
   const what = `The unit price is ${money(inWords)} in words, ${figures === null ? "missing" : money(figures)} in figures`;
   if (rule === null) {

@@ -14,6 +14,10 @@ export interface IssuedRecordLine {
   readonly unit: string;
   /** Whole hundredths of the unit. */
   readonly hundredths: number;
+  /** The sheet of its part of the bid. */
+  readonly sheet: string;
+  /** The owner's own amount of an allowance, in cents; null is the bidder's to price. */
+  readonly amount: number | null;
 }
 
 export interface IssuedSheet {
@@ -39,8 +43,6 @@ export interface IssueChange {
   readonly line: string | null;
 }
 
-const SCHEDULE = "Bid schedule";
-
 /** Everything that differs, the schedule first, then sheet after sheet; none where the content is the same. */
 export const changesBetween = (before: IssuedContent, after: IssuedContent): readonly IssueChange[] => [
   ...lineChanges(before.lines, after.lines),
@@ -54,7 +56,7 @@ function lineChanges(
   const old = new Map(before.map((line) => [line.key, line]));
   const now = new Set(after.map(({ key }) => key));
   const change = (line: IssuedRecordLine, what: string, from: string, to: string): IssueChange => ({
-    sheet: SCHEDULE,
+    sheet: line.sheet,
     about: `${line.item} ${line.key}`,
     what,
     from,
@@ -69,6 +71,7 @@ function lineChanges(
       ["wording", was.wording, line.wording],
       ["unit", was.unit, line.unit],
       ["quantity", amountOf(was), amountOf(line)],
+      ["amount of the owner", moneyOf(was), moneyOf(line)],
     ].flatMap(([what = "", from = "", to = ""]) => (from === to ? [] : [change(line, what, from, to)]));
   });
   const gone = before.filter(({ key }) => !now.has(key));
@@ -76,6 +79,7 @@ function lineChanges(
 }
 
 const amountOf = ({ hundredths }: IssuedRecordLine): string => (hundredths / 100).toFixed(2);
+const moneyOf = ({ amount }: IssuedRecordLine): string => (amount === null ? "" : (amount / 100).toFixed(2));
 const lineWords = (line: IssuedRecordLine): string => `${amountOf(line)} ${line.unit}: ${line.wording}`;
 
 function sheetChanges(before: readonly IssuedSheet[], after: readonly IssuedSheet[]): readonly IssueChange[] {

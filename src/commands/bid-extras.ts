@@ -1,9 +1,27 @@
+import { bidLayout } from "../program/bid-layout-settings.ts";
 import { biddingRules } from "../program/bidding-settings.ts";
 import type { Settings } from "../program/settings-schema.ts";
+import type { Problem } from "../quantity/problem.ts";
+import { bidPartsOf } from "../season/bid-parts.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import type { BidExtras } from "../workbook/bid-book.ts";
-import type { BidView } from "../workbook/bid-view.ts";
+import type { BidView, DividedBid } from "../workbook/bid-view.ts";
 import { placesFor } from "./report.ts";
+
+export type Divided =
+  | { readonly ok: true; readonly bid: DividedBid }
+  | { readonly ok: false; readonly problems: readonly Problem[] };
+
+/**
+ * The program's alternates and allowances over the plan that is bid.
+ *
+ * @param whole the plan of all laterals, whose names the settings may use
+ */
+export function dividedBid(program: PlannedProgram, whole: PlannedProgram, settings: Settings): Divided {
+  const layout = bidLayout(settings);
+  const parts = bidPartsOf(program, whole, layout.alternates);
+  return parts.ok ? { ok: true, bid: { ...layout, parts: parts.parts } } : parts;
+}
 
 /** The program's instructions to bidders, and the pictures. */
 export async function bidExtras(

@@ -40,7 +40,7 @@ export function bidPictures(view: BidView, program: PlannedProgram, places: Plac
 
 function mapOf({ laterals, head }: BidView, program: PlannedProgram, places: Places): BidPicture {
   const title = "Map of the laterals";
-  if ("none" in places) return { title, picture: null, words: `No map: ${places.none}` };
+  if ("none" in places) return { title, picture: null, drawing: "", words: `No map: ${places.none}` };
   const treatments = new Map([...laterals].map(({ id, treatment }) => [id, treatment]));
   const marks = places.flatMap((place, row) => {
     const treatment = treatments.get(textAt(program.laterals, "lateral", row));
@@ -50,10 +50,10 @@ function mapOf({ laterals, head }: BidView, program: PlannedProgram, places: Pla
   });
   const without = treatments.size - marks.length;
   if (marks.length === 0)
-    return { title, picture: null, words: "No map: no lateral with paid work has coordinates." };
+    return { title, picture: null, drawing: "", words: "No map: no lateral with paid work has coordinates." };
   const map = lateralMap(marks, classes, head.units, "laterals with paid work by kind of work");
   const words = without > 0 ? ` ${without} more have no coordinates and are not on the map.` : "";
-  return { title, picture: pngOf(map), words: `${map.alt}${words}` };
+  return { title, picture: pngOf(map), drawing: map.svg, words: `${map.alt}${words}` };
 }
 
 function lengthsOf({ laterals, head }: BidView): BidPicture {
@@ -76,7 +76,12 @@ function lengthsOf({ laterals, head }: BidView): BidPicture {
     value.toFixed(0),
   );
   const words = unknown > 0 ? ` ${unknown} lateral(s) of unknown length are not in it.` : "";
-  return { title: "Length by district", picture: pngOf(chart), words: `${chart.alt}${words}` };
+  return {
+    title: "Length by district",
+    picture: pngOf(chart),
+    drawing: chart.svg,
+    words: `${chart.alt}${words}`,
+  };
 }
 
 /** Pixels drawn for each one shown, so that print is sharp. */

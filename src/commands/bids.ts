@@ -16,15 +16,17 @@ import { readSettings } from "../program/settings.ts";
 import { describeProblem, fileProblem, type Problem } from "../quantity/problem.ts";
 import type { Cents } from "../quantity/si.ts";
 import type { Basis } from "../reference/basis.ts";
-import { houseBidItems } from "../reference/bid-items.ts";
+import { type BidItemKey, houseBidItems } from "../reference/bid-items.ts";
 import { variantIn } from "../workbook/bid-schedule.ts";
 import type { PlainBook } from "../workbook/plain-book.ts";
 import { differences, type IssuedBid, readBid, readIssued } from "../workbook/read-bid.ts";
 import { AWARD, buildTabulation, type PriceQuestion, type Tabulation } from "../workbook/tabulation-book.ts";
 import { refuse } from "./change-decisions.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
+import { loadSeasonOrSay } from "./load-season.ts";
 import { openWorkbook } from "./open-workbook.ts";
 import { plainTable } from "./plain-table.ts";
+import { planMinutes } from "./plan-minutes.ts";
 import { priceLine } from "./price.ts";
 import { standingBook } from "./standing-book.ts";
 import { streamInto } from "./write-workbook.ts";
@@ -64,7 +66,12 @@ export async function tabulateBids(
   const issued = readIssued(basename(issuedPath), issuedBook.value, basis.bidItems);
   if (!issued.ok) return refuse(io, issued.problems);
   const { lines, addenda } = issued.value;
-  const estimate = await estimateOf(options.book, lines, basis);
+  const minutes = options.book === undefined ? null : await minutesOf(folder, standing.season, io);
+  const estimate = await estimateOf(options.book, lines, basis, minutes);
+  const scope =
+    standing.season === undefined
+      ? "quantities as issued"
+      : `quantities as issued for season ${standing.season}`;
   if (!estimate.ok) return refuse(io, estimate.problems);
 
   const read: Bid[] = [];
@@ -88,7 +95,7 @@ export async function tabulateBids(
     lines,
     bids,
     estimate: estimate.prices,
-    estimateSource: estimate.source,
+    estimateSource: `${estimate.source}; ${scope}`,
     scenarios: compareBids(bids, lines, rules, estimate.prices),
     responsiveness: bids.map((bid) => checkResponsiveness(bid, addenda, rules)),
     questions: questionsOf(bids, lines),
@@ -158,14 +165,26 @@ type Estimate =
   | { readonly ok: true; readonly prices: readonly (Cents | null)[]; readonly source: string }
   | { readonly ok: false; readonly problems: readonly Problem[] };
 
-/** The engineer's estimate: of a cost book of the city's own, by the same machinery, or of the program's unit prices. */
+/** Crew minutes of the plan that was issued, the whole or a season's; null where it cannot be planned, which was said. */
+async function minutesOf(
+  folder: string,
+  season: string | undefined,
+  io: CommandIo,
+): Promise<ReadonlyMap<BidItemKey, number> | null> {
+  const loaded = await loadSeasonOrSay(folder, season, io);
+  return loaded === null ? null : planMinutes(loaded.program);
+}
+
+/** The engineer's estimate over the lines as issued: of a cost book of the city's own, by the same machinery, or of the program's unit prices. */
 async function estimateOf(
   path: string | undefined,
   lines: readonly IssuedLine[],
   basis: Basis,
+  minutes: ReadonlyMap<BidItemKey, number> | null,
 ): Promise<Estimate> {
   if (path === undefined) {
     const prices = lines.map((line) => {
+      if (line.fixed !== null) return line.fixed;
       const item = houseBidItems.items.find(({ number }) => number === Math.floor(Number(line.item)));
       if (item === undefined) return null;
       return (
@@ -179,7 +198,7 @@ async function estimateOf(
   const reading = readCostBook(basename(path), read.bytes);
   if (!reading.ok) return reading;
   const prices = lines.map((line) => {
-    const { pricing } = priceLine(reading.book, line, lines, null);
+    const { pricing } = priceLine(reading.book, line, lines, minutes);
     return pricing.ok ? pricing.unit.price : null;
   });
   return { ok: true, prices, source: reading.book.source };

@@ -6,12 +6,16 @@ import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { declaredSystem } from "./declared-system.ts";
 import { lateralFeatures, lateralPlaces } from "./lateral-features.ts";
 import { exitCodeOf, loadWholeOrSay, sayProblems } from "./load-program.ts";
+import { columnsFor } from "./occupant-columns.ts";
 import { writeOut } from "./write-out.ts";
 
-/** `wyeplan geojson FOLDER [--out FILE]`: the laterals as points with what the plan says of each, RFC 7946. */
+/**
+ * `wyeplan geojson FOLDER [--with-addresses] [--out FILE]`: the laterals as points with what the plan says of each, RFC 7946.
+ * Addresses, permissions and the city's own columns are left out unless they are asked for.
+ */
 export async function geojsonOf(
   folder: string,
-  options: { readonly out?: string },
+  options: { readonly out?: string; readonly withAddresses?: boolean },
   io: CommandIo,
 ): Promise<ExitCode> {
   const loaded = await loadWholeOrSay(folder, io);
@@ -26,7 +30,11 @@ export async function geojsonOf(
   if (lost.length === places.length)
     return refuse(io, [noPlaceAt(file, textAt(laterals, "lateral", 0), places.length)]);
   if (lost.length > 0) sayProblems([noPlaceAt(file, textAt(laterals, "lateral", lost[0]!), lost.length)], io);
-  const collection = lateralFeatures(program, places);
+  const collection = lateralFeatures(
+    program,
+    places,
+    columnsFor(program.columns, options.withAddresses === true, io),
+  );
   // A feature a line: files of a big city stay readable, and compare line by line.
   const { features, ...head } = collection;
   const open = JSON.stringify(head).slice(0, -1);

@@ -11,7 +11,7 @@ import { contentMarkOf, FIRST_ISSUE, type IssueMark } from "../workbook/bid-form
 import { readBidView } from "../workbook/bid-view.ts";
 import type { Addendum } from "../workbook/changes-sheet.ts";
 import { issuedContent } from "../workbook/issued-content.ts";
-import { bidExtras } from "./bid-extras.ts";
+import { bidExtras, dividedBid } from "./bid-extras.ts";
 import { asOneWriter, refuse } from "./change-decisions.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { exitCodeOf } from "./load-program.ts";
@@ -52,7 +52,9 @@ async function issueAsWriter(
   const loaded = await loadSeasonOrSay(folder, options.season, io);
   if (loaded === null) return EXIT.notDone;
   const { program, settings } = loaded;
-  const view = readBidView(bookContents(program));
+  const divided = dividedBid(program, loaded.whole, settings);
+  if (!divided.ok) return refuse(io, divided.problems);
+  const view = readBidView(bookContents(program), divided.bid);
   const extras = await bidExtras(view, program, settings);
   const date = when.slice(0, 10);
   const number = records.length + 1;
@@ -79,6 +81,7 @@ async function issueAsWriter(
     number,
     date,
     addendum: mark.addenda.at(-1)?.text ?? null,
+    season: options.season ?? null,
     content: contentMarkOf(book),
     book: { file, sha256: await hashFile(path) },
     lines: [...content.lines],

@@ -42,9 +42,15 @@ export const lateralPlaces = (laterals: Table, toPlace: ToPlace): readonly (Plac
 /**
  * Every lateral once, in the order of the city's file, with what the plan says of it. A lateral without a place has a
  * null geometry (RFC 7946, 3.2). Names of properties carry the unit of their numbers: `host_length_ft`.
+ *
+ * @param columns that are handed on
  */
-export function lateralFeatures(program: PlannedProgram, places: readonly (Place | null)[]): LateralFeatures {
-  const { laterals, basis, columns } = program;
+export function lateralFeatures(
+  program: PlannedProgram,
+  places: readonly (Place | null)[],
+  columns: readonly Column[],
+): LateralFeatures {
+  const { laterals, basis } = program;
   const given = columns.filter(({ key }) => !["lateral", "x", "y"].includes(key));
   const features = places.map((place, row): LateralFeature => {
     const id = textAt(laterals, "lateral", row);

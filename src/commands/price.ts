@@ -1,11 +1,12 @@
 import { stat } from "node:fs/promises";
 import { basename, dirname, join } from "node:path";
-import type { IssuedLine } from "../bidding/bid.ts";
+import { type IssuedLine, partName } from "../bidding/bid.ts";
 import type { CostBook } from "../bidding/cost-book.ts";
 import { money } from "../bidding/money-words.ts";
 import { sensitivities } from "../bidding/sensitivity.ts";
 import {
   breakEvenQuantity,
+  type CostPart,
   costParts,
   type PricedQuantity,
   type Pricing,
@@ -13,22 +14,22 @@ import {
 } from "../bidding/unit-price.ts";
 import { writeAtomically } from "../program/atomic-write.ts";
 import { readCostBook } from "../program/cost-book-file.ts";
-import { type IssuedBook, readIssueRecords } from "../program/issue-records.ts";
+import { readIssueRecords } from "../program/issue-records.ts";
 import { MOST_BYTES, readAtMost } from "../program/program-files.ts";
 import { extend } from "../quantity/money.ts";
 import { fileProblem } from "../quantity/problem.ts";
-import { cents } from "../quantity/si.ts";
+import { type Cents, cents } from "../quantity/si.ts";
 import { type BidItemKey, houseBidItems } from "../reference/bid-items.ts";
 import { variantIn } from "../workbook/bid-schedule.ts";
 import { fillPrices } from "../workbook/fill-prices.ts";
 import { readIssued } from "../workbook/read-bid.ts";
 import { refuse } from "./change-decisions.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
-import { loadOrSay } from "./load-program.ts";
+import { loadSeasonOrSay } from "./load-season.ts";
 import { openWorkbook } from "./open-workbook.ts";
 import { plainTable } from "./plain-table.ts";
 import { planMinutes } from "./plan-minutes.ts";
-import { standingBook } from "./standing-book.ts";
+import { type StandingBook, standingBook } from "./standing-book.ts";
 
 /** How much higher a rate is when the table says what it does to the total. */
 const HIGHER = 0.1;
@@ -45,7 +46,9 @@ export interface PriceOptions {
  */
 export async function priceBid(target: string, options: PriceOptions, io: CommandIo): Promise<ExitCode> {
   const ofFolder = (await stat(target)).isDirectory();
-  const standing = ofFolder ? await standingOf(target) : ({ ok: true, path: target } as const);
+  const standing = ofFolder
+    ? await standingOf(target)
+    : ({ ok: true, path: target, season: undefined } as const);
   if (!standing.ok) return refuse(io, standing.problems);
   const bid = standing.path;
   const read = await readAtMost(options.book, MOST_BYTES.costBook, basename(options.book));
@@ -66,9 +69,9 @@ export async function priceBid(target: string, options: PriceOptions, io: Comman
   }
   let minutes: ReadonlyMap<BidItemKey, number> | null = null;
   if (ofFolder) {
-    const program = await loadOrSay(target, io);
-    if (program === null) return EXIT.notDone;
-    minutes = planMinutes(program);
+    const loaded = await loadSeasonOrSay(target, standing.season, io);
+    if (loaded === null) return EXIT.notDone;
+    minutes = planMinutes(loaded.program);
   }
 
   const { lines } = issued.value;
@@ -93,7 +96,7 @@ export async function priceBid(target: string, options: PriceOptions, io: Comman
 }
 
 /** The latest issue of a program, or its bid book where nothing was issued. */
-async function standingOf(folder: string): Promise<IssuedBook> {
+async function standingOf(folder: string): Promise<StandingBook> {
   const issues = await readIssueRecords(folder);
   return issues.ok ? standingBook(folder, undefined, issues.records) : issues;
 }
@@ -111,6 +114,7 @@ export function priceLine(
   lines: readonly IssuedLine[],
   minutes: ReadonlyMap<BidItemKey, number> | null,
 ): PricedLine {
+  if (line.fixed !== null) return { line, quantity: null, pricing: carriedAt(line.fixed) };
   const item = houseBidItems.items.find(({ number }) => number === Math.floor(Number(line.item)));
   const variant = item === undefined ? null : variantIn(line.description, item);
   if (item === undefined || variant === null)
@@ -127,6 +131,12 @@ export function priceLine(
   return { line, quantity, pricing: priceUnit(book, quantity, minutes) };
 }
 
+/** An allowance is carried at the owner's amount, whatever a cost book says. */
+const carriedAt = (price: Cents): Pricing => ({
+  ok: true,
+  unit: { price, parts: Object.fromEntries(costParts.map((part) => [part, 0])) as Record<CostPart, Cents> },
+});
+
 const LEFT = { align: "left" } as const;
 const RIGHT = { align: "right" } as const;
 
@@ -141,7 +151,7 @@ function priceText(
   );
   let total = cents(0);
   const rows = priced.map(({ line, quantity, pricing }) => {
-    const head = [line.item, wordsOf(quantity), line.unit, (line.hundredths / 100).toFixed(2)];
+    const head = [line.item, wordsOf(line, quantity), line.unit, (line.hundredths / 100).toFixed(2)];
     if (!pricing.ok) return [...head, ...used.map(() => ""), "none", ""];
     const { parts, price } = pricing.unit;
     const extension = extend(line.hundredths, price);
@@ -173,7 +183,7 @@ function priceText(
     const at = breakEvenQuantity(book, quantity.hundredths, pricing.unit);
     return at === null
       ? []
-      : [[line.item, wordsOf(quantity), (line.hundredths / 100).toFixed(2), at.toFixed(1)]];
+      : [[line.item, wordsOf(line, quantity), (line.hundredths / 100).toFixed(2), at.toFixed(1)]];
   });
   const breakEven =
     carried.length === 0
@@ -194,5 +204,14 @@ function priceText(
   );
 }
 
-const wordsOf = (quantity: PricedQuantity | null): string =>
-  quantity === null ? "" : quantity.variant === "" ? quantity.item : `${quantity.item}, ${quantity.variant}`;
+function wordsOf({ part, fixed, description }: IssuedLine, quantity: PricedQuantity | null): string {
+  const words =
+    quantity === null
+      ? fixed === null
+        ? ""
+        : description
+      : quantity.variant === ""
+        ? quantity.item
+        : `${quantity.item}, ${quantity.variant}`;
+  return part === "base" ? words : `${words} (${partName(part)})`;
+}

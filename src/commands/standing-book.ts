@@ -3,18 +3,26 @@ import { type IssuedBook, type IssueRecord, issuedBook } from "../program/issue-
 import { fileInside, OUTPUTS } from "../program/program-files.ts";
 import { BID_BOOK_FILE } from "./write-workbook.ts";
 
+/** The book, and the saved season it was issued for; undefined is the whole plan, or a book of which that is not known. */
+export type StandingBook =
+  | (Extract<IssuedBook, { readonly ok: true }> & { readonly season: string | undefined })
+  | Extract<IssuedBook, { readonly ok: false }>;
+
 /** The book that bids are compared with: the one named, else the latest issue, else the program's bid book. */
 export async function standingBook(
   folder: string,
   named: string | undefined,
   records: readonly IssueRecord[],
-): Promise<IssuedBook> {
-  if (named !== undefined) return { ok: true, path: named };
+): Promise<StandingBook> {
+  if (named !== undefined) return { ok: true, path: named, season: undefined };
   const latest = records.at(-1);
-  if (latest !== undefined) return issuedBook(folder, latest);
-  const inside = await fileInside(folder, `${OUTPUTS}/${BID_BOOK_FILE}`);
-  // As people wrote it, not the real path: it is what they are shown.
-  return inside.ok
-    ? { ok: true, path: join(folder, OUTPUTS, BID_BOOK_FILE) }
-    : { ok: false, problems: [inside.problem] };
+  if (latest === undefined) {
+    const inside = await fileInside(folder, `${OUTPUTS}/${BID_BOOK_FILE}`);
+    // As people wrote it, not the real path: it is what they are shown.
+    return inside.ok
+      ? { ok: true, path: join(folder, OUTPUTS, BID_BOOK_FILE), season: undefined }
+      : { ok: false, problems: [inside.problem] };
+  }
+  const book = await issuedBook(folder, latest);
+  return book.ok ? { ...book, season: latest.season ?? undefined } : book;
 }

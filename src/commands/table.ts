@@ -1,4 +1,5 @@
-import { headingWithUnit } from "../columns/dictionary.ts";
+import type { Column } from "../columns/column.ts";
+import { columnOf, headingWithUnit } from "../columns/dictionary.ts";
 import { isoDate } from "../quantity/calendar.ts";
 import { isNumeric } from "../quantity/measure.ts";
 import { day } from "../quantity/si.ts";
@@ -7,14 +8,17 @@ import { selectRows } from "../season/select-rows.ts";
 import { withStability } from "../season/selection-stability.ts";
 import { numberAt, textAt } from "../sheet/table.ts";
 import { buildBidBook } from "../workbook/bid-book.ts";
-import { readBidView } from "../workbook/bid-view.ts";
+import { type DividedBid, readBidView } from "../workbook/bid-view.ts";
 import { DAY_ZERO, formatOf, ISO_DATE, numberCell } from "../workbook/number-format.ts";
 import { buildPlanningBook } from "../workbook/planning-book.ts";
 import type { Cell, Row, SheetModel } from "../workbook/sheet-model.ts";
+import { dividedBid } from "./bid-extras.ts";
+import { refuse } from "./change-decisions.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { csvLine } from "./csv-text.ts";
-import { exitCodeOf, loadOrSay } from "./load-program.ts";
+import { exitCodeOf, loadWholeOrSay } from "./load-program.ts";
 import { filterOrSay } from "./named-filter.ts";
+import { columnsFor, tellsOfOccupants } from "./occupant-columns.ts";
 import { writeOut } from "./write-out.ts";
 import { bookContents } from "./write-workbook.ts";
 
@@ -25,20 +29,25 @@ const BID = "bid:";
 
 interface Listed {
   readonly name: string;
+  /** The column of addresses; -1 where there is none, or it was left out. */
+  readonly location: number;
   readonly headings: readonly string[];
   readonly formats: readonly (string | undefined)[];
   readonly rows: Iterable<Row>;
 }
 
-/** `wyeplan table FOLDER [SHEET] [--filter NAME] [--out FILE]`: a sheet as CSV. Without a name it lists the sheets. */
+/** `wyeplan table FOLDER [SHEET] [--filter NAME] [--with-addresses] [--out FILE]`: a sheet as CSV. Without a name it lists the sheets. */
 export async function tableOf(
   folder: string,
   sheet: string | undefined,
-  options: { readonly filter?: string; readonly out?: string },
+  options: { readonly filter?: string; readonly out?: string; readonly withAddresses?: boolean },
   io: CommandIo,
 ): Promise<ExitCode> {
-  const loaded = await loadOrSay(folder, io);
-  if (loaded === null) return EXIT.notDone;
+  const whole = await loadWholeOrSay(folder, io);
+  if (whole === null) return EXIT.notDone;
+  const { program: loaded, settings } = whole;
+  const divided = dividedBid(loaded, loaded, settings);
+  if (!divided.ok) return refuse(io, divided.problems);
   const filter = options.filter === undefined ? undefined : filterOrSay(loaded, options.filter, io);
   if (filter === null) return EXIT.notDone;
   if (filter !== undefined && (sheet === undefined || !isCalled(LATERALS, sheet))) {
@@ -46,9 +55,13 @@ export async function tableOf(
     return EXIT.notDone;
   }
   const program = sheet === undefined || isCalled(LATERALS, sheet) ? loaded : withStability(loaded);
+  const columns =
+    options.withAddresses === true
+      ? program.columns
+      : program.columns.filter((column) => !tellsOfOccupants(column));
   const tables = [
-    lateralTable(filter === undefined ? program : selectRows(program, filter.met)),
-    ...sheetTables(program),
+    lateralTable(filter === undefined ? program : selectRows(program, filter.met), columns),
+    ...sheetTables(program, divided.bid),
   ];
   const found = tables.find(({ name }) => sheet !== undefined && isCalled(name, sheet));
   if (found === undefined) {
@@ -57,17 +70,25 @@ export async function tableOf(
     say(tables.map(({ name }) => `${name}\n`).join(""));
     return sheet === undefined ? EXIT.done : EXIT.notDone;
   }
-  await writeOut(csvOf(found, options.out !== undefined), options.out, io);
+  const withAddresses = options.withAddresses === true;
+  columnsFor(
+    found.name === LATERALS ? program.columns : found.location >= 0 ? [columnOf("location")] : [],
+    withAddresses,
+    io,
+  );
+  const given = withAddresses || found.location < 0 ? found : without(found, found.location);
+  await writeOut(csvOf(given, options.out !== undefined), options.out, io);
   return exitCodeOf(program);
 }
 
 const isCalled = (name: string, asked: string): boolean => name.toLowerCase() === asked.trim().toLowerCase();
 
 /** Every column of the laterals in the order of risk, ids and words as they are, numbers in the program's units. */
-function lateralTable({ laterals, columns, order, basis }: PlannedProgram): Listed {
+function lateralTable({ laterals, order, basis }: PlannedProgram, columns: readonly Column[]): Listed {
   const style = basis.program;
   return {
     name: LATERALS,
+    location: -1,
     headings: columns.map((column) => headingWithUnit(column, style)),
     formats: columns.map(({ measure }) => formatOf(measure, style.units)),
     rows: Array.from(order, (row) =>
@@ -81,10 +102,10 @@ function lateralTable({ laterals, columns, order, basis }: PlannedProgram): List
 }
 
 /** Every sheet of both books, long lists whole: a CSV file has no last row. */
-function sheetTables(program: PlannedProgram): readonly Listed[] {
+function sheetTables(program: PlannedProgram, divided: DividedBid): readonly Listed[] {
   const contents = bookContents(program, Number.POSITIVE_INFINITY);
   const planning = buildPlanningBook(contents).sheets;
-  const bid = buildBidBook(readBidView(contents)).sheets;
+  const bid = buildBidBook(readBidView(contents, divided)).sheets;
   const names = new Set(planning.map(({ name }) => name));
   return [
     ...planning.map((sheet) => listed(sheet, sheet.name)),
@@ -95,6 +116,7 @@ function sheetTables(program: PlannedProgram): readonly Listed[] {
 /** Rows are worked out when the sheet is the one that is asked for. */
 const listed = ({ columns, rows, foot }: SheetModel, name: string): Listed => ({
   name,
+  location: columns.findIndex(({ heading }) => heading === columnOf("location").heading),
   headings: columns.map(({ heading }) => heading),
   formats: columns.map(({ format }) => format),
   rows: {
@@ -104,6 +126,22 @@ const listed = ({ columns, rows, foot }: SheetModel, name: string): Listed => ({
     },
   },
 });
+
+/** A table without one of its columns. */
+function without(table: Listed, column: number): Listed {
+  const cut = <Cell>(cells: readonly Cell[]): Cell[] => cells.filter((_, i) => i !== column);
+  const { headings, formats, rows } = table;
+  return {
+    ...table,
+    headings: cut(headings),
+    formats: cut(formats),
+    rows: {
+      *[Symbol.iterator]() {
+        for (const row of rows) yield cut(row);
+      },
+    },
+  };
+}
 
 /** Headings, rows, totals. A file begins with a byte-order mark, by which spreadsheets know that it is UTF-8. */
 function csvOf({ headings, formats, rows }: Listed, isFile: boolean): string {

@@ -2,7 +2,7 @@ import { join } from "node:path";
 import { OUTPUTS, ownFolder } from "../program/program-files.ts";
 import { readSeasonRun, type SeasonRun, seasonRunNames } from "../program/season-runs.ts";
 import { withStability } from "../season/selection-stability.ts";
-import { bidExtras } from "./bid-extras.ts";
+import { bidExtras, dividedBid } from "./bid-extras.ts";
 import { bookedSelection } from "./booked-selection.ts";
 import { refuse } from "./change-decisions.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
@@ -32,12 +32,18 @@ export async function workbookOf(
   const own = await ownFolder(folder, OUTPUTS);
   if (options.out === undefined && !own.ok) return refuse(io, [own.problem]);
   const { program, season } = loaded;
+  const divided = dividedBid(program, loaded.whole, loaded.settings);
+  if (!divided.ok) return refuse(io, divided.problems);
   const place = season === null ? OUTPUTS : join(OUTPUTS, `season-${season.name}`);
   const shown = season ?? (await onlySeason(folder));
   const selected =
     shown === null ? null : bookedSelection(loaded.whole, loaded.settings, shown.name, shown.run);
-  const written = await writeWorkbook(program, options.out ?? join(folder, place), selected, (view) =>
-    bidExtras(view, program, loaded.settings),
+  const written = await writeWorkbook(
+    program,
+    options.out ?? join(folder, place),
+    selected,
+    (view) => bidExtras(view, program, loaded.settings),
+    divided.bid,
   );
   io.out(
     `${written.bidBook}  for bidders: quantities and the lateral schedule, no estimate\n` +

@@ -15,7 +15,7 @@ import { seasonUncertainty } from "../season/uncertainty/season-uncertainty.ts";
 import { knownDay } from "../season/work-days.ts";
 import { type BidExtras, buildBidBook } from "../workbook/bid-book.ts";
 import { FIRST_ISSUE } from "../workbook/bid-form-sheet.ts";
-import { type BidView, readBidView } from "../workbook/bid-view.ts";
+import { type BidView, type DividedBid, readBidView } from "../workbook/bid-view.ts";
 import type { BookContents } from "../workbook/book-contents.ts";
 import { ROWS_A_SHEET } from "../workbook/long-list.ts";
 import { buildPlanningBook } from "../workbook/planning-book.ts";
@@ -37,15 +37,17 @@ export interface WrittenBooks {
  * and neither before both have been laid out.
  *
  * @param extrasOf what the bid book shows beside the plan
+ * @param divided the alternates and allowances of the bid book; a base bid alone unless said
  */
 export async function writeWorkbook(
   program: PlannedProgram,
   folder: string,
   selected: BookedSelection | null = null,
   extrasOf: (view: BidView) => Promise<BidExtras> = async () => ({}),
+  divided: DividedBid | null = null,
 ): Promise<WrittenBooks> {
   const contents = { ...bookContents(program), selected };
-  const view = readBidView(contents);
+  const view = readBidView(contents, divided);
   const bid = buildBidBook(view, FIRST_ISSUE, [], await extrasOf(view));
   const bidBook = { path: join(folder, BID_BOOK_FILE), book: bid };
   const planningBook = { path: join(folder, PLANNING_BOOK_FILE), book: buildPlanningBook(contents) };

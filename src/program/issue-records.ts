@@ -21,6 +21,8 @@ const recordSchema = z.strictObject({
   date: z.iso.date(),
   /** What changed, in the city's words; null for the first issue. */
   addendum: z.string().nullable(),
+  /** The saved season that was issued; null is the whole plan. Records of before it was kept have none. */
+  season: z.string().nullable().default(null),
   /** The mark of the content, as the bid form of the book shows it. */
   content: z.string(),
   /** The workbook as it was issued, and SHA-256 of its bytes. */
@@ -32,6 +34,9 @@ const recordSchema = z.strictObject({
       wording: z.string(),
       unit: z.string(),
       hundredths: z.number().int().nonnegative(),
+      // Records of before there were alternates and allowances have neither.
+      sheet: z.string().default("Bid schedule"),
+      amount: z.number().int().positive().nullable().default(null),
     }),
   ),
   sheets: z.array(

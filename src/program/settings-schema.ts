@@ -5,6 +5,7 @@ import { dayFromIso } from "../quantity/calendar.ts";
 import { bidItemKeys } from "../reference/bid-items.ts";
 import { observationKinds } from "../reference/observation-kinds.ts";
 import { MOST_OWN } from "../reference/recipe.ts";
+import { bidLayoutSchema } from "./bid-layout-settings.ts";
 import { biddingSchema } from "./bidding-settings.ts";
 import { coordinatesSchema } from "./coordinate-system.ts";
 import { criteriaSchema } from "./criteria-schema.ts";
@@ -97,6 +98,8 @@ export const settingsSchema = z.strictObject({
     .optional(),
   /** The program's instructions to bidders; a rule that is not here corrects nothing. */
   bidding: biddingSchema.optional(),
+  /** How the bid schedule is divided; a program that does not say so asks for a base bid alone. */
+  bid: bidLayoutSchema.optional(),
 });
 
 /** The settings of a program, as written: checked, and never changed on the way. */

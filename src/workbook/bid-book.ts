@@ -1,8 +1,16 @@
+import type { Part } from "../bidding/bid.ts";
 import type { IssueChange } from "../bidding/issue-changes.ts";
+import { cents } from "../quantity/si.ts";
 import type { BiddingRules } from "../reference/bidding-rules.ts";
 import { basisSheets } from "./basis-sheet.ts";
 import { bidFormSheet, FIRST_ISSUE, type IssueMark } from "./bid-form-sheet.ts";
-import { bidScheduleSheet, paymentSheet, scheduleQuantityCell } from "./bid-schedule-sheet.ts";
+import {
+  asksWords,
+  bidScheduleSheet,
+  paymentSheet,
+  schedulePlace,
+  scheduleQuantityCells,
+} from "./bid-schedule-sheet.ts";
 import type { BidView } from "./bid-view.ts";
 import { cautionsSheet } from "./cautions-sheet.ts";
 import { changesSheet } from "./changes-sheet.ts";
@@ -13,7 +21,8 @@ import { instructionsSheet } from "./instructions-sheet.ts";
 import { lateralQuantitiesSheets } from "./lateral-quantities.ts";
 import { lateralScheduleSheets } from "./lateral-schedule.ts";
 import { type BidPicture, picturesSheet } from "./pictures-sheet.ts";
-import type { Book } from "./sheet-model.ts";
+import { type Book, cellsIn, type SheetModel } from "./sheet-model.ts";
+import { wordsSheet } from "./words-sheet.ts";
 
 /** What a bid book shows beside the plan. */
 export interface BidExtras {
@@ -31,23 +40,44 @@ export function buildBidBook(
 ): Book {
   const last = issue.addenda.at(-1);
   const changed = new Set(changes.flatMap(({ line }) => line ?? []));
-  const others = [
-    bidScheduleSheet(view, last === undefined ? null : { addendum: last.number, changed }),
+  const options = {
+    changes: last === undefined ? null : { addendum: last.number, changed },
+    rules: rules ?? null,
+  };
+  const asked = asksWords(options);
+  const parts: readonly Part[] = ["base", ...view.alternates.map(({ number }) => number)];
+  const divided = view.alternates.length > 0;
+  const [base, ...alternates] = parts.map((part) => bidScheduleSheet(view, part, options));
+  const sheets = [
+    base!,
+    ...alternates,
     ...(last === undefined ? [] : [changesSheet(last, changes)]),
-    ...(rules === undefined ? [] : [instructionsSheet(rules)]),
+    ...(rules === undefined ? [] : [instructionsSheet(rules, view)]),
     paymentSheet(view),
     ...lateralScheduleSheets(view),
-    ...lateralQuantitiesSheets(view.quantities),
-    districtQuantitiesSheet(view, scheduleQuantityCell),
-    ...(pictures === undefined ? [] : [picturesSheet(pictures)]),
+    ...lateralQuantitiesSheets(view.quantities, divided),
+    districtQuantitiesSheet(view, scheduleQuantityCells(view, asked)),
     dataGapsSheet(view),
     ...basisSheets(view.basis, true),
     cautionsSheet(view.cautions, true),
+    wordsSheet(),
   ];
+  const others = pictures === undefined ? sheets : withPictures(sheets, pictures);
   const first = howToReadSheet(view, ["Bid form", ...others.map(({ name }) => name)]);
+  const totals = {
+    schedules: parts.map((part) => schedulePlace(view, part, asked)),
+    carried: cents(view.allowances.reduce((sum, { amount }) => sum + amount, 0)),
+    currency: view.head.currency,
+  };
   return {
     title: issue === FIRST_ISSUE ? "Bid book" : `Bid book, issue ${issue.number}`,
     head: view.head,
-    sheets: [first, bidFormSheet(issue, [first, ...others]), ...others],
+    sheets: [first, bidFormSheet(issue, [first, ...others], totals), ...others],
   };
+}
+
+/** The pictures before what is not known; only a book that is written as a document can hold them. */
+function withPictures(sheets: readonly SheetModel[], pictures: readonly BidPicture[]): readonly SheetModel[] {
+  const at = sheets.findIndex(({ name }) => name === "Data gaps");
+  return sheets.toSpliced(at, 0, picturesSheet(pictures, cellsIn(sheets)));
 }

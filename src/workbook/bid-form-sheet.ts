@@ -1,7 +1,11 @@
 import { createHash } from "node:crypto";
-import { formFields, issueNames } from "./bid-names.ts";
+import type { Cents } from "../quantity/si.ts";
+import { awardNames, formFields, issueNames } from "./bid-names.ts";
+import { type SchedulePlace, totalCell } from "./bid-schedule-sheet.ts";
 import type { Addendum } from "./changes-sheet.ts";
-import { ANSWER, type Book, firstRow, type Row, type SheetModel } from "./sheet-model.ts";
+import { HUNDREDTHS } from "./number-format.ts";
+import { ANSWER, type Book, firstRow, formula, type Row, type SheetModel } from "./sheet-model.ts";
+import { inWords } from "./words-sheet.ts";
 
 /** Which issue of the bid documents a book is. */
 export interface IssueMark {
@@ -15,13 +19,28 @@ export const FIRST_ISSUE: IssueMark = { number: 1, addenda: [] };
 
 const NAME = "Bid form";
 
-const notes = ["Fill in the yellow cells. What is issued stands above them and is not to be changed."];
+const notes = [
+  "Fill in the yellow cells. What is issued stands above them, the totals of the schedule below them; neither is to be changed.",
+];
+
+/** What the totals of the form are made of. */
+export interface BidTotals {
+  /** The base bid's schedule, then each alternate's in stated order. */
+  readonly schedules: readonly SchedulePlace[];
+  /** What the base bid comes to before anything is priced: its allowances. */
+  readonly carried: Cents;
+  readonly currency: string;
+}
 
 /**
  * The sheet a bidder signs, with what identifies the issue: its number, and a mark of what all other sheets hold, by
  * which a returned book is known to be of this issue.
  */
-export function bidFormSheet(issue: IssueMark, others: readonly SheetModel[]): SheetModel {
+export function bidFormSheet(
+  issue: IssueMark,
+  others: readonly SheetModel[],
+  { schedules, carried, currency }: BidTotals,
+): SheetModel {
   const fields = Object.values(formFields);
   const issued: readonly Row[] = [
     ["Issue", issue.number, "Number of this issue of the bid documents."],
@@ -30,6 +49,19 @@ export function bidFormSheet(issue: IssueMark, others: readonly SheetModel[]): S
   ];
   const first = firstRow(notes);
   const names = [...Object.values(issueNames), ...fields.map(({ name }) => name)];
+  const at = first + names.length;
+  const awards = schedules.map((_, i): Row => {
+    const sum = schedules
+      .slice(0, i + 1)
+      .map(totalCell)
+      .join("+");
+    return [
+      i === 0 ? "Base bid" : `Base bid with ${throughAlternate(i)}`,
+      formula(`ROUND(${sum},2)`, carried / 100, HUNDREDTHS),
+      inWords(`$B$${at + i}`, carried, currency),
+    ];
+  });
+  const cells = (letter: string) => `$${letter}$${at}:$${letter}$${at + awards.length - 1}`;
   return {
     name: NAME,
     title: NAME,
@@ -39,14 +71,20 @@ export function bidFormSheet(issue: IssueMark, others: readonly SheetModel[]): S
       { heading: "Entry", width: 44, wrap: true },
       { heading: "What to write", width: 56, wrap: true },
     ],
-    rows: [...issued, ...fields.map(({ heading, asks }): Row => [heading, ANSWER, asks])],
+    rows: [...issued, ...fields.map(({ heading, asks }): Row => [heading, ANSWER, asks]), ...awards],
     frozenColumns: 0,
     pagesWide: 1,
     portrait: true,
     locked: true,
-    names: Object.fromEntries(names.map((name, i) => [name, `$B$${first + i}`])),
+    names: {
+      ...Object.fromEntries(names.map((name, i) => [name, `$B$${first + i}`])),
+      [awardNames.totals]: cells("B"),
+      [awardNames.words]: cells("C"),
+    },
   };
 }
+
+const throughAlternate = (last: number): string => (last === 1 ? "alternate 1" : `alternates 1 to ${last}`);
 
 /** The mark as the form of a book shows it. */
 export const contentMarkOf = ({ sheets }: Book): string =>

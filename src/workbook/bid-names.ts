@@ -13,6 +13,15 @@ export const scheduleNames = [
 ] as const;
 export type ScheduleName = (typeof scheduleNames)[number];
 
+/** The total in words, by formula; a book of before has none. */
+export const TOTAL_IN_WORDS = "bid_total_words";
+/** Unit prices in words, where the instructions say which governs. */
+export const WORDS = "bid_words";
+/** What mobilization may come to and by how much it is over, where the instructions cap it. */
+export const capNames = { most: "bid_mobilization_most", over: "bid_mobilization_over" } as const;
+/** Totals of the base bid with none, one, two … of the alternates, on the bid form; each with its words beside it. */
+export const awardNames = { totals: "bid_award_totals", words: "bid_award_words" } as const;
+
 /** Fields that a bidder fills in, with what is asked for. */
 export const formFields = {
   bidder: { name: "bidder_name", heading: "Bidder", asks: "Full legal name of the bidder." },

@@ -1,10 +1,16 @@
-import type { ScheduleName } from "./bid-names.ts";
-import type { BidView } from "./bid-view.ts";
-import { sumOfLine } from "./lateral-quantities.ts";
+import type { Part } from "../bidding/bid.ts";
+import { mobilizationFraction } from "../bidding/mobilization.ts";
+import { cents } from "../quantity/si.ts";
+import type { Allowance } from "../reference/bid-layout.ts";
+import type { BiddingRules, MobilizationCap } from "../reference/bidding-rules.ts";
+import { capNames, type ScheduleName, TOTAL_IN_WORDS, WORDS } from "./bid-names.ts";
+import type { BidScheduleLine, BidView } from "./bid-view.ts";
+import { sumOfLine, sumOfLineInPart } from "./lateral-quantities.ts";
 import { HUNDREDTHS, WHOLE } from "./number-format.ts";
-import { lettersOf } from "./references.ts";
+import { columnLetter, lettersOf } from "./references.ts";
 import {
   type Cell,
+  type Formula,
   firstRow,
   formula,
   type Row,
@@ -12,100 +18,259 @@ import {
   type SheetModel,
   UNIT_PRICE,
 } from "./sheet-model.ts";
+import { inWords } from "./words-sheet.ts";
 
-const NAME = "Bid schedule";
+/** The sheet of the base bid, or of an alternate. */
+export const scheduleSheetName = (part: Part): string =>
+  part === "base" ? "Bid schedule" : `Alternate ${part}`;
 
-const columnsIn = (currency: string) =>
-  ({
+function columnsIn(currency: string, asksWords: boolean) {
+  const words: SheetColumn = { heading: "Unit price in words", width: 40, wrap: true };
+  return {
     item: { heading: "Item", width: 8, format: "0.00" },
     description: { heading: "Description", width: 58, wrap: true },
     unit: { heading: "Unit", width: 10 },
     quantity: { heading: "Quantity", width: 12, format: HUNDREDTHS },
     price: { heading: `Unit price (${currency})`, width: 14, format: HUNDREDTHS },
+    ...(asksWords ? { words } : {}),
     extension: { heading: `Extension (${currency})`, width: 16, format: HUNDREDTHS },
-  }) as const satisfies Record<string, SheetColumn>;
+  } satisfies Record<string, SheetColumn>;
+}
 
-const at = lettersOf(columnsIn(""));
-
-const notes = [
+const notesOf = (part: Part, { alternates }: BidView): readonly string[] => [
   "Type a unit price into each yellow cell. Quantities are sums over the sheet of lateral quantities.",
-  "An extension is quantity × unit price, rounded to the cent; it stays empty until the price is there.",
+  "An extension is quantity × unit price, rounded to the cent; it stays empty until the price is there." +
+    (part === "base"
+      ? alternates.length === 0
+        ? ""
+        : " Mobilization is asked for here only, for the alternates too."
+      : " This is added to the base bid where the owner takes it; it is priced apart."),
 ];
 
 /** Which lines an addendum changed. */
 export interface ChangedLines {
   readonly addendum: number;
-  /** By the plan's name of the line. */
+  /** By the plan's name of the line, see lineKey. */
   readonly changed: ReadonlySet<string>;
 }
 
-/** Every line to be priced, with its quantity by formula and its price blank; in a re-issue changed lines say so. */
+/** The name of a line over all parts of the bid. */
+export const lineKey = ({ part, key }: Pick<BidScheduleLine, "part" | "key">): string =>
+  part === "base" ? key : `${key}, alternate ${part}`;
+
+/** The unit by which a returned book's allowances are told. */
+export const ALLOWANCE_UNIT = "allowance";
+const ALLOWANCE_ITEM = 90;
+/** Allowances are items 90.01, 90.02 and so on. */
+export const allowanceNumber = (i: number): number => (ALLOWANCE_ITEM * 100 + i + 1) / 100;
+export const allowanceKey = (i: number): string => `allowance ${i + 1}`;
+export const allowanceWording = ({ wording }: Allowance): string => `Allowance set by the owner: ${wording}`;
+
+/** Where a schedule has its cells: its letters, its first row and the row of its total. */
+export interface SchedulePlace {
+  readonly part: Part;
+  readonly sheet: string;
+  readonly letters: Readonly<
+    Record<"item" | "description" | "unit" | "quantity" | "price" | "extension", string>
+  >;
+  readonly words: string | null;
+  readonly first: number;
+  readonly last: number;
+}
+
+export function schedulePlace(view: BidView, part: Part, asksWords: boolean): SchedulePlace {
+  const columns = columnsIn("", asksWords);
+  const letters = lettersOf<Exclude<keyof typeof columns, "words">>(columns);
+  const words = asksWords ? columnLetter(Object.keys(columns).indexOf("words")) : null;
+  const first = firstRow(notesOf(part, view));
+  const count =
+    view.lines.filter((line) => line.part === part).length + (part === "base" ? view.allowances.length : 0);
+  return { part, sheet: scheduleSheetName(part), letters, words, first, last: first + count - 1 };
+}
+
+/** The total of a part, as other sheets refer to it. */
+export const totalCell = ({ sheet, letters, last }: SchedulePlace): string =>
+  `'${sheet}'!$${letters.extension}$${last + 1}`;
+
+/** What a schedule needs beside the view. */
+export interface ScheduleOptions {
+  readonly changes: ChangedLines | null;
+  /** The program's instructions to bidders, where they are known. */
+  readonly rules: Pick<BiddingRules, "words" | "mobilizationCap"> | null;
+}
+
+/** Whether unit prices are to be written in words too: where the instructions say which of the two governs. */
+export const asksWords = ({ rules }: Pick<ScheduleOptions, "rules">): boolean =>
+  (rules?.words ?? null) !== null;
+
+/** Every line of a part to be priced, with its quantity by formula and its price blank; in a re-issue changed lines say so. */
 export function bidScheduleSheet(
-  { head, lines, quantities }: BidView,
-  changes: ChangedLines | null = null,
+  view: BidView,
+  part: Part = "base",
+  options: ScheduleOptions = { changes: null, rules: null },
 ): SheetModel {
-  const columns = columnsIn(head.currency);
-  const first = firstRow(notes);
-  const last = first + lines.length - 1;
-  const prices = `${at.price}${first}:${at.price}${last}`;
-  const extensions = `${at.extension}${first}:${at.extension}${last}`;
-  const column = (key: keyof typeof at) => `$${at[key]}$${first}:$${at[key]}$${last}`;
-  const lump = (line: BidView["lines"][number]): boolean => line.item.unit === "lump sum";
+  const { head, quantities, alternates } = view;
+  const { changes } = options;
+  const asked = asksWords(options);
+  const columns = columnsIn(head.currency, asked);
+  const { letters: at, words, first, last } = schedulePlace(view, part, asked);
+  const own = view.lines.filter((line) => line.part === part);
+  const allowances = part === "base" ? view.allowances : [];
+  const range = (letter: string) => `${letter}${first}:${letter}${last}`;
+  const named = (letter: string) => `$${letter}$${first}:$${letter}$${last}`;
+  const foot = (letter: string, row: number) => `$${letter}$${last + row}`;
+  const changed = (key: string): Row =>
+    changes === null ? [] : [changes.changed.has(key) ? `by addendum ${changes.addendum}` : ""];
+  const extension = (row: number, result: number | ""): Cell =>
+    formula(
+      `IF(${at.price}${row}="","",ROUND(${at.quantity}${row}*${at.price}${row},2))`,
+      result,
+      HUNDREDTHS,
+    );
+  const inWordsColumn = (cell: Cell): Row => (asked ? [cell] : []);
+  const carried = cents(allowances.reduce((sum, { amount }) => sum + amount, 0));
+  const total = `${at.extension}${last + 1}`;
+  const footRow = (what: Cell, value: Cell): Row => [
+    null,
+    what,
+    null,
+    null,
+    null,
+    ...inWordsColumn(null),
+    value,
+  ];
+  const cap = part === "base" ? (options.rules?.mobilizationCap ?? null) : null;
+  const alternate = alternates.find(({ number }) => number === part);
   return {
-    name: NAME,
-    title: "Bid schedule",
-    notes,
+    name: scheduleSheetName(part),
+    title: alternate === undefined ? "Bid schedule" : `Alternate ${alternate.number}: ${alternate.name}`,
+    notes: notesOf(part, view),
     columns: [...Object.values(columns), ...(changes === null ? [] : [{ heading: "Changed", width: 14 }])],
-    rows: lines.map((line, i): Row => {
-      const row = first + i;
-      const quantity: Cell = lump(line)
-        ? { kind: "number", value: 1, format: WHOLE }
-        : formula(sumOfLine(`$${at.item}${row}`, quantities), line.hundredths / 100, line.format);
-      const price = `${at.price}${row}`;
-      return [
-        line.number,
-        line.description,
-        line.unit,
-        quantity,
-        UNIT_PRICE,
-        formula(`IF(${price}="","",ROUND(${at.quantity}${row}*${price},2))`, "", HUNDREDTHS),
-        ...(changes === null ? [] : [changes.changed.has(line.key) ? `by addendum ${changes.addendum}` : ""]),
-      ];
-    }),
+    rows: [
+      ...own.map((line, i): Row => {
+        const row = first + i;
+        const sum = alternates.length === 0 ? sumOfLine : sumIn(part);
+        const quantity: Cell =
+          line.item.unit === "lump sum"
+            ? { kind: "number", value: 1, format: WHOLE }
+            : formula(sum(`$${at.item}${row}`, quantities), line.hundredths / 100, line.format);
+        return [
+          line.number,
+          line.description,
+          line.unit,
+          quantity,
+          UNIT_PRICE,
+          ...inWordsColumn({ kind: "answer", lines: 2 }),
+          extension(row, ""),
+          ...changed(lineKey(line)),
+        ];
+      }),
+      ...allowances.map((allowance, i): Row => {
+        const amount = allowance.amount / 100;
+        return [
+          allowanceNumber(i),
+          allowanceWording(allowance),
+          ALLOWANCE_UNIT,
+          { kind: "number", value: 1, format: WHOLE },
+          amount,
+          ...inWordsColumn(inWords(`${at.price}${first + own.length + i}`, allowance.amount, head.currency)),
+          extension(first + own.length + i, amount),
+          ...changed(allowanceKey(i)),
+        ];
+      }),
+    ],
     foot: [
-      [null, "Total of the priced lines", null, null, null, formula(`SUM(${extensions})`, 0, HUNDREDTHS)],
-      [
-        null,
+      footRow("Total of the priced lines", formula(`SUM(${range(at.extension)})`, carried / 100, HUNDREDTHS)),
+      footRow(
         "Lines still without a unit price",
-        null,
-        null,
-        null,
-        formula(`COUNTBLANK(${prices})`, lines.length, WHOLE),
-      ],
+        formula(`COUNTBLANK(${range(at.price)})`, own.length, WHOLE),
+      ),
+      footRow(inWords(total, carried, head.currency, "Total in words: "), null),
+      ...(cap === null
+        ? []
+        : capRows(cap, view, { at, first, last, total }).map(([what, cell]) => footRow(what, cell))),
     ],
     frozenColumns: 0,
     pagesWide: 1,
-    portrait: true,
+    ...(asked ? {} : { portrait: true as const }),
     locked: true,
-    names: {
-      bid_items: column("item"),
-      bid_wordings: column("description"),
-      bid_units: column("unit"),
-      bid_quantities: column("quantity"),
-      bid_prices: column("price"),
-      bid_extensions: column("extension"),
-      bid_total: `$${at.extension}$${last + 1}`,
-      bid_unpriced: `$${at.extension}$${last + 2}`,
-    } satisfies Record<ScheduleName, string>,
+    names: Object.fromEntries(
+      Object.entries({
+        bid_items: named(at.item),
+        bid_wordings: named(at.description),
+        bid_units: named(at.unit),
+        bid_quantities: named(at.quantity),
+        bid_prices: named(at.price),
+        bid_extensions: named(at.extension),
+        bid_total: foot(at.extension, 1),
+        bid_unpriced: foot(at.extension, 2),
+        [TOTAL_IN_WORDS]: foot(at.description, 3),
+        ...(words === null ? {} : { [WORDS]: named(words) }),
+        ...(cap === null
+          ? {}
+          : { [capNames.most]: foot(at.extension, 4), [capNames.over]: foot(at.extension, 5) }),
+      } satisfies Record<ScheduleName, string> & Record<string, string>).map(([name, cells]) => [
+        part === "base" ? name : `${name}_alternate_${part}`,
+        cells,
+      ]),
+    ),
   };
 }
 
-/** The quantity of the line at this place of the schedule, as other sheets refer to it. */
-export const scheduleQuantityCell = (line: number): string =>
-  `'${NAME}'!$${at.quantity}$${firstRow(notes) + line}`;
+const sumIn =
+  (part: Part) =>
+  (itemCell: string, quantities: BidView["quantities"]): string =>
+    sumOfLineInPart(itemCell, part, quantities);
+
+interface CapCells {
+  readonly at: SchedulePlace["letters"];
+  readonly first: number;
+  readonly last: number;
+  readonly total: string;
+}
+
+/** What mobilization may come to and by how much it is over, by the same whole cents as bidding/mobilization.ts. */
+function capRows(
+  cap: MobilizationCap,
+  { lines, allowances }: BidView,
+  { at, first, last, total }: CapCells,
+): readonly (readonly [string, Formula])[] {
+  const row =
+    first + lines.filter(({ part }) => part === "base").findIndex(({ item }) => item.key === "mobilization");
+  const mobilization = `N(${at.extension}${row})`;
+  const carried =
+    allowances.length === 0
+      ? ""
+      : `-SUM(${at.extension}${last - allowances.length + 1}:${at.extension}${last})`;
+  const { of, over } = mobilizationFraction(cap);
+  const most = `INT(ROUND((${total}-${mobilization}${carried})*100,0)*${of}/${over})/100`;
+  const percent = `${Number((cap.share * 100).toFixed(4))} %`;
+  const base = cap.of === "total" ? "the base bid without allowances" : "the other items without allowances";
+  const then =
+    cap.remedy === "reduce" ? "what is over is taken off before bids are compared" : "a limit on payment";
+  return [
+    [`Most for mobilization: ${percent} of ${base}`, formula(most, 0, HUNDREDTHS)],
+    [
+      `Mobilization over that: ${then}`,
+      formula(`MAX(0,ROUND(${mobilization}-${at.extension}${last + 4},2))`, 0, HUNDREDTHS),
+    ],
+  ];
+}
+
+/** The quantities of a line in the parts that have it, as other sheets refer to them. */
+export const scheduleQuantityCells =
+  (view: BidView, asked: boolean) =>
+  (key: string): readonly string[] => {
+    const parts: readonly Part[] = ["base", ...view.alternates.map(({ number }) => number)];
+    return parts.flatMap((part) => {
+      const { sheet, letters, first } = schedulePlace(view, part, asked);
+      const i = view.lines.filter((line) => line.part === part).findIndex((line) => line.key === key);
+      return i < 0 ? [] : [`'${sheet}'!$${letters.quantity}$${first + i}`];
+    });
+  };
 
 /** How each item is measured and what its price includes. */
-export function paymentSheet({ lines }: BidView): SheetModel {
+export function paymentSheet({ lines, allowances }: BidView): SheetModel {
   const items = new Map(lines.map((line) => [line.item.key, line]));
   return {
     name: "Measurement and payment",
@@ -117,7 +282,17 @@ export function paymentSheet({ lines }: BidView): SheetModel {
       { heading: "Unit", width: 10 },
       { heading: "How it is measured and paid", width: 56, wrap: true },
     ],
-    rows: [...items.values()].map(({ item, unit }): Row => [item.number, item.wording, unit, item.payment]),
+    rows: [
+      ...[...items.values()].map(({ item, unit }): Row => [item.number, item.wording, unit, item.payment]),
+      ...allowances.map(
+        (allowance, i): Row => [
+          { kind: "number", value: allowanceNumber(i), format: "0.00" },
+          allowanceWording(allowance),
+          ALLOWANCE_UNIT,
+          allowance.payment,
+        ],
+      ),
+    ],
     frozenColumns: 0,
     pagesWide: 1,
     portrait: true,

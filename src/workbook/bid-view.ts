@@ -1,7 +1,9 @@
+import type { Part as BidPart } from "../bidding/bid.ts";
 import type { CrossBoreState, HostMaterial, Surface } from "../columns/lateral-columns.ts";
 import { type TreatmentKind, treatmentKinds } from "../columns/plan-columns.ts";
 import type { Metres, Millimetres } from "../quantity/si.ts";
 import type { ProgramHead } from "../reference/basis.ts";
+import { type Allowance, BASE_ONLY, type BidLayout } from "../reference/bid-layout.ts";
 import { type Caution, cautionsFor } from "../reference/cautions.ts";
 import type { Totals } from "../season/totals.ts";
 import { numberAt, textAt } from "../sheet/table.ts";
@@ -27,7 +29,11 @@ import type { BasisRow } from "./table-rows.ts";
  */
 export interface BidView {
   readonly head: ProgramHead;
-  readonly lines: readonly ScheduleLine[];
+  /** The base bid's, then each alternate's in stated order. */
+  readonly lines: readonly BidScheduleLine[];
+  readonly alternates: readonly BidAlternate[];
+  /** Fixed sums of the owner that stand in the base bid. */
+  readonly allowances: readonly Allowance[];
   /** Laterals with paid work, by district and id: an order by risk would give the risk away. */
   readonly laterals: LongList<BidLateral>;
   readonly quantities: LongList<BidQuantity>;
@@ -36,8 +42,19 @@ export interface BidView {
   readonly cautions: readonly Caution[];
 }
 
+/** A line of one part of the bid. The same item has the same number in every part. */
+export interface BidScheduleLine extends ScheduleLine {
+  readonly part: BidPart;
+}
+
+export interface BidAlternate {
+  readonly number: number;
+  readonly name: string;
+}
+
 export interface BidLateral {
   readonly id: string;
+  readonly part: BidPart;
   readonly district: string;
   readonly location: string;
   readonly hostDiameter: Millimetres | null;
@@ -47,7 +64,7 @@ export interface BidLateral {
   readonly coverAtHouse: Metres | null;
   readonly surface: Surface | null;
   readonly treatment: TreatmentKind;
-  readonly lines: readonly ScheduleLine[];
+  readonly lines: readonly BidScheduleLine[];
   /** Of the criteria, where a liner is placed; null elsewhere. */
   readonly specifiedMinimumWall: Millimetres | null;
   /** Null is unknown, and unknown is unsafe. */
@@ -60,7 +77,7 @@ export interface BidQuantity {
   readonly lateral: string;
   readonly district: string;
   readonly districtNumber: number;
-  readonly line: ScheduleLine;
+  readonly line: BidScheduleLine;
   readonly hundredths: number;
 }
 
@@ -71,18 +88,29 @@ export interface BidDistrict {
   readonly bidLines: ReadonlyMap<string, number>;
 }
 
-export function readBidView(contents: BookContents): BidView {
+/** How the bid is divided, and which part each lateral is in by its row: 0 is the base bid. */
+export interface DividedBid extends BidLayout {
+  readonly parts: Uint8Array;
+}
+
+/** @param divided a base bid alone unless said */
+export function readBidView(contents: BookContents, divided: DividedBid | null = null): BidView {
   const { program } = contents;
   const { basis, totals } = program;
   const { name, asOf, units, currency } = basis.program;
-  const lines = scheduleLines(basis, totals.program.bidLines);
-  const work = paidWork(contents, new Map(lines.map((line) => [line.key, line])));
+  const { alternates, allowances } = divided ?? BASE_ONLY;
+  const parts: readonly BidPart[] = ["base", ...alternates.map((_, i) => i + 1)];
+  const partOf = (row: number): BidPart => parts[divided?.parts[row] ?? 0]!;
+  const lines = linesOfParts(program, parts, partOf);
+  const work = paidWork(contents, lines, partOf);
   return {
     head: { name, asOf, units, currency },
     lines,
+    alternates: alternates.map((alternate, i) => ({ number: i + 1, name: alternate.name })),
+    allowances,
     laterals: listOfLaterals(contents, work.rows, {
       count: () => 1,
-      entries: (row) => [bidLateral(contents, row, work.entries(row))],
+      entries: (row) => [bidLateral(contents, row, partOf(row), work.entries(row))],
     }),
     quantities: listOfLaterals(contents, work.rows, {
       count: (row) => work.entries(row).length,
@@ -104,15 +132,43 @@ export function readBidView(contents: BookContents): BidView {
   };
 }
 
+/**
+ * The lines of every part with its quantities. Lump sums: all of them in the base bid; an alternate adds traffic control
+ * for its own work, while mobilization is asked for once.
+ */
+function linesOfParts(
+  { basis, totals, lines }: BookContents["program"],
+  parts: readonly BidPart[],
+  partOf: (row: number) => BidPart,
+): readonly BidScheduleLine[] {
+  const all = scheduleLines(basis, totals.program.bidLines);
+  const quantities = new Map(parts.map((part) => [part, new Map<string, number>()]));
+  for (let at = 0; at < lines.rows; at++) {
+    const own = quantities.get(partOf(numberAt(lines, "lateral_row", at)))!;
+    const key = textAt(lines, "line", at);
+    own.set(key, (own.get(key) ?? 0) + numberAt(lines, "hundredths", at));
+  }
+  return parts.flatMap((part) =>
+    all.flatMap((line): BidScheduleLine[] => {
+      if (line.item.unit === "lump sum")
+        return part === "base" || line.item.key === "traffic control" ? [{ ...line, part }] : [];
+      const hundredths = quantities.get(part)!.get(line.key);
+      return hundredths === undefined ? [] : [{ ...line, part, hundredths }];
+    }),
+  );
+}
+
 function bidLateral(
   { program, lateralAt }: BookContents,
   row: number,
+  part: BidPart,
   entries: readonly PaidLine[],
 ): BidLateral {
   const lateral = lateralAt(row);
   const isLined = !Number.isNaN(numberAt(program.laterals, "liner_length", row));
   return {
     id: lateral.id,
+    part,
     district: districtName(lateral.district),
     location: lateral.location,
     hostDiameter: lateral.hostDiameter?.value ?? null,

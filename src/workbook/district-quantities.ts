@@ -1,3 +1,4 @@
+import type { ScheduleLine } from "./bid-schedule.ts";
 import type { BidView } from "./bid-view.ts";
 import { sumOfLineInDistrict } from "./lateral-quantities.ts";
 import { HUNDREDTHS, WHOLE } from "./number-format.ts";
@@ -10,27 +11,27 @@ const BEFORE = 3;
 const DISTRICTS_A_PAGE = 8;
 
 const notes = [
-  "Sums over the lateral quantities by district number. Lump sums are for the whole program and not listed here. " +
+  "Sums over the lateral quantities by district number, all parts of the bid together. Lump sums are for the whole program and not listed here. " +
     "The last column must be zero everywhere.",
 ];
 
 /**
  * Bid quantities by district, with the program's sum and its difference from the bid schedule.
  *
- * @param scheduleCell the quantity cell of a line in the bid schedule, with its sheet
+ * @param scheduleCells the quantity cells of a line in the parts of the bid schedule, with their sheets
  */
 export function districtQuantitiesSheet(
   { lines, districts, quantities }: BidView,
-  scheduleCell: (line: number) => string,
+  scheduleCells: (key: string) => readonly string[],
 ): SheetModel {
-  const listed = lines.map((line, at) => ({ line, at })).filter(({ line }) => line.item.unit !== "lump sum");
+  const listed = linesOfAllParts(lines).filter((line) => line.item.unit !== "lump sum");
   const first = firstRow(notes);
   const letters = districts.map((_, i) => columnLetter(BEFORE + i));
   const [programLetter, scheduleLetter, differenceLetter] = [0, 1, 2].map((i) =>
     columnLetter(BEFORE + districts.length + i),
   );
 
-  const rows = listed.map(({ line, at }, i): Row => {
+  const rows = listed.map((line, i): Row => {
     const row = first + i;
     const { format } = line;
     return [
@@ -48,7 +49,7 @@ export function districtQuantitiesSheet(
       letters.length === 0
         ? 0
         : formula(`ROUND(SUM(${letters[0]}${row}:${letters.at(-1)}${row}),2)`, line.hundredths / 100, format),
-      formula(scheduleCell(at), line.hundredths / 100, format),
+      formula(scheduleCells(line.key).join("+"), line.hundredths / 100, format),
       formula(`ROUND(${programLetter}${row}-${scheduleLetter}${row},2)`, 0, format),
     ];
   });
@@ -80,4 +81,17 @@ export function districtQuantitiesSheet(
     pagesWide: Math.max(1, Math.ceil((districts.length + 3) / (DISTRICTS_A_PAGE + 3))),
     locked: true,
   };
+}
+
+/** Each line once, with its quantity over all parts, in the order of the items. */
+function linesOfAllParts(lines: BidView["lines"]): readonly ScheduleLine[] {
+  const whole = new Map<string, ScheduleLine>();
+  for (const line of lines) {
+    const other = whole.get(line.key);
+    whole.set(
+      line.key,
+      other === undefined ? line : { ...line, hundredths: other.hundredths + line.hundredths },
+    );
+  }
+  return [...whole.values()].sort((a, b) => a.number - b.number);
 }

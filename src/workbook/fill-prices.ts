@@ -1,9 +1,11 @@
+import { amountInWords } from "../bidding/amount-words.ts";
+import { fractionOf } from "../bidding/mobilization.ts";
 import { extend } from "../quantity/money.ts";
-import type { Cents } from "../quantity/si.ts";
+import { type Cents, cents } from "../quantity/si.ts";
 import type { NamedCells } from "./named-cells.ts";
 import type { PlainBook } from "./plain-book.ts";
 import type { IssuedBid } from "./read-bid.ts";
-import { setCells } from "./set-cells.ts";
+import { setCells, type Words } from "./set-cells.ts";
 import { type Opened, opened } from "./unreadable.ts";
 import { unpack, writeZip } from "./zip-file.ts";
 
@@ -19,28 +21,46 @@ export function fillPrices(
   issued: IssuedBid,
   prices: readonly (Cents | null)[],
 ): Opened<Buffer> {
-  const bySheet = new Map<string, Map<string, string>>();
-  const set = ({ sheet, addresses }: NamedCells, i: number, value: string) => {
-    const values = bySheet.get(sheet.member) ?? new Map<string, string>();
-    bySheet.set(sheet.member, values.set(addresses[i]!, value));
+  const { currency } = issued;
+  const bySheet = new Map<string, Map<string, string | Words>>();
+  const set = (cells: NamedCells | null, i: number, value: string | Words) => {
+    if (cells === null) return;
+    const values = bySheet.get(cells.sheet.member) ?? new Map<string, string | Words>();
+    bySheet.set(cells.sheet.member, values.set(cells.addresses[i]!, value));
   };
+  const inWords = (amount: Cents): Words => ({ words: amountInWords(amount, currency) });
   let line = 0;
-  for (const { cells } of issued.parts) {
-    let [total, unpriced] = [0, 0];
+  let awarded = cents(0);
+  for (const [p, { cells, words, totalInWords, cap }] of issued.parts.entries()) {
+    let [total, unpriced, mobilization, allowances] = [0, 0, 0, 0];
     for (const i of cells.bid_prices.addresses.keys()) {
-      const price = prices[line] ?? null;
-      const { hundredths } = issued.lines[line++]!;
+      const { hundredths, fixed, role } = issued.lines[line]!;
+      const price = fixed ?? prices[line] ?? null;
+      line++;
       if (price === null) {
         unpriced++;
         continue;
       }
       const extension = extend(hundredths, price);
       total += extension;
+      if (role === "mobilization") mobilization += extension;
+      if (role === "allowance") allowances += extension;
+      if (fixed !== null) continue;
       set(cells.bid_prices, i, decimal(price));
+      set(words, i, inWords(price));
       set(cells.bid_extensions, i, decimal(extension));
     }
     set(cells.bid_total, 0, decimal(total));
     set(cells.bid_unpriced, 0, String(unpriced));
+    set(totalInWords, 0, { words: `Total in words: ${amountInWords(cents(total), currency)}` });
+    awarded = cents(awarded + total);
+    set(issued.awards?.totals ?? null, p, decimal(awarded));
+    set(issued.awards?.words ?? null, p, inWords(awarded));
+    if (cap !== null) {
+      const most = fractionOf(cents(total - mobilization - allowances), cap.fraction);
+      set(cap.most, 0, decimal(most));
+      set(cap.over, 0, decimal(Math.max(0, mobilization - most)));
+    }
   }
   return opened(file, () => {
     const replaced = new Map<string, Buffer>();

@@ -3,6 +3,7 @@ import { isoDate } from "../quantity/calendar.ts";
 import type { ProgramHead } from "../reference/basis.ts";
 import { cellStyle, styles } from "./cell-styles.ts";
 import { ruleFor } from "./input-rules.ts";
+import { breakBeforeFoot, heightOf } from "./page-breaks.ts";
 import { columnLetter } from "./references.ts";
 import { cellText, looksLikeFormula } from "./safe-text.ts";
 import {
@@ -38,12 +39,13 @@ export async function fillSheet(
   addHead(worksheet, head, sheet);
   const heading = headingRow(sheet.notes);
   let at = heading;
+  const pageBreak = breakBeforeFoot(sheet, head.units);
   for (const row of sheet.rows) {
-    addRow(worksheet, ++at, row, columns, false);
+    addRow(worksheet, ++at, row, sheet, false, at - heading === pageBreak);
     if (at % PAUSE_EVERY === 0) await pause();
   }
   const last = at;
-  for (const row of sheet.foot ?? []) addRow(worksheet, ++at, row, columns, true);
+  for (const row of sheet.foot ?? []) addRow(worksheet, ++at, row, sheet, true, false);
 
   if (sheet.filtered && last > heading) {
     worksheet.autoFilter = `A${heading}:${columnLetter(columns.length - 1)}${last}`;
@@ -94,22 +96,21 @@ function addRow(
   worksheet: ExcelJS.Worksheet,
   at: number,
   cells: Row,
-  columns: readonly SheetColumn[],
+  sheet: SheetModel,
   foot: boolean,
+  endsPage: boolean,
 ): void {
   if (at > MOST_ROWS) throw new RangeError(`${worksheet.name}: a sheet holds ${MOST_ROWS} rows and no more`);
   const row = worksheet.getRow(at);
-  let lines = 1;
-  for (const [i, column] of columns.entries()) {
+  for (const [i, column] of sheet.columns.entries()) {
     const cell = cells[i] ?? null;
-    if (column.wrap && typeof cell === "string")
-      lines = Math.max(lines, linesIn(cell, column.width, "plain"));
     const into = row.getCell(i + 1);
     put(into, written(cell, worksheet.name, at), styleOf(cell, column, foot));
     const rule = ruleFor(cell, `${columnLetter(i)}${at}`);
     if (rule !== null) into.dataValidation = rule;
   }
-  row.height = Math.min(TALLEST_ROW, rowHeight(lines));
+  row.height = Math.min(TALLEST_ROW, heightOf(cells, sheet));
+  if (endsPage) row.addPageBreak();
   row.commit();
 }
 
@@ -158,7 +159,7 @@ function styleOf(cell: Cell, column: SheetColumn, foot: boolean): Partial<ExcelJ
   return cellStyle({
     // The text format keeps such text from becoming a formula, or a number, when somebody edits the cell.
     format: isText ? textFormat(cell) : (own ?? column.format),
-    wrap: column.wrap === true && (typeof cell === "string" || kind === "answer"),
+    wrap: column.wrap === true && (typeof cell === "string" || kind === "answer" || isWords(cell)),
     numeric: !isText,
     foot: foot || kind === "section",
     input: kind === "unit price" || kind === "answer" || kind === "pick",

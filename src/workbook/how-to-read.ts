@@ -6,6 +6,7 @@ import { type Formula, formula, type Row, type Section, type SheetModel } from "
 const SHEETS: Readonly<Record<string, string>> = {
   "Bid form": "Who bids, signature, security, addenda; and which issue this is.",
   "Bid schedule": "Every line to be priced: item, wording, unit, quantity, unit price, extension, total.",
+  Alternate: "The lines of an additive alternate, priced apart from the base bid.",
   Changes: "What this issue changes against the one before, line by line.",
   "Instructions to bidders": "How bids are read, corrected and compared.",
   "Measurement and payment": "How each item is measured and what its price includes.",
@@ -17,6 +18,7 @@ const SHEETS: Readonly<Record<string, string>> = {
   Basis: "Design criteria, assumptions and lengths the quantities rest on, with the number of the source.",
   Sources: "The sources in full, by number.",
   Cautions: "Where this work can hurt someone.",
+  "Number words": "Numbers in words, for the formulas that write totals in words.",
 };
 const bare = (name: string): string => name.replace(/ \d+$/, "");
 const section = (text: string): Section => ({ kind: "section", text });
@@ -48,7 +50,8 @@ export function howToReadSheet(
     [
       "How it is rounded",
       "A quantity is a sum of the lateral quantities, in hundredths of its unit. An extension is the quantity times " +
-        "the unit price, rounded once to the whole cent. The total is the sum of the printed extensions.",
+        "the unit price, rounded once to the whole cent. The total is the sum of the printed extensions, and stands " +
+        "beside it in words.",
     ],
     [
       "How to check it",

@@ -1,4 +1,5 @@
 import type { BiddingRules } from "../reference/bidding-rules.ts";
+import type { BidView } from "./bid-view.ts";
 import type { Row, SheetModel } from "./sheet-model.ts";
 
 const NOT_STATED = "Not stated.";
@@ -18,7 +19,10 @@ function ruleRow<Rule extends string>(
 }
 
 /** How returned bids are read and corrected: what the program's instructions to bidders state, and what they do not. */
-export function instructionsSheet(rules: BiddingRules): SheetModel {
+export function instructionsSheet(
+  rules: BiddingRules,
+  { alternates, allowances }: Pick<BidView, "alternates" | "allowances"> = { alternates: [], allowances: [] },
+): SheetModel {
   const { mobilizationCap: cap, security } = rules;
   const shown = "A difference is shown, and nothing is corrected.";
   const rows: readonly Row[] = [
@@ -43,7 +47,7 @@ export function instructionsSheet(rules: BiddingRules): SheetModel {
       "A price in words and in figures differ",
       rules.words,
       { words: "The words govern.", figures: "The figures govern." },
-      "This book asks for figures only.",
+      "This book asks for unit prices in figures only.",
     ),
     ruleRow(
       "The total differs from the sum of the extensions",
@@ -57,12 +61,22 @@ export function instructionsSheet(rules: BiddingRules): SheetModel {
       { "drawn by lot": "Equal bids are drawn by lot.", "owner decides": "The owner decides." },
       "A tie is shown, and not broken.",
     ),
-    ruleRow(
-      "Alternates",
-      rules.alternates,
-      { "in stated order": "Alternates are taken in the order stated, never out of it." },
-      "This book asks for a base bid only, unless its schedule has alternates.",
-    ),
+    alternates.length === 0
+      ? ["Alternates", "None: this book asks for a base bid only.", rules.alternates?.clause ?? ""]
+      : ruleRow(
+          `Alternates: ${alternates.map(({ number, name }) => `${number} ${name}`).join("; ")}`,
+          rules.alternates,
+          { "in stated order": "Alternates are taken in the order stated, never out of it." },
+          "Each is added to the base bid where the owner takes it; every combination is compared.",
+        ),
+    allowances.length === 0
+      ? ["Allowances", "None.", ""]
+      : [
+          "Allowances",
+          "Carry each allowance of the schedule at the amount printed there, which is the owner's and not to be changed. " +
+            "What it is for stands under Measurement and payment; a limit on mobilization leaves it out.",
+          "",
+        ],
     cap === null
       ? ["Most for mobilization", `${NOT_STATED} The amount is read as it is bid.`, ""]
       : [

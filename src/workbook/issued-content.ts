@@ -1,28 +1,56 @@
-import type { IssuedContent, IssuedSheet } from "../bidding/issue-changes.ts";
+import type { IssuedContent, IssuedRecordLine, IssuedSheet } from "../bidding/issue-changes.ts";
 import { itemNumber } from "./bid-schedule.ts";
-import type { BidView } from "./bid-view.ts";
+import {
+  ALLOWANCE_UNIT,
+  allowanceKey,
+  allowanceNumber,
+  allowanceWording,
+  lineKey,
+  scheduleSheetName,
+} from "./bid-schedule-sheet.ts";
+import type { BidScheduleLine, BidView } from "./bid-view.ts";
 import type { Book, Cell, SheetModel } from "./sheet-model.ts";
 
 /** What an issue holds, as it is kept and compared with the next: every sheet but those that are about the issue itself. */
-export const issuedContent = ({ lines }: BidView, { sheets }: Book): IssuedContent => ({
-  lines: lines.map(({ key, number, description, unit, hundredths }) => ({
-    key,
-    item: itemNumber(number),
-    wording: description,
-    unit,
-    hundredths,
-  })),
-  sheets: sheets.filter(({ name }) => !keptApart.has(name)).map(sheetContent),
+export const issuedContent = (view: BidView, { sheets }: Book): IssuedContent => ({
+  lines: [...baseLines(view), ...view.lines.filter(({ part }) => part !== "base").map(lineRecord)],
+  sheets: sheets.filter(({ name }) => !isKeptApart(name)).map(sheetContent),
+});
+
+const baseLines = (view: BidView): readonly IssuedRecordLine[] => [
+  ...view.lines.filter(({ part }) => part === "base").map(lineRecord),
+  ...view.allowances.map(
+    (allowance, i): IssuedRecordLine => ({
+      key: allowanceKey(i),
+      sheet: scheduleSheetName("base"),
+      item: itemNumber(allowanceNumber(i)),
+      wording: allowanceWording(allowance),
+      unit: ALLOWANCE_UNIT,
+      hundredths: 100,
+      amount: allowance.amount,
+    }),
+  ),
+];
+
+const lineRecord = (line: BidScheduleLine): IssuedRecordLine => ({
+  key: lineKey(line),
+  sheet: scheduleSheetName(line.part),
+  item: itemNumber(line.number),
+  wording: line.description,
+  unit: line.unit,
+  hundredths: line.hundredths,
+  amount: null,
 });
 
 /** The schedule is kept as its lines; quantities by district are sums of the lateral quantities; the rest tells of the issue. */
 const keptApart: ReadonlySet<string> = new Set([
-  "Bid schedule",
+  scheduleSheetName("base"),
   "Bid form",
   "Changes",
   "District quantities",
   "How to read this",
 ]);
+const isKeptApart = (name: string): boolean => keptApart.has(name) || /^Alternate \d$/.test(name);
 
 function sheetContent({ name, title, notes, columns, rows }: SheetModel): IssuedSheet {
   return {

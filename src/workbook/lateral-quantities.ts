@@ -1,3 +1,4 @@
+import type { Part as BidPart } from "../bidding/bid.ts";
 import type { BidQuantity } from "./bid-view.ts";
 import type { LongList, Part } from "./long-list.ts";
 import { HUNDREDTHS } from "./number-format.ts";
@@ -14,6 +15,7 @@ const columns = {
   label: { heading: "Bid line", width: 38 },
   unit: { heading: "Unit", width: 10 },
   quantity: { heading: "Quantity", width: 12, format: HUNDREDTHS },
+  part: { heading: "Part", width: 7, format: "0" },
 } as const satisfies Record<string, SheetColumn>;
 
 const at = lettersOf(columns);
@@ -23,13 +25,25 @@ const notesOf = (part: Part<BidQuantity>): readonly string[] => [
   ...part.notes,
 ];
 
-/** The long list that every bid quantity is summed from. */
-export function lateralQuantitiesSheets(quantities: LongList<BidQuantity>): readonly SheetModel[] {
+/** Parts of the bid by number, as formulas compare them. */
+const PARTS = "Part 0 is the base bid, 1 the first alternate, and so on in the order stated.";
+const partNumber = (part: BidPart): number => (part === "base" ? 0 : part);
+
+/**
+ * The long list that every bid quantity is summed from.
+ *
+ * @param divided whether there are alternates: then each row says its part
+ */
+export function lateralQuantitiesSheets(
+  quantities: LongList<BidQuantity>,
+  divided = false,
+): readonly SheetModel[] {
+  const shown = Object.values(columns).slice(0, divided ? undefined : -1);
   return quantities.parts.map((part) => ({
     name: part.nameOf(NAME),
     title: part.nameOf(NAME),
-    notes: notesOf(part),
-    columns: Object.values(columns),
+    notes: divided ? [`${notesOf(part)[0]} ${PARTS}`, ...part.notes] : notesOf(part),
+    columns: shown,
     rows: rowsOf(part, ({ lateral, district, districtNumber, line, hundredths }) => [
       lateral,
       district,
@@ -38,6 +52,7 @@ export function lateralQuantitiesSheets(quantities: LongList<BidQuantity>): read
       line.label,
       line.unit,
       { kind: "number", value: hundredths / 100, format: line.format },
+      ...(divided ? [partNumber(line.part)] : []),
     ]),
     frozenColumns: 1,
     pagesWide: 1,
@@ -53,6 +68,12 @@ export function lateralQuantitiesSheets(quantities: LongList<BidQuantity>): read
  */
 export const sumOfLine = (itemCell: string, quantities: LongList<BidQuantity>): string =>
   rounded(quantities.parts.map((part) => sumIn(part, itemCell)));
+
+/** The same for one part of the bid. */
+export const sumOfLineInPart = (itemCell: string, of: BidPart, quantities: LongList<BidQuantity>): string =>
+  rounded(
+    quantities.parts.map((part) => sumIn(part, itemCell, `,${column("part", part)},${partNumber(of)}`)),
+  );
 
 /** The same for one district, which is in one part. */
 export const sumOfLineInDistrict = (

@@ -1,3 +1,4 @@
+import { partName } from "../bidding/bid.ts";
 import { columnOf, headingWithUnit } from "../columns/dictionary.ts";
 import type { LateralKey } from "../columns/lateral-columns.ts";
 import type { PlanKey } from "../columns/plan-columns.ts";
@@ -15,10 +16,10 @@ const notesOf = (part: Part<BidLateral>): readonly string[] => [
 ];
 
 /** One row for each lateral with paid work. */
-export const lateralScheduleSheets = ({ head, laterals }: BidView): readonly SheetModel[] =>
-  laterals.parts.map((part) => sheetOf(part, head));
+export const lateralScheduleSheets = ({ head, laterals, alternates }: BidView): readonly SheetModel[] =>
+  laterals.parts.map((part) => sheetOf(part, head, alternates.length > 0));
 
-function sheetOf(part: Part<BidLateral>, head: BidView["head"]): SheetModel {
+function sheetOf(part: Part<BidLateral>, head: BidView["head"], divided: boolean): SheetModel {
   const columns = columnsIn(head);
   const at = lettersOf(columns);
   const { units } = head;
@@ -32,7 +33,7 @@ function sheetOf(part: Part<BidLateral>, head: BidView["head"]): SheetModel {
     name: part.nameOf("Lateral schedule"),
     title: part.nameOf("Lateral schedule"),
     notes,
-    columns: Object.values(columns),
+    columns: [...Object.values(columns), ...(divided ? [{ heading: "Part of the bid", width: 12 }] : [])],
     rows: rowsOf(part, (lateral) => [
       lateral.id,
       lateral.district,
@@ -48,6 +49,7 @@ function sheetOf(part: Part<BidLateral>, head: BidView["head"]): SheetModel {
       numberCell(lateral.specifiedMinimumWall, "wall", units),
       lateral.crossBore ?? "not known",
       cleanoutWords(lateral),
+      ...(divided ? [partName(lateral.part)] : []),
     ]),
     foot: [
       Object.keys(columns).map((key): Cell => {
@@ -79,7 +81,7 @@ function columnsIn(style: NumberStyle) {
     cover_main: column("cover_main", 9),
     cover_house: column("cover_house", 9),
     surface: column("surface", 10),
-    treatment: column("treatment", 21),
+    treatment: { ...column("treatment", 21), wrap: true },
     items: { heading: "Bid items", width: 18, wrap: true },
     wall_specified: column("wall_specified", 10),
     cross_bore: column("cross_bore", 12),

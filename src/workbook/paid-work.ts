@@ -1,11 +1,12 @@
+import type { Part } from "../bidding/bid.ts";
 import { numberAt, textAt } from "../sheet/table.ts";
-import type { ScheduleLine } from "./bid-schedule.ts";
+import type { BidScheduleLine } from "./bid-view.ts";
 import type { BookContents } from "./book-contents.ts";
 import { districtNumbers } from "./lateral-list.ts";
 import { firstOwnRows } from "./own-rows.ts";
 
 export interface PaidLine {
-  readonly line: ScheduleLine;
+  readonly line: BidScheduleLine;
   readonly hundredths: number;
 }
 
@@ -19,7 +20,17 @@ export interface PaidWork {
   readonly districts: Uint32Array;
 }
 
-export function paidWork(contents: BookContents, lineByKey: ReadonlyMap<string, ScheduleLine>): PaidWork {
+/** @param partOf the part of the bid that a lateral is in, by its row */
+export function paidWork(
+  contents: BookContents,
+  schedule: readonly BidScheduleLine[],
+  partOf: (row: number) => Part,
+): PaidWork {
+  const byPart = new Map<Part, Map<string, BidScheduleLine>>();
+  for (const line of schedule) {
+    const own = byPart.get(line.part) ?? new Map<string, BidScheduleLine>();
+    byPart.set(line.part, own.set(line.key, line));
+  }
   const { laterals, lines } = contents.program;
   const districts = districtNumbers(contents);
   const first = firstOwnRows(lines, laterals.rows);
@@ -32,6 +43,7 @@ export function paidWork(contents: BookContents, lineByKey: ReadonlyMap<string, 
     districts,
     entries: (row) => {
       const list: PaidLine[] = [];
+      const lineByKey = byPart.get(partOf(row))!;
       for (let at = first[row]!; at < first[row + 1]!; at++) {
         const key = textAt(lines, "line", at);
         list.push({ line: found(lineByKey, key), hundredths: numberAt(lines, "hundredths", at) });

@@ -1,3 +1,4 @@
+import { amountFromWords } from "../bidding/amount-words.ts";
 import {
   type Amount,
   amount,
@@ -8,12 +9,24 @@ import {
   MISSING,
   type Part,
 } from "../bidding/bid.ts";
+import type { MobilizationFraction } from "../bidding/mobilization.ts";
 import { extend } from "../quantity/money.ts";
 import type { Problem } from "../quantity/problem.ts";
 import { type Cents, cents } from "../quantity/si.ts";
 import type { BidItems } from "../reference/bid-items.ts";
-import { type FormField, formFields, issueNames, type ScheduleName, scheduleNames } from "./bid-names.ts";
+import {
+  awardNames,
+  capNames,
+  type FormField,
+  formFields,
+  issueNames,
+  type ScheduleName,
+  scheduleNames,
+  TOTAL_IN_WORDS,
+  WORDS,
+} from "./bid-names.ts";
 import { itemNumber } from "./bid-schedule.ts";
+import { ALLOWANCE_UNIT } from "./bid-schedule-sheet.ts";
 import { type NamedCells, namedCells } from "./named-cells.ts";
 import type { PlainBook, PlainCell } from "./plain-book.ts";
 import { type Opened, opened, Unreadable } from "./unreadable.ts";
@@ -28,6 +41,8 @@ export interface IssuedBid {
   readonly currency: string;
   readonly lines: readonly IssuedLine[];
   readonly parts: readonly SchedulePart[];
+  /** On the form: totals of the base bid with none, one … of the alternates. */
+  readonly awards: { readonly totals: NamedCells; readonly words: NamedCells } | null;
   readonly form: Readonly<Record<FormField, NamedCells>>;
 }
 
@@ -35,6 +50,18 @@ export interface IssuedBid {
 export interface SchedulePart {
   readonly part: Part;
   readonly cells: Readonly<Record<ScheduleName, NamedCells>>;
+  /** Unit prices in words; null where the book does not ask for them. */
+  readonly words: NamedCells | null;
+  readonly totalInWords: NamedCells | null;
+  /** Where the book works out what mobilization may come to. */
+  readonly cap: CapCells | null;
+}
+
+interface CapCells {
+  readonly most: NamedCells;
+  readonly over: NamedCells;
+  /** As the formula of the book has it. */
+  readonly fraction: MobilizationFraction;
 }
 
 /** Reads the issue from a bid book, empty or priced. */
@@ -47,6 +74,7 @@ export const readIssued = (file: string, book: PlainBook, items: BidItems): Open
       addenda: whole(book, issueNames.addenda),
       currency: currencyOf(parts[0]!),
       parts,
+      awards: awardsOf(book, parts.length),
       lines: parts.flatMap((part) => linesOf(part, items)),
       form: Object.fromEntries(
         Object.entries(formFields).map(([field, { name }]) => [field, cellsNamed(book, name)]),
@@ -71,6 +99,19 @@ function notABid(name: string): never {
 
 const cellsNamed = (book: PlainBook, name: string): NamedCells => namedCells(book, name) ?? notABid(name);
 
+function awardsOf(book: PlainBook, parts: number): IssuedBid["awards"] {
+  const [totals, words] = [namedCells(book, awardNames.totals), namedCells(book, awardNames.words)];
+  return totals?.addresses.length === parts && words?.addresses.length === parts ? { totals, words } : null;
+}
+
+function capOf(book: PlainBook, suffix: string): CapCells | null {
+  const [most, over] = [namedCells(book, capNames.most + suffix), namedCells(book, capNames.over + suffix)];
+  const formula = most?.sheet.cells.get(most.addresses[0]!)?.formula?.replace(/\s/g, "") ?? "";
+  const fraction = /\*(\d{1,7})\/([1-9]\d{0,6})\)\/100$/.exec(formula);
+  if (most === null || over === null || fraction === null) return null;
+  return { most, over, fraction: { of: Number(fraction[1]), over: Number(fraction[2]) } };
+}
+
 const oneCell: ReadonlySet<string> = new Set(["bid_total", "bid_unpriced"]);
 
 function partsOf(book: PlainBook): readonly SchedulePart[] {
@@ -94,7 +135,14 @@ function partsOf(book: PlainBook): readonly SchedulePart[] {
         `${rows} rows`,
         "Price the book that was issued.",
       );
-    return { part, cells };
+    const words = namedCells(book, WORDS + suffix);
+    return {
+      part,
+      cells,
+      words: words?.addresses.length === rows ? words : null,
+      totalInWords: namedCells(book, TOTAL_IN_WORDS + suffix),
+      cap: capOf(book, suffix),
+    };
   });
 }
 
@@ -122,10 +170,21 @@ function linesOf({ part, cells }: SchedulePart, { items }: BidItems): readonly I
       unit,
       hundredths,
       part,
-      role: key === "mobilization" ? "mobilization" : "work",
-      lumpSum: LUMP_SUM.has(unit),
+      role: unit === ALLOWANCE_UNIT ? "allowance" : key === "mobilization" ? "mobilization" : "work",
+      lumpSum: LUMP_SUM.has(unit) || unit === ALLOWANCE_UNIT,
+      fixed: unit === ALLOWANCE_UNIT ? fixedAmount(value("bid_prices", i), address) : null,
     };
   });
+}
+
+function fixedAmount(value: PlainCell["value"], address: string): Cents {
+  const found = typeof value === "number" ? Math.round(value * 100) : Number.NaN;
+  if (found > 0 && found <= GREATEST) return cents(found);
+  throw new Unreadable(
+    `no amount of the owner in ${address}`,
+    "an allowance as issued",
+    "Price the book that was issued.",
+  );
 }
 
 /**
@@ -136,15 +195,16 @@ export function readBid(file: string, book: PlainBook, issued: IssuedBid, additi
   const lines: LineAsRead[] = [];
   const totals = new Map<Part, Amount>();
   const shown: string[] = [];
-  for (const { part, cells } of issued.parts) {
+  for (const { part, cells, words: inWords } of issued.parts) {
     const at = (name: ScheduleName, i: number) => cellAt(book, cells[name], i);
     const own = cells.bid_prices.addresses.map((_, i): LineAsRead => {
-      const { hundredths } = issued.lines[lines.length + i]!;
+      const { hundredths, fixed } = issued.lines[lines.length + i]!;
       const price = readAmount(at("bid_prices", i), hundredths);
       const extension = at("bid_extensions", i);
       return {
         price,
-        words: MISSING,
+        words:
+          inWords === null || fixed !== null ? null : readWords(cellAt(book, inWords, i), issued.currency),
         extension:
           extension?.formula === undefined || extension.formula === null
             ? readAmount(extension, 100)
@@ -202,6 +262,15 @@ function readAmount(cell: PlainCell | undefined, hundredths: number): Amount {
     if (fits && Math.abs(number * 100 - exact) < OFF) return amount(cents(exact));
   }
   return { kind: "unreadable", text: String(value).slice(0, 40) };
+}
+
+function readWords(cell: PlainCell | undefined, currency: string): Amount {
+  const written = words(cell);
+  if (written === null) return MISSING;
+  const found = amountFromWords(written, currency);
+  return found === null || found > GREATEST
+    ? { kind: "unreadable", text: written.slice(0, 80) }
+    : amount(found);
 }
 
 /** The cell of the returned book where the issued one has its. */
@@ -294,11 +363,22 @@ export function differences(
 }
 
 /** Cells that are the bidder's, and cells whose formula a bidder may type over. */
-function bidderCells({ parts, form }: IssuedBid): readonly [ReadonlySet<string>, ReadonlySet<string>] {
+function bidderCells({ parts, form, lines }: IssuedBid): readonly [ReadonlySet<string>, ReadonlySet<string>] {
   const keys = (cells: readonly NamedCells[]) =>
     new Set(cells.flatMap(({ sheet, addresses }) => addresses.map((address) => `${sheet.name}!${address}`)));
+  let before = 0;
+  // An allowance is the owner's, and stays as printed.
+  const own = parts.flatMap(({ cells: { bid_prices: prices }, words: inWords }): NamedCells[] => {
+    const from = before;
+    before += prices.addresses.length;
+    const open = (cells: NamedCells): NamedCells => ({
+      ...cells,
+      addresses: cells.addresses.filter((_, i) => lines[from + i]!.fixed === null),
+    });
+    return inWords === null ? [open(prices)] : [open(prices), open(inWords)];
+  });
   return [
-    keys([...parts.map(({ cells }) => cells.bid_prices), ...Object.values(form)]),
+    keys([...own, ...Object.values(form)]),
     keys(parts.flatMap(({ cells }) => [cells.bid_extensions, cells.bid_total])),
   ];
 }

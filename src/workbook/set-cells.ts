@@ -1,13 +1,20 @@
 import { Unreadable } from "./unreadable.ts";
 import { attributesOf, scanXml } from "./xml-tokens.ts";
 
+/** A value that is text; our own. */
+export interface Words {
+  readonly words: string;
+}
+
+const xmlText = (text: string): string => text.replaceAll("&", "&amp;").replaceAll("<", "&lt;");
+
 /**
  * A sheet's XML with other values in some cells, every other byte as it was: styles, formulas and whatever a writer of
- * ours would not know stay. Values are numbers as text, so that cents are exact; a formula keeps its text.
+ * ours would not know stay. Values are numbers as text, so that cents are exact, or words; a formula keeps its text.
  *
  * @throws Unreadable when a cell is not in the sheet
  */
-export function setCells(xml: string, values: ReadonlyMap<string, string>): string {
+export function setCells(xml: string, values: ReadonlyMap<string, string | Words>): string {
   const pieces: string[] = [];
   let copied = 0;
   let set = 0;
@@ -30,10 +37,12 @@ export function setCells(xml: string, values: ReadonlyMap<string, string>): stri
       // Without a type a value is a number.
       const attributes = cell.attributes.replace(/\st\s*=\s*("[^"]*"|'[^']*')/, "");
       const kept = formula === null ? "" : xml.slice(formula.from, formula.to);
-      pieces.push(
-        xml.slice(copied, cell.from),
-        `<${tag}${attributes}>${kept}<${prefix}v>${value}</${prefix}v></${tag}>`,
-      );
+      const type = typeof value === "string" ? "" : formula === null ? ' t="inlineStr"' : ' t="str"';
+      const content =
+        typeof value !== "string" && formula === null
+          ? `<${prefix}is><${prefix}t>${xmlText(value.words)}</${prefix}t></${prefix}is>`
+          : `<${prefix}v>${typeof value === "string" ? value : xmlText(value.words)}</${prefix}v>`;
+      pieces.push(xml.slice(copied, cell.from), `<${tag}${attributes}${type}>${kept}${content}</${tag}>`);
       copied = to;
       set++;
     },

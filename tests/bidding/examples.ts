@@ -43,10 +43,11 @@ export const issuedLine = (item: string, quantity: number, more: Partial<IssuedL
   part: "base",
   role: "work",
   lumpSum: false,
+  fixed: null,
   ...more,
 });
 
-/** Dollars on one line: price, extension, and the price in words; null is an empty cell. */
+/** Dollars on one line: price, extension, and the price in words; null is an empty cell, and for words a book that asks for none. */
 export const line = (
   price: number | null,
   extension: number | null,
@@ -54,7 +55,7 @@ export const line = (
 ): LineAsRead => ({
   price: dollars(price),
   extension: dollars(extension),
-  words: dollars(words),
+  words: words === null ? null : dollars(words),
 });
 
 export const dollars = (value: number | null) =>

@@ -8,6 +8,8 @@ const line = (key: string, item: string, hundredths: number, wording = key) => (
   wording,
   unit: "EA",
   hundredths,
+  sheet: "Bid schedule",
+  amount: null,
 });
 const sheet = (headings: readonly string[], ...rows: readonly (readonly string[])[]) => ({
   name: "Lateral schedule",
@@ -82,9 +84,18 @@ describe("the instructions to bidders", () => {
 
   it("say of every rule that is not stated that it is not", () => {
     const rows = [...instructionsSheet(none).rows];
+    // Of alternates it says that there are none: then no rule about them is missing.
     expect(rows.filter(([, what]) => String(what).startsWith("Not stated.")).length).toBe(
-      Object.keys(none).length,
+      Object.keys(none).length - 1,
     );
+    expect(rows.find(([what]) => what === "Alternates")?.[1]).toBe(
+      "None: this book asks for a base bid only.",
+    );
+    const divided = { alternates: [{ number: 1, name: "North" }], allowances: [] };
+    const [stated] = [...instructionsSheet(none, divided).rows].filter(
+      ([what]) => what === "Alternates: 1 North",
+    );
+    expect(stated?.[1]).toMatch(/^Not stated\./);
   });
 
   it("give a stated rule in words, with its clause", () => {

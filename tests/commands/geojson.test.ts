@@ -2,6 +2,7 @@ import { readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import Papa from "papaparse";
 import { describe, expect, it } from "vitest";
+import type { CommandIo } from "../../src/commands/command-io.ts";
 import { geojsonOf } from "../../src/commands/geojson.ts";
 import { boxOf, type LateralFeatures } from "../../src/commands/lateral-features.ts";
 import { tableOf } from "../../src/commands/table.ts";
@@ -91,5 +92,38 @@ describe("wyeplan table", () => {
     expect(await tableOf(join(SAMPLES, "kaltwendel"), "Secrets", {}, io)).toBe(2);
     expect(said.err).toContain('There is no sheet "Secrets"');
     expect(said.err).toContain("Ranking");
+  });
+});
+
+describe("what may tell of occupants", () => {
+  const folder = sampleCopy("quennock-falls", () => {});
+  const file = join(folder, "laterals.csv");
+  const [title = "", head = "", ...rows] = readFileSync(file, "utf8").split("\n");
+  const withTenants = rows.map((row) => (row === "" ? row : `${row.trimEnd()},sentinel-tenant`));
+  writeFileSync(file, [title, `${head.trimEnd()},Tenant`, ...withTenants].join("\n"));
+  const addresses = rows.join("\n").match(/\d+ [A-Z][a-z]+ (?:St|Ave|Rd|Ln|Dr|Ct|Pl)\b/g)!;
+  const outputs = [
+    ["geojson", (options: object, io: CommandIo) => geojsonOf(folder, options, io)],
+    ["the laterals", (options: object, io: CommandIo) => tableOf(folder, "laterals", options, io)],
+    ["a sheet", (options: object, io: CommandIo) => tableOf(folder, "Lateral schedule", options, io)],
+  ] as const;
+
+  it.each(outputs)("is left out of %s, and that is said", async (_, write) => {
+    const { io, said } = recorded();
+    await write({}, io);
+    expect(addresses.length).toBeGreaterThan(300);
+    for (const address of addresses) expect(said.out).not.toContain(address);
+    expect(said.out).not.toMatch(/sentinel-tenant|permission_signed/);
+    expect(said.err).toMatch(
+      /Left out, as they may tell of occupants: Location.*--with-addresses puts them in/,
+    );
+  });
+
+  it.each(outputs)("is in %s where somebody asks for it, with a word of warning", async (name, write) => {
+    const { io, said } = recorded();
+    await write({ withAddresses: true }, io);
+    expect(addresses.some((address) => said.out.includes(address))).toBe(true);
+    expect(said.out.includes("sentinel-tenant")).toBe(name !== "a sheet");
+    expect(said.err).toContain("keep it from the public");
   });
 });

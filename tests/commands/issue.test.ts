@@ -10,7 +10,13 @@ import { hasLateral, loadProgram, objectionsTo } from "../../src/commands/load-p
 import { priceBid } from "../../src/commands/price.ts";
 import { isNumeric, isQuantity, toShown } from "../../src/quantity/measure.ts";
 import { numberAt } from "../../src/sheet/table.ts";
-import { formFields, issueNames, scheduleNames } from "../../src/workbook/bid-names.ts";
+import {
+  awardNames,
+  formFields,
+  issueNames,
+  scheduleNames,
+  TOTAL_IN_WORDS,
+} from "../../src/workbook/bid-names.ts";
 import type { PlainBook } from "../../src/workbook/plain-book.ts";
 import { issuedOf, plainOf } from "../workbook/returned-book.ts";
 import { zipMembers } from "../workbook/written-book.ts";
@@ -142,6 +148,8 @@ describe.each([1, 2])("what bidders get with issue %i", (number) => {
       ...scheduleNames,
       ...Object.values(issueNames),
       ...Object.values(formFields).map(({ name }) => name),
+      TOTAL_IN_WORDS,
+      ...Object.values(awardNames),
     ]);
     expect(
       names.filter((name) => !own.has(name) && !/^_xlnm\.(Print_Titles|_FilterDatabase)$/.test(name)),
@@ -224,6 +232,7 @@ const ALLOWED_SHEETS = [
   "Basis",
   "Sources",
   "Cautions",
+  "Number words",
 ];
 const ALLOWED_MEMBERS =
   /^(\[Content_Types\]\.xml|_rels\/\.rels|docProps\/(app|core)\.xml|xl\/(workbook|styles|sharedStrings)\.xml|xl\/theme\/theme1\.xml|xl\/_rels\/workbook\.xml\.rels|xl\/worksheets\/sheet\d+\.xml|xl\/worksheets\/_rels\/sheet\d+\.xml\.rels|xl\/drawings\/drawing\d\.xml|xl\/drawings\/_rels\/drawing\d\.xml\.rels|xl\/media\/image\d\.png)$/;

@@ -70,6 +70,31 @@ describe("wyeplan report", () => {
     expect(page).not.toMatch(/<th>/);
   });
 
+  it("has in front what the money buys, which adds up, and sources by document at the end", async () => {
+    const page = await reportFor(join(SAMPLES, "quennock-falls"));
+    const sections = [...page.matchAll(/<section id="([a-z]+)"/g)].map(([, key]) => key);
+    expect([sections[0], sections.at(-1)]).toEqual(["money", "basis"]);
+    const money = page.slice(page.indexOf('<section id="money"'), page.indexOf("</section>"));
+    const rows = [
+      ...money.matchAll(/<tr><th scope="row">([^<]+)<\/th><td[^>]*>([\d,]+)<\/td><td[^>]*>([\d,]+)</g),
+    ].map(
+      ([, name, laterals, cost]) =>
+        [name, ...[laterals, cost].map((text) => Number(text!.replaceAll(",", "")))] as const,
+    );
+    const all = rows.find(([name]) => name === "All")!;
+    const others = rows.filter(([name]) => name !== "All");
+    expect(others.length).toBeGreaterThan(5);
+    const sum = (of: 1 | 2) => others.reduce((total, row) => total + Number(row[of]), 0);
+    expect(sum(1)).toBe(all[1]);
+    // Each is rounded to whole money: they may be off by half a unit each.
+    expect(Math.abs(sum(2) - Number(all[2]))).toBeLessThanOrEqual(others.length / 2);
+    // Documents each once, without their notes: half a page.
+    const basis = page.slice(page.indexOf('<ol class="sources"'));
+    const documents = [...basis.matchAll(/<li>(.*?) <em>/g)].map(([, name]) => name);
+    expect(new Set(documents).size).toBe(documents.length);
+    expect(documents.join("").length).toBeLessThan(6_000);
+  });
+
   it("names nobody's address", async () => {
     const page = await reportFor(join(SAMPLES, "quennock-falls"));
     const addresses = readFileSync(join(SAMPLES, "quennock-falls/laterals.csv"), "utf8").match(
@@ -112,6 +137,10 @@ describe("wyeplan report", () => {
       const pdf = join(folder, "report.pdf");
       inBrowser(folder, ["--no-pdf-header-footer", `--print-to-pdf=${pdf}`, `file://${file}`]);
       expect(statSync(pdf).size).toBeGreaterThan(50_000);
+      // Looked at: a front page, then a section or two a page, sources on half of the last.
+      const pages = readFileSync(pdf, "latin1").match(/\/Type \/Page\b/g)!.length;
+      expect(pages).toBeGreaterThanOrEqual(5);
+      expect(pages).toBeLessThanOrEqual(10);
     },
   );
 });

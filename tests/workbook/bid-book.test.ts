@@ -1,7 +1,13 @@
 import { beforeAll, describe, expect, it } from "vitest";
 import { numberAt, textAt } from "../../src/sheet/table.ts";
 import { buildBidBook } from "../../src/workbook/bid-book.ts";
-import { formFields, issueNames, scheduleNames } from "../../src/workbook/bid-names.ts";
+import {
+  awardNames,
+  formFields,
+  issueNames,
+  scheduleNames,
+  TOTAL_IN_WORDS,
+} from "../../src/workbook/bid-names.ts";
 import { readBidView } from "../../src/workbook/bid-view.ts";
 import { buildPlanningBook } from "../../src/workbook/planning-book.ts";
 import type { Cell } from "../../src/workbook/sheet-model.ts";
@@ -58,6 +64,7 @@ const allowed: Readonly<Record<string, readonly string[]>> = {
   Basis: ["Group", "Value of", "Value", "Unit", "Assumed", "Source no.", "Source"],
   Sources: ["No.", "Source"],
   Cautions: ["Caution", "Source"],
+  "Number words": ["Tens", "0", "1", "2", "3", "4", "5", "6", "7", "8", "9"],
 };
 
 /** Numbers of all cells of a book's sheets, as the file has them. */
@@ -128,6 +135,8 @@ describe("what a bidder may see", () => {
         ...scheduleNames,
         ...Object.values(issueNames),
         ...Object.values(formFields).map(({ name }) => name),
+        TOTAL_IN_WORDS,
+        ...Object.values(awardNames),
       ]),
     );
     expect(

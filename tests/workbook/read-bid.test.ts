@@ -62,11 +62,11 @@ describe("an issued book", () => {
 });
 
 describe("prices filled into the city's book", () => {
-  it("change the cells of prices, extensions, total and count, and not one other byte of any member", () => {
+  it("change the cells of prices, extensions, totals and count, and not one other byte of any member", () => {
     const [before, after] = [zipMembers(empty), zipMembers(priced)];
     expect([...after.keys()]).toEqual([...before.keys()]);
     const differing = [...before].filter(([name, text]) => after.get(name) !== text).map(([name]) => name);
-    expect(differing).toEqual([SCHEDULE]);
+    expect(differing).toEqual([FORM, SCHEDULE]);
     const cellsOf = (text: string) =>
       new Map(
         [...text.matchAll(/<c r="([A-Z]+\d+)"[^>]*?(?:\/>|>.*?<\/c>)/gs)].map(([whole, address]) => [
@@ -74,8 +74,11 @@ describe("prices filled into the city's book", () => {
           whole,
         ]),
       );
-    const [a, b] = [cellsOf(before.get(SCHEDULE)!), cellsOf(after.get(SCHEDULE)!)];
-    const changed = [...a].filter(([address, text]) => b.get(address) !== text).map(([address]) => address);
+    const changedIn = (member: string) => {
+      const [a, b] = [cellsOf(before.get(member)!), cellsOf(after.get(member)!)];
+      return [...a].filter(([address, text]) => b.get(address) !== text).map(([address]) => address);
+    };
+    const changed = changedIn(SCHEDULE);
     const last = FIRST + view.lines.length - 1;
     const rows = view.lines.map((_, i) => FIRST + i);
     expect(new Set(changed)).toEqual(
@@ -84,15 +87,19 @@ describe("prices filled into the city's book", () => {
         ...rows.map((row) => `F${row}`),
         `F${last + 1}`,
         `F${last + 2}`,
+        // The total in words.
+        `B${last + 3}`,
       ]),
     );
+    // Six fields after three lines of the issue: then the total of the base bid, in figures and in words.
+    expect(changedIn(FORM)).toEqual(["B14", "C14"]);
     // What is around the cells too, and each formula and style.
     const bare = (text: string) =>
       text
         .replace(/<v>[^<]*<\/v>/g, "")
         .replace(/ t="str"/g, "")
         .replace(/"><\/c>/g, '"/>');
-    expect(bare(after.get(SCHEDULE)!)).toBe(bare(before.get(SCHEDULE)!));
+    for (const member of differing) expect(bare(after.get(member)!)).toBe(bare(before.get(member)!));
   });
 
   it("are read back as they were, with nothing found to differ", () => {

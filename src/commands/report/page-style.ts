@@ -18,12 +18,26 @@ th, td { border: 1px solid #8c959f; padding: .25rem .55rem; text-align: left; ve
 thead th { background: #e7edf2; }
 tfoot th, tfoot td { font-weight: bold; border-top: 2px solid #1f2328; }
 .number { text-align: right; font-variant-numeric: tabular-nums; }
+.sources { font-size: .8rem; line-height: 1.35; columns: 2; column-gap: 2rem; padding-left: 1.6rem; }
 nav ul { columns: 2; padding-left: 1.2rem; }
 a { color: #0a4f7d; }
 li { overflow-wrap: anywhere; }
 @page { margin: 18mm 16mm; }
 @media print {
-  body { font-size: 10.5pt; max-width: none; padding: 0; }
+  #money { break-after: page; }
+  #money table { width: 100%; margin: .4rem 0; }
+  #money td, #money th { padding: .12rem .5rem; }
+  #money h2 { margin-top: 1rem; }
+  #money ul { margin: .4rem 0; }
+  .figures { gap: .4rem; margin: .6rem 0; flex-wrap: nowrap; }
+  .figures li { min-width: 0; padding: .3rem .5rem; font-size: 8.5pt; }
+  .figures strong { font-size: 11pt; white-space: nowrap; }
+  .draft { margin: .6rem 0; }
+  p, li { break-inside: avoid; }
+  .sources { font-size: 7.5pt; line-height: 1.25; }
+  #gaps li, .small { font-size: 8.5pt; }
+  #gaps ul { line-height: 1.3; }
+  body { line-height: 1.4; font-size: 10.5pt; max-width: none; padding: 0; }
   nav { display: none; }
   h2 { break-after: avoid; }
   figure, tr, table, .figures, .draft { break-inside: avoid; }

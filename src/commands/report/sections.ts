@@ -5,13 +5,14 @@ import { BIAS } from "../../plan/explain-failure.ts";
 import { isoDate } from "../../quantity/calendar.ts";
 import { showNumber, showQuantity } from "../../quantity/show-quantity.ts";
 import { cautionsFor } from "../../reference/cautions.ts";
-import { describeSource, isAssumption } from "../../reference/source.ts";
+import { isAssumption } from "../../reference/source.ts";
 import type { PlannedProgram } from "../../season/planned-program.ts";
 import type { RiskPicture } from "../../season/risk-picture.ts";
 import { allBasisRows } from "../../workbook/basis-rows.ts";
 import { capital, districtName } from "../../workbook/book-contents.ts";
 import type { Place } from "../declared-system.ts";
 import { figure, type Html, html, table } from "./html.ts";
+import { moneyByTreatment } from "./money-by-treatment.ts";
 import { classesByRank, riskClasses } from "./risk-classes.ts";
 
 /** What the report is made from. */
@@ -39,11 +40,11 @@ const wholeMoney = (cents: number, currency: string): string =>
 
 export function reportSections(contents: ReportContents): readonly ReportSection[] {
   return [
-    { key: "plan", heading: "What the plan does", body: planBody(contents) },
-    { key: "risk", heading: "Where the risk is", body: riskBody(contents) },
-    { key: "map", heading: "Map of the laterals", body: mapBody(contents) },
-    { key: "districts", heading: "District by district", body: districtBody(contents) },
     { key: "money", heading: "What the money buys", body: moneyBody(contents) },
+    { key: "districts", heading: "District by district", body: districtBody(contents) },
+    { key: "map", heading: "Map of the laterals", body: mapBody(contents) },
+    { key: "risk", heading: "Where the risk is", body: riskBody(contents) },
+    { key: "plan", heading: "What the plan does, and the years after", body: planBody(contents) },
     { key: "cautions", heading: "Cautions", body: cautionBody(contents) },
     { key: "gaps", heading: "What is not known", body: gapBody(contents) },
     { key: "basis", heading: "Basis and sources", body: basisBody(contents) },
@@ -68,20 +69,19 @@ export function keyFigures({ program }: ReportContents): Html {
   return html`<ul class="figures">${figures.map(([figure, what]) => html`<li><strong>${figure}</strong> ${what}</li>`)}</ul>`;
 }
 
-function planBody({ program }: ReportContents): Html {
+function planBody({ program, picture }: ReportContents): Html {
   const { byTreatment } = program.totals.program;
+  const { doNothing, asPlanned, notGraded } = picture.forecast;
   const used = treatmentKinds
     .filter((kind) => byTreatment[kind] > 0)
     .map((kind) => ({ name: capital(kind), value: byTreatment[kind] }));
   return html`<p>Every lateral was ranked by how likely it is to fail and what a failure would do, and given the treatment
 that fits its condition. Where a lateral has not been seen well enough to decide, it is inspected first.</p>
 ${figure(barsChart(used, "laterals", "laterals by treatment", count), "Number of laterals by planned treatment.", "treatments")}
-${table(
-  "Laterals by treatment",
-  [{ text: "Treatment" }, { text: "Laterals", numeric: true }],
-  used.map(({ name, value }) => [name, count(value)]),
-  ["All", count(program.totals.program.laterals)],
-)}`;
+<p>What that does to the backlog of poor pipes is shown for the whole city: a forecast for totals, no better than chance for
+any one pipe. ${count(notGraded)} lateral(s) without a grade were spread over the grades by their like.</p>
+${figure(backlogChart(doNothing.years, asPlanned.years), "Expected number of laterals of grade 4 or 5, left alone and with this plan done in the first year and nothing after it.", "backlog")}
+${doNothing.verdict.kind === "usable" ? html`` : html`<p><strong>The wear assumed takes ${Math.round(doNothing.verdict.yearsToWorst)} years from best to worst: it is of no use for planning.</strong></p>`}`;
 }
 
 function riskBody({ picture, program }: ReportContents): Html {
@@ -159,21 +159,67 @@ ${table(
   } Crew-days rest on step times, one crew, one lateral after another.</p>`;
 }
 
+/** The front page: each treatment with its laterals and its money, and what all of it does. */
 function moneyBody({ program, picture }: ReportContents): Html {
   const { basis, totals } = program;
-  const { doNothing, asPlanned, notGraded } = picture.forecast;
-  const kept = picture.water.removed.reduce((sum, { removed }) => sum + removed.best, 0);
-  const flow = (value: number) => showQuantity(value, "flow", basis.program);
-  const { worth } = picture.water;
-  return html`<p>For ${wholeMoney(totals.program.cost, basis.program.currency)} the treatments above are done. What that does to the
-backlog of poor pipes is shown below for the whole city: a forecast for totals, no better than chance for any one pipe.</p>
-${figure(backlogChart(doNothing.years, asPlanned.years), "Expected number of laterals of grade 4 or 5, left alone and with this plan done in the first year and nothing after it.", "backlog")}
-${doNothing.verdict.kind === "usable" ? html`` : html`<p><strong>The wear assumed takes ${Math.round(doNothing.verdict.yearsToWorst)} years from best to worst: it is of no use for planning.</strong></p>`}
-<p>${kept > 0 ? `About ${flow(kept)} of groundwater is kept out of the sewer in the wet season.` : "No groundwater is counted as kept out."}${
-    worth === null
-      ? ""
-      : ` Keeping it out costs ${wholeMoney(worth.programPerYear, basis.program.currency)} a year, spread over the life of the work.`
-  } ${count(notGraded)} lateral(s) without a grade were spread over the grades by their like.</p>`;
+  const { currency } = basis.program;
+  const bought = moneyByTreatment(program);
+  const all = totals.program.cost;
+  const share = (cost: number): string => (all === 0 ? "" : `${((100 * cost) / all).toFixed(1)} %`);
+  const money = (cost: number): string => count(Math.round(cost / 100));
+  return html`<ul>${effectsOf(picture, program).map((effect) => html`<li>${effect}</li>\n`)}</ul>
+${table(
+  "Treatments of this plan, the dearest first",
+  [
+    { text: "Treatment" },
+    { text: "Laterals", numeric: true },
+    { text: `Cost (${currency})`, numeric: true },
+    { text: "Of the cost", numeric: true },
+  ],
+  bought.map(({ treatment, laterals, cost }) => [
+    capital(treatment),
+    count(laterals),
+    money(cost),
+    share(cost),
+  ]),
+  ["All", count(totals.program.laterals), money(all), share(all)],
+)}
+<p class="small">Prices: ${basis.priceSource}. Lump sums such as mobilization are not in it.${
+    totals.program.unpriced > 0
+      ? ` ${count(totals.program.unpriced)} lateral(s) are not in the cost: an item of theirs has no price.`
+      : ""
+  }</p>`;
+}
+
+/** How far the front page looks ahead. */
+const YEARS_AHEAD = 10;
+
+/** What the work does, each in a sentence with its figure. */
+function effectsOf({ forecast, water, money }: RiskPicture, { basis }: PlannedProgram): readonly string[] {
+  const { currency } = basis.program;
+  const kept = water.removed.reduce((sum, { removed }) => sum + removed.best, 0);
+  const poorIn = (years: typeof forecast.doNothing.years): number | null => {
+    const then = years.find(({ year }) => year === YEARS_AHEAD)?.expected;
+    return then === undefined ? null : then[4]! + then[5]!;
+  };
+  const [left, planned] = [poorIn(forecast.doNothing.years), poorIn(forecast.asPlanned.years)];
+  return [
+    ...(left === null || planned === null || forecast.doNothing.verdict.kind !== "usable"
+      ? []
+      : [
+          `In ${YEARS_AHEAD} years about ${count(Math.round(planned))} laterals are expected to be in poor condition (grade 4 or 5) with this plan, and ${count(Math.round(left))} if nothing is done.`,
+        ]),
+    basis.failureCosts === null
+      ? `What failures cost is not known in ${currency}: no loss is stated.`
+      : `If nothing is done, failures are expected to cost about ${wholeMoney(money.annualLoss, currency)} in the coming year.`,
+    kept > 0
+      ? `About ${showQuantity(kept, "flow", basis.program)} of groundwater is kept out of the sewer in the wet season${
+          water.worth === null
+            ? ""
+            : `, at ${wholeMoney(water.worth.programPerYear, currency)} a year spread over the life of the work`
+        }.`
+      : "No groundwater is counted as kept out.",
+  ];
 }
 
 function cautionBody({ program }: ReportContents): Html {
@@ -209,18 +255,16 @@ function gapBody({ program }: ReportContents): Html {
 <ul>${first.map(([what, times]) => html`<li>${count(times)} × ${what}</li>`)}</ul>`;
 }
 
+/** Documents by name, each once: a council checks which they are; where in them each value stands is in the planning book. */
 function basisBody({ program }: ReportContents): Html {
   const rows = allBasisRows(program.basis);
   const assumed = rows.filter(({ source }) => isAssumption(source)).length;
-  const sources = new Map<string, { count: number; groups: Set<string> }>();
-  for (const { source, group } of rows) {
-    const words = describeSource(source);
-    const known = sources.get(words) ?? { count: 0, groups: new Set<string>() };
-    known.count++;
-    known.groups.add(group);
-    sources.set(words, known);
-  }
+  const documents = new Map<string, number>();
+  for (const { source } of rows)
+    if (!isAssumption(source)) documents.set(source.document, (documents.get(source.document) ?? 0) + 1);
+  const names = [...documents].sort(([a], [b]) => (a < b ? -1 : 1));
   return html`<p>The plan rests on ${count(rows.length)} values; ${count(assumed)} of them are assumptions without a published source, to be
-confirmed by the city. All of them stand, with their units, in the planning book. As of ${isoDate(program.basis.program.asOf)}.</p>
-<ol class="small">${[...sources].map(([words, { count: values, groups }]) => html`<li>${words} <em>(${count(values)} value(s): ${[...groups].slice(0, 3).join("; ")}${groups.size > 3 ? " …" : ""})</em></li>\n`)}</ol>`;
+confirmed by the city. All of them stand in the planning book, each with its unit and the place in its source. As of ${isoDate(program.basis.program.asOf)}.</p>
+<ol class="sources">${names.map(([words, values]) => html`<li>${words} <em>(${count(values)})</em></li>\n`)}</ol>
+<p class="small">In brackets: how many values are from it.</p>`;
 }

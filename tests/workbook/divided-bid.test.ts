@@ -1,0 +1,240 @@
+import { beforeAll, describe, expect, it } from "vitest";
+import { amountInWords } from "../../src/bidding/amount-words.ts";
+import { amount, type IssuedLine } from "../../src/bidding/bid.ts";
+import { compareBids } from "../../src/bidding/compared-bids.ts";
+import { correctBid } from "../../src/bidding/corrected-bid.ts";
+import { extend } from "../../src/quantity/money.ts";
+import { cents, fraction } from "../../src/quantity/si.ts";
+import type { Alternate } from "../../src/reference/bid-layout.ts";
+import type { MobilizationCap } from "../../src/reference/bidding-rules.ts";
+import { bidPartsOf } from "../../src/season/bid-parts.ts";
+import { buildBidBook } from "../../src/workbook/bid-book.ts";
+import { readBidView } from "../../src/workbook/bid-view.ts";
+import { fillPrices } from "../../src/workbook/fill-prices.ts";
+import { readBid } from "../../src/workbook/read-bid.ts";
+import { allRules } from "../bidding/examples.ts";
+import { disagreements, formulaCells, recalculate, soffice } from "./recalculate.ts";
+import { changedText, compared, issuedOf, plainOf } from "./returned-book.ts";
+import { smallContents } from "./small-program.ts";
+import { bytesOf, modelOf, zipMembers } from "./written-book.ts";
+
+const contents = smallContents("us");
+const { program } = contents;
+const alternates: readonly Alternate[] = [
+  { name: "North Basin", takes: { kind: "districts", names: ["North Basin"] } },
+  { name: "Connections", takes: { kind: "treatments", names: ["connection liner"] } },
+];
+const allowances = [
+  { wording: "Repairs found during the work", amount: cents(2_500_050), payment: "As ordered in writing." },
+  { wording: "Police details", amount: cents(400_000), payment: "At cost." },
+];
+const parted = bidPartsOf(program, program, alternates);
+if (!parted.ok) throw new Error(JSON.stringify(parted.problems));
+const view = readBidView(contents, { alternates, allowances, parts: parted.parts });
+const cap: MobilizationCap = {
+  share: fraction(0.1),
+  of: "other items",
+  remedy: "reduce",
+  clause: "At most 10 %.",
+};
+const rules = { ...allRules, mobilizationCap: cap };
+const book = buildBidBook(view, undefined, [], { rules });
+const SCHEDULE = "xl/worksheets/sheet3.xml";
+
+let empty: Buffer;
+let lines: readonly IssuedLine[];
+/** Odd cents; mobilization far above its cap. */
+const priceAt = (line: IssuedLine, i: number) =>
+  cents(line.role === "mobilization" ? 9_876_543_21 : 10_101 + 37 * i);
+let priced: Buffer;
+const filled = (of: Buffer): Buffer => {
+  const done = fillPrices("a.xlsx", plainOf(of), issuedOf(of), lines.map(priceAt));
+  if (!done.ok) throw new Error(JSON.stringify(done.problems));
+  return done.value;
+};
+beforeAll(async () => {
+  empty = await bytesOf(book);
+  ({ lines } = issuedOf(empty));
+  priced = filled(empty);
+});
+const bidIn = (of: Buffer) => readBid("a.xlsx", plainOf(of), issuedOf(empty), []);
+
+describe("a bid with alternates and allowances", () => {
+  it("has every lateral in one part, and the quantities of the parts add up to the plan's", () => {
+    expect(modelOf(book, "Alternate 1").title).toBe("Alternate 1: North Basin");
+    for (const [key, hundredths] of program.totals.program.bidLines) {
+      const own = view.lines.filter((line) => line.key === key);
+      expect(own.reduce((sum, line) => sum + line.hundredths, 0)).toBe(hundredths);
+    }
+    for (const { part, district, treatment } of view.laterals)
+      expect(part).toBe(district === "North Basin" ? 1 : treatment === "connection liner" ? 2 : "base");
+    // Mobilization is asked for once; traffic control for each part.
+    const lumps = view.lines.filter(({ item }) => item.unit === "lump sum");
+    expect(lumps.map(({ part, key }) => [part, key])).toEqual([
+      ["base", "mobilization"],
+      ["base", "traffic control"],
+      [1, "traffic control"],
+      [2, "traffic control"],
+    ]);
+  });
+
+  it("is read back part by part, allowances at the owner's amount", () => {
+    expect(lines.map(({ item, part, hundredths }) => [item, part, hundredths])).toEqual([
+      ...view.lines
+        .filter(({ part }) => part === "base")
+        .map((line) => [line.number.toFixed(2), line.part, line.hundredths]),
+      ["90.01", "base", 100],
+      ["90.02", "base", 100],
+      ...view.lines
+        .filter(({ part }) => part !== "base")
+        .map((line) => [line.number.toFixed(2), line.part, line.hundredths]),
+    ]);
+    expect(lines.filter(({ role }) => role === "allowance").map(({ fixed }) => fixed)).toEqual([
+      2_500_050, 400_000,
+    ]);
+  });
+
+  it("comes back priced with nothing to differ, each part with its own total", () => {
+    expect(compared(empty, priced)).toEqual({ problems: [], additions: [] });
+    const bid = bidIn(priced);
+    for (const part of ["base", 1, 2] as const) {
+      const sum = lines.reduce(
+        (all, line, i) =>
+          line.part === part ? all + extend(line.hundredths, line.fixed ?? priceAt(line, i)) : all,
+        0,
+      );
+      expect(bid.totals.get(part)).toEqual(amount(cents(sum)));
+    }
+  });
+
+  it("has each combination of alternates in the stated order, and in it no allowance under the cap", () => {
+    const corrected = correctBid(bidIn(priced), lines, rules);
+    const compared = compareBids([corrected], lines, rules, lines.map(priceAt));
+    expect(compared.map(({ scenario }) => scenario.name)).toEqual([
+      "base bid",
+      "base bid + alternate 1",
+      "base bid + alternate 1 + alternate 2",
+    ]);
+    // A tenth of the other items, allowances left out, rounded down to the cent.
+    const others = lines.reduce(
+      (sum, line, i) =>
+        line.part === "base" && line.role === "work" ? sum + extend(line.hundredths, priceAt(line, i)) : sum,
+      0,
+    );
+    const at = lines.findIndex(({ role }) => role === "mobilization");
+    expect(corrected.lines[at]?.extension).toBe(Math.floor(others / 10));
+  });
+
+  it("with an allowance changed is refused: the amount is the owner's", () => {
+    const row = 6 + lines.findIndex(({ role }) => role === "allowance");
+    const cut = changedText(
+      priced,
+      SCHEDULE,
+      new RegExp(`(<c r="E${row}"[^>]*>)<v>25000.5</v>`),
+      "$1<v>1</v>",
+    );
+    expect(compared(empty, cut).problems).toMatchObject([
+      { file: `a.xlsx, Bid schedule, cell E${row}`, found: "1", expected: "25000.5" },
+    ]);
+  });
+});
+
+describe("prices in words", () => {
+  const wordsIn = (row: number, words: string) =>
+    changedText(priced, SCHEDULE, new RegExp(`(<c r="F${row}"[^>]*><is><t>)[^<]*`), `$1${words}`);
+
+  it("are asked for where the instructions say which governs, and filled in with the figures", () => {
+    const bid = bidIn(priced);
+    expect(bid.lines.map(({ words }) => words)).toEqual(
+      lines.map((line, i) => (line.fixed === null ? amount(priceAt(line, i)) : null)),
+    );
+    const plain = buildBidBook(view, undefined, [], { rules: { ...rules, words: null } });
+    expect(modelOf(plain, "Bid schedule").columns.map(({ heading }) => heading)).not.toContain(
+      "Unit price in words",
+    );
+  });
+
+  it("that say another amount than the figures are shown and govern by the rule", () => {
+    const bid = bidIn(wordsIn(8, "Two hundred ten dollars and no cents"));
+    const corrected = correctBid(bid, lines, rules);
+    expect(corrected.lines[2]?.price).toBe(21_000);
+    expect(corrected.findings.find(({ line }) => line === 2)).toMatchObject({
+      what: "The unit price is 210.00 in words, 101.75 in figures",
+      done: "Words govern over figures.",
+      corrected: true,
+    });
+  });
+
+  it("that no program should take for an amount are left to people, and the figures stand until then", () => {
+    const corrected = correctBid(bidIn(wordsIn(8, "two hundred less ten")), lines, rules);
+    expect(corrected.lines[2]?.price).toBe(priceAt(lines[2]!, 2));
+    expect(corrected.findings.find(({ line }) => line === 2)).toMatchObject({
+      done: "The figures are taken: read the words, and settle by hand which amount they say.",
+      corrected: false,
+    });
+  });
+
+  it("that are missing are flagged where the rule asks for them", () => {
+    const corrected = correctBid(bidIn(wordsIn(8, "")), lines, rules);
+    expect(corrected.findings.find(({ line }) => line === 2)?.what).toBe(
+      "The unit price is not written in words",
+    );
+  });
+});
+
+describe.skipIf(soffice === null)("another spreadsheet program", () => {
+  const of = (remedy: MobilizationCap["remedy"], limit: MobilizationCap["of"]) =>
+    buildBidBook(view, undefined, [], {
+      rules: { ...rules, mobilizationCap: { ...cap, remedy, of: limit } },
+    });
+  it("works out totals in words, the cap in both its forms and every award to the engine's values, priced or empty", async () => {
+    const total = await bytesOf(of("payment limit", "total"));
+    const done = await recalculate({ empty, priced, total, totalPriced: filled(total) });
+    for (const each of Object.values(done)) {
+      expect(formulaCells(each).length).toBeGreaterThan(100);
+      expect(disagreements(each)).toEqual([]);
+    }
+    const words = formulaCells(done.priced).flatMap(({ after }) =>
+      typeof after === "string" && after.startsWith("Total in words: ") ? [after] : [],
+    );
+    const bid = bidIn(priced);
+    expect(words).toEqual(
+      (["base", 1, 2] as const).map((part) => {
+        const sum = bid.totals.get(part);
+        return `Total in words: ${amountInWords(sum?.kind === "amount" ? sum.cents : cents(0), "USD")}`;
+      }),
+    );
+    // The form of the cap: 1/10 of the other items, or 1/9 of them for a tenth of the total.
+    const schedule = (bytes: Buffer) => zipMembers(bytes).get(SCHEDULE)!;
+    expect(schedule(empty)).toContain("*1/10)/100");
+    expect(schedule(total)).toContain("*1/9)/100");
+    expect(compared(empty, done.priced.bytes)).toEqual({ problems: [], additions: [] });
+    expect(readBid("a.xlsx", plainOf(done.priced.bytes), issuedOf(empty), [])).toEqual(bid);
+  }, 300_000);
+});
+
+describe("alternates that cannot be bid", () => {
+  const problemsOf = (...wanted: readonly Alternate[]) => {
+    const found = bidPartsOf(program, program, wanted);
+    return found.ok ? [] : found.problems.map((each) => each.found);
+  };
+
+  it("are refused by name: no such district, lateral or filter", () => {
+    expect(problemsOf({ name: "A", takes: { kind: "districts", names: ["Nort Basin"] } })).toEqual([
+      "Nort Basin",
+    ]);
+    expect(problemsOf({ name: "A", takes: { kind: "laterals", names: ["99999"] } })).toEqual(["99999"]);
+    expect(problemsOf({ name: "A", takes: { kind: "filter", names: ["worst"] } })).toEqual(["worst"]);
+  });
+
+  it("are refused where they, or the base bid, hold no paid work", () => {
+    const all = {
+      kind: "districts",
+      names: program.totals.districts.map(({ district }) => district),
+    } as const;
+    expect(problemsOf({ name: "All", takes: all }, { name: "Rest", takes: all })).toEqual([
+      "the base bid without a lateral that has paid work",
+      'alternate "Rest" without a lateral that has paid work',
+    ]);
+  });
+});
