@@ -70,6 +70,7 @@ export function runScreen(
   const whole = (lines: readonly string[]) => {
     screen.width = size.columns;
     screen.rows = size.rows;
+    screen.asked = lines;
     return <Screen lines={lines} size={{ columns: screen.columns, rows: size.rows }} />;
   };
   const draw = () => {
@@ -228,6 +229,8 @@ class PaintedScreen extends EventEmitter {
   readonly columns = 1;
   rows = 0;
   width = 0;
+  /** The lines that ink is asked to draw: it leaves out blanks at the ends, which the screen does not tell apart. */
+  asked: readonly string[] = [];
   readonly #write: (text: string) => void;
   #shown: readonly string[] | null = null;
   #open = true;
@@ -239,7 +242,9 @@ class PaintedScreen extends EventEmitter {
 
   /** Ink's whole frame. */
   write(frame: string): boolean {
-    if (this.#open) this.#paint(frame.split("\n"));
+    if (!this.#open) return true;
+    this.#paint(frame.split("\n"));
+    this.#shown = this.asked;
     return true;
   }
 

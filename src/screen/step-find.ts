@@ -8,6 +8,8 @@ const LINES_AT_ONCE = 1500;
 export function lookFor(session: Session, by: -1 | 1, here: boolean, sheet: SheetView): Session {
   const { prompt, order } = session;
   if (prompt === null || prompt.text === "" || order.length === 0) return { ...session, pending: null };
+  if (session.pending?.kind === "arrange")
+    return { ...session, prompt: { ...prompt, refusal: "The rows are being arranged: look when they are." } };
   const line = here ? session.row : around(session.row + by, order.length);
   return lookedOn({ ...session, pending: { kind: "find", line, by, left: order.length } }, sheet);
 }
