@@ -486,6 +486,7 @@ function totaller(
 ): { get: SheetView["total"]; forget(): void } {
   const all: object = {};
   let known = new WeakMap<object, Map<number, string>>();
+  let before = known;
   return {
     get: (rows, column) => {
       const texts = known.get(rows ?? all) ?? new Map<number, string>();
@@ -497,12 +498,14 @@ function totaller(
         texts.set(column, describeTotal(laterals, columns[column]!, rows, style));
       };
       if (soon !== null && (rows?.length ?? of().laterals.rows) > TOTALLED_AT_ONCE) {
-        texts.set(column, "…");
+        // After an edit that of before stands for the moment it takes: a screen of signs would flicker.
+        texts.set(column, before.get(rows ?? all)?.get(column) ?? "…");
         soon(work);
       } else work();
       return texts.get(column)!;
     },
     forget: () => {
+      before = known;
       known = new WeakMap();
     },
   };
