@@ -130,11 +130,16 @@ function grouped(
 ): Session {
   const { codes, names } = sheet.groups(column);
   const counts = new Uint32Array(names.length + 1);
-  for (const row of session.rows) counts[codes[row]! + 1]!++;
+  const { rows: shown } = session;
+  // By place: iterating over a million rows takes several times as long.
+  for (let i = 0; i < shown.length; i++) counts[codes[shown[i]!]! + 1]!++;
   for (let code = 0; code < names.length; code++) counts[code + 1]! += counts[code]!;
-  const inOrder = new Uint32Array(session.rows.length);
+  const inOrder = new Uint32Array(shown.length);
   const next = counts.slice();
-  for (const row of session.rows) inOrder[next[codes[row]!]!++] = row;
+  for (let i = 0; i < shown.length; i++) {
+    const row = shown[i]!;
+    inOrder[next[codes[row]!]!++] = row;
+  }
   const groups = names
     .map((name, code): Group => ({ name, rows: inOrder.subarray(counts[code], counts[code + 1]) }))
     .filter(({ rows }) => rows.length > 0)

@@ -7,7 +7,7 @@ import type { Problem } from "../quantity/problem.ts";
 import { type NumberStyle, showNumber, showQuantity, unitLabel } from "../quantity/show-quantity.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import type { Totals } from "../season/totals.ts";
-import { numberAt, rowOfText, type Table, textAt } from "../sheet/table.ts";
+import { numberAt, rowOfText, type Table, type TextColumn, textAt } from "../sheet/table.ts";
 import { bidLines } from "./bid-pane.ts";
 import { visible, widthOf, wrap } from "./cell-text.ts";
 import { districtLines, showHundredths } from "./districts-pane.ts";
@@ -112,17 +112,23 @@ function levelsOf({ laterals }: PlannedProgram, row: number) {
  * Leads from a problem to its lateral: by the row of the lateral file, of the observation file, of an inspection file where there is
  * only one; by the id in the log of decisions. Null where the row was rejected or the problem is about the file.
  */
-function rowsOfProblems({ tables, tallies }: PlannedProgram) {
+function rowsOfProblems({ tables, tallies, problems }: PlannedProgram) {
   const { laterals, inspections, observations } = tables;
   const [lateralFile, ...others] = tallies.map(({ file }) => file);
   const seenFile = observations === undefined ? null : others.pop();
   const [surveyFile, anotherSurveyFile] = others;
-  const byRow = (table: Table, target: (row: number) => number) =>
-    table.columns.has("file_row")
-      ? new Map(
-          Array.from({ length: table.rows }, (_, row) => [numberAt(table, "file_row", row), target(row)]),
-        )
-      : new Map<number, number>();
+  // Of a million rows only those with a problem are kept.
+  const byRow = (of: string | null | undefined, table: Table, target: (row: number) => number) => {
+    const wanted = new Set(problems.flatMap(({ file, row }) => (file === of && row !== null ? [row] : [])));
+    const found = new Map<number, number>();
+    const column = table.columns.get("file_row");
+    if (wanted.size === 0 || column?.kind !== "number") return found;
+    for (let row = 0; row < table.rows; row++) {
+      const at = column.values[row]!;
+      if (wanted.has(at)) found.set(at, target(row));
+    }
+    return found;
+  };
   const rows = new Map<string | null | undefined, Map<number, number>>();
   if (surveyFile !== undefined && anotherSurveyFile === undefined) {
     const owners = new Uint32Array(inspections.rows);
@@ -130,17 +136,17 @@ function rowsOfProblems({ tables, tallies }: PlannedProgram) {
       owners.fill(row, tables.firstInspection[row], tables.firstInspection[row + 1]);
     rows.set(
       surveyFile,
-      byRow(inspections, (row) => owners[row]!),
+      byRow(surveyFile, inspections, (row) => owners[row]!),
     );
   }
   if (observations?.table.columns.has("lateral_row"))
     rows.set(
       seenFile,
-      byRow(observations.table, (row) => numberAt(observations.table, "lateral_row", row)),
+      byRow(seenFile, observations.table, (row) => numberAt(observations.table, "lateral_row", row)),
     );
   rows.set(
     lateralFile,
-    byRow(laterals, (row) => row),
+    byRow(lateralFile, laterals, (row) => row),
   );
   return ({ file, row, found }: Problem, rowOf: (id: string) => number | null): number | null => {
     if (file === "decisions.csv") return rowOf(found);
@@ -296,9 +302,18 @@ export function viewProgram(
       for (const memory of [formulaHelp, sorted, totals, groups, paneOf, map, problemRows, preparer])
         memory.forget();
       const known = columns;
+      const later = edge.soon !== null && now.laterals.rows > TOTALLED_AT_ONCE ? edge.soon : null;
       columns = now.columns.map((column, place) => {
         const before = known[place];
-        if (before === undefined || rows === null) return viewColumn(column, now.laterals, style);
+        if (before === undefined) return viewColumn(column, now.laterals, style);
+        if (rows === null && later !== null) {
+          // Widths of a big sheet are measured column by column, between keys.
+          later(() => {
+            if (program === now) columns = columns.with(place, viewColumn(column, now.laterals, style));
+          });
+          return before;
+        }
+        if (rows === null) return viewColumn(column, now.laterals, style);
         const texts = rows.map((row) => cellText(now.laterals, column, row, style));
         return { ...before, width: Math.max(before.width, widthFor(column, texts)) };
       });
@@ -580,6 +595,20 @@ function grouper(
   return { get: (place) => finished(inSteps(place)), inSteps, forget: () => known.clear() };
 }
 
+/** By the bytes as they lie in the table: UTF-8 sorts as its code points do, and a million strings are not made. */
+function compareTexts({ bytes, ends }: TextColumn): (a: number, b: number) => number {
+  return (a, b) => {
+    const [startA, startB] = [ends[a]!, ends[b]!];
+    const [lengthA, lengthB] = [ends[a + 1]! - startA, ends[b + 1]! - startB];
+    const both = Math.min(lengthA, lengthB);
+    for (let i = 0; i < both; i++) {
+      const differs = bytes[startA + i]! - bytes[startB + i]!;
+      if (differs !== 0) return differs;
+    }
+    return lengthA - lengthB;
+  };
+}
+
 /** A column as numbers that sort as its values do: text by code points, missing is NaN. */
 function* sortable(table: Table, key: string): Steps<Float64Array> {
   const column = table.columns.get(key);
@@ -597,13 +626,9 @@ function* sortable(table: Table, key: string): Steps<Float64Array> {
       return values;
     }
     case "text": {
-      const texts: string[] = [];
-      for (let row = 0; row < table.rows; row++) {
-        texts.push(textAt(table, key, row));
-        if (row % TEXTS_A_STEP === 0) yield (0.3 * row) / table.rows;
-      }
-      const values = yield* within(placesInSteps(texts), 0.3, 1);
-      for (let row = 0; row < values.length; row++) if (texts[row] === "") values[row] = Number.NaN;
+      const values = yield* placesInSteps(table.rows, compareTexts(column));
+      const { ends } = column;
+      for (let row = 0; row < values.length; row++) if (ends[row] === ends[row + 1]) values[row] = Number.NaN;
       return values;
     }
     default:

@@ -108,25 +108,29 @@ function* sortableBits(
   return { low, high };
 }
 
-/** {@link placesInSteps} at once. */
-export const placesOf = (texts: readonly string[]): Float64Array => finished(placesInSteps(texts));
+/** The places of a few texts, by code points. */
+export const placesOf = (texts: readonly string[]): Float64Array =>
+  finished(
+    placesInSteps(texts.length, (a, b) => (texts[a]! < texts[b]! ? -1 : texts[a]! > texts[b]! ? 1 : 0)),
+  );
 
 /** Texts sorted at once before the merging begins, and texts merged between two looks at the keyboard. */
 const RUN = 256;
 const TEXTS_A_STEP = 25_600;
 
 /**
- * Each text's place among the different texts, by code points: texts become numbers that sort alike. A merge sort, for it can be
+ * Each text's place among the different texts: texts become numbers that sort alike. `compare` is of the texts at two places. A merge sort, for it can be
  * put aside at any place: a million ids take a second.
  */
-export function* placesInSteps(texts: readonly string[]): Steps<Float64Array> {
-  const count = texts.length;
-  let from = Uint32Array.from({ length: count }, (_, row) => row);
+export function* placesInSteps(
+  count: number,
+  compare: (a: number, b: number) => number,
+): Steps<Float64Array> {
+  let from = new Uint32Array(count);
+  for (let row = 0; row < count; row++) from[row] = row;
   let to = new Uint32Array(count);
   for (let begin = 0; begin < count; begin += RUN) {
-    from
-      .subarray(begin, begin + RUN)
-      .sort((a, b) => (texts[a]! < texts[b]! ? -1 : texts[a]! > texts[b]! ? 1 : 0));
+    from.subarray(begin, begin + RUN).sort(compare);
     if ((begin / RUN) % (TEXTS_A_STEP / RUN / 4) === 0) yield (0.3 * begin) / count;
   }
   const passes = Math.max(1, Math.ceil(Math.log2(count / RUN)));
@@ -136,7 +140,7 @@ export function* placesInSteps(texts: readonly string[]): Steps<Float64Array> {
       const end = Math.min(begin + 2 * wide, count);
       let [left, right] = [begin, middle];
       for (let at = begin; at < end; at++) {
-        const takesLeft = left < middle && (right >= end || texts[from[left]!]! <= texts[from[right]!]!);
+        const takesLeft = left < middle && (right >= end || compare(from[left]!, from[right]!) <= 0);
         to[at] = takesLeft ? from[left++]! : from[right++]!;
         if (at % TEXTS_A_STEP === 0) yield 0.3 + (0.6 * (pass + at / count)) / passes;
       }
@@ -145,7 +149,7 @@ export function* placesInSteps(texts: readonly string[]): Steps<Float64Array> {
   }
   const places = new Float64Array(count);
   for (let at = 1, place = 0; at < count; at++) {
-    if (texts[from[at]!] !== texts[from[at - 1]!]) place++;
+    if (compare(from[at]!, from[at - 1]!) !== 0) place++;
     places[from[at]!] = place;
     if (at % ROWS_A_STEP === 0) yield 0.9 + (0.1 * at) / count;
   }

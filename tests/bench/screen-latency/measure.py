@@ -31,7 +31,7 @@ LONG_WORK = {
     "sort by cost": ([RIGHT] * 4, b"s", []),
     "other way round": ([], b"r", []),
     "group by cost": ([], b"g", [b"g"]),
-    "only cost > 5000": ([b"o"] + [bytes([c]) for c in b"cost > 5000"], ENTER, [b"a"]),
+    "only risk > 10": ([b"o"] + [bytes([c]) for c in b"risk > 10"], ENTER, [b"a"]),
     "only this value": ([], b"v", [b"a"]),
     "go to an id": ([b"i"] + [bytes([c]) for c in b"L-0999999"], ENTER, []),
     "find, not there": ([b"f"], b"~", [ESCAPE]),
@@ -176,11 +176,11 @@ def measure_long_work(sheet, size):
             sheet.press(each)
         settles = name == "an edit settles"
         sheet.watch()
-        took, _ = sheet.press(key, 30 if settles else 1, 5)
+        took, _ = sheet.press(key, 20 if settles else 5, 10)
         block = sheet.watched()
         print(f"  {name:<26}{(took or 0) / 1000:9.2f}{block:30.1f}{os.getloadavg()[0]:7.1f}", flush=True)
         for each in after:
-            sheet.press(each, 1)
+            sheet.press(each, 2)
 
 
 subprocess.run(["node", os.path.join(HERE, "build.mjs")], check=True)
