@@ -151,7 +151,7 @@ export function* placesInSteps(
   for (let at = 1, place = 0; at < count; at++) {
     if (compare(from[at]!, from[at - 1]!) !== 0) place++;
     places[from[at]!] = place;
-    if (at % ROWS_A_STEP === 0) yield 0.9 + (0.1 * at) / count;
+    if (at % TEXTS_A_STEP === 0) yield 0.9 + (0.1 * at) / count;
   }
   return places;
 }

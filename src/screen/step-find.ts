@@ -2,7 +2,7 @@ import { rowOnLine, type Session } from "./session.ts";
 import type { SheetView } from "./sheet-view.ts";
 
 /** Lines looked at between two looks at the keyboard: a few milliseconds. */
-const LINES_AT_ONCE = 1500;
+const LINES_AT_ONCE = 500;
 
 /** Begins to look for what is typed, from the cursor on (`by` 1) or back; the cursor's own line counts when `here`. */
 export function lookFor(session: Session, by: -1 | 1, here: boolean, sheet: SheetView): Session {
