@@ -21,6 +21,7 @@ import { rowsById } from "./compare-runs.ts";
 import { CHUNK, citysWords, exitCodeOf, loadProgram, sayProblems } from "./load-program.ts";
 import { CannotMake, chooseWorstGrade, cityFile, firstBytes, type Given, mapFile, readGiven } from "./new.ts";
 import { keepRun, takeRun } from "./take-run.ts";
+import { fitted } from "./wrapped.ts";
 
 export interface AddOptions {
   readonly inspections: string;
@@ -95,8 +96,8 @@ async function add(
   if (tally === undefined) throw new Error(`addInspections: ${place.file} has no tally`);
   const { read, kept, duplicates, rejected } = tally;
   io.out(
-    `Added ${place.file}: ${read} rows read = ${kept} kept + ${duplicates} duplicates + ${rejected} rejected\n` +
-      `Take it out again: wyeplan remove ${folder} --inspections ${basename(place.file)}\n\n`,
+    `${fitted(`Added ${place.file}: ${read} rows read = ${kept} kept + ${duplicates} duplicates + ${rejected} rejected`, io)}\n` +
+      `${fitted(`Take it out again: wyeplan remove ${folder} --inspections ${basename(place.file)}`, io)}\n\n`,
   );
   const said = await sayComparison(
     { name: savedBefore.name, run: runBefore },

@@ -11,7 +11,6 @@ import type {
 } from "../screen/pane-data.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import { countRiskMatrix, type RiskMatrix } from "../season/risk-matrix.ts";
-import { numberAt } from "../sheet/table.ts";
 import { itemNumber, scheduleLines } from "../workbook/bid-schedule.ts";
 import type { PaneAsked } from "./pane-work.ts";
 import { recipeParts } from "./recipe-parts.ts";
@@ -50,12 +49,11 @@ export class LivePanes implements PaneData {
   }
 
   matrix({ laterals }: PlannedProgram): RiskMatrix {
-    // A recipe may give points off the scale: these lie in no field.
-    const points = (key: string) =>
-      Float64Array.from({ length: laterals.rows }, (_, row) => {
-        const value = numberAt(laterals, key, row);
-        return value >= 1 && value <= 5 ? value : Number.NaN;
-      });
+    const points = (key: string) => {
+      const column = laterals.columns.get(key);
+      if (column?.kind !== "number") throw new RangeError(`matrix: no number column ${JSON.stringify(key)}`);
+      return column.values;
+    };
     return countRiskMatrix(points("likelihood"), points("consequence"), null);
   }
 

@@ -40,6 +40,7 @@ export class LiveProgram {
   #changes = 0;
   #timer: NodeJS.Timeout | undefined;
   #settling: Settling | null = null;
+  readonly #waiting: (() => void)[] = [];
 
   /**
    * @param folder of the program, for the panes that read saved runs and seasons; null where there is none
@@ -70,6 +71,7 @@ export class LiveProgram {
       formula: formulaHelp,
       panes: this.#panes,
       isNew,
+      soon: (work) => this.#soon(work),
     });
   }
 
@@ -140,9 +142,23 @@ export class LiveProgram {
 
   close(): void {
     clearTimeout(this.#timer);
+    this.#waiting.length = 0;
     this.#panes.forget();
     this.#settling?.stop();
     this.#settling = null;
+  }
+
+  /** One piece of work between two looks at the keyboard; drawn when all of them are done. */
+  #soon(work: () => void): void {
+    this.#waiting.push(work);
+    if (this.#waiting.length > 1) return;
+    const next = () => {
+      this.#waiting[0]?.();
+      this.#waiting.shift();
+      if (this.#waiting.length > 0) setImmediate(next);
+      else this.#changed();
+    };
+    setImmediate(next);
   }
 
   #settleSoon(): void {

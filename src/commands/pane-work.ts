@@ -1,6 +1,7 @@
 import { stripOf } from "../pictures/season-strip.ts";
 import { basisForSettings } from "../program/basis-for-settings.ts";
 import { readSeasonRun, type SeasonRun, seasonRunNames } from "../program/season-runs.ts";
+import { seasonSchema } from "../program/season-schema.ts";
 import { seasonOf } from "../program/season-settings.ts";
 import { readSettings } from "../program/settings.ts";
 import type { Settings } from "../program/settings-schema.ts";
@@ -84,23 +85,34 @@ async function seeSeason(folder: string, program: PlannedProgram): Promise<Worke
                 .flatMap(({ crews }) => crews)
                 .reduce((sum, { left }) => sum + left, 0),
             },
-      saved: await seeSaved(folder, program, reading.settings),
+      ...(await seeSaved(folder, program, reading.settings)),
     },
   };
 }
 
-/** The season saved last, seen with the offers as they are now; null where none is saved or its rules do not fit the program. */
+/** The season saved last, judged by the rules it was saved with and by the offers as they are now. */
 async function seeSaved(
   folder: string,
   program: PlannedProgram,
   settings: Settings,
-): Promise<SavedSeason | null> {
+): Promise<Pick<SeasonSeen, "saved" | "notShown">> {
   const latest = await latestSeason(folder);
-  const rules = seasonOf(settings);
-  if (latest === null || rules === null) return null;
-  const strangers = strangersIn(program, rules);
-  if (strangers.laterals.length + strangers.districts.length > 0) return null;
+  if (latest === null)
+    return notShown(
+      "No season is saved yet. wyeplan season FOLDER --save NAME selects one and keeps it; then this pane says who is in, who is out and why.",
+    );
   const { name, run } = latest;
+  const again = `Select and save it again: wyeplan season FOLDER --save NAME.`;
+  const written = seasonSchema.safeParse(run.season);
+  const rules = written.success ? seasonOf({ season: written.data }) : null;
+  if (rules === null)
+    return notShown(`The rules that season ${name} was saved with cannot be read. ${again}`);
+  const { laterals, districts } = strangersIn(program, rules);
+  const strangers = [...laterals.map(([, id]) => id), ...districts];
+  if (strangers.length > 0)
+    return notShown(
+      `The rules that season ${name} was saved with name what the program does not have any more: ${strangers.join(", ")}. ${again}`,
+    );
   const view = viewOf(program, rules);
   const { problem, ids, offerRows } = view.season;
   const judged = judgeOffers(problem);
@@ -139,7 +151,7 @@ async function seeSaved(
     run.ended === "proven"
       ? `proven: no other season is better by more than ${(run.gap * 100).toFixed(3)} %`
       : `${run.ended}: another season may be better by up to ${(run.gap * 100).toFixed(3)} %`;
-  return {
+  const saved: SavedSeason = {
     name,
     when: `${run.saved.when} by ${run.saved.who}`,
     head: [
@@ -147,14 +159,19 @@ async function seeSaved(
       `Worth ${showWorth(run.worth, view)}; works ${showQuantity(run.works, "money", view.style)}, mobilization ${showQuantity(run.mobilization, "money", view.style)}; ${proof}.`,
       ...(JSON.stringify(run.season) === JSON.stringify(settings.season)
         ? []
-        : ["The season in program.json has been changed since: select and save it again."]),
+        : [
+            "The season in program.json has been changed since. Here it is judged by the rules it was saved with; to go by those of now, select and save it again.",
+          ]),
     ],
     curve: curve.length < 3 ? [...curve, ...curve] : curve,
     chosen,
     fates,
     ratios: ratios.map((ratio) => ratio / least),
   };
+  return { saved, notShown: "" };
 }
+
+const notShown = (because: string) => ({ saved: null, notShown: because });
 
 /** Why a lateral that is out is out: what its most hopeful offer came to. */
 function fateOf(offers: readonly OfferFate[]): SeasonFate {

@@ -14,6 +14,8 @@ import { sheetVocabulary } from "./compile-recipe.ts";
 /** The formula language over a program's sheet, for filters and columns as somebody types them. */
 export function formulaHelp({ basis, laterals }: PlannedProgram): FormulaHelp {
   const vocabulary = sheetWords(basis);
+  // A filter of a big sheet is asked for piece by piece.
+  let last: { text: string; formula: Formula; answers: Float64Array } | null = null;
   return {
     check: (text, use) => {
       const read = readFormula(text, vocabulary, use === "filter" ? "flag" : null);
@@ -23,7 +25,11 @@ export function formulaHelp({ basis, laterals }: PlannedProgram): FormulaHelp {
       return { ok: true, gives: describeType(type) + unit };
     },
     complete: (before) => completions(before, vocabulary),
-    keeps: (text) => rowsMeeting(verified(text, vocabulary), laterals),
+    keeps: (text, from, to) => {
+      if (last?.text !== text)
+        last = { text, formula: verified(text, vocabulary), answers: new Float64Array(laterals.rows) };
+      return rowsMeeting(last.formula, laterals, last.answers, from, to);
+    },
     nameProblem: (name) => {
       // Any formula will do: what is asked is whether the name can be taken.
       const { problems } = readUserColumns([{ key: name, text: "1" }], vocabulary);
@@ -48,12 +54,17 @@ function verified(text: string, vocabulary: Vocabulary): Formula {
   return read.formula;
 }
 
-function rowsMeeting({ fill }: Formula, laterals: PlannedProgram["laterals"]): Uint32Array {
-  const answers = new Float64Array(laterals.rows);
-  fill(laterals.columns, answers, 0, laterals.rows);
-  const rows = new Uint32Array(laterals.rows);
+function rowsMeeting(
+  { fill }: Formula,
+  { columns }: PlannedProgram["laterals"],
+  answers: Float64Array,
+  from: number,
+  to: number,
+): Uint32Array {
+  fill(columns, answers, from, to);
+  const rows = new Uint32Array(to - from);
   let count = 0;
-  for (let row = 0; row < answers.length; row++) if (answers[row] === 1) rows[count++] = row;
+  for (let row = from; row < to; row++) if (answers[row] === 1) rows[count++] = row;
   return rows.slice(0, count);
 }
 

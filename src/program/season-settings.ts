@@ -27,7 +27,7 @@ export interface DistrictShare {
 }
 
 /** Null where program.json has no season with a budget. @throws RangeError on settings that were not checked by {@link seasonFaults} */
-export function seasonOf({ season }: Settings): SeasonSettings | null {
+export function seasonOf({ season }: Pick<Settings, "season">): SeasonSettings | null {
   if (season?.budget === undefined || season.objective === undefined) return null;
   const centsOf = (amount: number): number => {
     const exact = priceInCents(amount);

@@ -52,7 +52,13 @@ function title(session: Session, sheet: SheetView, { columns }: Size): Line {
   const by = grouping === null ? [] : [`in groups of ${sheet.columns[grouping.column]!.heading}`];
   const marked = session.marked.size === 0 ? [] : [`${session.marked.size} marked`];
   const state = [
-    ...(session.pending === null ? [] : [session.pending.kind === "arrange" ? "arranging…" : "looking…"]),
+    ...(session.pending === null
+      ? []
+      : [
+          session.pending.kind === "arrange"
+            ? `arranging, ${Math.floor(100 * session.pending.done)} % (${keyLabel("escape")} stops)`
+            : `looking (${keyLabel("escape")} stops)`,
+        ]),
     ...(sheet.closedBecause === null ? [] : ["read only"]),
     ...(sheet.stale === null ? [] : [sheet.stale]),
     ...(sheet.stale === null && session.orderedAt !== sheet.planned ? ["old order: b renews"] : []),

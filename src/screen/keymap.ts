@@ -284,7 +284,7 @@ export const bindings: readonly Binding[] = [
     keys: ["escape"],
     action: { kind: "close pane" },
     group: "Panes",
-    words: "close the pane",
+    words: "close the pane; stop arranging a big sheet",
     hint: hint("close", "both", "pane"),
   },
   {

@@ -49,6 +49,8 @@ export interface SeasonSeen {
     readonly crewDaysLeft: number;
   } | null;
   readonly saved: SavedSeason | null;
+  /** Why none is shown. */
+  readonly notShown: string;
 }
 
 /** The latest season that was saved with a name. */

@@ -22,7 +22,8 @@ export function problemLines(
   const links: PaneLink[] = [];
   for (const problem of problems) {
     const row = rowOf(problem);
-    if (row !== null) links.push({ line: lines.length, to: { kind: "lateral", row } });
+    if (row !== null)
+      links.push({ line: lines.length, to: { kind: "lateral", row, notice: describeProblem(problem) } });
     lines.push(...oneProblem(problem, width));
   }
   return { lines, links };

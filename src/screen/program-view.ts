@@ -7,7 +7,7 @@ import type { Problem } from "../quantity/problem.ts";
 import { type NumberStyle, showNumber, showQuantity, unitLabel } from "../quantity/show-quantity.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import type { Totals } from "../season/totals.ts";
-import { numberAt, type Table, textAt } from "../sheet/table.ts";
+import { numberAt, rowOfText, type Table, type TextColumn, textAt } from "../sheet/table.ts";
 import { bidLines } from "./bid-pane.ts";
 import { visible, widthOf, wrap } from "./cell-text.ts";
 import { districtLines, showHundredths } from "./districts-pane.ts";
@@ -31,9 +31,18 @@ import type {
   SheetColumn,
   SheetView,
   SortKey,
+  ToPrepare,
   ValueCheck,
 } from "./sheet-view.ts";
-import { placesOf, stableOrder } from "./sort-rows.ts";
+import {
+  finished,
+  placesInSteps,
+  placesOf,
+  ROWS_A_STEP,
+  type Steps,
+  stableOrderInSteps,
+  within,
+} from "./sort-rows.ts";
 import { whyLines } from "./why-pane.ts";
 
 /** Why the plan says what it says of the lateral in this row of the table. */
@@ -47,6 +56,8 @@ export interface SheetEdge {
   formula(program: PlannedProgram): FormulaHelp;
   readonly panes: PaneData;
   readonly isNew: boolean;
+  /** Does a few milliseconds of work after the next look at the keyboard; null does it at once. The sheet is drawn again after the last. */
+  readonly soon: ((work: () => void) => void) | null;
 }
 
 const closedFormula: FormulaCheck = { ok: false, at: 0, words: "No formula can be read here." };
@@ -68,6 +79,7 @@ const onlyShowing: SheetEdge = {
     recipe: () => ({ parts: [], trial: null }),
   },
   isNew: false,
+  soon: null,
 };
 
 /** The pane of what is worked out beside the sheet. */
@@ -97,28 +109,51 @@ function levelsOf({ laterals }: PlannedProgram, row: number) {
 }
 
 /**
- * Leads from a problem to its lateral: by the row of the lateral file, by the row of an inspection file where there is only one, by the
- * id in the log of decisions. Null where the row was rejected or the problem is about the file.
+ * Leads from a problem to its lateral: by the row of the lateral file, of the observation file, of an inspection file where there is
+ * only one; by the id in the log of decisions. Null where the row was rejected or the problem is about the file.
  */
-function rowsOfProblems({ tables, tallies }: PlannedProgram) {
-  const [lateralFile, surveyFile, another] = tallies.map(({ file }) => file);
-  const byRow = (table: Table, target: (row: number) => number) =>
-    table.columns.has("file_row")
-      ? new Map(
-          Array.from({ length: table.rows }, (_, row) => [numberAt(table, "file_row", row), target(row)]),
-        )
-      : new Map<number, number>();
-  const laterals = byRow(tables.laterals, (row) => row);
-  const owners = new Uint32Array(tables.inspections.rows);
-  for (let row = 0; row < tables.laterals.rows; row++)
-    owners.fill(row, tables.firstInspection[row], tables.firstInspection[row + 1]);
-  const surveys = byRow(tables.inspections, (row) => owners[row]!);
+function rowsOfProblems({ tables, tallies, problems }: PlannedProgram) {
+  const { laterals, inspections, observations } = tables;
+  const [lateralFile, ...others] = tallies.map(({ file }) => file);
+  const seenFile = observations === undefined ? null : others.pop();
+  const [surveyFile, anotherSurveyFile] = others;
+  // Of a million rows only those with a problem are kept.
+  const byRow = (of: string | null | undefined, table: Table, target: (row: number) => number) => {
+    const wanted = new Set(problems.flatMap(({ file, row }) => (file === of && row !== null ? [row] : [])));
+    const found = new Map<number, number>();
+    const column = table.columns.get("file_row");
+    if (wanted.size === 0 || column?.kind !== "number") return found;
+    for (let row = 0; row < table.rows; row++) {
+      const at = column.values[row]!;
+      if (wanted.has(at)) found.set(at, target(row));
+    }
+    return found;
+  };
+  const rows = new Map<string | null | undefined, Map<number, number>>();
+  if (surveyFile !== undefined && anotherSurveyFile === undefined) {
+    const owners = new Uint32Array(inspections.rows);
+    for (let row = 0; row < laterals.rows; row++)
+      owners.fill(row, tables.firstInspection[row], tables.firstInspection[row + 1]);
+    rows.set(
+      surveyFile,
+      byRow(surveyFile, inspections, (row) => owners[row]!),
+    );
+  }
+  if (observations?.table.columns.has("lateral_row"))
+    rows.set(
+      seenFile,
+      byRow(seenFile, observations.table, (row) => numberAt(observations.table, "lateral_row", row)),
+    );
+  rows.set(
+    lateralFile,
+    byRow(lateralFile, laterals, (row) => row),
+  );
   return ({ file, row, found }: Problem, rowOf: (id: string) => number | null): number | null => {
     if (file === "decisions.csv") return rowOf(found);
-    if (row === null) return null;
+    const known = row === null ? undefined : rows.get(file)?.get(row);
+    if (known !== undefined && !Number.isNaN(known)) return known;
     // A row that repeats an id is not used: it leads to the one that is.
-    if (file === lateralFile) return laterals.get(row) ?? rowOf(found);
-    return file === surveyFile && file !== another ? (surveys.get(row) ?? null) : null;
+    return row !== null && file === lateralFile ? rowOf(found) : null;
   };
 }
 
@@ -148,7 +183,7 @@ export function viewProgram(
   const shownAtFirst = firstColumns(program.columns, placeOf);
   const formulaHelp = forgetful(() => edge.formula(program));
   const sorted = sorter(() => program);
-  const totals = totaller(() => program, style);
+  const totals = totaller(() => program, style, edge.soon);
   const groups = grouper(() => program, style);
   const map = mapDrawer(() => program);
   const problemRows = forgetful(() => rowsOfProblems(program));
@@ -215,6 +250,7 @@ export function viewProgram(
     }
   });
   let rowsById: Map<string, number> | null = null;
+  const preparer = prepares(sorted.inSteps, groups.inSteps);
   return {
     title: [program.basis.program.name, `as of ${isoDate(program.basis.program.asOf)}`],
     rows: program.laterals.rows,
@@ -251,10 +287,11 @@ export function viewProgram(
       const own = decisions.get(textAt(program.laterals, "lateral", row));
       return own?.get(program.columns[column]!.key)?.reason ?? null;
     },
+    prepare: preparer.get,
     sorted: sorted.get,
     total: totals.get,
     groups: groups.get,
-    rowOf,
+    rowOf: (id) => rowOfText(program.laterals, "lateral", id),
     isNew: edge.isNew,
     pane: paneOf.get,
     forgetPanes: paneOf.forget,
@@ -262,11 +299,21 @@ export function viewProgram(
       program = now;
       stale = saidStale;
       if (rows === null && saidStale === null) planned++;
-      for (const memory of [formulaHelp, sorted, totals, groups, paneOf, map, problemRows]) memory.forget();
+      for (const memory of [formulaHelp, sorted, totals, groups, paneOf, map, problemRows, preparer])
+        memory.forget();
       const known = columns;
+      const later = edge.soon !== null && now.laterals.rows > TOTALLED_AT_ONCE ? edge.soon : null;
       columns = now.columns.map((column, place) => {
         const before = known[place];
-        if (before === undefined || rows === null) return viewColumn(column, now.laterals, style);
+        if (before === undefined) return viewColumn(column, now.laterals, style);
+        if (rows === null && later !== null) {
+          // Widths of a big sheet are measured column by column, between keys.
+          later(() => {
+            if (program === now) columns = columns.with(place, viewColumn(column, now.laterals, style));
+          });
+          return before;
+        }
+        if (rows === null) return viewColumn(column, now.laterals, style);
         const texts = rows.map((row) => cellText(now.laterals, column, row, style));
         return { ...before, width: Math.max(before.width, widthFor(column, texts)) };
       });
@@ -373,44 +420,107 @@ function wordsOf(table: Table, key: string): string[] {
  * Sorts the sheet's rows, and remembers each column as numbers that sort like it. No two laterals have the same rank, so
  * what comes after it decides nothing, not even the id: a million ids are put in order only when it matters.
  */
-function sorter(of: () => PlannedProgram): { get: SheetView["sorted"]; forget(): void } {
+function sorter(of: () => PlannedProgram): {
+  get: SheetView["sorted"];
+  inSteps(keys: readonly SortKey[]): Steps<Uint32Array>;
+  forget(): void;
+} {
   const values = new Map<string, Float64Array>();
-  const valuesOf = (key: string): Float64Array => {
-    const known = values.get(key) ?? sortable(of().laterals, key);
+  let byId: Uint32Array | null = null;
+  let last: { readonly asked: string; readonly order: Uint32Array } | null = null;
+  function* valuesOf(key: string): Steps<Float64Array> {
+    const known = values.get(key) ?? (yield* sortable(of().laterals, key));
     values.set(key, known);
     return known;
-  };
-  let byId: Uint32Array | null = null;
+  }
+  function* inSteps(keys: readonly SortKey[]): Steps<Uint32Array> {
+    const asked = JSON.stringify(keys);
+    if (last?.asked === asked) return last.order;
+    const { laterals, columns } = of();
+    const toRank = keys.findIndex(({ column }) => columns[column]!.key === "rank") + 1;
+    const deciding = toRank > 0 ? keys.slice(0, toRank) : keys;
+    const byIdFirst = toRank === 0 && byId === null;
+    const parts = deciding.length + (byIdFirst ? 1 : 0);
+    let part = 0;
+    function* sortedBy(key: string, order: Uint32Array, descending: boolean): Steps<Uint32Array> {
+      const start = part++;
+      const by = yield* within(valuesOf(key), start / parts, (start + 0.5) / parts);
+      return yield* within(stableOrderInSteps(by, order, descending), (start + 0.5) / parts, part / parts);
+    }
+    const rows = new Uint32Array(laterals.rows);
+    for (let row = 0; row < rows.length; row++) rows[row] = row;
+    if (byIdFirst) byId = yield* sortedBy("lateral", rows, false);
+    let order = toRank === 0 && byId !== null ? byId : rows;
+    for (const { column, descending } of deciding.toReversed())
+      order = yield* sortedBy(columns[column]!.key, order, descending);
+    last = { asked, order };
+    return order;
+  }
   return {
-    get: (asked) => {
-      const { laterals, columns } = of();
-      const rows = Uint32Array.from({ length: laterals.rows }, (_, row) => row);
-      const toRank = asked.findIndex(({ column }) => columns[column]!.key === "rank") + 1;
-      const keys = toRank > 0 ? asked.slice(0, toRank) : asked;
-      if (toRank === 0) byId ??= stableOrder(valuesOf("lateral"), rows, false);
-      return keys.reduceRight(
-        (order, { column, descending }) => stableOrder(valuesOf(columns[column]!.key), order, descending),
-        toRank === 0 && byId !== null ? byId : rows,
-      );
+    get: (keys) => finished(inSteps(keys)),
+    inSteps,
+    forget: () => {
+      values.clear();
+      last = null;
     },
-    forget: () => values.clear(),
   };
 }
 
-/** What columns come to over rows, remembered by the list of rows: between two keys the same is asked again and again. */
-function totaller(of: () => PlannedProgram, style: NumberStyle): { get: SheetView["total"]; forget(): void } {
-  const all: object = {};
-  let known = new WeakMap<object, Map<number, string>>();
+/** Goes on with sorting and grouping, step by step, as long as the same is asked for. */
+function prepares(
+  sorted: (keys: readonly SortKey[]) => Steps<unknown>,
+  groups: (column: number) => Steps<unknown>,
+): { get: SheetView["prepare"]; forget(): void } {
+  let work: { readonly asked: string; readonly steps: Steps<void> } | null = null;
+  function* all(asked: ToPrepare): Steps<void> {
+    for (const [i, column] of asked.groups.entries())
+      yield* within(groups(column), (0.3 * i) / asked.groups.length, (0.3 * (i + 1)) / asked.groups.length);
+    yield* within(sorted(asked.sort), asked.groups.length === 0 ? 0 : 0.3, 1);
+  }
   return {
-    get: (rows, column) => {
-      const { laterals, columns } = of();
-      const texts = known.get(rows ?? all) ?? new Map<number, string>();
-      known.set(rows ?? all, texts);
-      const text = texts.get(column) ?? describeTotal(laterals, columns[column]!, rows, style);
-      texts.set(column, text);
-      return text;
+    get: (wanted) => {
+      const asked = JSON.stringify(wanted);
+      if (work?.asked !== asked) work = { asked, steps: all(wanted) };
+      const step = work.steps.next();
+      return step.done === true ? 1 : Math.min(step.value, 0.99);
     },
     forget: () => {
+      work = null;
+    },
+  };
+}
+
+/** Totals over more rows than this are worked out after the frame. */
+const TOTALLED_AT_ONCE = 5000;
+
+/** What columns come to over rows, remembered by the list of rows: between two keys the same is asked again and again. */
+function totaller(
+  of: () => PlannedProgram,
+  style: NumberStyle,
+  soon: SheetEdge["soon"],
+): { get: SheetView["total"]; forget(): void } {
+  const all: object = {};
+  let known = new WeakMap<object, Map<number, string>>();
+  let before = known;
+  return {
+    get: (rows, column) => {
+      const texts = known.get(rows ?? all) ?? new Map<number, string>();
+      known.set(rows ?? all, texts);
+      const told = texts.get(column);
+      if (told !== undefined) return told;
+      const work = () => {
+        const { laterals, columns } = of();
+        texts.set(column, describeTotal(laterals, columns[column]!, rows, style));
+      };
+      if (soon !== null && (rows?.length ?? of().laterals.rows) > TOTALLED_AT_ONCE) {
+        // After an edit that of before stands for the moment it takes: a screen of signs would flicker.
+        texts.set(column, before.get(rows ?? all)?.get(column) ?? "…");
+        soon(work);
+      } else work();
+      return texts.get(column)!;
+    },
+    forget: () => {
+      before = known;
       known = new WeakMap();
     },
   };
@@ -451,47 +561,75 @@ function describeTotal(table: Table, column: Column, rows: Uint32Array | null, s
   return `ø${isWhole ? mean.toFixed(1) : showNumber(measure === "year" ? Math.round(mean) : mean, measure, style)}`;
 }
 
+/** Texts made between two looks at the keyboard. */
+const TEXTS_A_STEP = 10_000;
+
 /** The rows by what a column says. */
-function grouper(of: () => PlannedProgram, style: NumberStyle): { get: SheetView["groups"]; forget(): void } {
+function grouper(
+  of: () => PlannedProgram,
+  style: NumberStyle,
+): { get: SheetView["groups"]; inSteps(column: number): Steps<Groups>; forget(): void } {
   const known = new Map<number, Groups>();
-  const make = (place: number): Groups => {
+  function* make(place: number): Steps<Groups> {
     const { laterals, columns } = of();
     const column = columns[place]!;
     const data = laterals.columns.get(column.key);
     if (data?.kind === "code") return { codes: data.codes, names: ["", ...data.words.slice(1)] };
     const names: string[] = [];
     const codeOf = new Map<string, number>();
-    const codes = Uint32Array.from({ length: laterals.rows }, (_, row) => {
+    const codes = new Uint32Array(laterals.rows);
+    for (let row = 0; row < codes.length; row++) {
       const text = cellText(laterals, column, row, style);
       const code = codeOf.get(text) ?? names.push(text) - 1;
       codeOf.set(text, code);
-      return code;
-    });
+      codes[row] = code;
+      if (row % TEXTS_A_STEP === 0) yield row / codes.length;
+    }
     return { codes, names };
-  };
-  return {
-    get: (place) => {
-      const groups = known.get(place) ?? make(place);
-      known.set(place, groups);
-      return groups;
-    },
-    forget: () => known.clear(),
+  }
+  function* inSteps(place: number): Steps<Groups> {
+    const groups = known.get(place) ?? (yield* make(place));
+    known.set(place, groups);
+    return groups;
+  }
+  return { get: (place) => finished(inSteps(place)), inSteps, forget: () => known.clear() };
+}
+
+/** By the bytes as they lie in the table: UTF-8 sorts as its code points do, and a million strings are not made. */
+function compareTexts({ bytes, ends }: TextColumn): (a: number, b: number) => number {
+  return (a, b) => {
+    const [startA, startB] = [ends[a]!, ends[b]!];
+    const [lengthA, lengthB] = [ends[a + 1]! - startA, ends[b + 1]! - startB];
+    const both = Math.min(lengthA, lengthB);
+    for (let i = 0; i < both; i++) {
+      const differs = bytes[startA + i]! - bytes[startB + i]!;
+      if (differs !== 0) return differs;
+    }
+    return lengthA - lengthB;
   };
 }
 
 /** A column as numbers that sort as its values do: text by code points, missing is NaN. */
-function sortable(table: Table, key: string): Float64Array {
+function* sortable(table: Table, key: string): Steps<Float64Array> {
   const column = table.columns.get(key);
   switch (column?.kind) {
     case "number":
       return column.values;
     case "code": {
       const places = placesOf(column.words);
-      return Float64Array.from(column.codes, (code) => (code === 0 ? Number.NaN : places[code]!));
+      const values = new Float64Array(column.codes.length);
+      for (let row = 0; row < values.length; row++) {
+        const code = column.codes[row]!;
+        values[row] = code === 0 ? Number.NaN : places[code]!;
+        if (row % ROWS_A_STEP === 0) yield row / values.length;
+      }
+      return values;
     }
     case "text": {
-      const texts = Array.from({ length: table.rows }, (_, row) => textAt(table, key, row));
-      return placesOf(texts).map((place, row) => (texts[row] === "" ? Number.NaN : place));
+      const values = yield* placesInSteps(table.rows, compareTexts(column));
+      const { ends } = column;
+      for (let row = 0; row < values.length; row++) if (ends[row] === ends[row + 1]) values[row] = Number.NaN;
+      return values;
     }
     default:
       throw new RangeError(`sortable: no column ${JSON.stringify(key)}`);

@@ -66,13 +66,17 @@ export function runScreen(
   });
 
   const screen = new PaintedScreen((text) => output.write(text));
-  const frame = () => {
+  const frame = () => drawFrame(session, sheet, size).map((line) => paintLine(line, attributes));
+  const whole = (lines: readonly string[]) => {
     screen.width = size.columns;
     screen.rows = size.rows;
-    const lines = drawFrame(session, sheet, size).map((line) => paintLine(line, attributes));
-    return <Screen lines={screen.changedOnly(lines)} size={{ columns: screen.columns, rows: size.rows }} />;
+    screen.asked = lines;
+    return <Screen lines={lines} size={{ columns: screen.columns, rows: size.rows }} />;
   };
-  const draw = () => ink.rerender(frame());
+  const draw = () => {
+    const lines = frame();
+    if (!screen.paintedOver(lines)) ink.rerender(whole(lines));
+  };
 
   /** Keys read while something is done outside: they wait. */
   const waiting: KeyPress[] = [];
@@ -181,7 +185,7 @@ export function runScreen(
   }
 
   act({ kind: "fit window" });
-  const first = frame();
+  const first = whole(frame());
   takeTerminal(terminal);
   // Ink's debug mode writes each frame as one text and leaves the cursor alone; where it goes on the screen is ours.
   const ink = render(first, {
@@ -216,18 +220,17 @@ export function runScreen(
 }
 
 /**
- * Stands for a line that is on the screen already. Ink takes apart every character it is given, which costs more than
- * everything else a key does; most keys change a few lines. No line of text can be this: `visible` lets no such
- * character through.
+ * What ink takes for its terminal. Ink draws the screen when what is on it is not known: at first, in a window of another
+ * size, when somebody asks. What a key changes is written past it, for ink takes apart every character of a frame it
+ * is given, which costs more than all else a key does.
  */
-const UNCHANGED = "\ue000";
-
-/** What ink takes for its terminal: it is given whole frames, and paints what changed. */
 class PaintedScreen extends EventEmitter {
   /** What ink takes for the width. It fills that much of every line before it puts ours in place, and ours may be longer. */
   readonly columns = 1;
   rows = 0;
   width = 0;
+  /** The lines that ink is asked to draw: it leaves out blanks at the ends, which the screen does not tell apart. */
+  asked: readonly string[] = [];
   readonly #write: (text: string) => void;
   #shown: readonly string[] | null = null;
   #open = true;
@@ -237,21 +240,25 @@ class PaintedScreen extends EventEmitter {
     this.#write = write;
   }
 
+  /** Ink's whole frame. */
   write(frame: string): boolean {
     if (!this.#open) return true;
-    const lines = frame
-      .split("\n")
-      .map((line, at) => (line === UNCHANGED ? (this.#shown?.[at] ?? "") : line));
-    const text = paintFrame(this.#shown, lines, this.width);
-    this.#shown = lines;
-    if (text !== "") this.#write(text);
+    this.#paint(frame.split("\n"));
+    this.#shown = this.asked;
     return true;
   }
 
-  /** The lines that ink has to draw; the others stay as they are on the screen. */
-  changedOnly(lines: readonly string[]): readonly string[] {
-    const shown = this.#shown;
-    return shown === null ? lines : lines.map((line, at) => (line === shown[at] ? UNCHANGED : line));
+  /** Writes the lines that differ from those on the screen, in one write; false when what is there is not known. */
+  paintedOver(lines: readonly string[]): boolean {
+    if (this.#shown === null) return false;
+    this.#paint(lines);
+    return true;
+  }
+
+  #paint(lines: readonly string[]): void {
+    const text = paintFrame(this.#shown, lines, this.width);
+    this.#shown = lines;
+    if (text !== "") this.#write(text);
   }
 
   /** What is on the screen is not known any more. */

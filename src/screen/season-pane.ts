@@ -12,15 +12,11 @@ export interface LateralHere {
 
 /** Whether the lateral is in the season and why, the curve of the money, the weeks of the crews. */
 export function seasonLines(season: SeasonSeen, here: LateralHere | null, width: number): readonly Line[] {
-  const { saved, calendar } = season;
+  const { saved, notShown, calendar } = season;
   const say = (text: string, look: "plain" | "dim" | "bold" = "plain") =>
     wrap(text, width).map((line) => lineOf(line, look));
   return [
-    ...(saved === null
-      ? say(
-          "No season is saved yet. wyeplan season FOLDER --save NAME selects one and keeps it; then this pane says who is in, who is out and why.",
-        )
-      : savedLines(saved, here, width)),
+    ...(saved === null ? say(notShown) : savedLines(saved, here, width)),
     lineOf(""),
     ...(calendar === null
       ? say('program.json has no "season": { "calendar": … }, so there are no weeks to show.')

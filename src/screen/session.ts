@@ -25,9 +25,23 @@ export interface Grouping {
 
 /** What is not done yet, in steps small enough that no key waits for it. */
 export type Pending =
-  | { readonly kind: "arrange" }
+  | Arranging
   /** Looks for the text from a line on; `left` lines are still to be looked at. */
   | { readonly kind: "find"; readonly line: number; readonly by: -1 | 1; readonly left: number };
+
+/** Another order, filter or grouping of a big sheet: prepared, then filtered, then shown. */
+export interface Arranging {
+  readonly kind: "arrange";
+  /** 0 to 1, for people. */
+  readonly done: number;
+  /** Rows filtered so far: those that are kept, in pieces. */
+  readonly filtered: number;
+  readonly kept: readonly Uint32Array[];
+  /** The column whose groups are asked for, all folded at first; null leaves the grouping as it is. */
+  readonly groupBy: number | null;
+  /** What stopping goes back to. */
+  readonly before: Pick<Session, "sort" | "only">;
+}
 
 /** Where somebody is in the sheet and what is open: plain data, all that a key can change. */
 export interface Session {

@@ -72,8 +72,8 @@ export interface FormulaHelp {
   check(text: string, use: "filter" | "column"): FormulaCheck;
   /** What could stand in place of the unfinished word at the end. */
   complete(before: string): readonly { readonly name: string; readonly shows: string }[];
-  /** Rows for which the filter is a known yes, rising. The text was checked before. */
-  keeps(text: string): Uint32Array;
+  /** Rows from `from` up to `to` for which the filter is a known yes, rising. The text was checked before. */
+  keeps(text: string, from: number, to: number): Uint32Array;
   /** Why a new column cannot be called so; null when it can. */
   nameProblem(name: string): string | null;
 }
@@ -89,11 +89,17 @@ export interface Groups {
 /** Where Enter leads from a line of a pane. The line begins with two blanks, in which the cursor stands. */
 export interface PaneLink {
   readonly line: number;
-  readonly to:
-    | { readonly kind: "lateral"; readonly row: number }
+  readonly to: /** `notice` is said once there. */
+    | { readonly kind: "lateral"; readonly row: number; readonly notice?: string }
     | { readonly kind: "recipe item"; readonly item: RecipeItem }
     | { readonly kind: "accept trial" }
     | { readonly kind: "drop trial" };
+}
+
+/** An order of the rows, and the columns by which they are told apart. */
+export interface ToPrepare {
+  readonly sort: readonly SortKey[];
+  readonly groups: readonly number[];
 }
 
 /** What a pane may fill, and how it is looked at. */
@@ -131,7 +137,10 @@ export interface SheetView {
   cell(row: number, column: number): string;
   /** Why a person decided this cell; null when nobody did. Decided values carry an asterisk in the grid. */
   decided(row: number, column: number): string | null;
-  /** Sum, mean or count of a column over these rows (null: over all), as fits the column; "" where none does. */
+  /**
+   * Sum, mean or count of a column over these rows (null: over all), as fits the column; "" where none does. "…" while that of a
+   * big sheet is worked out; the sheet is drawn again when it is known.
+   */
   total(rows: Uint32Array | null, column: number): string;
   /** The rows by what this column says. */
   groups(column: number): Groups;
@@ -145,6 +154,11 @@ export interface SheetView {
   readonly stale: string | null;
   check(column: number, text: string): ValueCheck;
   readonly formula: FormulaHelp;
+  /**
+   * A few milliseconds of what `sorted` and `groups` take; the part that is done, and 1 once both will answer at once. Whoever asks again
+   * with the same goes on with it.
+   */
+  prepare(asked: ToPrepare): number;
   /** Rows in the order of these keys. */
   sorted(keys: readonly SortKey[]): Uint32Array;
   /** Text of a pane, wrapped to its room. `row` is the lateral under the cursor, null when there is none. */

@@ -2,14 +2,48 @@
 const FEW = 1_000;
 
 /**
+ * Work on all rows of a big sheet in steps of a few milliseconds: yields the part that is done, 0 to 1, so that keys are
+ * read between two steps; returns what came of it.
+ */
+export type Steps<T> = Generator<number, T, void>;
+
+/** All steps at once. */
+export function finished<T>(steps: Steps<T>): T {
+  for (;;) {
+    const step = steps.next();
+    if (step.done === true) return step.value;
+  }
+}
+
+/** Steps that are a part of others: what they say of themselves lies between these two. */
+export function* within<T>(steps: Steps<T>, from: number, to: number): Steps<T> {
+  for (;;) {
+    const step = steps.next();
+    if (step.done === true) return step.value;
+    yield from + (to - from) * step.value;
+  }
+}
+
+/** Rows that take some milliseconds when each is a few operations. */
+export const ROWS_A_STEP = 200_000;
+
+/** {@link stableOrderInSteps} at once. */
+export const stableOrder = (values: Float64Array, base: Uint32Array, descending: boolean): Uint32Array =>
+  finished(stableOrderInSteps(values, base, descending));
+
+/**
  * The rows of `base` by a number each, smallest first (or largest), missing numbers (NaN) last either way. Rows with
  * the same number keep their order in `base`: sorting by several keys is sorting by the last first.
  *
  * Least-significant-digit radix sort on the bits of the doubles, 16 at a time: a million rows in about 0.1 s, where
  * a comparator takes four times as long.
  */
-export function stableOrder(values: Float64Array, base: Uint32Array, descending: boolean): Uint32Array {
-  const { low, high } = sortableBits(values, descending);
+export function* stableOrderInSteps(
+  values: Float64Array,
+  base: Uint32Array,
+  descending: boolean,
+): Steps<Uint32Array> {
+  const { low, high } = yield* within(sortableBits(values, descending), 0, 0.2);
   if (base.length <= FEW) {
     const place = (i: number) => base[i]!;
     const order = Array.from(base, (_, i) => i).sort(
@@ -20,23 +54,35 @@ export function stableOrder(values: Float64Array, base: Uint32Array, descending:
   let from = base.slice();
   let to = new Uint32Array(base.length);
   const digits = [
-    (row: number) => low[row]! & 0xffff,
-    (row: number) => low[row]! >>> 16,
-    (row: number) => high[row]! & 0xffff,
-    (row: number) => high[row]! >>> 16,
+    { words: low, shift: 0 },
+    { words: low, shift: 16 },
+    { words: high, shift: 0 },
+    { words: high, shift: 16 },
   ];
-  for (const digit of digits) {
+  for (const [pass, { words, shift }] of digits.entries()) {
+    const done = 0.2 + 0.2 * pass;
     const starts = new Uint32Array(0x10000);
-    for (let i = 0; i < from.length; i++) starts[digit(from[i]!)]!++;
+    for (let begin = 0; begin < from.length; begin += ROWS_A_STEP) {
+      const end = Math.min(from.length, begin + ROWS_A_STEP);
+      for (let i = begin; i < end; i++) starts[(words[from[i]!]! >>> shift) & 0xffff]!++;
+      yield done;
+    }
     // All rows alike in this digit: whole numbers have no low bits.
-    if (from.length === 0 || starts[digit(from[0]!)] === from.length) continue;
+    if (from.length === 0 || starts[(words[from[0]!]! >>> shift) & 0xffff] === from.length) continue;
     let start = 0;
     for (let value = 0; value < starts.length; value++) {
       const count = starts[value]!;
       starts[value] = start;
       start += count;
     }
-    for (let i = 0; i < from.length; i++) to[starts[digit(from[i]!)]!++] = from[i]!;
+    for (let begin = 0; begin < from.length; begin += ROWS_A_STEP) {
+      const end = Math.min(from.length, begin + ROWS_A_STEP);
+      for (let i = begin; i < end; i++) {
+        const row = from[i]!;
+        to[starts[(words[row]! >>> shift) & 0xffff]!++] = row;
+      }
+      yield done + 0.1;
+    }
     [from, to] = [to, from];
   }
   return from;
@@ -46,16 +92,17 @@ export function stableOrder(values: Float64Array, base: Uint32Array, descending:
  * The bits of each double as two words that compare as the doubles do: the bits of a positive double already rise
  * with its value, those of a negative one fall, so they are turned over.
  */
-function sortableBits(
+function* sortableBits(
   values: Float64Array,
   descending: boolean,
-): { readonly low: Uint32Array; readonly high: Uint32Array } {
+): Steps<{ readonly low: Uint32Array; readonly high: Uint32Array }> {
   const low = new Uint32Array(values.length);
   const high = new Uint32Array(values.length);
   const double = new Float64Array(1);
   const words = new Uint32Array(double.buffer);
   const turn = descending ? 0xffffffff : 0;
   for (let row = 0; row < values.length; row++) {
+    if (row > 0 && row % ROWS_A_STEP === 0) yield row / values.length;
     const value = values[row]!;
     if (Number.isNaN(value)) {
       low[row] = 0xffffffff;
@@ -71,9 +118,50 @@ function sortableBits(
   return { low, high };
 }
 
-/** Each text's place among the different texts, by code points: texts become numbers that sort alike. */
-export function placesOf(texts: readonly string[]): Float64Array {
-  const inOrder = [...new Set(texts)].sort((a, b) => (a < b ? -1 : 1));
-  const places = new Map(inOrder.map((text, place) => [text, place]));
-  return Float64Array.from(texts, (text) => places.get(text)!);
+/** The places of a few texts, by code points. */
+export const placesOf = (texts: readonly string[]): Float64Array =>
+  finished(
+    placesInSteps(texts.length, (a, b) => (texts[a]! < texts[b]! ? -1 : texts[a]! > texts[b]! ? 1 : 0)),
+  );
+
+/** Texts sorted at once before the merging begins, and texts merged between two looks at the keyboard. */
+const RUN = 256;
+const TEXTS_A_STEP = 25_600;
+
+/**
+ * Each text's place among the different texts: texts become numbers that sort alike. `compare` is of the texts at two places. A merge sort, for it can be
+ * put aside at any place: a million ids take a second.
+ */
+export function* placesInSteps(
+  count: number,
+  compare: (a: number, b: number) => number,
+): Steps<Float64Array> {
+  let from = new Uint32Array(count);
+  for (let row = 0; row < count; row++) from[row] = row;
+  let to = new Uint32Array(count);
+  for (let begin = 0; begin < count; begin += RUN) {
+    from.subarray(begin, begin + RUN).sort(compare);
+    if ((begin / RUN) % (TEXTS_A_STEP / RUN / 4) === 0) yield (0.3 * begin) / count;
+  }
+  const passes = Math.max(1, Math.ceil(Math.log2(count / RUN)));
+  for (let [wide, pass] = [RUN, 0]; wide < count; wide *= 2, pass++) {
+    for (let begin = 0; begin < count; begin += 2 * wide) {
+      const middle = Math.min(begin + wide, count);
+      const end = Math.min(begin + 2 * wide, count);
+      let [left, right] = [begin, middle];
+      for (let at = begin; at < end; at++) {
+        const takesLeft = left < middle && (right >= end || compare(from[left]!, from[right]!) <= 0);
+        to[at] = takesLeft ? from[left++]! : from[right++]!;
+        if (at % TEXTS_A_STEP === 0) yield 0.3 + (0.6 * (pass + at / count)) / passes;
+      }
+    }
+    [from, to] = [to, from];
+  }
+  const places = new Float64Array(count);
+  for (let at = 1, place = 0; at < count; at++) {
+    if (compare(from[at]!, from[at - 1]!) !== 0) place++;
+    places[from[at]!] = place;
+    if (at % TEXTS_A_STEP === 0) yield 0.9 + (0.1 * at) / count;
+  }
+  return places;
 }

@@ -2,12 +2,14 @@ import { rowOnLine, type Session } from "./session.ts";
 import type { SheetView } from "./sheet-view.ts";
 
 /** Lines looked at between two looks at the keyboard: a few milliseconds. */
-const LINES_AT_ONCE = 1500;
+const LINES_AT_ONCE = 500;
 
 /** Begins to look for what is typed, from the cursor on (`by` 1) or back; the cursor's own line counts when `here`. */
 export function lookFor(session: Session, by: -1 | 1, here: boolean, sheet: SheetView): Session {
   const { prompt, order } = session;
   if (prompt === null || prompt.text === "" || order.length === 0) return { ...session, pending: null };
+  if (session.pending?.kind === "arrange")
+    return { ...session, prompt: { ...prompt, refusal: "The rows are being arranged: look when they are." } };
   const line = here ? session.row : around(session.row + by, order.length);
   return lookedOn({ ...session, pending: { kind: "find", line, by, left: order.length } }, sheet);
 }

@@ -54,7 +54,10 @@ export function followed(session: Session, size: Size, sheet: SheetView): Follow
     case "lateral": {
       const there = onRow({ ...session, pane: null, paneTop: 0, paneAt: 0, focus: "sheet" }, to.row);
       return plainly(
-        there ?? { ...session, notice: "That lateral is not among those shown; a shows all laterals." },
+        (there === null ? null : { ...there, notice: to.notice ?? null }) ?? {
+          ...session,
+          notice: "That lateral is not among those shown; a shows all laterals.",
+        },
       );
     }
     case "recipe item":

@@ -78,7 +78,7 @@ function completed(session: Session, prompt: Prompt, sheet: SheetView): Session 
 }
 
 function givenUp(session: Session, { purpose }: Prompt): Session {
-  const closed = { ...session, prompt: null, pending: null };
+  const closed = { ...session, prompt: null, pending: stillPending(session) };
   if (purpose.kind === "find") return { ...closed, row: purpose.row, column: purpose.column };
   const isEdit = purpose.kind === "reason" || purpose.kind === "value" || purpose.kind === "copies";
   return isEdit ? { ...closed, notice: "Nothing was changed." } : closed;
@@ -87,7 +87,7 @@ function givenUp(session: Session, { purpose }: Prompt): Session {
 function accepted(session: Session, prompt: Prompt, _size: Size, sheet: SheetView): PromptStepped {
   const { purpose } = prompt;
   const text = (prompt.text.trim() === "" ? prompt.offered : prompt.text).trim();
-  const done: Session = { ...session, prompt: null, pending: null };
+  const done: Session = { ...session, prompt: null, pending: stillPending(session) };
   const refuse = (refusal: string) => plainly({ ...session, prompt: { ...prompt, refusal } });
   switch (purpose.kind) {
     case "find":
@@ -102,10 +102,10 @@ function accepted(session: Session, prompt: Prompt, _size: Size, sheet: SheetVie
     }
     case "only": {
       if (text === "")
-        return plainly(session.only === null ? done : rearranged({ ...done, only: null }, sheet));
+        return plainly(session.only === null ? done : rearranged({ ...done, only: null }, sheet, session));
       const check = sheet.formula.check(text, "filter");
       return check.ok
-        ? plainly(rearranged({ ...done, only: { kind: "formula", text } }, sheet))
+        ? plainly(rearranged({ ...done, only: { kind: "formula", text } }, sheet, session))
         : plainly({ ...session, prompt: { ...prompt, text: prompt.text, refusal: null } });
     }
     case "value": {
@@ -167,3 +167,7 @@ function taken(session: Session, prompt: Prompt, { does }: Choice): PromptSteppe
   const next = place < 0 ? [...columns, does.column] : columns.filter((column) => column !== does.column);
   return plainly({ ...session, columns: next, column: Math.min(session.column, next.length - 1) });
 }
+
+/** Looking ends with what was typed; rows that are being arranged go on being arranged. */
+const stillPending = ({ pending }: Session): Session["pending"] =>
+  pending?.kind === "find" ? null : pending;

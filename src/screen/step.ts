@@ -1,4 +1,4 @@
-import { arranged, grouped, rearranged, refolded, ungrouped } from "./arrange.ts";
+import { arrangedOn, rearranged, refolded, stopped, ungrouped } from "./arrange.ts";
 import { columnsInView, isTooSmall, layOut, MOST_WIDENED, paneLinesInView, rowsInView } from "./layout.ts";
 import { paneText } from "./pane-text.ts";
 import { isList, promptFor } from "./prompt.ts";
@@ -64,7 +64,9 @@ function changed(session: Session, action: Change, size: Size, sheet: SheetView)
     case "enter":
       return session.focus === "pane" ? followed(session, size, sheet) : inGrid(session, action, size, sheet);
     case "close pane":
-      return plainly(closed(session));
+      return plainly(
+        session.pending?.kind === "arrange" ? stopped(session, session.pending) : closed(session),
+      );
     case "change focus":
       return plainly(
         session.pane === null ? session : { ...session, focus: session.focus === "sheet" ? "pane" : "sheet" },
@@ -73,7 +75,9 @@ function changed(session: Session, action: Change, size: Size, sheet: SheetView)
       return plainly(answered(session, action, sheet));
     case "go on":
       return plainly(
-        session.pending?.kind === "arrange" ? arranged(session, sheet) : lookedOn(session, sheet),
+        session.pending?.kind === "arrange"
+          ? arrangedOn(session, session.pending, sheet)
+          : lookedOn(session, sheet),
       );
     case "fit window":
     case "settled":
@@ -153,17 +157,23 @@ function inGrid(session: Session, action: InGrid, size: Size, sheet: SheetView):
       if (row === null) return plainly(session);
       const column = columnUnderCursor(session);
       return plainly(
-        rearranged({ ...session, only: { kind: "value", column, text: sheet.cell(row, column) } }, sheet),
+        rearranged(
+          { ...session, only: { kind: "value", column, text: sheet.cell(row, column) } },
+          sheet,
+          session,
+        ),
       );
     }
     case "all rows":
-      return plainly(session.only === null ? session : rearranged({ ...session, only: null }, sheet));
+      return plainly(
+        session.only === null ? session : rearranged({ ...session, only: null }, sheet, session),
+      );
     case "group by column": {
       if (session.grouping !== null) return plainly(ungrouped(session));
       const column = columnUnderCursor(session);
       if (column === session.columns[0])
         return plainly({ ...session, notice: "Every id is another: move to the column to group by." });
-      return plainly(grouped(session, column, null, sheet));
+      return plainly(rearranged(session, sheet, session, column));
     }
     case "fold":
       return plainly(foldedAll(session, action.which));
@@ -280,7 +290,7 @@ function turned(session: Session, sheet: SheetView): Session {
 
 /** A new order is shown from its beginning: people sort to see the extremes. */
 const sortedBy = (session: Session, sort: Session["sort"], sheet: SheetView): Session =>
-  rearranged({ ...session, sort }, sheet);
+  rearranged({ ...session, sort }, sheet, session);
 
 /** The column comes last among those the rows are sorted by; the last one again is turned round. */
 function thenBy(session: Session, column: number, sheet: SheetView): Session {
@@ -296,7 +306,11 @@ function nextFilter(session: Session, sheet: SheetView): Session {
   if (sheet.filters.length === 0)
     return { ...session, notice: "program.json names no filter; o takes a formula." };
   const at = only?.kind === "named" ? only.at + 1 : 0;
-  return rearranged({ ...session, only: at < sheet.filters.length ? { kind: "named", at } : null }, sheet);
+  return rearranged(
+    { ...session, only: at < sheet.filters.length ? { kind: "named", at } : null },
+    sheet,
+    session,
+  );
 }
 
 function foldedAll(session: Session, which: "all" | "none"): Session {

@@ -54,6 +54,25 @@ export function textAt(table: Table, key: string, row: number): string {
   }
 }
 
+/**
+ * The first row that says this; null when none does. Bytes are compared, the last first, for ids of one length mostly begin
+ * alike: some milliseconds for a million.
+ */
+export function rowOfText(table: Table, key: string, text: string): number | null {
+  const column = table.columns.get(key);
+  if (column?.kind !== "text") throw new RangeError(`rowOfText: no column of text ${JSON.stringify(key)}`);
+  const { bytes, ends } = column;
+  const wanted = new TextEncoder().encode(text);
+  for (let row = 0; row < table.rows; row++) {
+    const start = ends[row]!;
+    if (ends[row + 1]! - start !== wanted.length) continue;
+    let at = wanted.length - 1;
+    while (at >= 0 && bytes[start + at] === wanted[at]) at--;
+    if (at < 0) return row;
+  }
+  return null;
+}
+
 /** The same columns with some replaced or added. */
 export function withColumns(table: Table, added: Iterable<readonly [string, ColumnData]>): Table {
   return { rows: table.rows, columns: new Map([...table.columns, ...added]) };

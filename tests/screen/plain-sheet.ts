@@ -77,9 +77,10 @@ export function plainSheet(
           ? { ok: true, gives: "yes or no" }
           : { ok: false, at: text.length, words: "expected even" },
       complete: (before) => ("even".startsWith(before) ? [{ name: "even", shows: "yes or no" }] : []),
-      keeps: () => rows.filter((row) => row % 2 === 0),
+      keeps: (_, from, to) => rows.filter((row) => row >= from && row < to && row % 2 === 0),
       nameProblem: (name) => (name === "new" ? null : "expected new"),
     },
+    prepare: () => 1,
     sorted: (keys: readonly SortKey[]) =>
       keys.reduceRight(
         (order, key) => stableOrder(values[key.column]!, order, key.descending),

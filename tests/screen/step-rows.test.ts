@@ -142,9 +142,13 @@ describe("finding", () => {
     const big = plainSheet(numbered(5000));
     const stepped = step(pressed([ask("find")], big), { kind: "type", text: "L5000" }, window, big);
     expect(stepped.effects).toEqual([{ kind: "go on" }]);
-    expect(pressed([{ kind: "go on" }, { kind: "go on" }, { kind: "go on" }], big, stepped.session).row).toBe(
-      4999,
-    );
+    expect(
+      pressed(
+        Array.from({ length: 10 }, (): Action => ({ kind: "go on" })),
+        big,
+        stepped.session,
+      ).row,
+    ).toBe(4999);
   });
 
   it("goes to the lateral of an id, and says when there is none or it is not shown", () => {

@@ -1,8 +1,10 @@
 /**
  * A sheet of a million laterals to measure keys on: some thousand invented laterals planned, and their rows repeated
- * under ids of their own. `big-sheet ROWS`.
+ * under ids of their own. `big-sheet ROWS LOG`: LOG gets what only the process knows, how long each fsync took and, from one
+ * SIGUSR2 to the next, the most processor time its main thread spent between two looks at the keyboard.
  */
-import { mkdtempSync } from "node:fs";
+import { appendFileSync, mkdtempSync, readFileSync } from "node:fs";
+import { open } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { openSheet } from "../../../src/commands/open-sheet.ts";
@@ -30,6 +32,37 @@ const tables = {
   firstInspection: new Uint32Array(rows + 1),
 };
 const program = { ...planned, laterals, tables, order: ranked };
+
+const log = process.argv[3];
+if (log !== undefined) {
+  const handle = await open(process.execPath);
+  const files = Object.getPrototypeOf(handle) as { sync(): Promise<void> };
+  await handle.close();
+  const { sync } = files;
+  files.sync = async function (this: unknown) {
+    const start = performance.now();
+    await sync.call(this);
+    appendFileSync(log, `sync ${performance.now() - start}\n`);
+  };
+  // Nanoseconds on a processor: waiting for one does not count, so a busy machine changes little.
+  const spent = () => Number(readFileSync("/proc/self/schedstat", "utf8").split(" ")[0]) / 1e6;
+  let watch: NodeJS.Timeout | undefined;
+  let [longest, last] = [0, 0];
+  process.on("SIGUSR2", () => {
+    if (watch !== undefined) {
+      clearInterval(watch);
+      watch = undefined;
+      appendFileSync(log, `block ${longest}\n`);
+      return;
+    }
+    [longest, last] = [0, spent()];
+    watch = setInterval(() => {
+      const at = spent();
+      longest = Math.max(longest, at - last);
+      last = at;
+    }, 2);
+  });
+}
 
 const now = () => "2026-03-01T08:00:00Z";
 const attempt = await takeLock(mkdtempSync(join(tmpdir(), "wyeplan-latency-")), now());

@@ -1,13 +1,16 @@
-/** Builds the sheet that measure.py presses keys in: `dist/bench-sheet/`. */
+/** Builds the sheet that measure.py presses keys in, with the threads it works in beside it: `dist/bench-sheet/`. */
 import { fileURLToPath } from "node:url";
 import { build } from "esbuild";
 
 const root = fileURLToPath(new URL("../../..", import.meta.url));
 await build({
   absWorkingDir: root,
-  entryPoints: ["tests/bench/screen-latency/big-sheet.tsx"],
+  entryPoints: {
+    "big-sheet": "tests/bench/screen-latency/big-sheet.tsx",
+    settle: "src/workers/settle.ts",
+    "pane-worker": "src/workers/pane-worker.ts",
+  },
   outdir: "dist/bench-sheet",
-  outExtension: { ".js": ".mjs" },
   bundle: true,
   splitting: true,
   format: "esm",
@@ -15,6 +18,6 @@ await build({
   target: "node20",
   jsx: "automatic",
   define: { "process.env.NODE_ENV": '"production"' },
-  external: ["react-devtools-core"],
+  external: ["react-devtools-core", "@resvg/resvg-js"],
   banner: { js: "import { createRequire as __r } from 'node:module'; const require = __r(import.meta.url);" },
 });

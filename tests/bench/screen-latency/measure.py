@@ -1,98 +1,199 @@
-"""Key to last byte, on a real pseudo-terminal.
+"""Key to last byte, on a real pseudo-terminal; and the longest time no key is read while work runs.
 
-    node tests/bench/screen-latency/build.mjs && python3 tests/bench/screen-latency/measure.py [ROWS]
+    python3 tests/bench/screen-latency/measure.py [ROWS]
 
-Presses one key at a time in a sheet of ROWS laterals (a million unless given) and takes the time from writing the key to
-the last byte that comes back before QUIET seconds of silence. Prints median, 95th percentile and the most, in ms, per
-size of the window and kind of key, and the bytes of a frame. Python's own pty module is used because Node has none.
+Builds a sheet of ROWS laterals (a million unless given) and presses one key at a time in it, at three sizes of the window. Prints
+a table, in ms: median, 95th and 99th percentile and the most of the time from writing the key to the last byte that comes back before
+QUIET seconds of silence; the processor time of a key, which is the same on a busy machine; the bytes of a frame. Of an edit
+the time from Enter to the frame that says it is kept, and how much of that was fsync, which is the disk's. Of long work how long
+it took and the most processor time between two looks at the keyboard. PRESSES and SIZES (80x24,160x50) change what is done.
+Python's own pty module is used because Node has none.
 """
-import fcntl, os, pty, select, signal, struct, sys, termios, time
+import fcntl, os, pty, select, signal, struct, subprocess, sys, tempfile, termios, time
 
-QUIET = 0.15
+QUIET = 0.08
 PRESSES = int(os.environ.get("PRESSES", "60"))
 HERE = os.path.dirname(os.path.abspath(__file__))
+SHEET = os.path.join(HERE, "../../../dist/bench-sheet/big-sheet.js")
+LIMITS = {"80x24": 20, "160x50": 33}
+DOWN, UP, RIGHT, LEFT, ENTER, ESCAPE = b"\x1b[B", b"\x1b[A", b"\x1b[C", b"\x1b[D", b"\r", b"\x1b"
 KEYS = {
-    "down": [b"\x1b[B"],
+    "down": [DOWN],
     "page down": [b"\x1b[6~"],
-    "right, left": [b"\x1b[C", b"\x1b[D"],
+    "right, left": [RIGHT, LEFT],
     "ends": [b"\x1b[1;5F", b"\x1b[1;5H"],
+    "why pane": [b"w"],
     "typed letter": [b"x", b"\x7f"],
-    "turn order": [b"r"],
+}
+# What is pressed first, the work, and what is pressed after.
+LONG_WORK = {
+    "sort by id": ([], b"s", []),
+    "sort by cost": ([RIGHT] * 4, b"s", []),
+    "other way round": ([], b"r", []),
+    "group by cost": ([], b"g", [b"g"]),
+    "only risk > 10": ([b"o"] + [bytes([c]) for c in b"risk > 10"], ENTER, [b"a"]),
+    "only this value": ([], b"v", [b"a"]),
+    "go to an id": ([b"i"] + [bytes([c]) for c in b"L-0999999"], ENTER, []),
+    "find, not there": ([b"f"], b"~", [ESCAPE]),
+    "group by district": ([RIGHT], b"g", [b"g", LEFT]),
+    "map": ([], b"k", [b"k"]),
+    "likelihood": ([], b"x", [b"x"]),
+    "an edit settles": ([RIGHT] * 2 + [b"8", ENTER], ENTER, []),
 }
 
 
-def read_until_quiet(fd, quiet):
-    """Bytes read, and when the first and the last of them came."""
-    total, first, last, end_first = 0, None, None, None
-    while True:
-        ready, _, _ = select.select([fd], [], [], quiet)
-        if not ready:
-            return total, first, last, end_first
-        try:
-            data = os.read(fd, 1 << 16)
-        except OSError:
-            return total, first, last, end_first
-        last = time.perf_counter()
-        first = first or last
-        # The end of the first frame: what follows it is work that no key waited for.
-        if end_first is None and b"\x1b[?2026l" in data:
-            end_first = last
-        total += len(data)
+class Sheet:
+    def __init__(self, rows, columns, lines):
+        self.log = tempfile.mktemp(prefix="wyeplan-latency-")
+        self.pid, self.fd = pty.fork()
+        if self.pid == 0:
+            os.environ["TERM"] = "xterm-256color"
+            os.execvp("node", ["node", SHEET, str(rows), self.log])
+        fcntl.ioctl(self.fd, termios.TIOCSWINSZ, struct.pack("HHHH", lines, columns, 0, 0))
+        seen, deadline = b"", time.time() + 600
+        while b"1 of" not in seen and time.time() < deadline:
+            if select.select([self.fd], [], [], 1)[0]:
+                seen += os.read(self.fd, 1 << 16)
+        os.kill(self.pid, signal.SIGWINCH)
+        self.read(2, 2)
+
+    def read(self, quiet=QUIET, first_within=3.0):
+        """Bytes until it is quiet, and when the last of them came."""
+        seen, last = b"", None
+        while select.select([self.fd], [], [], first_within if last is None else quiet)[0]:
+            try:
+                data = os.read(self.fd, 1 << 16)
+            except OSError:
+                break
+            last = time.perf_counter()
+            seen += data
+        return seen, last
+
+    def press(self, key, quiet=QUIET, first_within=3.0):
+        """ms to the last byte (None where nothing came), and the bytes."""
+        start = time.perf_counter()
+        os.write(self.fd, key)
+        seen, last = self.read(quiet, first_within)
+        return (None if last is None else (last - start) * 1000), seen
+
+    def cpu(self):
+        """Processor ms of the process and its threads so far."""
+        fields = open(f"/proc/{self.pid}/stat").read().rsplit(")", 1)[1].split()
+        return (int(fields[11]) + int(fields[12])) * 1000 / os.sysconf("SC_CLK_TCK")
+
+    def logged(self, word):
+        if not os.path.exists(self.log):
+            return []
+        return [float(line.split()[1]) for line in open(self.log) if line.startswith(word)]
+
+    def watch(self):
+        os.kill(self.pid, signal.SIGUSR2)
+        time.sleep(0.05)
+
+    def watched(self):
+        """The longest block since {watch}."""
+        known = len(self.logged("block"))
+        os.kill(self.pid, signal.SIGUSR2)
+        for _ in range(200):
+            time.sleep(0.05)
+            if len(self.logged("block")) > known:
+                return self.logged("block")[-1]
+        return float("nan")
+
+    def close(self):
+        os.kill(self.pid, signal.SIGTERM)
+        self.read(0.3, 0.5)
+        os.waitpid(self.pid, 0)
+        os.close(self.fd)
+        if os.path.exists(self.log):
+            os.unlink(self.log)
 
 
-def cpu_seconds(pid):
-    """Processor time of the process and its threads so far: what a key costs whatever else the machine does."""
-    fields = open(f"/proc/{pid}/stat").read().rsplit(")", 1)[1].split()
-    return (int(fields[11]) + int(fields[12])) / os.sysconf("SC_CLK_TCK")
+def at(times, part):
+    return sorted(times)[min(len(times) - 1, int(part * len(times)))]
 
 
-def measure(rows, columns, lines):
-    pid, fd = pty.fork()
-    if pid == 0:
-        os.environ["TERM"] = "xterm-256color"
-        os.execvp("node", ["node", os.path.join(HERE, "../../../dist/bench-sheet/big-sheet.mjs"), str(rows)])
-    fcntl.ioctl(fd, termios.TIOCSWINSZ, struct.pack("HHHH", lines, columns, 0, 0))
-    os.kill(pid, signal.SIGWINCH)
-    deadline = time.time() + 240
-    seen = b""
-    while b"lateral 1 of" not in seen and time.time() < deadline:
-        if select.select([fd], [], [], 1)[0]:
-            seen += os.read(fd, 1 << 16)
-    read_until_quiet(fd, 2)
+def row(size, name, times, cpu, bytes_each):
+    limit = LIMITS.get(size)
+    verdict = "" if limit is None or name != "every key" else f"  {'met' if at(times, 0.95) < limit else 'MISSED'}: p95 under {limit}"
+    print(f"{size:<8}{name:<20}{at(times, 0.5):8.1f}{at(times, 0.95):8.1f}{at(times, 0.99):8.1f}{max(times):8.1f}{cpu:9.2f}{bytes_each:8}"
+          f"{len(times):7}{os.getloadavg()[0]:7.1f}{verdict}", flush=True)
+
+
+def measure_keys(sheet, size):
+    everything, all_cpu, all_bytes = [], 0, 0
     for name, keys in KEYS.items():
-        times, sizes = [], []
         if name == "typed letter":
-            os.write(fd, b"o")
-            read_until_quiet(fd, QUIET)
-        before = cpu_seconds(pid)
-        for press in range(PRESSES if name != "turn order" else 10):
-            start = time.perf_counter()
-            os.write(fd, keys[press % len(keys)])
-            total, _, last, end_first = read_until_quiet(fd, QUIET if name != "turn order" else 1.5)
-            if last is None:
-                continue
-            # Of a sort, the key's own frame is timed; the new order follows in a second one.
-            times.append(((end_first if name == "turn order" else last) - start) * 1000)
-            sizes.append(total)
+            sheet.press(b"o")
+        times, total, before = [], 0, sheet.cpu()
+        for press in range(PRESSES):
+            took, seen = sheet.press(keys[press % len(keys)])
+            if took is not None:
+                times.append(took)
+                total += len(seen)
+        cost = sheet.cpu() - before
         if name == "typed letter":
-            os.write(fd, b"\x1b")
-            read_until_quiet(fd, QUIET)
-        cost = (cpu_seconds(pid) - before) * 1000 / max(1, len(times))
-        times.sort()
-        at = lambda part: times[min(len(times) - 1, int(part * len(times)))]
-        print(f"{columns}x{lines:<4} {name:<14} median {at(0.5):6.1f}  p95 {at(0.95):6.1f}  most {times[-1]:6.1f} ms  processor {cost:5.1f} ms"
-              f"  {sum(sizes) // len(sizes):6} bytes  ({len(times)} presses)", flush=True)
-    os.write(fd, b"q")
-    read_until_quiet(fd, 0.5)
-    try:
-        os.kill(pid, signal.SIGTERM)
-    except ProcessLookupError:
-        pass
-    os.waitpid(pid, 0)
-    os.close(fd)
+            sheet.press(ESCAPE)
+        if not times:
+            print(f"{size:<8}{name:<20} nothing came back", flush=True)
+            continue
+        row(size, name, times, cost / len(times), total // len(times))
+        everything, all_cpu, all_bytes = everything + times, all_cpu + cost, all_bytes + total
+    row(size, "every key", everything, all_cpu / len(everything), all_bytes // len(everything))
 
 
+def measure_edits(sheet, size):
+    """A diameter decided, row after row; the first asks for a reason, the next offer it again."""
+    sheet.press(b"\x1b[1;5H")
+    sheet.press(b"\x1b[H")
+    for _ in range(6):
+        sheet.press(RIGHT)
+    times, syncs, before = [], [], sheet.cpu()
+    for edit in range(max(6, PRESSES // 3)):
+        sheet.press(b"6")
+        sheet.press(ENTER)
+        if edit == 0:
+            sheet.press(b"b")
+        known = len(sheet.logged("sync"))
+        took, seen = sheet.press(ENTER, 0.3)
+        if took is None or b"decision" not in seen:
+            print(f"{size:<8}an edit was not kept: {seen[-200:]!r}")
+            return
+        times.append(took)
+        syncs.append(sum(sheet.logged("sync")[known:]))
+        sheet.press(DOWN)
+    row(size, "edit, kept", times, (sheet.cpu() - before) / len(times), 0)
+    row(size, "  of which fsync", syncs, 0, 0)
+    row(size, "  without fsync", [a - b for a, b in zip(times, syncs)], 0, 0)
+
+
+def measure_long_work(sheet, size):
+    print(f"\n{'Long work, ' + size:<28}{'seconds':>9}{'longest block, processor ms':>30}{'load':>7}")
+    sheet.press(b"\x1b[1;5H")
+    sheet.press(b"\x1b[H")
+    for name, (before, key, after) in LONG_WORK.items():
+        for each in before:
+            sheet.press(each)
+        settles = name == "an edit settles"
+        sheet.watch()
+        took, _ = sheet.press(key, 20 if settles else 5, 10)
+        block = sheet.watched()
+        print(f"  {name:<26}{(took or 0) / 1000:9.2f}{block:30.1f}{os.getloadavg()[0]:7.1f}", flush=True)
+        for each in after:
+            sheet.press(each, 2)
+
+
+subprocess.run(["node", os.path.join(HERE, "build.mjs")], check=True)
 rows = int(sys.argv[1]) if len(sys.argv) > 1 else 1_000_000
-sizes = ((80, 24), (160, 50), (240, 70))
-for columns, lines in sizes[int(os.environ.get("FROM", "0")) :]:
-    measure(rows, columns, lines)
+print(f"{rows:,} laterals, load average {os.getloadavg()[0]:.1f} at the start; ms from key to last byte\n")
+print(f"{'size':<8}{'key':<20}{'p50':>8}{'p95':>8}{'p99':>8}{'most':>8}{'CPU/key':>9}{'bytes':>8}{'times':>7}{'load':>7}")
+sizes = os.environ.get("SIZES", "80x24,160x50,240x70").split(",")
+for size in sizes:
+    columns, lines = map(int, size.split("x"))
+    sheet = Sheet(rows, columns, lines)
+    measure_keys(sheet, size)
+    measure_edits(sheet, size)
+    if size == sizes[min(1, len(sizes) - 1)]:
+        measure_long_work(sheet, size)
+        print()
+    sheet.close()
