@@ -3,6 +3,7 @@ import type { Day } from "../quantity/si.ts";
 import type { TreatmentRules } from "../reference/treatment-rules.ts";
 import type { Condition } from "./condition.ts";
 import type { Lateral, Observation } from "./lateral.ts";
+import { valueReader } from "./score-values.ts";
 
 /** Facts that rules may name beside the columns of the sheet: what the surveys saw, and the program's thresholds. */
 export interface FactInputs {
@@ -110,8 +111,19 @@ export const facts: readonly Fact[] = [
 
 const byKey: ReadonlyMap<string, Fact["read"]> = new Map(facts.map(({ key, read }) => [key, read]));
 
-/** Reads a fact; null for a name that is none. */
-export const readFact = (key: string, inputs: FactInputs): number | null => byKey.get(key)?.(inputs) ?? null;
+/**
+ * A reader of what a rule may name: a fact, or a column known before the treatment.
+ *
+ * @throws RangeError for any other name: what rules read was checked when they were compiled
+ */
+export function factReader(key: string): (inputs: FactInputs) => number | string {
+  const fact = byKey.get(key);
+  if (fact !== undefined) return fact;
+  const value = valueReader(key);
+  if (value === null)
+    throw new RangeError(`factReader: a rule reads ${JSON.stringify(key)}, which is no fact`);
+  return ({ lateral, condition }) => value(lateral, condition);
+}
 
 const NOT_SEEN = -1;
 const WORST_GRADE = 5;
