@@ -1,11 +1,11 @@
 import { type TreatmentKind, treatmentKinds } from "../columns/plan-columns.ts";
-import type { Day } from "../quantity/si.ts";
 import type { Basis } from "../reference/basis.ts";
 import type { PlannedUse } from "../reference/liner-systems.ts";
 import type { WorkKind } from "../reference/works.ts";
 import type { Condition } from "./condition.ts";
 import type { CureFits } from "./cure-fit.ts";
 import type { Lateral } from "./lateral.ts";
+import { lookAgain } from "./look-again.ts";
 import type { Reason } from "./reason.ts";
 import type { FactInputs } from "./rule-facts.ts";
 import {
@@ -176,18 +176,6 @@ function ownReasons(treatment: TreatmentKind, { condition, treatments, sections 
     default:
       return [];
   }
-}
-
-/** When a lateral that is left is to be looked at again: so many years after its survey, by its worst grade. */
-export function lookAgain(
-  { structural, om, connection, leading }: Condition,
-  { reinspectAfterYears }: Basis["treatments"],
-): { readonly grade: number; readonly years: number; readonly seen: Day } {
-  const grade = Math.max(structural?.value ?? 0, om?.value ?? 0, connection?.value ?? 0);
-  const years = reinspectAfterYears.byGrade[grade];
-  if (years === undefined || leading === null)
-    throw new RangeError(`lookAgain: a lateral left in grade ${grade} without a survey`);
-  return { grade, years, seen: leading.on };
 }
 
 /** The system that a work's liner is of. */

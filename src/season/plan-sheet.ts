@@ -215,7 +215,8 @@ export function writePlanned(
   number("decision_cost", choice.decisionCost);
   word("runner_up", choice.runnerUp?.treatment ?? null);
   number("runner_up_more", choice.runnerUp?.more ?? null);
-  number("look_again_by", lookAgainBy(planned));
+  const { again } = planned;
+  number("look_again_by", again === null ? null : yearsAfter(again.seen, again.years));
   const { tracked } = planned.lateral;
   word("status", tracked.status?.value ?? null);
   number("status_on", tracked.statusOn?.value ?? null);
@@ -226,15 +227,6 @@ export function writePlanned(
   number("owner_cost", split.kind === "split" ? split.owner : null);
   const may = mayBeScheduled(chosen.permission);
   number("may_be_scheduled", may === null ? null : Number(may));
-}
-
-/** The day a lateral that is left is to be looked at again. */
-function lookAgainBy({ choice, verdicts }: PlannedLateral): number | null {
-  if (choice.treatment !== "leave and re-inspect") return null;
-  const verdict = verdicts.find(({ treatment }) => treatment === choice.treatment);
-  for (const reason of verdict?.reasons ?? [])
-    if (reason.code === "leave") return yearsAfter(reason.seen, reason.years);
-  return null;
 }
 
 /** Millilitres for all liners of an offer. */
