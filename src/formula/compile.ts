@@ -117,8 +117,8 @@ export interface CompiledTogether {
 }
 
 /**
- * Compiles formulas that are always asked together to one function, in which what occurs in several is computed once.
- * Measured on the 49 house rules: 0.5 µs a lateral in place of 16 µs one by one through {@link Compiled.evaluate}.
+ * Compiles formulas that are always asked together to one function, in which what occurs in several is computed once. One by
+ * one through {@link Compiled.evaluate}, with their reasons, the house rules took a sixth of the plan's time (profile of 100,000 laterals).
  */
 export function compileTogether(steps: readonly Step[]): CompiledTogether {
   const writer = new Writer({

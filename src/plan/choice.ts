@@ -76,7 +76,13 @@ export function chooseTreatment(
             ];
       const broken = () => (verdict.againstRules ? verdict.reasons : []);
       return new Chosen(
-        { treatment: decided.value, by: "decision", own: own?.treatment ?? null, runnerUp, decisionCost: worth },
+        {
+          treatment: decided.value,
+          by: "decision",
+          own: own?.treatment ?? null,
+          runnerUp,
+          decisionCost: worth,
+        },
         () => [{ code: "decided", because: decided.because }, ...broken(), ...overruled],
       );
     }

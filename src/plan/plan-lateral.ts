@@ -1,5 +1,9 @@
 import type { TreatmentKind } from "../columns/plan-columns.ts";
+
+
 import { type Basis, chosenFor } from "../reference/basis.ts";
+
+
 import { type AfterWork, judgeAfterWork } from "./after-work.ts";
 import { measureBidLines } from "./bid-lines.ts";
 import { chooseTreatment } from "./choice.ts";
