@@ -1,8 +1,6 @@
 import type { TreatmentKind } from "../columns/plan-columns.ts";
 
-
 import { type Basis, chosenFor } from "../reference/basis.ts";
-
 
 import { type AfterWork, judgeAfterWork } from "./after-work.ts";
 import { measureBidLines } from "./bid-lines.ts";
