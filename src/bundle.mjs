@@ -14,6 +14,7 @@ const entries = {
   bench: "tests/bench/bench.ts",
   // Worker threads, each a program of its own beside main.
   settle: "src/workers/settle.ts",
+  "plan-rows": "src/workers/plan-rows.ts",
   soak: "tests/soak/soak.ts",
   "pane-worker": "src/workers/pane-worker.ts",
 };

@@ -1,8 +1,10 @@
 import { sheetColumns } from "../columns/dictionary.ts";
+import { compileTogether } from "../formula/compile.ts";
 import { readFormula } from "../formula/formula.ts";
+import type { Step } from "../formula/step.ts";
 import { isEarlier, type Vocabulary } from "../formula/vocabulary.ts";
 import { facts } from "../plan/rule-facts.ts";
-import type { CompiledRule } from "../plan/rules.ts";
+import type { CompiledRules, ReadRule } from "../plan/rules.ts";
 import { scoreKeys } from "../plan/score-values.ts";
 import type { Fault } from "../program/settings-faults.ts";
 import type { Basis } from "../reference/basis.ts";
@@ -23,14 +25,14 @@ export const ruleVocabulary = ({ program }: Pick<Basis, "program">): Vocabulary 
   currency: program.currency,
 });
 
-/** Every rule with its formula compiled; or the faults, by the character. */
-export function compileRules(basis: Pick<Basis, "program" | "rules">): {
-  readonly rules: readonly CompiledRule[];
-  readonly faults: readonly Fault[];
-} {
+/** The rules with their formulas compiled together; or the faults, by the character. */
+export function compileRules(
+  basis: Pick<Basis, "program" | "rules">,
+): CompiledRules & { readonly faults: readonly Fault[] } {
   const words = ruleVocabulary(basis);
   const faults: Fault[] = [];
-  const rules = basis.rules.rules.flatMap((rule): CompiledRule[] => {
+  const steps: Step[] = [];
+  const rules = basis.rules.rules.flatMap((rule): ReadRule[] => {
     const at = ["criteria", "rules", rule.name];
     const read = readFormula(rule.when, words, "flag");
     if (!read.ok) {
@@ -49,11 +51,10 @@ export function compileRules(basis: Pick<Basis, "program" | "rules">): {
       return [];
     }
     const reads = words.columns.filter(({ key }) => read.formula.reads.includes(key) || named.includes(key));
-    return [
-      { rule, evaluate: read.formula.evaluate, reads: reads.map(({ key, measure }) => ({ key, measure })) },
-    ];
+    steps.push(read.formula.step);
+    return [{ rule, reads: reads.map(({ key, measure }) => ({ key, measure })) }];
   });
-  return { rules, faults };
+  return { rules, together: compileTogether(steps), faults };
 }
 
 /** The values that a rule's wording names in braces. */

@@ -24,11 +24,12 @@ import { valueWords } from "../reference/value-words.ts";
 import { fitProgram } from "../season/fits.ts";
 import { lateralAt } from "../season/lateral-at.ts";
 import type { PreparedBasis } from "../season/own-columns.ts";
-import type { Progress } from "../season/plan-sheet.ts";
-import { type PlannedProgram, planProgram, type RowTally } from "../season/planned-program.ts";
+import { everything, type Progress, type Wanted } from "../season/plan-sheet.ts";
+import { finishProgram, type PlannedProgram, type RowTally } from "../season/planned-program.ts";
 import type { ProgramTables } from "../season/program-tables.ts";
 import { textAt } from "../sheet/table.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
+import { planInThreads } from "./plan-in-threads.ts";
 import { prepareBasis } from "./prepare-basis.ts";
 import { progressBar } from "./progress-bar.ts";
 import { fitted } from "./wrapped.ts";
@@ -149,12 +150,17 @@ export type Loaded =
   | { readonly ok: false; readonly problems: readonly Problem[] };
 
 /** Reads a program folder and plans it. */
-export async function loadProgram(folder: string, progress?: Progress): Promise<Loaded> {
+export async function loadProgram(
+  folder: string,
+  progress?: Progress,
+  wanted: Wanted = everything,
+): Promise<Loaded> {
   const gathered = await gatherProgram(folder);
   if (!gathered.ok) return gathered;
-  const { settings, basis, tables, problems, tallies } = gathered;
-  const program = planProgram(tables, basis, { problems, tallies }, progress);
-  return { ok: true, program, settings };
+  const { settings, tables, problems, tallies } = gathered;
+  const basis = fitProgram(tables, gathered.basis);
+  const sheet = await planInThreads(tables, basis, progress, wanted);
+  return { ok: true, program: finishProgram(tables, basis, sheet, { problems, tallies }), settings };
 }
 
 function textOf(
@@ -211,10 +217,12 @@ export const loadOrSay = async (folder: string, io: CommandIo): Promise<PlannedP
 export async function loadWholeOrSay(
   folder: string,
   io: CommandIo,
+  wanted?: Wanted,
 ): Promise<{ readonly program: PlannedProgram; readonly settings: Settings } | null> {
   const loaded = await loadProgram(
     folder,
     progressBar("planning", process.stderr, () => performance.now()),
+    wanted,
   );
   if (loaded.ok) {
     sayProblems(loaded.program.problems.filter(isOfWholeFile), io);

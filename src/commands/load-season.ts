@@ -2,6 +2,7 @@ import { readSeasonRun, type SeasonRun } from "../program/season-runs.ts";
 import type { Settings } from "../program/settings-schema.ts";
 import { isoDate } from "../quantity/calendar.ts";
 import { showQuantity } from "../quantity/show-quantity.ts";
+import type { Wanted } from "../season/plan-sheet.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import { type MovedCost, programOfSeason } from "../season/season-program.ts";
 import { refuse } from "./change-decisions.ts";
@@ -28,8 +29,9 @@ export async function loadSeasonOrSay(
   name: string | undefined,
   io: CommandIo,
   prepare: (whole: PlannedProgram) => PlannedProgram = (whole) => whole,
+  wanted?: Wanted,
 ): Promise<LoadedSeason | null> {
-  const loaded = await loadWholeOrSay(folder, io);
+  const loaded = await loadWholeOrSay(folder, io, wanted);
   if (loaded === null) return null;
   const { settings } = loaded;
   const whole = prepare(loaded.program);

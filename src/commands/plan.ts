@@ -35,7 +35,10 @@ export async function planFolder(
     io.err("--save keeps the whole run, --season shows a part of it: ask for one at a time.\n");
     return EXIT.notDone;
   }
-  const loaded = await loadSeasonOrSay(folder, options.season, io);
+  const { season, save } = options;
+  // The page shows what is chosen; a season and a saved run look at what else is offered.
+  const offers = season !== undefined || save !== undefined ? "all" : "chosen";
+  const loaded = await loadSeasonOrSay(folder, season, io, undefined, { offers });
   if (loaded === null) return EXIT.notDone;
   const whole = loaded.program;
   const filter = options.filter === undefined ? undefined : filterOrSay(whole, options.filter, io);

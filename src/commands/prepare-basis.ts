@@ -13,7 +13,7 @@ export type Preparing =
 
 /** Compiles the rules and the recipe of a basis. */
 export async function prepareBasis(basis: Basis): Promise<Preparing> {
-  const { rules, faults: ruleFaults } = compileRules(basis);
+  const { faults: ruleFaults, ...rules } = compileRules(basis);
   const ruleBook = bindRules(rules);
   if (isEmptyRecipe(basis.recipe) && ruleFaults.length === 0)
     return { ok: true, basis: { ...basis, scores: usualScores, ownColumns: [], filters: [], ruleBook } };

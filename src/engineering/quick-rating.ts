@@ -41,6 +41,20 @@ const SHAPE = /^(?:0000|[1-5][1-9A-Z](?:00|[1-4][1-9A-Z]))$/;
  * Text only: a spreadsheet makes a number of it (0000 → 0, 3E00 → 3, 2E13 → 20000000000000), and such damage is refused.
  */
 export function readQuickRating(text: string): QuickRatingReading {
+  let reading = readings.get(text);
+  if (reading === undefined) {
+    reading = readAnew(text);
+    if (readings.size === MOST_READINGS) readings.clear();
+    readings.set(text, reading);
+  }
+  return reading;
+}
+
+/** Ratings read before: a survey's is asked for six times, and a city has a few hundred different ones. */
+const readings = new Map<string, QuickRatingReading>();
+const MOST_READINGS = 4096;
+
+function readAnew(text: string): QuickRatingReading {
   if (!SHAPE.test(text)) return { kind: "refused", because: "shape", found: text };
   const worst = readPair(text.slice(0, 2));
   const second = readPair(text.slice(2));

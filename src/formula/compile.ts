@@ -107,6 +107,44 @@ export function compile(step: Step): Compiled {
   };
 }
 
+/** Several formulas, answered in one go from values read beforehand. */
+export interface CompiledTogether {
+  /** Keys of the numbers to read, and the questions about texts to answer, before it is called. */
+  readonly numbers: readonly string[];
+  readonly tests: readonly TextTest[];
+  /** Writes the value of formula i to `out[i]`; `read[j]` is the number `numbers[j]`, `tested[j]` the answer to `tests[j]`. */
+  readonly answer: (read: Float64Array, tested: Float64Array, out: Float64Array) => void;
+}
+
+/**
+ * Compiles formulas that are always asked together to one function, in which what occurs in several is computed once. One by
+ * one through {@link Compiled.evaluate}, with their reasons, the house rules took a sixth of the plan's time (profile of 100,000 laterals).
+ */
+export function compileTogether(steps: readonly Step[]): CompiledTogether {
+  const writer = new Writer({
+    number: (j) => `read[${j}]`,
+    textIs: (j) => `tested[${j}]`,
+    textKnown: (j) => `tested[${j}]`,
+  });
+  writer.writeEach(steps);
+  const answer = new Function(
+    "given",
+    [
+      opening,
+      "return (k, read, tested, out) => {",
+      ...writer.constants.map((_, i) => `const k${i} = k[${i}];`),
+      ...writer.lines,
+      "};",
+    ].join("\n"),
+  )(given) as (k: Float64Array, read: Float64Array, tested: Float64Array, out: Float64Array) => void;
+  const k = Float64Array.from(writer.constants);
+  return {
+    numbers: writer.numbers,
+    tests: writer.tests,
+    answer: (read, tested, out) => answer(k, read, tested, out),
+  };
+}
+
 type RecordForm = (
   k: Float64Array,
   keys: readonly string[],
@@ -173,6 +211,15 @@ class Writer {
   /** The name that holds the result once the lines have run. */
   writeAll(step: Step): string {
     return this.#write(step, { lines: this.lines, names: new Map(), outer: null });
+  }
+
+  /** Lines that put the result of each step into `out`. */
+  writeEach(steps: readonly Step[]): void {
+    const block: Block = { lines: this.lines, names: new Map(), outer: null };
+    for (const [i, step] of steps.entries()) {
+      const result = this.#write(step, block);
+      this.lines.push(`out[${i}] = ${result};`);
+    }
   }
 
   #write(step: Step, block: Block): string {

@@ -20,6 +20,8 @@ export interface Formula extends Compiled {
   readonly type: FormulaType;
   /** What the result is: a quantity comes in the measure's stored unit, yes/no as 1 and 0, a date as a day number. */
   readonly measure: Measure;
+  /** What was compiled, for compiling it together with others. */
+  readonly step: Step;
 }
 
 export type FormulaRead =
@@ -37,8 +39,8 @@ export function readFormula(text: string, vocabulary: Vocabulary, measure: Measu
     const checked = check(tree, vocabulary);
     const given = measure ?? measureGiven(checked, tree);
     verifyFit(checked, tree, given);
-    const compiled = compile(deliver(checked, given));
-    return { ok: true, formula: { ...compiled, text, type: checked.type, measure: given } };
+    const step = deliver(checked, given);
+    return { ok: true, formula: { ...compile(step), step, text, type: checked.type, measure: given } };
   } catch (error) {
     if (error instanceof FormulaFault) return { ok: false, problem: error.problem };
     throw error;

@@ -38,16 +38,16 @@ type Tables = Pick<Basis, "effects" | "life" | "failureModes">;
  * chances stay as they are today over the horizon, as the present loss takes them.
  */
 export function judgeAfterWork(works: readonly WorkKind[], failure: Failure, tables: Tables): AfterWork {
-  const shares = sharesOf(works, tables);
+  const effect = effectOf(works, tables);
   const flow = failure.infiltration?.value.highSeason ?? null;
-  const kept = shares.infiltration;
+  const kept = effect.shares.infiltration;
   return {
-    shares,
+    shares: effect.shares,
     infiltrationRemoved:
       flow === null
         ? null
         : { least: flow * (1 - kept.most), best: flow * (1 - kept.best), most: flow * (1 - kept.least) },
-    money: failure.money === null ? null : moneyAfter(works, shares, failure, failure.money, tables),
+    money: failure.money === null ? null : moneyAfter(effect, failure, failure.money, tables),
   };
 }
 
@@ -55,9 +55,56 @@ type Bound = keyof Band;
 type Shares = AfterWork["shares"];
 type SharedSpell = { readonly years: number; readonly shares: Shares };
 
+/** What works do, whatever the lateral. */
+interface Effect {
+  readonly shares: Shares;
+  readonly once: readonly SharedSpell[];
+  readonly untouched: readonly SharedSpell[];
+  readonly of: Pick<Tables, "life" | "failureModes">;
+}
+
+/** Effects by the table they come from and the list of works: a treatment's list is one object for all laterals. */
+const effects = new WeakMap<Tables["effects"], Map<readonly WorkKind[], Effect>>();
+
+function effectOf(works: readonly WorkKind[], tables: Tables): Effect {
+  let known = effects.get(tables.effects);
+  if (known === undefined) {
+    known = new Map();
+    effects.set(tables.effects, known);
+  }
+  const found = known.get(works);
+  if (found?.of.life === tables.life && found.of.failureModes === tables.failureModes) return found;
+  const effect = {
+    shares: sharesOf(works, tables),
+    once: spellsOfOnce(works, tables),
+    untouched: [{ years: tables.life.horizonYears, shares: sharesOf([], tables) }],
+    of: tables,
+  };
+  known.set(works, effect);
+  return effect;
+}
+
+/** A band of which nearly always the best value alone is asked for: each bound is worked out when it is. */
+class LateBand implements Band {
+  readonly #at: (bound: Bound) => number;
+  constructor(at: (bound: Bound) => number) {
+    this.#at = at;
+  }
+  get least(): number {
+    return this.#at("least");
+  }
+  get best(): number {
+    return this.#at("best");
+  }
+  get most(): number {
+    return this.#at("most");
+  }
+}
+
+const otherBound: Readonly<Record<Bound, Bound>> = { least: "most", best: "best", most: "least" };
+
 function moneyAfter(
-  works: readonly WorkKind[],
-  shares: Shares,
+  { shares, once, untouched }: Effect,
   { chances }: Failure,
   { parts }: NonNullable<Failure["money"]>,
   tables: Tables,
@@ -81,21 +128,11 @@ function moneyAfter(
     );
   };
   const keptUp = [{ years: tables.life.horizonYears, shares }];
-  const once = spellsOfOnce(works, tables);
-  const untouched = [{ years: tables.life.horizonYears, shares: sharesOf([], tables) }];
-  const avoided = (ofChance: Bound, ofShare: Bound) =>
-    lossOver(untouched, ofChance, "best") - lossOver(once, ofChance, ofShare);
   return {
-    remaining: {
-      least: lossOver(keptUp, "least", "least"),
-      best: lossOver(keptUp, "best", "best"),
-      most: lossOver(keptUp, "most", "most"),
-    },
-    avoided: {
-      least: avoided("least", "most"),
-      best: avoided("best", "best"),
-      most: avoided("most", "least"),
-    },
+    remaining: new LateBand((bound) => lossOver(keptUp, bound, bound)),
+    avoided: new LateBand(
+      (bound) => lossOver(untouched, bound, "best") - lossOver(once, bound, otherBound[bound]),
+    ),
   };
 }
 

@@ -42,14 +42,16 @@ export function chooseTreatment(
   const allowed = order.flatMap((treatment): readonly Candidate[] => {
     const verdict = verdicts.find((each) => each.treatment === treatment);
     if (!verdict?.eligible || verdict.againstRules) return [];
-    return [{ treatment, reasons: verdict.reasons, worth: totalWorth(offerOf(treatment)) }];
+    return [new Candidate(verdict, offerOf(treatment))];
   });
   const [own, next] = choose === "order" ? allowed : byWorth(allowed);
-  const reasons: Reason[] = [];
-  if (own !== undefined) {
-    if (choose === "present worth") reasons.push(whyOwn(allowed, own, next, offerOf(own.treatment)));
-    reasons.push(...own.reasons);
-  }
+  const ownReasons = (): readonly Reason[] =>
+    own === undefined
+      ? []
+      : [
+          ...(choose === "present worth" ? [whyOwn(allowed, own, next, own.offer)] : []),
+          ...own.verdict.reasons,
+        ];
   const runnerUp =
     own === undefined || next === undefined
       ? null
@@ -72,26 +74,68 @@ export function chooseTreatment(
                 worth,
               },
             ];
-      const broken = verdict.againstRules ? verdict.reasons : [];
-      return {
-        treatment: decided.value,
-        by: "decision",
-        reasons: [{ code: "decided", because: decided.because }, ...broken, ...overruled],
-        own: own?.treatment ?? null,
-        runnerUp,
-        decisionCost: worth,
-      };
+      const broken = () => (verdict.againstRules ? verdict.reasons : []);
+      return new Chosen(
+        {
+          treatment: decided.value,
+          by: "decision",
+          own: own?.treatment ?? null,
+          runnerUp,
+          decisionCost: worth,
+        },
+        () => [{ code: "decided", because: decided.because }, ...broken(), ...overruled],
+      );
     }
-    reasons.unshift({ code: "decision not allowed", treatment: decided.value });
   }
   if (own === undefined) throw new RangeError(`chooseTreatment: no eligible treatment for ${lateral.id}`);
-  return { treatment: own.treatment, by: "plan", reasons, own: own.treatment, runnerUp, decisionCost: 0 };
+  return new Chosen(
+    { treatment: own.treatment, by: "plan", own: own.treatment, runnerUp, decisionCost: 0 },
+    decided === null
+      ? ownReasons
+      : () => [{ code: "decision not allowed", treatment: decided.value }, ...ownReasons()],
+  );
 }
 
-interface Candidate {
+/** A choice whose reasons are put together when somebody asks. */
+class Chosen implements Choice {
   readonly treatment: TreatmentKind;
-  readonly reasons: readonly Reason[];
-  readonly worth: number | null;
+  readonly by: Choice["by"];
+  readonly own: TreatmentKind | null;
+  readonly runnerUp: Choice["runnerUp"];
+  readonly decisionCost: number | null;
+  readonly #reasons: () => readonly Reason[];
+
+  constructor(made: Omit<Choice, "reasons">, reasons: () => readonly Reason[]) {
+    this.treatment = made.treatment;
+    this.by = made.by;
+    this.own = made.own;
+    this.runnerUp = made.runnerUp;
+    this.decisionCost = made.decisionCost;
+    this.#reasons = reasons;
+  }
+
+  get reasons(): readonly Reason[] {
+    return this.#reasons();
+  }
+}
+
+/** What the rules allow; its worth is worked out where the policy, or the runner-up's, asks for it. */
+class Candidate {
+  readonly treatment: TreatmentKind;
+  readonly verdict: Verdict;
+  readonly offer: Worth | null;
+  #worth: number | null | undefined = undefined;
+
+  constructor(verdict: Verdict, offer: Worth | null) {
+    this.treatment = verdict.treatment;
+    this.verdict = verdict;
+    this.offer = offer;
+  }
+
+  get worth(): number | null {
+    if (this.#worth === undefined) this.#worth = totalWorth(this.offer);
+    return this.#worth;
+  }
 }
 
 /** Whole cents of work and renewals and of the failures still expected; without the failures where they have no cost in this currency. */

@@ -1,11 +1,14 @@
+import type { TreatmentKind } from "../columns/plan-columns.ts";
+
 import { type Basis, chosenFor } from "../reference/basis.ts";
-import { judgeAfterWork } from "./after-work.ts";
+
+import { type AfterWork, judgeAfterWork } from "./after-work.ts";
 import { measureBidLines } from "./bid-lines.ts";
 import { chooseTreatment } from "./choice.ts";
 import { type Condition, readCondition } from "./condition.ts";
-import { priceLines, sumCosts } from "./cost.ts";
-import { splitCost } from "./cost-split.ts";
-import { timeCrew } from "./crew-time.ts";
+import { type Cost, priceLines, sumCosts } from "./cost.ts";
+import { type CostSplit, splitCost } from "./cost-split.ts";
+import { type CrewTime, timeCrew } from "./crew-time.ts";
 import { planCure } from "./cure.ts";
 import { type CureFits, fitCures } from "./cure-fit.ts";
 import { locateSeen } from "./defects-along.ts";
@@ -14,10 +17,11 @@ import { type Failure, judgeFailure } from "./failure.ts";
 import { compareFlow } from "./flow.ts";
 import { checkForces } from "./forces.ts";
 import type { Lateral } from "./lateral.ts";
-import { judgeLife } from "./life.ts";
+import { judgeLife, type Life } from "./life.ts";
 import { cutLiner, type Liner, longestPiece, piecesIn, useOf } from "./liner.ts";
 import { priceLining } from "./lining-prices.ts";
-import { judgePermission } from "./permission.ts";
+import { lookAgain } from "./look-again.ts";
+import { judgePermission, type Permission } from "./permission.ts";
 import type { PlanBasis } from "./plan-basis.ts";
 import { scoreRisk } from "./risk.ts";
 import { chooseSections, type Sections } from "./sections.ts";
@@ -25,7 +29,7 @@ import { orAssumed } from "./stated.ts";
 import { judgeTreatments, type Verdict } from "./verdicts.ts";
 import { designWalls, type Walls, wallsOf } from "./walls.ts";
 import { insertionTime, wetOutLiner } from "./wet-out.ts";
-import { listWorks } from "./works.ts";
+import { listWorks, type OfferedWork } from "./works.ts";
 
 /** One lateral, from what the city knows to bid lines. Read this first: each line is a stage, a file of that name. */
 export function planLateral(lateral: Lateral, basis: PlanBasis) {
@@ -50,13 +54,14 @@ export function planLateral(lateral: Lateral, basis: PlanBasis) {
     basis,
     basis.ruleBook,
   );
-  const offers = verdicts
-    .filter((verdict) => verdict.eligible)
-    .map((verdict) => makeOffer(lateral, condition, failure, verdict, walls, cureFits, sections, basis));
+  const place = { lateral, condition, failure, walls, cureFits, sections, basis };
+  const offers = verdicts.filter(({ eligible }) => eligible).map((verdict) => new Offer(verdict, place));
   const choice = chooseTreatment(lateral, verdicts, offers, basis.treatments.order, basis.life.choose);
   const chosen = offers.find((offer) => offer.treatment === choice.treatment);
   if (chosen === undefined)
     throw new RangeError(`planLateral: ${lateral.id} has no offer for ${choice.treatment}`);
+  const isLeft = choice.treatment === "leave and re-inspect" && !chosen.againstRules;
+  const again = isLeft ? lookAgain(condition, basis.treatments) : null;
   return {
     lateral,
     condition,
@@ -71,64 +76,152 @@ export function planLateral(lateral: Lateral, basis: PlanBasis) {
     offers,
     choice,
     chosen,
+    again,
   };
 }
 
-/** One eligible treatment, fully sized, measured, timed and priced: put together from its works, the preparatory ones first. */
-function makeOffer(
-  lateral: Lateral,
-  condition: Condition,
-  failure: Failure,
-  verdict: Verdict,
-  walls: Walls,
-  cureFits: CureFits,
-  sections: Sections,
-  basis: Basis,
-) {
-  const { treatment } = verdict;
-  const works = listWorks(verdict, basis.treatments).map(({ work, preparation, because }) => {
-    const liner = cutLiner(work, lateral, walls, sections.pieces, basis);
-    const placed = liner === null ? null : placeLiner(liner, lateral, condition, walls, cureFits, basis);
-    const lines = measureBidLines(work, lateral, liner, basis);
-    return {
-      work,
-      preparation,
-      because,
-      liner,
-      placed,
-      times: placed?.times ?? null,
-      pieces: placed?.pieces ?? 1,
-      branches: orAssumed(lateral.branches, basis.assumptions.branches).value,
-      lines,
-    };
-  });
-  const costs = works.map(({ lines }) => priceLines(lines, basis.prices));
-  const ownWorks = basis.treatments.works[treatment];
-  // A combination places two liners; the first is the one in the lateral, which the sheet shows.
-  const pieces = works.flatMap(({ liner, placed }) =>
-    liner === null || placed === null ? [] : [{ liner, placed }],
-  );
-  const main = pieces[0] ?? null;
-  const cost = sumCosts(costs);
+/** What offers are made from. */
+interface Place {
+  readonly lateral: Lateral;
+  readonly condition: Condition;
+  readonly failure: Failure;
+  readonly walls: Walls;
+  readonly cureFits: CureFits;
+  readonly sections: Sections;
+  readonly basis: Basis;
+}
+
+/** One work of an offer: its liner placed, its lines measured and priced. */
+function doWork({ work, preparation, because }: OfferedWork, place: Place) {
+  const { lateral, condition, walls, cureFits, sections, basis } = place;
+  const liner = cutLiner(work, lateral, walls, sections.pieces, basis);
+  const placed = liner === null ? null : placeLiner(liner, lateral, condition, walls, cureFits, basis);
   return {
-    treatment,
-    works,
-    pieces,
-    liner: main?.liner ?? null,
-    wall: main?.placed.wall ?? null,
-    wetOut: main?.placed.wetOut ?? null,
-    placed: main?.placed ?? null,
-    bidLines: works.flatMap(({ lines }) => lines),
-    crewTime: timeCrew(works, lateral.hostLength?.value ?? 0, basis.steps),
-    cost,
-    split: splitCost(cost, lateral),
-    permission: judgePermission(treatment, lateral, { asOf: basis.program.asOf, seasonEnd: null }),
-    life: judgeLife(
-      works.map((each, i) => ({ ...each, cost: costs[i]!.total })),
-      basis.life,
-    ),
-    after: judgeAfterWork(ownWorks, failure, basis),
+    work,
+    preparation,
+    because,
+    liner,
+    placed,
+    times: placed?.times ?? null,
+    pieces: placed?.pieces ?? 1,
+    branches: orAssumed(lateral.branches, basis.assumptions.branches).value,
+    lines: measureBidLines(work, lateral, liner, basis),
   };
+}
+
+/**
+ * One eligible treatment, put together from its works, the preparatory ones first. Each part is worked out when it is first asked for, and
+ * kept: of the treatments that are not chosen a plan asks at most for the worth.
+ */
+class Offer {
+  readonly treatment: TreatmentKind;
+  readonly #verdict: Verdict;
+  readonly #place: Place;
+  #works: ReturnType<typeof doWork>[] | null = null;
+  #costs: readonly Cost[] | null = null;
+  #cost: Cost | null = null;
+  #pieces: readonly PlacedPiece[] | null = null;
+  #crewTime: CrewTime | null = null;
+  #split: CostSplit | null = null;
+  #permission: Permission | null = null;
+  #life: Life | null = null;
+  #after: AfterWork | null = null;
+
+  constructor(verdict: Verdict, place: Place) {
+    this.treatment = verdict.treatment;
+    this.#verdict = verdict;
+    this.#place = place;
+  }
+
+  /** Whether only a person's decision makes it one. */
+  get againstRules(): boolean {
+    return this.#verdict.againstRules;
+  }
+
+  get works() {
+    this.#works ??= listWorks(this.#verdict, this.#place.basis.treatments).map((work) =>
+      doWork(work, this.#place),
+    );
+    return this.#works;
+  }
+
+  /** A combination places two liners; the first is the one in the lateral, which the sheet shows. */
+  get pieces(): readonly PlacedPiece[] {
+    this.#pieces ??= this.works.flatMap(({ liner, placed }) =>
+      liner === null || placed === null ? [] : [{ liner, placed }],
+    );
+    return this.#pieces;
+  }
+
+  get liner() {
+    return this.pieces[0]?.liner ?? null;
+  }
+
+  get placed() {
+    return this.pieces[0]?.placed ?? null;
+  }
+
+  get wall() {
+    return this.placed?.wall ?? null;
+  }
+
+  get wetOut() {
+    return this.placed?.wetOut ?? null;
+  }
+
+  get bidLines() {
+    return this.works.flatMap(({ lines }) => lines);
+  }
+
+  get crewTime(): CrewTime {
+    const { lateral, basis } = this.#place;
+    this.#crewTime ??= timeCrew(this.works, lateral.hostLength?.value ?? 0, basis.steps);
+    return this.#crewTime;
+  }
+
+  get cost(): Cost {
+    this.#cost ??= sumCosts(this.#costsOfWorks);
+    return this.#cost;
+  }
+
+  get split(): CostSplit {
+    this.#split ??= splitCost(this.cost, this.#place.lateral);
+    return this.#split;
+  }
+
+  get permission(): Permission {
+    const { lateral, basis } = this.#place;
+    this.#permission ??= judgePermission(this.treatment, lateral, {
+      asOf: basis.program.asOf,
+      seasonEnd: null,
+    });
+    return this.#permission;
+  }
+
+  get life(): Life {
+    const costs = this.#costsOfWorks;
+    this.#life ??= judgeLife(
+      this.works.map((each, i) => ({ ...each, cost: costs[i]!.total })),
+      this.#place.basis.life,
+    );
+    return this.#life;
+  }
+
+  get after(): AfterWork {
+    const { failure, basis } = this.#place;
+    this.#after ??= judgeAfterWork(basis.treatments.works[this.treatment], failure, basis);
+    return this.#after;
+  }
+
+  get #costsOfWorks(): readonly Cost[] {
+    this.#costs ??= this.works.map(({ lines }) => priceLines(lines, this.#place.basis.prices));
+    return this.#costs;
+  }
+}
+
+interface PlacedPiece {
+  readonly liner: NonNullable<Liner>;
+  readonly placed: ReturnType<typeof placeLiner>;
 }
 
 /**
@@ -177,4 +270,4 @@ function placeLiner(
 }
 
 export type PlannedLateral = ReturnType<typeof planLateral>;
-export type Offer = PlannedLateral["chosen"];
+export type { Offer };

@@ -6,6 +6,7 @@ import type { Condition } from "./condition.ts";
 import type { Effluent } from "./effluent.ts";
 import type { Lateral, Observation } from "./lateral.ts";
 import { describeReason } from "./reason.ts";
+import { valueReader } from "./score-values.ts";
 import { effluentRefusals } from "./system-limits.ts";
 import { ovalityOf } from "./walls.ts";
 
@@ -182,9 +183,19 @@ export const facts: readonly Fact[] = [
 
 const byKey: ReadonlyMap<string, Fact["read"]> = new Map(facts.map(({ key, read }) => [key, read]));
 
-/** Reads a fact; null for a name that is none. */
-export const readFact = (key: string, inputs: FactInputs): number | string | null =>
-  byKey.get(key)?.(inputs) ?? null;
+/**
+ * A reader of what a rule may name: a fact, or a column known before the treatment.
+ *
+ * @throws RangeError for any other name: what rules read was checked when they were compiled
+ */
+export function factReader(key: string): (inputs: FactInputs) => number | string {
+  const fact = byKey.get(key);
+  if (fact !== undefined) return fact;
+  const value = valueReader(key);
+  if (value === null)
+    throw new RangeError(`factReader: a rule reads ${JSON.stringify(key)}, which is no fact`);
+  return ({ lateral, condition }) => value(lateral, condition);
+}
 
 const NOT_SEEN = -1;
 const WORST_GRADE = 5;

@@ -2,25 +2,38 @@ import { type TreatmentKind, treatmentKinds } from "../columns/plan-columns.ts";
 import type { Rule } from "../reference/rule-table.ts";
 import type { WorkKind } from "../reference/works.ts";
 import type { Reason } from "./reason.ts";
-import type { ReadColumn, ReadValue } from "./recipe.ts";
+import type { ReadColumn } from "./recipe.ts";
+import { type FactInputs, factReader } from "./rule-facts.ts";
 
-/** A rule with its formula compiled: 1 yes, 0 no, NaN not known. */
-export interface CompiledRule {
+/** A rule with what its formula and its wording read. */
+export interface ReadRule {
   readonly rule: Rule;
-  /** What the formula and the wording read. */
   readonly reads: readonly ReadColumn[];
-  readonly evaluate: (read: ReadValue) => number;
+}
+
+/** All rules, and their formulas compiled to one function over values read beforehand (formula/compile.ts). */
+export interface CompiledRules {
+  readonly rules: readonly ReadRule[];
+  readonly together: {
+    readonly numbers: readonly string[];
+    /** Is it this text (1, 0, NaN where it is missing), or with null, is it there at all. */
+    readonly tests: readonly { readonly key: string; readonly text: string | null }[];
+    /** Of each rule: 1 yes, 0 no, NaN not known. */
+    readonly answer: (numbers: Float64Array, tested: Float64Array, out: Float64Array) => void;
+  };
 }
 
 /** All rules, with the places of those about each treatment. */
 export interface RuleBook {
-  readonly rules: readonly CompiledRule[];
+  readonly rules: readonly ReadRule[];
   readonly about: Readonly<
     Record<TreatmentKind, Readonly<Record<"asks" | "refuses" | "to", readonly number[]>>>
   >;
+  /** The answer of each rule for one lateral. The list is one for all laterals: it holds until the next one is asked about. */
+  readonly answersFor: (facts: FactInputs) => Float64Array;
 }
 
-export function bindRules(rules: readonly CompiledRule[]): RuleBook {
+export function bindRules({ rules, together }: CompiledRules): RuleBook {
   const places = (treatment: TreatmentKind, list: "asks" | "refuses" | "to") =>
     rules.flatMap(({ rule }, i) => (rule[list]?.includes(treatment) ? [i] : []));
   const about = treatmentKinds.map((treatment) => [
@@ -31,16 +44,54 @@ export function bindRules(rules: readonly CompiledRule[]): RuleBook {
       to: places(treatment, "to"),
     },
   ]);
-  return { rules, about: Object.fromEntries(about) };
+  return { rules, about: Object.fromEntries(about), answersFor: bindAnswers(rules.length, together) };
+}
+
+function bindAnswers(rules: number, { numbers, tests, answer }: CompiledRules["together"]) {
+  const numberReaders = numbers.map(factReader);
+  const textReaders = tests.map(({ key, text }) => ({ read: factReader(key), text }));
+  const read = new Float64Array(numbers.length);
+  const tested = new Float64Array(tests.length);
+  const answers = new Float64Array(rules);
+  return (facts: FactInputs): Float64Array => {
+    for (let j = 0; j < read.length; j++) read[j] = numberReaders[j]!(facts) as number;
+    for (let j = 0; j < tested.length; j++) {
+      const { read: readText, text } = textReaders[j]!;
+      const value = readText(facts);
+      if (text === null) tested[j] = value === "" ? 0 : 1;
+      else tested[j] = value === "" ? Number.NaN : value === text ? 1 : 0;
+    }
+    answer(read, tested, answers);
+    return answers;
+  };
 }
 
 /** What the rules say of one treatment. */
 export interface RuleVerdict {
-  /** Why it is offered. */
-  readonly because: readonly Reason[];
-  readonly against: readonly Reason[];
+  /** Whether a rule refuses it, or none of those that could have asked for it does. */
+  readonly against: boolean;
   /** Whether one of those against is one that no decision goes against. */
   readonly forbidden: boolean;
+}
+
+/**
+ * What the answers say of one treatment. Unknown is on the safe side: a rule that asks for a treatment must be a known yes; one that refuses, or
+ * adds a preparatory work, counts unless it is a known no.
+ */
+export function verdictOn(
+  { rules, about }: RuleBook,
+  treatment: TreatmentKind,
+  answers: Float64Array,
+): RuleVerdict {
+  const { asks, refuses } = about[treatment];
+  let against = asks.length > 0 && !asks.some((i) => answers[i] === 1);
+  let forbidden = false;
+  for (const i of refuses) {
+    if (answers[i] === 0) continue;
+    against = true;
+    forbidden ||= rules[i]!.rule.kind !== "preference";
+  }
+  return { against, forbidden };
 }
 
 /** A work to do before the treatment's own. */
@@ -49,40 +100,30 @@ export interface AddedWork {
   readonly because: Reason;
 }
 
-/** The answers of every rule for one lateral, worked out once. */
-export interface RuleAnswers {
-  readonly verdictOn: (treatment: TreatmentKind) => RuleVerdict;
-  readonly addedTo: (treatment: TreatmentKind) => readonly AddedWork[];
+/** The rules behind a verdict in words, made when somebody asks: nearly all reasons of a plan are never shown. */
+export interface RuleReasons {
+  /** Why it is offered. */
+  readonly because: readonly Reason[];
+  readonly against: readonly Reason[];
+  readonly first: readonly AddedWork[];
 }
 
-/**
- * Asks every rule of one lateral. Unknown is on the safe side: a rule that asks for a treatment must be a known yes; one that refuses, or adds a
- * preparatory work, counts unless it is a known no.
- */
-export function answerRules({ rules, about }: RuleBook, read: ReadValue): RuleAnswers {
-  const answers = Float64Array.from(rules, ({ evaluate }) => evaluate(read));
-  const reason = (i: number): Reason => reasonOf(rules[i]!, answers[i]!, read);
+export function reasonsOn(book: RuleBook, treatment: TreatmentKind, facts: FactInputs): RuleReasons {
+  const { asks, refuses, to } = book.about[treatment];
+  const answers = book.answersFor(facts);
+  const reason = (i: number): Reason => reasonOf(book.rules[i]!, answers[i]!, facts);
   const counts = (i: number): boolean => answers[i] !== 0;
+  const met = asks.filter((i) => answers[i] === 1);
+  // Of several rules that could have asked for it, the first says what was missing.
+  const unasked = met.length === 0 ? asks.slice(0, 1) : [];
   return {
-    verdictOn: (treatment) => {
-      const { asks, refuses } = about[treatment];
-      const met = asks.filter((i) => answers[i] === 1);
-      const refusing = refuses.filter(counts);
-      // Of several rules that could have asked for it, the first says what was missing.
-      const unasked = met.length === 0 ? asks.slice(0, 1).map(reason) : [];
-      return {
-        because: met.map(reason),
-        against: [...refusing.map(reason), ...unasked],
-        forbidden: refusing.some((i) => rules[i]!.rule.kind !== "preference"),
-      };
-    },
-    addedTo: (treatment) =>
-      about[treatment].to.filter(counts).map((i) => ({ work: rules[i]!.rule.adds!, because: reason(i) })),
+    because: met.map(reason),
+    against: [...refuses.filter(counts), ...unasked].map(reason),
+    first: to.filter(counts).map((i) => ({ work: book.rules[i]!.rule.adds!, because: reason(i) })),
   };
 }
 
-/** Its values are read when somebody asks for them: nearly all reasons of a plan are never shown. */
-function reasonOf({ rule, reads }: CompiledRule, answer: number, read: ReadValue): Reason {
+function reasonOf({ rule, reads }: ReadRule, answer: number, facts: FactInputs): Reason {
   const text = Number.isNaN(answer)
     ? (rule.unknown ?? null)
     : answer === 1
@@ -92,8 +133,6 @@ function reasonOf({ rule, reads }: CompiledRule, answer: number, read: ReadValue
     code: "rule",
     rule: rule.name,
     text,
-    get inputs() {
-      return reads.map((column) => ({ ...column, value: read(column.key) }));
-    },
+    inputs: reads.map((column) => ({ ...column, value: factReader(column.key)(facts) })),
   };
 }

@@ -85,14 +85,19 @@ export const scoreKeys: ReadonlySet<string> = new Set([
   ...surveyKeys,
 ]);
 
+/** A reader of one column; null for a name that is none known before the risk. */
+export function valueReader(key: string): ((lateral: Lateral, condition: Condition) => Value) | null {
+  const ofCondition = found[key as ConditionKey] ?? surveyed[key as SurveyKey];
+  if (ofCondition !== undefined) return (_, condition) => ofCondition(condition);
+  return given[key as keyof typeof given] ?? null;
+}
+
 /** Reads what is known of a lateral before its risk. */
 export const readerOf =
   (lateral: Lateral, condition: Condition): ReadValue =>
   (key) => {
-    const ofCondition = found[key as ConditionKey] ?? surveyed[key as SurveyKey];
-    if (ofCondition !== undefined) return ofCondition(condition);
-    const ofLateral = given[key as keyof typeof given];
-    if (ofLateral !== undefined) return ofLateral(lateral);
+    const read = valueReader(key);
+    if (read !== null) return read(lateral, condition);
     throw new RangeError(
       `readerOf: a score reads ${JSON.stringify(key)}, which is not known before the risk`,
     );

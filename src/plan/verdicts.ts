@@ -6,10 +6,17 @@ import type { Condition } from "./condition.ts";
 import type { CureFits } from "./cure-fit.ts";
 import type { Effluent } from "./effluent.ts";
 import type { Lateral } from "./lateral.ts";
+import { lookAgain } from "./look-again.ts";
 import type { Reason } from "./reason.ts";
-import { readFact } from "./rule-facts.ts";
-import { type AddedWork, answerRules, type RuleBook } from "./rules.ts";
-import { readerOf } from "./score-values.ts";
+import type { FactInputs } from "./rule-facts.ts";
+import {
+  type AddedWork,
+  type RuleBook,
+  type RuleReasons,
+  type RuleVerdict,
+  reasonsOn,
+  verdictOn,
+} from "./rules.ts";
 import type { Sections } from "./sections.ts";
 import type { Walls } from "./walls.ts";
 
@@ -41,63 +48,122 @@ export function judgeTreatments(
   rules: RuleBook,
 ): readonly Verdict[] {
   const { treatments, liners } = basis;
-  const place = { lateral, condition, walls, cures, sections, treatments, liners };
-  const facts = {
-    lateral,
+  const place: Place = {
     condition,
-    effluent,
-    basis,
-    thresholds: treatments.thresholds,
-    liningImpossible: () => placingBlocks("full-length", place).some(({ code }) => !answerable.has(code)),
+    sections,
+    treatments,
+    walls,
+    blocks: {
+      "full-length": placingBlocks("full-length", walls, cures, liners),
+      section: placingBlocks("section", walls, cures, liners),
+      connection: placingBlocks("connection", walls, cures, liners),
+      "one-piece": placingBlocks("one-piece", walls, cures, liners),
+    },
+    facts: {
+      lateral,
+      condition,
+      effluent,
+      basis,
+      thresholds: treatments.thresholds,
+      liningImpossible: () => place.blocks["full-length"].some(({ code }) => !answerable.has(code)),
+    },
+    rules,
   };
-  const known = readerOf(lateral, condition);
-  const answers = answerRules(rules, (key) => readFact(key, facts) ?? known(key));
-
-  const verdicts = treatmentKinds.map((treatment): Verdict => {
-    const said = answers.verdictOn(treatment);
-    const design = treatments.works[treatment].flatMap((work) => designBlocks(work, place));
-    const unfit = treatments.works[treatment].includes("sectional liner") ? sections.against : [];
-    const against = [...said.against, ...design, ...unfit];
-    // Without pieces there is nothing to place, whoever decides it.
-    const unplaced = unfit.length > 0 && sections.pieces === null;
-    const first = answers.addedTo(treatment);
-    const undesigned = treatments.works[treatment].some((work) => isUndesigned(work, place));
-    if (undesigned && against.length === 0)
-      return {
-        treatment,
-        eligible: false,
-        againstRules: false,
-        reasons: [{ code: "no wall was asked for" }],
-        first,
-      };
-    if (against.length === 0) {
-      const reasons = [...ownReasons(treatment, place), ...said.because];
-      return { treatment, eligible: true, againstRules: false, reasons, first };
-    }
-    const decided =
-      lateral.decided.treatment?.value === treatment &&
-      !said.forbidden &&
-      design.length === 0 &&
-      !undesigned &&
-      !unplaced;
-    return { treatment, eligible: decided, againstRules: decided, reasons: against, first };
-  });
-  if (verdicts.some((verdict) => verdict.eligible)) return verdicts;
-  return verdicts.map((verdict) =>
-    verdict.treatment === "inspect first"
-      ? { ...verdict, eligible: true, againstRules: false, reasons: [{ code: "nothing else allowed" }] }
-      : verdict,
+  const answers = rules.answersFor(place.facts);
+  const decided = lateral.decided.treatment?.value ?? null;
+  const judged = treatmentKinds.map((treatment) =>
+    judge(treatment, verdictOn(rules, treatment, answers), decided === treatment, place),
   );
+  return judged.some(({ eligible }) => eligible)
+    ? judged
+    : judged.map((verdict) =>
+        verdict.treatment === "inspect first"
+          ? new Judged("inspect first", "nothing else allowed", true, false, place)
+          : verdict,
+      );
 }
 
+/** What a verdict rests on, which its reasons are worded from. */
+type Ground = "open" | "against" | "no wall was asked for" | "nothing else allowed";
+
 interface Place {
-  readonly lateral: Lateral;
   readonly condition: Condition;
-  readonly walls: Walls;
-  readonly cures: CureFits;
   readonly sections: Sections;
   readonly treatments: Basis["treatments"];
-  readonly liners: Basis["liners"];
+  readonly walls: Walls;
+  /** What forbids placing a liner of each use. */
+  readonly blocks: Readonly<Record<PlannedUse, readonly Reason[]>>;
+  readonly facts: FactInputs;
+  readonly rules: RuleBook;
+}
+
+function judge(treatment: TreatmentKind, said: RuleVerdict, isDecided: boolean, place: Place): Judged {
+  const works = place.treatments.works[treatment];
+  const { sections } = place;
+  const blocked = works.some((work) => designBlocks(work, place).length > 0);
+  const unfit = works.includes("sectional liner") && sections.against.length > 0;
+  const undesigned = works.some((work) => isUndesigned(work, place));
+  if (!said.against && !blocked && !unfit)
+    return undesigned
+      ? new Judged(treatment, "no wall was asked for", false, false, place)
+      : new Judged(treatment, "open", true, false, place);
+  // Without pieces there is nothing to place, whoever decides it.
+  const unplaced = unfit && sections.pieces === null;
+  const decided = isDecided && !said.forbidden && !blocked && !undesigned && !unplaced;
+  return new Judged(treatment, "against", decided, decided, place);
+}
+
+/** A verdict whose reasons and first works are put together when somebody asks: measured, that is a fifth of the whole plan's time. */
+class Judged implements Verdict {
+  readonly treatment: TreatmentKind;
+  readonly eligible: boolean;
+  readonly againstRules: boolean;
+  readonly #ground: Ground;
+  readonly #place: Place;
+  #said: RuleReasons | null = null;
+
+  constructor(
+    treatment: TreatmentKind,
+    ground: Ground,
+    eligible: boolean,
+    againstRules: boolean,
+    place: Place,
+  ) {
+    this.treatment = treatment;
+    this.eligible = eligible;
+    this.againstRules = againstRules;
+    this.#ground = ground;
+    this.#place = place;
+  }
+
+  get first(): readonly AddedWork[] {
+    return this.#rules.first;
+  }
+
+  get reasons(): readonly Reason[] {
+    const { treatment } = this;
+    const place = this.#place;
+    switch (this.#ground) {
+      case "open":
+        return [...ownReasons(treatment, place), ...this.#rules.because];
+      case "against": {
+        const works = place.treatments.works[treatment];
+        const unfit = works.includes("sectional liner") ? place.sections.against : [];
+        return [...this.#rules.against, ...works.flatMap((work) => designBlocks(work, place)), ...unfit];
+      }
+      case "no wall was asked for":
+      case "nothing else allowed":
+        return [{ code: this.#ground }];
+      default:
+        return this.#ground satisfies never;
+    }
+  }
+
+  get #rules(): RuleReasons {
+    const { rules, facts } = this.#place;
+    this.#said ??= reasonsOn(rules, this.treatment, facts);
+    return this.#said;
+  }
 }
 
 /** Why an eligible treatment is offered, in more than a rule can say: which survey asks for another look, and when to look again. */
@@ -105,14 +171,8 @@ function ownReasons(treatment: TreatmentKind, { condition, treatments, sections 
   switch (treatment) {
     case "inspect first":
       return condition.reinspect;
-    case "leave and re-inspect": {
-      const { structural, om, connection, leading } = condition;
-      const worst = Math.max(structural?.value ?? 0, om?.value ?? 0, connection?.value ?? 0);
-      const years = treatments.reinspectAfterYears.byGrade[worst];
-      if (years === undefined || leading === null)
-        throw new RangeError(`ownReasons: a lateral left in grade ${worst} without a survey`);
-      return [{ code: "leave", grade: worst, years, seen: leading.on }];
-    }
+    case "leave and re-inspect":
+      return [{ code: "leave", ...lookAgain(condition, treatments) }];
     case "sectional liner":
     case "sectional and connection liner":
       return sections.because;
@@ -130,10 +190,12 @@ const useOfWork: Readonly<Partial<Record<WorkKind, PlannedUse>>> = {
 };
 
 /** Why the liner of a work cannot be designed or cured. No decision changes that: another system may. */
-function designBlocks(work: WorkKind, place: Place): readonly Reason[] {
+function designBlocks(work: WorkKind, { blocks }: Place): readonly Reason[] {
   const use = useOfWork[work];
-  return use === undefined ? [] : placingBlocks(use, place);
+  return use === undefined ? NOTHING : blocks[use];
 }
+
+const NOTHING: readonly Reason[] = [];
 
 /** Whether the surveys' grades asked for no wall of the work's liner: see designWalls. */
 function isUndesigned(work: WorkKind, { walls }: Place): boolean {
@@ -142,7 +204,12 @@ function isUndesigned(work: WorkKind, { walls }: Place): boolean {
 }
 
 /** What forbids placing a liner of this use beside the rules: no system, no wall, or a cure that does not fit. */
-function placingBlocks(use: PlannedUse, { walls, cures, liners }: Place): readonly Reason[] {
+function placingBlocks(
+  use: PlannedUse,
+  walls: Walls,
+  cures: CureFits,
+  liners: Basis["liners"],
+): readonly Reason[] {
   if (liners[use] === null) return [{ code: "no system for use", use }];
   const wall = walls[use];
   return wall.kind === "refused" ? wall.reasons : (cures[use]?.against ?? []);

@@ -59,30 +59,63 @@ export interface PlannedSheet {
 /** Told how far the loop is, now and then. */
 export type Progress = (done: number, total: number) => void;
 
-/** Rows between two calls of the progress function: often enough to see, rare enough to cost nothing. */
-const PROGRESS_EVERY = 1024;
+/** How much of the table of offers is wanted. */
+export interface Wanted {
+  /**
+   * `all` of them, for whoever chooses among them (a season) or shows them; or those `chosen`. Pricing, timing and weighing the others is a
+   * third of the plan's time.
+   */
+  readonly offers: "all" | "chosen";
+}
+
+export const everything: Wanted = { offers: "all" };
+
+/** Rows planned at a stretch: often enough to see the progress, rare enough to cost nothing. */
+export const BLOCK = 1024;
 
 /** Plans every lateral and keeps the numbers and codes; the full record of one lateral is worked out again when asked for. */
 export function planSheet(
   tables: ProgramTables,
   basis: FittedBasis,
   progress: Progress = () => {},
+  wanted: Wanted = everything,
 ): PlannedSheet {
   const { rows } = tables.laterals;
   const columns = emptyPlan(rows, basis);
   const lists = emptyLists();
-  for (let row = 0; row < rows; row++) {
-    if (row % PROGRESS_EVERY === 0) progress(row, rows);
-    const planned = planLateral(lateralAt(tables, row), basis);
-    writePlanned(columns, row, planned);
-    pushLists(lists, row, planned, basis);
+  for (let from = 0; from < rows; from += BLOCK) {
+    progress(from, rows);
+    planRows(tables, basis, { columns, lists, wanted }, from, Math.min(from + BLOCK, rows));
   }
   progress(rows, rows);
-  return {
-    laterals: withColumns(withDecisions(tables.laterals, tables.decisions), columns),
-    ...finishLists(lists),
-  };
+  return sheetOf(tables, columns, finishLists(lists));
 }
+
+/** Plans some of the rows: their cells in the plan's columns, their entries at the end of the lists. */
+export function planRows(
+  tables: ProgramTables,
+  basis: FittedBasis,
+  into: {
+    readonly columns: ReadonlyMap<string, ColumnData>;
+    readonly lists: Lists;
+    readonly wanted: Wanted;
+  },
+  from: number,
+  to: number,
+): void {
+  for (let row = from; row < to; row++) {
+    const planned = planLateral(lateralAt(tables, row), basis);
+    writePlanned(into.columns, row, planned);
+    pushLists(into.lists, row, planned, basis, into.wanted);
+  }
+}
+
+/** The sheet of columns and lists planned. */
+export const sheetOf = (
+  { laterals, decisions }: ProgramTables,
+  columns: ReadonlyMap<string, ColumnData>,
+  lists: PlannedLists,
+): PlannedSheet => ({ laterals: withColumns(withDecisions(laterals, decisions), columns), ...lists });
 
 /** The sheet of one lateral alone, in row 0: what it adds to every total. */
 export function sheetOfOne(
@@ -94,7 +127,7 @@ export function sheetOfOne(
   const columns = emptyPlan(1, basis);
   const lists = emptyLists();
   writePlanned(columns, 0, planned);
-  pushLists(lists, 0, planned, basis);
+  pushLists(lists, 0, planned, basis, everything);
   return {
     laterals: withColumns(withDecisions(pickRows(laterals, Uint32Array.of(row)), decisions), columns),
     ...finishLists(lists),
@@ -102,24 +135,31 @@ export function sheetOfOne(
 }
 
 /** The tables beside the laterals' own, while they grow. */
-const emptyLists = () => ({
+export const emptyLists = () => ({
   offers: offerColumns(),
   lines: lineColumns(),
   materials: materialColumns(),
   seconds: secondColumns(),
   uses: materialUses(),
 });
-type Lists = ReturnType<typeof emptyLists>;
+export type Lists = ReturnType<typeof emptyLists>;
+export type PlannedLists = Readonly<Record<keyof Lists, Table>>;
 
-function pushLists(lists: Lists, row: number, planned: PlannedLateral, basis: FittedBasis): void {
-  pushOffers(lists.offers, row, planned);
+function pushLists(
+  lists: Lists,
+  row: number,
+  planned: PlannedLateral,
+  basis: FittedBasis,
+  wanted: Wanted,
+): void {
+  pushOffers(lists.offers, row, planned, wanted.offers === "all" ? planned.offers : [planned.chosen]);
   pushLines(lists.lines, row, planned);
   pushMaterials(lists.materials, planned);
   pushSeconds(lists.seconds, row, planned);
   pushUses(lists.uses, row, planned, basis);
 }
 
-const finishLists = (lists: Lists): Readonly<Record<keyof Lists, Table>> => ({
+export const finishLists = (lists: Lists): PlannedLists => ({
   offers: finish(lists.offers),
   lines: finish(lists.lines),
   materials: finish(lists.materials),
@@ -215,7 +255,8 @@ export function writePlanned(
   number("decision_cost", choice.decisionCost);
   word("runner_up", choice.runnerUp?.treatment ?? null);
   number("runner_up_more", choice.runnerUp?.more ?? null);
-  number("look_again_by", lookAgainBy(planned));
+  const { again } = planned;
+  number("look_again_by", again === null ? null : yearsAfter(again.seen, again.years));
   const { tracked } = planned.lateral;
   word("status", tracked.status?.value ?? null);
   number("status_on", tracked.statusOn?.value ?? null);
@@ -226,15 +267,6 @@ export function writePlanned(
   number("owner_cost", split.kind === "split" ? split.owner : null);
   const may = mayBeScheduled(chosen.permission);
   number("may_be_scheduled", may === null ? null : Number(may));
-}
-
-/** The day a lateral that is left is to be looked at again. */
-function lookAgainBy({ choice, verdicts }: PlannedLateral): number | null {
-  if (choice.treatment !== "leave and re-inspect") return null;
-  const verdict = verdicts.find(({ treatment }) => treatment === choice.treatment);
-  for (const reason of verdict?.reasons ?? [])
-    if (reason.code === "leave") return yearsAfter(reason.seen, reason.years);
-  return null;
 }
 
 /** Millilitres for all liners of an offer. */
@@ -281,7 +313,8 @@ const visitMinutes = () =>
 function pushOffers(
   into: ReturnType<typeof offerColumns>,
   row: number,
-  { offers, chosen }: PlannedLateral,
+  { chosen }: PlannedLateral,
+  offers: PlannedLateral["offers"],
 ): void {
   for (const offer of offers) {
     into.lateral_row.push(row);
@@ -292,10 +325,8 @@ function pushOffers(
     into.chosen.push(offer === chosen ? 1 : 0);
     const may = mayBeScheduled(offer.permission);
     into.may_be_scheduled.push(may === null ? Number.NaN : Number(may));
-    for (const crew of crewKinds)
-      into[visitMinutesKey(crew)].push(
-        offer.crewTime.visits.find((visit) => visit.crew === crew)?.whole ?? 0,
-      );
+    for (const { crew, keys } of visitColumnsOf)
+      into[keys.whole].push(offer.crewTime.visits.find((visit) => visit.crew === crew)?.whole ?? 0);
     const { life, after } = offer;
     into.present_worth.push(life.presentWorth ?? Number.NaN);
     into.remaining_loss.push(wholeCents(after.money?.remaining.best ?? null) ?? Number.NaN);
@@ -377,14 +408,16 @@ const visitColumns = () =>
     crewKinds.flatMap((crew) => Object.values(visitKeys(crew)).map((key) => [key, new GrowingNumbers()])),
   ) as Record<VisitKey, GrowingNumbers>;
 
+/** The columns of each kind of crew, made once: made anew for each lateral they took 3 % of the whole plan. */
+const visitColumnsOf = crewKinds.map((crew) => ({ crew, keys: visitKeys(crew) }));
+
 function pushVisits(into: ReturnType<typeof visitColumns>, { crewTime }: PlannedLateral["chosen"]): void {
-  for (const crew of crewKinds) {
+  for (const { crew, keys } of visitColumnsOf) {
     const visit = crewTime.visits.find((each) => each.crew === crew);
-    for (const [part, key] of Object.entries(visitKeys(crew)) as [
-      keyof ReturnType<typeof visitKeys>,
-      VisitKey,
-    ][])
-      into[key].push(visit === undefined ? 0 : visit[part]);
+    into[keys.whole].push(visit?.whole ?? 0);
+    into[keys.handsOn].push(visit?.handsOn ?? 0);
+    into[keys.outage].push(visit?.outage ?? 0);
+    into[keys.crewDayHundredths].push(visit?.crewDayHundredths ?? 0);
   }
 }
 

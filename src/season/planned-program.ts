@@ -48,7 +48,16 @@ export function planProgram(
   progress?: Progress,
 ): PlannedProgram {
   const basis = fitProgram(tables, given);
-  const sheet = planSheet(tables, basis, progress);
+  return finishProgram(tables, basis, planSheet(tables, basis, progress), found);
+}
+
+/** Ranks and totals a planned sheet. */
+export function finishProgram(
+  tables: ProgramTables,
+  basis: FittedBasis,
+  sheet: PlannedSheet,
+  found: Pick<PlannedProgram, "problems" | "tallies">,
+): PlannedProgram {
   const { order, rank } = rankLaterals(sheet.laterals);
   const laterals = fillOwnColumns(withColumns(sheet.laterals, [["rank", rank]]), basis.ownColumns);
   const ranked = { ...sheet, laterals };

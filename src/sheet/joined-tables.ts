@@ -1,5 +1,5 @@
-import { GrowingNumbers, GrowingText, GrowingWords } from "./grow.ts";
-import { type ColumnData, numberAt, type Table, textAt } from "./table.ts";
+import { GrowingText } from "./grow.ts";
+import { type ColumnData, missingNumbers, type Table, textAt } from "./table.ts";
 
 /**
  * The rows of several tables one after another, with the columns of all of them; a cell whose table has no such column
@@ -18,15 +18,50 @@ function joinColumn(key: string, tables: readonly Table[]): ColumnData {
   if (kinds.has("number")) {
     if (kinds.size > 1)
       throw new RangeError(`joinTables: ${JSON.stringify(key)} is not of numbers everywhere`);
-    const growing = new GrowingNumbers();
-    eachCell(key, tables, (table, row) =>
-      growing.push(table === null ? Number.NaN : numberAt(table, key, row)),
-    );
-    return growing.finish();
+    return joinNumbers(key, tables);
   }
-  const growing = kinds.has("text") ? new GrowingText() : new GrowingWords(wordsOf(key, tables));
+  if (!kinds.has("text")) return joinCodes(key, tables);
+  const growing = new GrowingText();
   eachCell(key, tables, (table, row) => growing.push(table === null ? "" : textAt(table, key, row)));
   return growing.finish();
+}
+
+function joinNumbers(key: string, tables: readonly Table[]): ColumnData {
+  const joined = missingNumbers(tables.reduce((sum, { rows }) => sum + rows, 0));
+  let at = 0;
+  for (const { rows, columns } of tables) {
+    const column = columns.get(key);
+    if (column?.kind === "number") joined.values.set(column.values, at);
+    at += rows;
+  }
+  return joined;
+}
+
+/** Words get their codes in the order they are met, each looked up once a table. */
+function joinCodes(key: string, tables: readonly Table[]): ColumnData {
+  const words = ["", ...wordsOf(key, tables)];
+  const codeOf = new Map(words.map((word, code) => [word, code]));
+  const codes = new Uint32Array(new SharedArrayBuffer(4 * tables.reduce((sum, { rows }) => sum + rows, 0)));
+  let at = 0;
+  for (const { rows, columns } of tables) {
+    const column = columns.get(key);
+    if (column?.kind === "code") {
+      const ours = new Map<number, number>([[0, 0]]);
+      for (let row = 0; row < rows; row++) {
+        const theirs = column.codes[row]!;
+        let code = ours.get(theirs);
+        if (code === undefined) {
+          const word = column.words[theirs]!;
+          code = codeOf.get(word) ?? words.push(word) - 1;
+          codeOf.set(word, code);
+          ours.set(theirs, code);
+        }
+        codes[at + row] = code;
+      }
+    }
+    at += rows;
+  }
+  return { kind: "code", codes, words };
 }
 
 /** Calls with each row of each table, or with null for a row whose table lacks the column. */

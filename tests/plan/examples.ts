@@ -138,7 +138,7 @@ const unfitted: PreparedBasis = {
     compileRules({
       program: { name: "", asOf: on("2026-03-01"), units: "us", currency: "USD" },
       rules: houseRules,
-    }).rules,
+    }),
   ),
   ownColumns: [],
   filters: [],

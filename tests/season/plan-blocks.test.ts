@@ -1,0 +1,84 @@
+import fc from "fast-check";
+import { describe, expect, it } from "vitest";
+import { loadProgram } from "../../src/commands/load-program.ts";
+import { planLateral } from "../../src/plan/plan-lateral.ts";
+import { lateralAt } from "../../src/season/lateral-at.ts";
+import { joinBlocks, noneTaken, planBlocks, type SharedPlan } from "../../src/season/plan-blocks.ts";
+import { emptyPlan, planSheet } from "../../src/season/plan-sheet.ts";
+import { numberAt, type Table, textAt } from "../../src/sheet/table.ts";
+
+const sample = new URL("../../sample-programs/quennock-falls", import.meta.url).pathname;
+const loaded = await loadProgram(sample);
+if (!loaded.ok) throw new Error("the sample does not load");
+const { tables, basis, laterals, offers, lines } = loaded.program;
+
+describe("a sheet planned in blocks", () => {
+  it("is the same, cell by cell, whoever takes which block and however long the blocks are", () => {
+    const whole = planSheet(tables, basis);
+    fc.assert(
+      fc.property(fc.integer({ min: 1, max: 500 }), fc.boolean(), (blockRows, turned) => {
+        const plan: SharedPlan = {
+          columns: emptyPlan(tables.laterals.rows, basis),
+          wanted: { offers: "all" },
+          blockRows,
+          taken: noneTaken(),
+        };
+        const blocks = planBlocks(tables, basis, plan);
+        // As if one thread had taken the odd blocks and was heard first.
+        const heard = turned ? blocks.toSorted((a, b) => (b.block % 2) - (a.block % 2)) : blocks;
+        expect(joinBlocks(tables, plan, heard)).toEqual(whole);
+      }),
+      { numRuns: 6 },
+    );
+  });
+
+  it("holds of the chosen offers what the list of all offers holds of them", () => {
+    const chosen = planSheet(tables, basis, () => {}, { offers: "chosen" });
+    const rowsOf = (table: Table) =>
+      Array.from({ length: table.rows }, (_, at) => at)
+        .filter((at) => numberAt(table, "chosen", at) === 1)
+        .map((at) =>
+          [...table.columns.keys()].map((key) =>
+            key === "treatment" ? textAt(table, key, at) : numberAt(table, key, at),
+          ),
+        );
+    expect(chosen.offers.rows).toBe(tables.laterals.rows);
+    expect(rowsOf(chosen.offers)).toEqual(rowsOf(offers));
+    expect({ ...chosen, offers: null }).toEqual({ ...planSheet(tables, basis), offers: null });
+  });
+});
+
+describe("what the sheet keeps of a lateral", () => {
+  it("is what its full record says, every part of every offer asked for in any order", () => {
+    for (let row = 0; row < tables.laterals.rows; row++) {
+      const planned = planLateral(lateralAt(tables, row), basis);
+      // The full record, last things first: what is worked out when asked must not depend on what was asked before.
+      for (const offer of planned.offers.toReversed()) {
+        for (const part of ["after", "life", "split", "crewTime", "permission", "cost", "works"] as const)
+          expect(offer[part]).toBeDefined();
+      }
+      for (const verdict of planned.verdicts.toReversed()) expect(verdict.reasons.length).toBeGreaterThan(0);
+      const { chosen, choice, risk } = planned;
+      expect(textAt(laterals, "treatment", row)).toBe(choice.treatment);
+      expect(numberAt(laterals, "risk", row)).toBe(risk.score ?? Number.NaN);
+      expect(numberAt(laterals, "cost", row)).toBe(chosen.cost.total ?? Number.NaN);
+      expect(numberAt(laterals, "wall", row)).toBe(chosen.wall?.specified.stocked ?? Number.NaN);
+      expect(numberAt(laterals, "crew_minutes", row)).toBe(
+        chosen.works.length === 0 ? 0 : chosen.crewTime.visits.reduce((sum, { whole }) => sum + whole, 0),
+      );
+    }
+    const total = (table: Table, key: string) =>
+      Array.from({ length: table.rows }, (_, at) => numberAt(table, key, at)).reduce(
+        (sum, each) => (Number.isNaN(each) ? sum : sum + each),
+        0,
+      );
+    expect(total(lines, "extension")).toBe(
+      Array.from({ length: tables.laterals.rows }, (_, row) =>
+        planLateral(lateralAt(tables, row), basis).chosen.cost.lines.reduce(
+          (sum, { extension }) => sum + (extension ?? 0),
+          0,
+        ),
+      ).reduce((sum, each) => sum + each, 0),
+    );
+  });
+});
