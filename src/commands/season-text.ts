@@ -105,7 +105,7 @@ function besideText(view: SeasonView, { selection, cut }: ShownSeason): string {
     ...crews.map((crew, i) => {
       const limit = view.packed.crewDays[i]!;
       return [
-        `crew-days, ${crew}${limit === Infinity ? "" : limit === view.rules.crewDays[crew] ? ` (of ${limit})` : ` (of ${limit} whole ones there are)`}`,
+        `crew-days, ${crew}${limit === Infinity ? "" : limit === view.rules.crewDays[crew] ? ` (of ${limit})` : ` (calendar: ${limit})`}`,
         ...[ours, cuts].map(({ packed, mobilised }) => String(packed[i]! + mobilised[i]!)),
       ];
     }),

@@ -163,8 +163,9 @@ describe("the season as packed", () => {
       }),
       { numRuns: 150, seed: 6 },
     );
-    // The heuristic is no proof; this is how good it was on these cases (a regression value).
+    // The heuristic is no proof; how often it finds the best here is a regression value: 127 of 132.
     expect(packed).toBeGreaterThan(100);
+    expect(best / packed).toBeGreaterThan(0.9);
   });
 
   it("judges the ranked cut by the same days", () => {
