@@ -26,7 +26,7 @@ export function bookedSelection(
   if (rules === null) return null;
   const strangers = strangersIn(whole, rules);
   if (strangers.laterals.length + strangers.districts.length > 0) return null;
-  const { season } = viewOf(whole, rules);
+  const { season, packed } = viewOf(whole, rules);
   const { problem, ids, offerRows } = season;
   const workOf = (chosen: Chosen, l: number): SelectedWork | null => {
     const j = chosen[l]!;
@@ -43,14 +43,14 @@ export function bookedSelection(
     return -1;
   });
   const gone = run.chosen.length - ours.reduce((sum, j) => sum + (j >= 0 ? 1 : 0), 0);
-  const cut = rankedCut(problem, whole.order, season.planned);
+  const cut = rankedCut(problem, whole.order, season.planned, packed);
   const inEither = [...whole.order].filter((l) => ours[l]! >= 0 || cut[l]! >= 0);
   const { program } = whole.basis;
   return {
     name,
     said: [
       `Greatest ${describeObjective(rules)}; budget ${showQuantity(rules.budget, "money", program)}, of it ${showQuantity(rules.budget - problem.money, "money", program)} kept back.`,
-      `${run.ended === "proven" ? "Proven" : `NOT PROVEN (${run.ended})`}: no other season was better by more than ${(run.gap * 100).toFixed(3)} % when it was selected, as of ${run.as_of}.`,
+      `${run.ended === "proven" ? "Proven" : run.ended === "packed" ? "Fits its crew-days as packed" : `NOT PROVEN (${run.ended})`}: no other season was better by more than ${(run.gap * 100).toFixed(3)} % when it was selected, as of ${run.as_of}.`,
       ...(gone === 0
         ? []
         : [`${gone} lateral(s) of the season are not here: not in the program or not offered any more.`]),

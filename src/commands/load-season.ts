@@ -64,7 +64,7 @@ function sayChanged(
     say(`Season ${name} was selected as of ${run.as_of}; the program is as of ${asOf}.`);
   if (JSON.stringify(run.season) !== JSON.stringify(settings.season))
     say(`The rules of the season in program.json have changed since season ${name} was selected.`);
-  if (run.ended !== "proven")
+  if (run.ended !== "proven" && run.ended !== "packed")
     say(
       `Season ${name} is not proven (${run.ended}): another may be better by ${(run.gap * 100).toFixed(3)} %.`,
     );

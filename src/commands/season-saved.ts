@@ -49,7 +49,7 @@ export async function saveOrSay(
       return false;
     }
     io.err(
-      `Saved as season ${name}${ended === "proven" ? "" : `, ${ended}, gap ${(gap * 100).toFixed(3)} %`}.\n`,
+      `Saved as season ${name}${ended === "proven" ? "" : `, ${ended === "packed" ? "which fits as packed" : ended}, gap ${(gap * 100).toFixed(3)} %`}.\n`,
     );
     return true;
   } finally {

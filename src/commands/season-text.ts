@@ -4,15 +4,16 @@ import type { PlannedProgram } from "../season/planned-program.ts";
 import type { SeasonPlan } from "../season/season-calendar.ts";
 import { fitSeason } from "../season/season-fit.ts";
 import { brokenRules } from "../season/selection/broken-rules.ts";
+import { packChosen } from "../season/selection/packed-rule.ts";
 import type { SeasonTotals } from "../season/selection/season-totals.ts";
-import type { Selection } from "../season/selection/select-season.ts";
+import type { PackedSelection } from "../season/selection/select-packed.ts";
 import { type Chosen, openedBy, sumChosen } from "../season/selection/selection-problem.ts";
 import { textAt } from "../sheet/table.ts";
 import { finishTable } from "./calendar.ts";
 import { plainTable } from "./plain-table.ts";
-import { describeBroken, describeObjective, type SeasonView, showDays, showWorth } from "./season-words.ts";
+import { describeBroken, describeObjective, type SeasonView, showWorth } from "./season-words.ts";
 
-export type Found = Extract<Selection, { readonly ok: true }>;
+export type Found = Extract<PackedSelection, { readonly ok: true }>;
 
 export interface ShownSeason {
   readonly selection: Found;
@@ -30,9 +31,11 @@ const percent = (part: number): string => `${(part * 100).toFixed(3)} %`;
 export const describeProof = ({ ended, gap }: Found): string =>
   ended === "proven"
     ? `proven: no other season is better by more than ${percent(gap)}`
-    : ended === "stopped"
-      ? `STOPPED before it was proven: another season may be better by up to ${percent(gap)}`
-      : `NOT PROVEN to the gap asked for (search limit): another season may be better by up to ${percent(gap)}`;
+    : ended === "packed"
+      ? `no other season that fits is better by more than ${percent(gap)}: the bound knows only part of what packing costs`
+      : ended === "stopped"
+        ? `STOPPED before it was proven: another season may be better by up to ${percent(gap)}`
+        : `NOT PROVEN to the gap asked for (search limit): another season may be better by up to ${percent(gap)}`;
 
 export function seasonText(view: SeasonView, shown: ShownSeason): string {
   return [
@@ -55,7 +58,18 @@ function headText(view: SeasonView, { selection }: ShownSeason): string {
     `  budget ${money(view, rules.budget)}, of it ${money(view, rules.budget - view.season.moneyBefore)} kept back`,
     ...heldText(view),
     `  bound ${showWorth(selection.bound, view)}; ${describeProof(selection)}`,
+    ...unpackedText(view, selection),
   ].join("\n");
+}
+
+/** What counted crew time alone would select, where it does not fit as packed. */
+function unpackedText(view: SeasonView, { packing: { unpacked, rounds } }: Found): readonly string[] {
+  const over = unpacked.excess.flatMap((days, c) => (days > 0 ? [`${days} of ${view.packed.crews[c]}`] : []));
+  return over.length === 0
+    ? []
+    : [
+        `  by counted crew time alone it would be ${showWorth(unpacked.worth, view)}, but packed into days that needs more crew-days than there are: ${over.join(", ")}; solved ${rounds} times for one that fits`,
+      ];
 }
 
 /** What is done or refused, and is chosen about no more. */
@@ -73,6 +87,8 @@ function besideText(view: SeasonView, { selection, cut }: ShownSeason): string {
   const { problem, crews } = view.season;
   const best = sumChosen(problem, selection.chosen);
   const ranked = sumChosen(problem, cut);
+  const ours = selection.packing;
+  const cuts = packChosen(problem, view.packed, cut);
   const opened = (chosen: Chosen) => String(openedBy(problem, chosen).reduce((sum, one) => sum + one, 0));
   const rows: string[][] = [
     ["laterals in", String(best.laterals), String(ranked.laterals)],
@@ -87,11 +103,10 @@ function besideText(view: SeasonView, { selection, cut }: ShownSeason): string {
     ],
     ["districts opened", opened(selection.chosen), opened(cut)],
     ...crews.map((crew, i) => {
-      const limit = problem.crewMinutes[i]!;
+      const limit = view.packed.crewDays[i]!;
       return [
-        `crew-days, ${crew}${limit < Infinity ? ` (of ${showDays(limit, view)})` : ""}`,
-        showDays(best.minutes[i]!, view),
-        showDays(ranked.minutes[i]!, view),
+        `crew-days, ${crew}${limit === Infinity ? "" : limit === view.rules.crewDays[crew] ? ` (of ${limit})` : ` (calendar: ${limit})`}`,
+        ...[ours, cuts].map(({ packed, mobilised }) => String(packed[i]! + mobilised[i]!)),
       ];
     }),
   ];
@@ -102,6 +117,7 @@ function besideText(view: SeasonView, { selection, cut }: ShownSeason): string {
   return [
     table,
     "Ranked cut: down the ranking, each lateral's planned treatment, passing over what no longer fits.",
+    "Crew-days are whole days as packed, with those of mobilisation.",
     ...(broken.length === 0
       ? [`It leaves ${showWorth(less, view)}${share} on the table.`]
       : [
@@ -156,15 +172,6 @@ function calendarFitText(view: SeasonView, { calendar }: ShownSeason): string {
       limitOf(crew) === undefined ? "" : String(limitOf(crew)),
     ]),
   );
-  const over = crews.flatMap(({ crew, packed, mobilised }) => {
-    const limit = limitOf(crew);
-    const takes = packed + mobilised;
-    return limit === undefined || takes <= limit
-      ? []
-      : [
-          `${crew}: ${takes} crew-days as packed and mobilised, ${takes - limit} more than the ${limit} of crew_days.`,
-        ];
-  });
   const verdict =
     finish !== null
       ? `It fits the calendar: done on ${isoDate(finish)}, the season ends ${dates?.ends}.`
@@ -178,8 +185,8 @@ function calendarFitText(view: SeasonView, { calendar }: ShownSeason): string {
         ].join("\n");
   return [
     finishTable(plan, Number.POSITIVE_INFINITY),
-    `Crew-days: "counted" by the selection are minutes over the shift; the calendar packs whole visits with travel.\n${table}`,
-    [verdict, ...over].join("\n"),
+    `Crew-days: "counted" are minutes over the shift; packed are whole days of whole visits with travel.\n${table}`,
+    verdict,
   ].join("\n\n");
 }
 
@@ -243,6 +250,7 @@ export function seasonAsJson(program: PlannedProgram, view: SeasonView, shown: S
     bound,
     gap,
     ended,
+    packing: selection.packing,
     sums: sumChosen(problem, selection.chosen),
     rankedCut: {
       ...sumChosen(problem, cut),

@@ -1,12 +1,24 @@
 import type { PlannedProgram } from "../season/planned-program.ts";
 import { heldLaterals } from "../season/selection/held-laterals.ts";
+import { packedRuleOf } from "../season/selection/season-packing.ts";
 import { type SeasonRules, seasonProblem } from "../season/selection/season-problem.ts";
 import type { SeasonView } from "./season-words.ts";
 
 /** A planned program seen as a season's problem under these rules. */
-export const viewOf = (program: PlannedProgram, rules: SeasonRules): SeasonView => ({
-  season: seasonProblem(program, rules, heldLaterals(program)),
-  rules,
-  style: program.basis.program,
-  shiftMinutes: program.basis.steps.shiftMinutes,
-});
+export function viewOf(
+  program: PlannedProgram,
+  rules: SeasonRules,
+  calendar = program.basis.calendar,
+): SeasonView {
+  const season = seasonProblem(program, rules, heldLaterals(program));
+  return {
+    season,
+    packed: packedRuleOf(program, season, rules, calendar),
+    rules,
+    style: program.basis.program,
+    shiftMinutes: program.basis.steps.shiftMinutes,
+  };
+}
+
+/** A view as it is solved. */
+export const toSolve = ({ season: { problem }, packed }: SeasonView) => ({ problem, packed });

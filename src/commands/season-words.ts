@@ -2,11 +2,16 @@ import type { NumberStyle } from "../quantity/show-quantity.ts";
 import { showQuantity } from "../quantity/show-quantity.ts";
 import type { BrokenRule } from "../season/selection/broken-rules.ts";
 import type { Clash, ClashingRule } from "../season/selection/clash.ts";
+import type { PackedRule } from "../season/selection/packed-rule.ts";
 import type { SeasonProblem, SeasonRules } from "../season/selection/season-problem.ts";
+import type { PackedSelection } from "../season/selection/select-packed.ts";
+import type { Solved } from "../workers/season-work.ts";
 
 /** What words of a season need to know. */
 export interface SeasonView {
   readonly season: SeasonProblem;
+  /** How its visits are packed into days, and the days there are. */
+  readonly packed: PackedRule;
   readonly rules: SeasonRules;
   readonly style: NumberStyle;
   readonly shiftMinutes: number;
@@ -53,6 +58,36 @@ export function describeRule(rule: ClashingRule, view: SeasonView): string {
       return inner satisfies never;
   }
 }
+
+/** Why there is no season, and what would mend it. */
+export function noSeasonText(
+  { selection, clash }: Pick<Solved, "clash"> & { readonly selection: NoSeason },
+  view: SeasonView,
+): readonly string[] {
+  if (clash !== null) return clashText(clash, view);
+  if (selection.why !== "does not fit as packed") return [noSeason[selection.why]];
+  const { packed, rules } = view;
+  const more = selection.more.flatMap((days, c) =>
+    days > 0 ? [{ crew: packed.crews[c]!, days, has: packed.crewDays[c]! }] : [],
+  );
+  return [
+    "No season fits: its minutes have room in the crew-days, but packed into whole days, mobilisation counted, they do not, and what must be done leaves nothing more to take out.",
+    `The least that was found to make room${more.length > 1 ? ", all together" : ""}:`,
+    ...more.map(
+      ({ crew, days, has }) =>
+        `  ${days} more crew-day(s) of ${crew}, or the last day of the season later: there are ${has}${rules.crewDays[crew] === undefined || rules.crewDays[crew] > has ? " in the calendar" : ""}`,
+    ),
+  ];
+}
+
+const noSeason = {
+  "no choice keeps the rules":
+    "No season keeps all the rules: a lateral of must_do has no offer that fits money and crews.",
+  stopped: "Stopped before any season was found.",
+  "node limit": "No season was found within the limit of the search.",
+  failed: "The solver gave up on this season.",
+} as const;
+type NoSeason = Extract<PackedSelection, { readonly ok: false }>;
 
 /** Which rules clash and what would mend it, line by line. */
 export function clashText({ rules, changes }: Clash, view: SeasonView): readonly string[] {

@@ -11,8 +11,8 @@ import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { exitCodeOf, loadWholeOrSay } from "./load-program.ts";
 import { compareOrSay, saveOrSay } from "./season-saved.ts";
 import { chosenRows, type Found, seasonAsJson, seasonText } from "./season-text.ts";
-import { viewOf } from "./season-view.ts";
-import { clashText, type SeasonView, showWorth } from "./season-words.ts";
+import { toSolve, viewOf } from "./season-view.ts";
+import { noSeasonText, type SeasonView, showWorth } from "./season-words.ts";
 import { type SelectionProgress, solveInThread } from "./solve-in-thread.ts";
 import { varySeason } from "./vary-season.ts";
 import { whyInSeason } from "./why-in-season.ts";
@@ -76,15 +76,14 @@ async function selectAndShow(
 ): Promise<ExitCode> {
   const { program, view, gap } = given;
   const { problem, planned } = view.season;
-  const [solved] = await solveInThread([problem], { gap }, showProgress(view));
+  const [solved] = await solveInThread([toSolve(view)], { gap }, showProgress(view));
   if (solved === undefined) throw new RangeError("selectAndShow: the solver gave no answer");
   const { selection, clash } = solved;
   if (!selection.ok) {
-    const lines = clash === null ? [NO_SEASON[selection.why]] : clashText(clash, view);
-    io.err(`${lines.join("\n")}\n`);
+    io.err(`${noSeasonText({ selection, clash }, view).join("\n")}\n`);
     return EXIT.notDone;
   }
-  const cut = rankedCut(problem, program.order, planned);
+  const cut = rankedCut(problem, program.order, planned, view.packed);
   const shown = {
     selection,
     cut,
@@ -114,14 +113,6 @@ function calendarOfSeason(program: PlannedProgram, view: SeasonView, { chosen }:
   if (plan === null) throw new RangeError("calendarOfSeason: a calendar that cannot be planned");
   return { program: season, plan };
 }
-
-const NO_SEASON = {
-  "no choice keeps the rules":
-    "No season keeps all the rules: a lateral of must_do has no offer that fits money and crews.",
-  stopped: "Stopped before any season was found.",
-  "node limit": "No season was found within the limit of the search.",
-  failed: "The solver gave up on this season.",
-} as const;
 
 function readGap(written: string | undefined): number | null {
   if (written === undefined) return 0.001;

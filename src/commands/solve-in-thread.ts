@@ -1,8 +1,7 @@
 import { existsSync } from "node:fs";
 import { Worker } from "node:worker_threads";
 import { usualStops } from "../season/selection/select-season.ts";
-import type { SelectionProblem } from "../season/selection/selection-problem.ts";
-import type { SeasonMessage, Solved } from "../workers/season-work.ts";
+import type { SeasonMessage, SeasonToSolve, Solved } from "../workers/season-work.ts";
 
 /** The worker as bundled beside this code; from the sources, in tests, there is none and the work is done on this thread. */
 const WORKER = new URL("./season-worker.js", import.meta.url);
@@ -15,7 +14,7 @@ export type SelectionProgress = (season: number, worth: number, bound: number) =
  * program as usual.
  */
 export async function solveInThread(
-  seasons: readonly SelectionProblem[],
+  seasons: readonly SeasonToSolve[],
   stops: { readonly gap?: number; readonly nodes?: number },
   progress: SelectionProgress = () => {},
 ): Promise<readonly Solved[]> {

@@ -12,7 +12,7 @@ import { type Curve, readCurve } from "../season/selection/vary.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { exitCodeOf } from "./load-program.ts";
 import { plainTable } from "./plain-table.ts";
-import { viewOf } from "./season-view.ts";
+import { toSolve, viewOf } from "./season-view.ts";
 import { describeObjective, type SeasonView, showWorth } from "./season-words.ts";
 import { solveInThread } from "./solve-in-thread.ts";
 import { readVariation, type Variation } from "./vary-words.ts";
@@ -46,14 +46,16 @@ export async function varySeason(
     const { rules } = view;
     switch (variation.of) {
       case "budget":
-        return viewOf(program, { ...rules, budget: centsOf(amount) }).season.problem;
+        return toSolve(viewOf(program, { ...rules, budget: centsOf(amount) }));
       case "crews":
-        return viewOf(program, { ...rules, crewDays: { ...rules.crewDays, [variation.crew ?? ""]: amount } })
-          .season.problem;
+        return toSolve(
+          viewOf(program, { ...rules, crewDays: { ...rules.crewDays, [variation.crew ?? ""]: amount } }),
+        );
       case "season": {
         if (calendar === null) throw new RangeError("varySeason: a season without a calendar");
-        const has = crewDaysOf({ ...calendar, ends: isoDate(day(amount)) }, seasonDays);
-        return viewOf(program, { ...rules, crewDays: noMoreThan(rules.crewDays, has) }).season.problem;
+        const varied = { ...calendar, ends: isoDate(day(amount)) };
+        const has = crewDaysOf(varied, seasonDays);
+        return toSolve(viewOf(program, { ...rules, crewDays: noMoreThan(rules.crewDays, has) }, varied));
       }
       default:
         return variation.of satisfies never;

@@ -30,7 +30,7 @@ export async function whyInSeason(
     return EXIT.notDone;
   }
   const stops = { gap: Math.min(gap, CLOSE) };
-  const [solved] = await solveInThread([problem], stops);
+  const [solved] = await solveInThread([{ problem, packed: view.packed }], stops);
   if (solved === undefined || !solved.selection.ok) {
     io.err(
       `${(solved?.clash == null ? ["No season was found."] : clashText(solved.clash, view)).join("\n")}\n`,
@@ -43,7 +43,7 @@ export async function whyInSeason(
     ? withFlag(problem, "mustNot", l)
     : withFlag(withFlag(problem, "must", l), "mustNot", -1);
   const settled = isIn ? problem.must[l] === 1 : problem.mustNot[l] === 1;
-  const [turned] = settled ? [] : await solveInThread([other], stops);
+  const [turned] = settled ? [] : await solveInThread([{ problem: other, packed: view.packed }], stops);
   io.out(
     `${[
       `${id} is ${isIn ? "in" : "out"}.`,
@@ -60,7 +60,7 @@ export async function whyInSeason(
 
 function turnedText(
   turned: Awaited<ReturnType<typeof solveInThread>>[number],
-  selection: { readonly worth: number; readonly gap: number },
+  selection: { readonly worth: number },
   isIn: boolean,
   view: SeasonView,
 ): string {
@@ -70,11 +70,14 @@ function turnedText(
       ? `${what}: there is none.`
       : [`${what}: there is none.`, ...clashText(turned.clash, view)].join("\n");
   const less = selection.worth - turned.selection.worth;
-  const unsure = (selection.gap + turned.selection.gap) * selection.worth;
+  // The bound holds for every season the other way round, found or not.
+  const isSure = turned.selection.bound < selection.worth;
   return [
     `${what} is worth ${showWorth(turned.selection.worth, view)}, ${showWorth(less, view)} less than this one's ${showWorth(selection.worth, view)}.`,
-    ...(less <= unsure
-      ? ["That is within what is left unproven: the lateral could as well be the other way round."]
+    ...(!isSure
+      ? [
+          `That is within what is left unproven (${showWorth(turned.selection.bound, view)} at most): the lateral could as well be the other way round.`,
+        ]
       : [
           isIn
             ? "It is in because nothing else makes that up within the rules."

@@ -69,7 +69,7 @@ export interface TimedWork {
  * Time each kind of crew is on the lateral: the critical path of its steps. Steps worked along the pipe take longer in a
  * longer one; what is worked out for a work's liner comes on top of a step's own minutes. A step of each piece is done as
  * often as there are sections. A work begins when the one before it at this lateral has ended, as far as the same kind of
- * crew does both.
+ * crew does both; shared set-ups and pack-ups are done once, in the time of the longest, before and after all of them.
  *
  * @param length of the lateral in m; 0 where it is not known: then only the minutes that no length changes count
  */
@@ -136,21 +136,57 @@ function timeVisit(
   table: WorkSteps,
 ): CrewVisit | null {
   const nodes: Node[] = [];
+  const packUps = new Map<string, Node>();
   for (const placed of works) {
     const { work } = placed;
     const before = nodes.map(({ name }) => name);
+    const isFirst = before.length === 0;
+    const named = new Map(table.steps[work].map((step) => [step.step, nodeName(work, step)]));
     for (const step of table.steps[work]) {
       if (step.crew !== crew) continue;
-      const own = ownPredecessors(step, table.steps[work]).map((name) => `${work}: ${name}`);
+      const own = ownPredecessors(step, table.steps[work]).map((name) => named.get(name)!);
+      const duration = minutesOf(step, length, placed);
+      const name = nodeName(work, step);
+      if (step.shared === "pack-up") {
+        packUps.set(name, longest(packUps.get(name), { name, duration, after: own, step }));
+        continue;
+      }
+      const at = nodes.findIndex((node) => node.name === name);
+      if (at >= 0) {
+        nodes[at] = longest(nodes[at], { name, duration, after: [], step });
+        continue;
+      }
+      // What waits for no step of its own work but a shared set-up begins when the works before have ended.
+      const isOpening = own.every((each) => before.includes(each));
       nodes.push({
-        name: `${work}: ${step.step}`,
-        duration: minutesOf(step, length, placed),
-        after: own.length === 0 ? before : own,
+        name,
+        duration,
+        after: isFirst || !isOpening ? own : [...new Set([...before, ...own])],
         step,
       });
     }
   }
+  // With several works a pack-up ends the visit; of one work it waits for its own steps only.
+  const all = nodes.map(({ name }) => name);
+  for (const node of packUps.values()) nodes.push(works.length > 1 ? { ...node, after: all } : node);
   return nodes.length === 0 ? null : measureVisit(crew, nodes, schedulePath(nodes), table.shiftMinutes);
+}
+
+/** Shared steps of a kind at one position bear one name in a visit. */
+const nodeName = (work: WorkKind, step: WorkStep): string =>
+  step.shared === undefined ? `${work}: ${step.step}` : `${step.shared} at the ${step.position}`;
+
+/** One step in place of two that are shared: the longer, or the first of two as long; with what both wait for. */
+function longest(first: Node | undefined, second: Node): Node {
+  if (first === undefined) return second;
+  const { duration, step } = second.duration > first.duration ? second : first;
+  const people = Math.max(first.step.people, second.step.people);
+  return {
+    name: second.name,
+    duration,
+    after: [...new Set([...first.after, ...second.after])],
+    step: { ...step, people },
+  };
 }
 
 function measureVisit(

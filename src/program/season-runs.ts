@@ -19,7 +19,8 @@ export const seasonRunSchema = z.strictObject({
   as_of: z.string(),
   /** The season of program.json, as it stood. */
   season: z.unknown(),
-  ended: z.enum(["proven", "node limit", "stopped"]),
+  /** "packed": it fits its crew-days as packed; its gap is to a bound that knows no packing. */
+  ended: z.enum(["proven", "packed", "node limit", "stopped"]),
   worth: z.number(),
   bound: z.number(),
   gap: z.number(),

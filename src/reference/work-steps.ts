@@ -34,6 +34,8 @@ const stepSchema = z.strictObject({
   eachPiece: z.boolean().optional(),
   /** Steps of the same work that must be done before. */
   after: z.array(z.string()),
+  /** In a visit for several works, steps of a kind at one position are done once: before the first work, or after all. */
+  shared: z.enum(["set-up", "pack-up"]).optional(),
   /** Whether all but this step's people may go on to the next lateral meanwhile. */
   crewMayLeave: z.literal(true).optional(),
   /** Whether occupants cannot use water meanwhile. */
@@ -48,6 +50,15 @@ const waitsOnlyForEarlier = (steps: readonly WorkStep[]): boolean =>
     const above = steps.slice(0, i).map((each) => each.step);
     return !above.includes(step) && after.every((before) => above.includes(before));
   });
+
+/** A shared set-up opens a visit and a shared pack-up ends it. */
+const sharedAtTheEnds = (steps: readonly WorkStep[]): boolean => {
+  const packUps = new Set(steps.flatMap(({ step, shared }) => (shared === "pack-up" ? [step] : [])));
+  return steps.every(
+    ({ shared, after }) =>
+      (shared !== "set-up" || after.length === 0) && after.every((step) => !packUps.has(step)),
+  );
+};
 
 const crewSchema = z.strictObject({
   people: z.number().int().min(1).max(20),
@@ -74,9 +85,14 @@ export const workStepsSchema = z.strictObject({
   steps: z
     .record(
       z.enum(workKinds),
-      z.array(stepSchema).refine(waitsOnlyForEarlier, {
-        message: 'names of steps once each, and in "after" only steps written above',
-      }),
+      z
+        .array(stepSchema)
+        .refine(waitsOnlyForEarlier, {
+          message: 'names of steps once each, and in "after" only steps written above',
+        })
+        .refine(sharedAtTheEnds, {
+          message: "shared set-ups that wait for nothing, and nothing that waits for a shared pack-up",
+        }),
     )
     .refine(
       (steps) =>

@@ -4,6 +4,7 @@ import { paceOf, tailOf, type VisitTime } from "../engineering/crew-cycle.ts";
 import { findTour, tourLength } from "../engineering/tour.ts";
 import { type Minutes, minutes } from "../quantity/si.ts";
 import type { Basis } from "../reference/basis.ts";
+import type { SeasonDays } from "../reference/season-days.ts";
 import { numberAt, textAt } from "../sheet/table.ts";
 import { type PlannedSheet, visitKeys } from "./plan-sheet.ts";
 
@@ -48,16 +49,21 @@ export interface PackedVisits {
  */
 export function packVisits(
   visits: readonly Visit[],
-  crew: { readonly shift: Minutes; readonly sets: number; readonly travel: Minutes },
+  crew: {
+    readonly shift: Minutes;
+    readonly sets: number;
+    readonly travel: Minutes;
+    readonly effort?: number | undefined;
+  },
 ): PackedVisits {
-  const { shift, sets, travel } = crew;
+  const { shift, sets, travel, effort } = crew;
   const long = visits.filter(({ whole }) => whole > shift);
   const short = visits.filter(({ whole }) => whole <= shift);
   const tail = Math.max(0, ...short.map((visit) => tailOf(visit, sets)));
   const room = Math.floor(shift + travel - tail);
   // One that fits a shift alone, but not beside the longest tail of the others, has a day of its own.
   const sizes = short.map((visit) => Math.max(1, Math.min(room, Math.ceil(paceOf(visit, sets) + travel))));
-  const { bins, lowerBound, exact } = packBins(sizes, Math.max(1, room));
+  const { bins, lowerBound, exact } = packBins(sizes, Math.max(1, room), effort);
   const longDays = long.map(({ row, whole }) => ({ rows: [row], days: Math.ceil(whole / shift) }));
   const extra = longDays.reduce((sum, { days }) => sum + days, 0);
   return {
@@ -126,28 +132,50 @@ export function packDistricts(
           }))
           .filter(({ whole }) => whole > 0);
         if (visits.length === 0) return [];
-        const { order, leg } = orderVisits(laterals, visits);
-        const travel = travelBetween(leg, basis);
-        return [
-          {
-            crew,
-            travel,
-            byCoordinates: leg !== null,
-            ...packVisits(order, { shift, sets: sets(crew), travel }),
-          },
-        ];
+        const places = visits.map(
+          ({ row }) => [numberAt(laterals, "x", row), numberAt(laterals, "y", row)] as const,
+        );
+        return [packCrew(crew, visits, places, { shift, sets: sets(crew), ...driveOf(basis) })];
       }),
     }));
 }
 
+/** What driving between visits takes, and the unit of their coordinates in m; null where the program does not say. */
+export interface Drive {
+  readonly betweenVisits: SeasonDays["betweenVisits"];
+  readonly coordinateMetres: number | null;
+}
+
+export const driveOf = ({ seasonDays, calendar }: Pick<Basis, "seasonDays" | "calendar">): Drive => ({
+  betweenVisits: seasonDays.betweenVisits,
+  coordinateMetres: calendar?.coordinateMetres ?? null,
+});
+
+export type Place = readonly [x: number, y: number];
+
+/** Orders and packs the visits of one kind of crew in one district. */
+export function packCrew(
+  crew: CrewKind,
+  visits: readonly Visit[],
+  places: readonly Place[],
+  given: {
+    readonly shift: Minutes;
+    readonly sets: number;
+    /** Of the search for fewer days; less of it never finds fewer. */
+    readonly effort?: number | undefined;
+  } & Drive,
+): CrewWork {
+  const { order, leg } = orderVisits(visits, places);
+  const travel = travelBetween(leg, given);
+  const { shift, sets, effort } = given;
+  return { crew, travel, byCoordinates: leg !== null, ...packVisits(order, { shift, sets, travel, effort }) };
+}
+
 /** Visits along a tour, and its mean leg in the coordinates' own unit; as they come where one has no coordinates. */
 function orderVisits(
-  laterals: PlannedSheet["laterals"],
   visits: readonly Visit[],
+  places: readonly Place[],
 ): { readonly order: readonly Visit[]; readonly leg: number | null } {
-  const places = visits.map(
-    ({ row }) => [numberAt(laterals, "x", row), numberAt(laterals, "y", row)] as const,
-  );
   if (places.some(([x, y]) => Number.isNaN(x) || Number.isNaN(y))) return { order: visits, leg: null };
   const distance = (a: number, b: number) =>
     Math.hypot(places[a]![0] - places[b]![0], places[a]![1] - places[b]![1]);
@@ -159,9 +187,8 @@ function orderVisits(
 }
 
 /** Whole minutes from one lateral to the next: by the mean leg where its unit is known, else the stated average. */
-function travelBetween(leg: number | null, { seasonDays, calendar }: Basis): Minutes {
-  const { averageMinutes, parkMinutes, detour, kilometresPerHour } = seasonDays.betweenVisits;
-  const unit = calendar?.coordinateMetres ?? null;
+function travelBetween(leg: number | null, { betweenVisits, coordinateMetres: unit }: Drive): Minutes {
+  const { averageMinutes, parkMinutes, detour, kilometresPerHour } = betweenVisits;
   if (leg === null || unit === null) return minutes(averageMinutes);
   const METRES_PER_KILOMETRE = 1000;
   const MINUTES_PER_HOUR = 60;
@@ -171,3 +198,9 @@ function travelBetween(leg: number | null, { seasonDays, calendar }: Basis): Min
     ),
   );
 }
+
+/** The least that {@link packCrew} ever takes for the way from one visit to the next. */
+export const leastTravel = ({ betweenVisits, coordinateMetres }: Drive): number =>
+  coordinateMetres === null
+    ? betweenVisits.averageMinutes
+    : Math.min(betweenVisits.averageMinutes, betweenVisits.parkMinutes);

@@ -47,7 +47,7 @@ export function planBlocks(
     const block = Atomics.add(taken, TAKEN, 1);
     const from = block * blockRows;
     if (from >= rows) return planned;
-    const lists = emptyLists();
+    const lists = emptyLists(basis);
     planRows(tables, basis, { columns, lists, wanted }, from, Math.min(from + blockRows, rows));
     planned.push({ block, lists: finishLists(lists) });
     progress(Math.min(rows, (Atomics.add(taken, DONE, 1) + 1) * blockRows), rows);

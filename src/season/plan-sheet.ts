@@ -38,7 +38,8 @@ export interface PlannedSheet {
   /**
    * A row a lateral × eligible treatment: `lateral_row`, `treatment`, `cost`, `crew_minutes`, `resin_ml`, `chosen`; `present_worth` of the
    * work and its renewals, cents; `remaining_loss`, cents of today, when it is kept up so; `loss_avoided`, cents of today, by doing it once;
-   * `infiltration_removed`, L/s in the season of high groundwater; `life_years`. Missing is NaN.
+   * `infiltration_removed`, L/s in the season of high groundwater; `life_years`. Missing is NaN. Minutes of each kind of crew's visit
+   * (visitMinutesKey), and of crews with several sets the minutes they are needed.
    */
   readonly offers: Table;
   /** A row a bid line of a chosen treatment: `lateral_row`, `line` (see bidLineKey), `hundredths`, `extension` in cents. */
@@ -82,7 +83,7 @@ export function planSheet(
 ): PlannedSheet {
   const { rows } = tables.laterals;
   const columns = emptyPlan(rows, basis);
-  const lists = emptyLists();
+  const lists = emptyLists(basis);
   for (let from = 0; from < rows; from += BLOCK) {
     progress(from, rows);
     planRows(tables, basis, { columns, lists, wanted }, from, Math.min(from + BLOCK, rows));
@@ -125,7 +126,7 @@ export function sheetOfOne(
   basis: FittedBasis,
 ): PlannedSheet {
   const columns = emptyPlan(1, basis);
-  const lists = emptyLists();
+  const lists = emptyLists(basis);
   writePlanned(columns, 0, planned);
   pushLists(lists, 0, planned, basis, everything);
   return {
@@ -135,8 +136,8 @@ export function sheetOfOne(
 }
 
 /** The tables beside the laterals' own, while they grow. */
-export const emptyLists = () => ({
-  offers: offerColumns(),
+export const emptyLists = (basis: FittedBasis) => ({
+  offers: offerColumns(basis),
   lines: lineColumns(),
   materials: materialColumns(),
   seconds: secondColumns(),
@@ -285,7 +286,7 @@ const governorWords = {
   "largest-ratio": "greatest DR",
 } as const;
 
-const offerColumns = () => ({
+const offerColumns = ({ steps }: FittedBasis) => ({
   lateral_row: new GrowingNumbers(),
   treatment: new GrowingWords(treatmentKinds),
   cost: new GrowingNumbers(),
@@ -299,6 +300,7 @@ const offerColumns = () => ({
   life_years: new GrowingNumbers(),
   may_be_scheduled: new GrowingNumbers(),
   ...visitMinutes(),
+  ...handsOnMinutes(steps),
 });
 
 /** Minutes of each kind of crew's visit for an offer, from set-up to closed access. */
@@ -309,6 +311,14 @@ const visitMinutes = () =>
     ReturnType<typeof visitMinutesKey>,
     GrowingNumbers
   >;
+
+/** Minutes a crew is needed for its visit: only of crews with several sets, which overlap visits; others are needed all the time. */
+const handsOnMinutes = ({ crews }: FittedBasis["steps"]) =>
+  Object.fromEntries(
+    crewKinds
+      .filter((crew) => crews[crew].sets > 1)
+      .map((crew) => [visitKeys(crew).handsOn, new GrowingNumbers()]),
+  ) as Partial<Record<ReturnType<typeof visitKeys>["handsOn"], GrowingNumbers>>;
 
 function pushOffers(
   into: ReturnType<typeof offerColumns>,
@@ -325,8 +335,11 @@ function pushOffers(
     into.chosen.push(offer === chosen ? 1 : 0);
     const may = mayBeScheduled(offer.permission);
     into.may_be_scheduled.push(may === null ? Number.NaN : Number(may));
-    for (const { crew, keys } of visitColumnsOf)
-      into[keys.whole].push(offer.crewTime.visits.find((visit) => visit.crew === crew)?.whole ?? 0);
+    for (const { crew, keys } of visitColumnsOf) {
+      const visit = offer.crewTime.visits.find((each) => each.crew === crew);
+      into[keys.whole].push(visit?.whole ?? 0);
+      into[keys.handsOn]?.push(visit?.handsOn ?? 0);
+    }
     const { life, after } = offer;
     into.present_worth.push(life.presentWorth ?? Number.NaN);
     into.remaining_loss.push(wholeCents(after.money?.remaining.best ?? null) ?? Number.NaN);
@@ -467,8 +480,12 @@ function pushBatch(
   into.over_pot_life.push(life === "not computed" ? Number.NaN : life === "too long" ? 1 : 0);
 }
 
-function finish(growing: Readonly<Record<string, GrowingNumbers | GrowingWords>>): Table {
-  const columns = new Map(Object.entries(growing).map(([key, column]) => [key, column.finish()] as const));
+function finish(growing: Readonly<Record<string, GrowingNumbers | GrowingWords | undefined>>): Table {
+  const columns = new Map(
+    Object.entries(growing).flatMap(([key, column]) =>
+      column === undefined ? [] : [[key, column.finish()] as const],
+    ),
+  );
   const first = columns.values().next().value;
   if (first === undefined) throw new RangeError("finish: a table without columns");
   return { rows: first.kind === "number" ? first.values.length : first.codes.length, columns };

@@ -1,11 +1,8 @@
 import { type CrewKind, crewKinds } from "../columns/plan-columns.ts";
-import { setsManned } from "../engineering/crew-cycle.ts";
-import { timeCrew } from "../plan/crew-time.ts";
-import { minutes } from "../quantity/si.ts";
-import type { WorkKind } from "../reference/works.ts";
 import { numberAt, textAt } from "../sheet/table.ts";
 import { type CrewCalendar, planCalendar } from "./calendar.ts";
 import { type DistrictWork, packDistricts } from "./day-packing.ts";
+import { mannedSets } from "./manned-sets.ts";
 import { visitKeys } from "./plan-sheet.ts";
 import type { PlannedProgram } from "./planned-program.ts";
 import { isOpen, standingAt } from "./tracking.ts";
@@ -45,7 +42,7 @@ export function planSeason(
   const { laterals, materials, basis } = program;
   const { calendar, seasonDays, steps } = basis;
   if (calendar === null) return null;
-  const sets = (crew: CrewKind): number => mannedSets(crew, program);
+  const sets = (crew: CrewKind): number => mannedSets(crew, steps);
   const work = packDistricts(program, rows, basis, sets);
   const scheduled = (weather: Weather) => planCalendar(work, calendar, seasonDays, weather);
   const where = (part: "whole" | "outage", limit: number): readonly string[] =>
@@ -76,20 +73,4 @@ export function schedulable({ laterals }: PlannedProgram): readonly number[] {
   if (column === undefined) return rows;
   // 0 is no; what is not known may be.
   return column.kind === "number" ? rows.filter((row) => column.values[row] !== 0) : rows;
-}
-
-/** Inflation sets a kind of crew has people for, by the work that asks for the most of them. */
-function mannedSets(crew: CrewKind, { basis: { steps } }: PlannedProgram): number {
-  const { people, sets } = steps.crews[crew];
-  // Times of the liner do not change who is needed; any will do.
-  const liner = { insertion: minutes(1), cure: minutes(60), "cool-down": minutes(60) };
-  const visits = (Object.keys(steps.steps) as WorkKind[]).flatMap((work) =>
-    timeCrew([{ work, times: liner, pieces: 1, branches: 0 }], 1, steps).visits.filter(
-      (visit) => visit.crew === crew && visit.watching > 0,
-    ),
-  );
-  return Math.min(
-    sets,
-    ...visits.map(({ mostPeople, watching }) => setsManned(sets, people, mostPeople, watching)),
-  );
 }

@@ -1,10 +1,17 @@
 import type { Clash } from "../season/selection/clash.ts";
-import type { Selection } from "../season/selection/select-season.ts";
+import type { PackedRule } from "../season/selection/packed-rule.ts";
+import type { PackedSelection } from "../season/selection/select-packed.ts";
 import type { SelectionProblem } from "../season/selection/selection-problem.ts";
+
+/** A season to solve and how its visits are packed. */
+export interface SeasonToSolve {
+  readonly problem: SelectionProblem;
+  readonly packed: PackedRule;
+}
 
 /** What the thread that selects is given: seasons to solve one after another, over the same arrays. */
 export interface SeasonWork {
-  readonly seasons: readonly SelectionProblem[];
+  readonly seasons: readonly SeasonToSolve[];
   readonly gap: number;
   readonly nodes: number;
   /** One shared whole number; anything but 0 asks it to stop. */
@@ -12,7 +19,7 @@ export interface SeasonWork {
 }
 
 export interface Solved {
-  readonly selection: Selection;
+  readonly selection: PackedSelection;
   /** What clashes, where no choice keeps the rules. */
   readonly clash: Clash | null;
 }

@@ -1,5 +1,5 @@
 import { findClash } from "../season/selection/clash.ts";
-import { selectSeason } from "../season/selection/select-season.ts";
+import { selectPacked } from "../season/selection/select-packed.ts";
 import { loadSolver } from "./highs-solver.ts";
 import type { SeasonMessage, SeasonWork } from "./season-work.ts";
 
@@ -10,8 +10,8 @@ export async function solveSeasons(
 ): Promise<void> {
   const solver = await loadSolver();
   const stopAsked = () => Atomics.load(stop, 0) !== 0;
-  for (const [season, problem] of seasons.entries()) {
-    const selection = selectSeason(problem, solver, {
+  for (const [season, { problem, packed }] of seasons.entries()) {
+    const selection = selectPacked(problem, packed, solver, {
       gap,
       nodes,
       stopAsked,

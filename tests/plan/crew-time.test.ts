@@ -46,6 +46,32 @@ describe("crew time of the works", () => {
     expect(visit("sectional liner", 2)).toBe(visit("sectional liner", 0));
   });
 
+  it("does the set-ups and pack-ups of several works once, between them one work after another", () => {
+    const [alone, both] = [["full-length liner"], ["full-length liner", "connection liner"]].map(
+      (works) => timeWorks(works as WorkKind[], 12, liner).visits[1]!,
+    ) as unknown as [ReturnType<typeof timed>["visits"][number], ReturnType<typeof timed>["visits"][number]];
+    // Hand: street 35 (the longer of 20 and 35), wet out 20 + 6, place 20 + 15, cure 98, release 5 + 42, trim 20, camera 10 + 3;
+    // then clean the connection 25, place 30, cure 98, release 47, camera 15; pack up at the street 15.
+    expect(both.whole).toBe(35 + 26 + 35 + 98 + 47 + 20 + 13 + 25 + 30 + 98 + 47 + 15 + 15);
+    // Two visits would set up and pack up at the street twice: 20 + 15 more for the first.
+    const second = timeWorks(["connection liner"], 12, liner).visits[0]!;
+    expect(alone.whole + second.whole - both.whole).toBe(20 + 15);
+    expect(both.steps.filter(({ step }) => /^set up at the street/.test(step))).toHaveLength(1);
+    expect(both.mostPeople).toBeLessThanOrEqual(houseWorkSteps.crews.lining.people);
+  });
+
+  it("refuses a shared set-up that waits, and a step that waits for a shared pack-up", () => {
+    const steps = houseWorkSteps.steps["clean and cut roots"];
+    const withSteps = (changed: object) => ({
+      ...houseWorkSteps,
+      steps: { ...houseWorkSteps.steps, "clean and cut roots": changed },
+    });
+    const late = steps.map((each, i) => (i === 1 ? { ...each, shared: "set-up" } : each));
+    expect(workStepsSchema.safeParse(withSteps(late)).success).toBe(false);
+    const after = [...steps, { ...steps[0], step: "leave", shared: undefined, after: ["pack up"] }];
+    expect(workStepsSchema.safeParse(withSteps(after)).success).toBe(false);
+  });
+
   it("places and cures pieces one after another", () => {
     const [one, two] = [1, 2].map(
       (pieces) => timeWorks(["sectional liner"], 12, liner, pieces).visits[1]!.whole,

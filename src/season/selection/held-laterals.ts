@@ -1,9 +1,16 @@
 import { crewKinds } from "../../columns/plan-columns.ts";
 import { numberAt } from "../../sheet/table.ts";
+import { mannedSets } from "../manned-sets.ts";
 import { visitKeys } from "../plan-sheet.ts";
 import type { PlannedProgram } from "../planned-program.ts";
 import { heldRows } from "../tracking.ts";
 import type { HeldLateral } from "./hold-fixed.ts";
+
+/**
+ * Whole minutes of the shift that a visit takes at the least: a crew with people for several inflation sets works at as many laterals at once
+ * (see paceOf), never at more.
+ */
+export const leastMinutes = (whole: number, sets: number): number => Math.floor(whole / sets);
 
 /** What a season may not choose about any more: done at its cost and its crews' planned visits, refused at what was spent. */
 export function heldLaterals(program: PlannedProgram): {
@@ -18,7 +25,12 @@ export function heldLaterals(program: PlannedProgram): {
       standing,
       spent: cost === null ? 0 : cost,
       minutes: crewKinds.map((crew) =>
-        standing === "done" ? numberAt(program.materials, visitKeys(crew).whole, row) : 0,
+        standing === "done"
+          ? leastMinutes(
+              numberAt(program.materials, visitKeys(crew).whole, row),
+              mannedSets(crew, program.basis.steps),
+            )
+          : 0,
       ),
     })),
     withoutCost: rows.filter(({ standing, cost }) => standing === "done" && cost === null).length,

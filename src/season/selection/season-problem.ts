@@ -1,7 +1,9 @@
 import { crewKinds } from "../../columns/plan-columns.ts";
 import { numberAt, type Table, textAt } from "../../sheet/table.ts";
+import { mannedSets } from "../manned-sets.ts";
 import { visitMinutesKey } from "../plan-sheet.ts";
 import type { PlannedProgram } from "../planned-program.ts";
+import { leastMinutes } from "./held-laterals.ts";
 import { type HeldLateral, holdFixed } from "./hold-fixed.ts";
 import type { SelectionProblem } from "./selection-problem.ts";
 
@@ -117,9 +119,12 @@ export function seasonProblem(
     districts: districts.length,
     worth: Float64Array.from(rows, (row) => gains.worth[row]!),
     cost: Float64Array.from(rows, (row) => numberAt(offers, "cost", row)),
-    minutes: crewKinds.map((crew) =>
-      Float64Array.from(rows, (row) => numberAt(offers, visitMinutesKey(crew), row)),
-    ),
+    minutes: crewKinds.map((crew) => {
+      const sets = mannedSets(crew, basis.steps);
+      return Float64Array.from(rows, (row) =>
+        leastMinutes(numberAt(offers, visitMinutesKey(crew), row), sets),
+      );
+    }),
     money,
     crewMinutes: crewKinds.map((crew) => {
       const days = rules.crewDays[crew];

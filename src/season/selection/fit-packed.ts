@@ -1,0 +1,184 @@
+import type { CrewWork } from "../day-packing.ts";
+import { brokenRules } from "./broken-rules.ts";
+import { visitShare } from "./packed-relaxation.ts";
+import { excessOf, onTrial, type PackedDays, type PackedRule, packChosen } from "./packed-rule.ts";
+import { type Chosen, lateralsOf, type SelectionProblem, sumChosen } from "./selection-problem.ts";
+
+/** A choice and its crews' days. */
+interface PackedChoice {
+  readonly chosen: Chosen;
+  readonly days: PackedDays;
+}
+
+/**
+ * Takes laterals out until the rest fits, those first that are least worth the packed days they take of crews that are over. A lateral
+ * that must be done, that a district needs for its least, or that another one needs which stays, is not taken out. Where
+ * that leaves nothing to take, what is left does not fit.
+ */
+export function dropToFit(
+  problem: SelectionProblem,
+  rule: PackedRule,
+  given: Chosen,
+  givenDays: PackedDays,
+): PackedChoice {
+  const chosen = given.slice();
+  let days = givenDays;
+  for (let excess = excessOf(rule, days); excess.some((over) => over > 0); excess = excessOf(rule, days)) {
+    const changed = dropSome(problem, rule, chosen, days, excess);
+    if (changed.size === 0) break;
+    days = repack(problem, rule, chosen, days, changed);
+  }
+  return { chosen, days };
+}
+
+/** Takes out as many as should free what is over, by the mean days of their district. Returns the districts changed. */
+function dropSome(
+  problem: SelectionProblem,
+  rule: PackedRule,
+  chosen: Chosen,
+  days: PackedDays,
+  excess: readonly number[],
+): ReadonlySet<number> {
+  const takes = daysTaken(problem, rule, chosen, days);
+  const over = rule.crews.map((_, crew) => crew).filter((crew) => excess[crew]! > 0);
+  const needers = neededBy(problem);
+  const candidates = [...chosen.keys()]
+    .filter((l) => chosen[l]! >= 0 && problem.must[l] === 0 && over.some((crew) => takes(l, crew) > 0))
+    .map((l) => ({
+      l,
+      ratio: problem.worth[chosen[l]!]! / over.reduce((sum, crew) => sum + takes(l, crew), 0),
+    }))
+    .sort((a, b) => a.ratio - b.ratio || a.l - b.l);
+  const left = [...excess];
+  const inDistrict = new Float64Array(problem.districts);
+  const works = new Float64Array(problem.districts);
+  for (const [l, j] of chosen.entries()) {
+    if (j < 0) continue;
+    inDistrict[problem.district[l]!]!++;
+    works[problem.district[l]!]! += problem.cost[j]!;
+  }
+  const changed = new Set<number>();
+  for (const { l } of candidates) {
+    if (left.every((each) => each <= 0)) break;
+    const j = chosen[l]!;
+    const d = problem.district[l]!;
+    const isWanted =
+      inDistrict[d]! - 1 < problem.least.laterals[d]! ||
+      works[d]! - problem.cost[j]! < problem.least.money[d]! ||
+      (needers.get(l) ?? []).some((other) => chosen[other]! >= 0);
+    if (isWanted || !over.some((crew) => left[crew]! > 0 && takes(l, crew) > 0)) continue;
+    for (const crew of over) left[crew]! -= takes(l, crew);
+    chosen[l] = -1;
+    inDistrict[d]!--;
+    works[d]! -= problem.cost[j]!;
+    changed.add(d);
+  }
+  return changed;
+}
+
+/** Packed days of a crew shared out over the laterals of a district, by the least days of their visits; mobilisation with them. */
+function daysTaken(problem: SelectionProblem, rule: PackedRule, chosen: Chosen, { work }: PackedDays) {
+  const share = (l: number, crew: number): number => {
+    const j = chosen[l]!;
+    return j < 0 ? 0 : visitShare(rule, crew, rule.whole[crew]![j]!, rule.handsOn[crew]![j]!).part;
+  };
+  const sums = rule.crews.map((_, crew) => {
+    const sum = new Float64Array(problem.districts);
+    for (const l of chosen.keys()) sum[problem.district[l]!]! += share(l, crew);
+    return sum;
+  });
+  return (l: number, crew: number): number => {
+    const own = share(l, crew);
+    const d = problem.district[l]!;
+    const days = work[d]!.find((each) => each.crew === rule.crews[crew])?.crewDays ?? 0;
+    return own === 0 ? 0 : ((days + rule.mobilisationDays) * own) / sums[crew]![d]!;
+  };
+}
+
+function neededBy({ needs }: SelectionProblem): ReadonlyMap<number, readonly number[]> {
+  const by = new Map<number, number[]>();
+  for (const [lateral, needed] of needs) by.set(needed, [...(by.get(needed) ?? []), lateral]);
+  return by;
+}
+
+/** Packings that filling up may try: counted, so that the same program gives the same season. */
+const TRIES = 400;
+/** Choices it may look at whole, packed or not. */
+const LOOKS = 4000;
+
+/**
+ * Puts into a choice that fits what still fits, most worth first for the parts of money and days it takes: laterals that are out, and
+ * offers worth more for laterals that are in. Each is packed before it stays.
+ */
+export function fillUp(
+  problem: SelectionProblem,
+  rule: PackedRule,
+  given: Chosen,
+  givenDays: PackedDays,
+): PackedChoice {
+  const chosen = given.slice();
+  let days = givenDays;
+  const trial = onTrial(rule);
+  let tries = 0;
+  let looks = 0;
+  let spent = moneyOf(problem, chosen);
+  for (const { l, j } of additions(problem, rule, chosen)) {
+    if (tries >= TRIES || looks >= LOOKS) break;
+    const was = chosen[l]!;
+    if (was >= 0 && problem.worth[was]! >= problem.worth[j]!) continue;
+    // Without districts opened: what is already too dear is not looked at.
+    const cost = problem.cost[j]! - (was < 0 ? 0 : problem.cost[was]!);
+    if (spent + cost > problem.money) continue;
+    chosen[l] = j;
+    looks++;
+    const isKept = brokenRules(problem, chosen).length === 0;
+    if (isKept) {
+      tries++;
+      const next = repack(problem, trial, chosen, days, new Set([problem.district[l]!]));
+      if (excessOf(rule, next).every((over) => over === 0)) {
+        days = next;
+        spent = moneyOf(problem, chosen);
+        continue;
+      }
+    }
+    chosen[l] = was;
+  }
+  return { chosen, days: packChosen(problem, rule, chosen) };
+}
+
+const moneyOf = (problem: SelectionProblem, chosen: Chosen): number => {
+  const { works, mobilization } = sumChosen(problem, chosen);
+  return works + mobilization;
+};
+
+function additions(problem: SelectionProblem, rule: PackedRule, chosen: Chosen) {
+  const found: { readonly l: number; readonly j: number; readonly ratio: number }[] = [];
+  for (let l = 0; l < lateralsOf(problem); l++) {
+    if (problem.mustNot[l] === 1) continue;
+    const was = chosen[l]!;
+    const before = was < 0 ? 0 : problem.worth[was]!;
+    for (let j = problem.firstOffer[l]!; j < problem.firstOffer[l + 1]!; j++) {
+      const more = problem.worth[j]! - before;
+      if (!(more > 0)) continue;
+      let takes = problem.cost[j]! / Math.max(1, problem.money);
+      for (const [crew, has] of rule.crewDays.entries())
+        if (has < Infinity)
+          takes +=
+            visitShare(rule, crew, rule.whole[crew]![j]!, rule.handsOn[crew]![j]!).part / Math.max(1, has);
+      found.push({ l, j, ratio: more / Math.max(takes, 1e-12) });
+    }
+  }
+  return found.sort((a, b) => b.ratio - a.ratio || a.j - b.j);
+}
+
+/** Packs again the districts that have changed. */
+function repack(
+  problem: SelectionProblem,
+  rule: PackedRule,
+  chosen: Chosen,
+  { work }: PackedDays,
+  changed: ReadonlySet<number>,
+): PackedDays {
+  const known = work.map((own, d): readonly CrewWork[] | null => (changed.has(d) ? null : own));
+  return packChosen(problem, rule, chosen, known);
+}
