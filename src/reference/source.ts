@@ -1,5 +1,8 @@
 import { z } from "zod";
 
+// Each table is read once. Compiling a reader of its own for every schema first costs more than the reading.
+z.config({ jitless: true });
+
 /**
  * Where a value comes from. An assumption is a source too: its document is "Assumption" and its note says whose.
  * No table of the program is without one; the workbook's basis sheet prints them.

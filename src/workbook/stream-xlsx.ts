@@ -15,14 +15,16 @@ export const PACKING_LEVEL = 1;
  *
  * The file is written here, without the library that writes small books. Its streaming writer took ten times as long,
  * queued every row in memory unless its private fields were watched, and put elements of a sheet in the wrong order.
+ *
+ * @param level of packing; only the bench asks for another
  */
-export async function writeStreaming(book: Book, stream: Writable): Promise<void> {
-  await Promise.all([finished(stream), writeParts(book, stream)]);
+export async function writeStreaming(book: Book, stream: Writable, level = PACKING_LEVEL): Promise<void> {
+  await Promise.all([finished(stream), writeParts(book, stream, level)]);
 }
 
-async function writeParts(book: Book, stream: Writable): Promise<void> {
+async function writeParts(book: Book, stream: Writable, level: number): Promise<void> {
   try {
-    const zip = new ZipStream(stream, PACKING_LEVEL);
+    const zip = new ZipStream(stream, level);
     for (const [name, xml] of smallParts(book)) await zip.add(name, [Buffer.from(xml)]);
     const styles = new StyleSheet();
     for (const [i, sheet] of book.sheets.entries())
