@@ -42,8 +42,11 @@ await build({
   platform: "node",
   target: "node20",
   jsx: "automatic",
-  plugins: [withoutUnzipper],
   legalComments: "none",
+  // A fifth less to compile; names stay, so that the place of a mistake can still be read.
+  minifyWhitespace: true,
+  minifySyntax: true,
+  plugins: [withoutUnzipper],
   logLevel: "warning",
   define: { "process.env.NODE_ENV": '"production"' },
   // resvg is machine code, and its package finds the one of this machine.

@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 import { treatmentKinds } from "../columns/plan-columns.ts";
 import type { AlternateScope, BidLayout } from "../reference/bid-layout.ts";
 import type { Settings } from "./settings-schema.ts";

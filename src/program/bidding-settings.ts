@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 import { fraction } from "../quantity/si.ts";
 import { houseBidChecks } from "../reference/bid-checks.ts";
 import type { BidCheckBand, BiddingRules } from "../reference/bidding-rules.ts";

@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 import { treatmentKinds } from "../columns/plan-columns.ts";
 import { bidItemKeys } from "../reference/bid-items.ts";
 import { houseUncertainty, type Uncertainty, uncertaintySchema } from "../reference/uncertainty.ts";

@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 
 const SYSTEM =
   'the coordinate system of the columns x and y: "EPSG:4326" (longitude and latitude), or its definition "+proj=…"';

@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 import type { CostBook } from "../bidding/cost-book.ts";
 import type { Problem } from "../quantity/problem.ts";
 import { bidItemKeys } from "../reference/bid-items.ts";

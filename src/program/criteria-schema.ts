@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 import { buildings, effluents, surfaces } from "../columns/lateral-columns.ts";
 import { crewKinds, treatmentKinds } from "../columns/plan-columns.ts";
 import type { QuantityMeasure } from "../quantity/measure.ts";

@@ -1,7 +1,7 @@
 import { link, lstat, readdir, readFile, realpath, rename, rm, writeFile } from "node:fs/promises";
 import { hostname } from "node:os";
 import { join } from "node:path";
-import { z } from "zod";
+import * as z from "zod";
 import type { Problem } from "../quantity/problem.ts";
 import { errorCode, isMissing, LOCK_FILE } from "./program-files.ts";
 import { isRunning } from "./running.ts";

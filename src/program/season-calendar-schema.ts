@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 import { crewKinds } from "../columns/plan-columns.ts";
 import { dayFromIso } from "../quantity/calendar.ts";
 import { METRES_PER_FOOT } from "../quantity/factors.ts";

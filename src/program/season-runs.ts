@@ -1,6 +1,6 @@
 import { mkdir } from "node:fs/promises";
 import { join } from "node:path";
-import { z } from "zod";
+import * as z from "zod";
 import { fileProblem, type Problem } from "../quantity/problem.ts";
 import { writeAtomically } from "./atomic-write.ts";
 import type { ProgramLock } from "./lock.ts";

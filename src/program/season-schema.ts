@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 import { crewKinds } from "../columns/plan-columns.ts";
 import { seasonCalendarSchema } from "./season-calendar-schema.ts";
 import { list, number, part, text, whole, words } from "./written-values.ts";

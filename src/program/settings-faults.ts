@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 import type { Problem } from "../quantity/problem.ts";
 import type { JsonPath, Place } from "./json-places.ts";
 import { nearestWord } from "./nearest-word.ts";

@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 import type { Column } from "../columns/column.ts";
 import { inspectionColumns, lateralColumns, observationColumns } from "../columns/lateral-columns.ts";
 import { dayFromIso } from "../quantity/calendar.ts";

@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 import { dayFromIso } from "../quantity/calendar.ts";
 
 const hash = z.string().regex(/^[0-9a-f]{64}$/);

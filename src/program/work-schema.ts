@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 import { hostMaterials } from "../columns/lateral-columns.ts";
 import { treatmentKinds } from "../columns/plan-columns.ts";
 import type { QuantityMeasure } from "../quantity/measure.ts";

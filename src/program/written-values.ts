@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 import { type QuantityMeasure, quantities } from "../quantity/measure.ts";
 import { readNumber, readQuantity } from "../quantity/quantity-text.ts";
 import { units } from "../quantity/units.ts";

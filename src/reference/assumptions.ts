@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 import data from "../../shared/assumptions.json" with { type: "json" };
 import { buildings, effluents, surfaces } from "../columns/lateral-columns.ts";
 import { sourceSchema } from "./source.ts";

@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 import data from "../../shared/bid-checks.json" with { type: "json" };
 import { sourceSchema } from "./source.ts";
 

@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 import data from "../../shared/cautions.json" with { type: "json" };
 import { type TreatmentKind, treatmentKinds } from "../columns/plan-columns.ts";
 import { sourceSchema } from "./source.ts";

@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 import data from "../../shared/cure-methods.json" with { type: "json" };
 import { cureMethods } from "./liner-systems.ts";
 import { type Source, sourceSchema } from "./source.ts";

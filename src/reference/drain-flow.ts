@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 import data from "../../shared/drain-flow.json" with { type: "json" };
 import fixtureData from "../../shared/fixture-units.json" with { type: "json" };
 import slopeData from "../../shared/minimum-slopes.json" with { type: "json" };

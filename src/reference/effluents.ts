@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 import data from "../../shared/effluents.json" with { type: "json" };
 import { effluents as effluentKinds } from "../columns/lateral-columns.ts";
 import { sourceSchema } from "./source.ts";

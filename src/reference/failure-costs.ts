@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 import data from "../../shared/failure-costs.json" with { type: "json" };
 import { surfaces } from "../columns/lateral-columns.ts";
 import { cents, fraction } from "../quantity/si.ts";

@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 import data from "../../shared/failure-modes.json" with { type: "json" };
 import { fraction } from "../quantity/si.ts";
 import { sourceSchema } from "./source.ts";

@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 import data from "../../shared/hosts.json" with { type: "json" };
 import roughnessData from "../../shared/manning-roughness.json" with { type: "json" };
 import { type HostMaterial, hostMaterials } from "../columns/lateral-columns.ts";

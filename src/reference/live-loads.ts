@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 import data from "../../shared/live-loads.json" with { type: "json" };
 import { fraction, kilopascals, metres, millimetres, newtons } from "../quantity/si.ts";
 import { sourceSchema } from "./source.ts";

@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 import data from "../../shared/placing-methods.json" with { type: "json" };
 import { type PlacingMethod, placingMethods, plannedUses } from "./liner-systems.ts";
 import { sourceSchema } from "./source.ts";

@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 import data from "../../shared/risk.json" with { type: "json" };
 import { buildings, surfaces } from "../columns/lateral-columns.ts";
 import { sourceSchema } from "./source.ts";

@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 import data from "../../shared/season-days.json" with { type: "json" };
 import { sourceSchema } from "./source.ts";
 

@@ -1,4 +1,8 @@
-import { z } from "zod";
+// As a namespace, here and everywhere: asked for by name all of zod comes along, 850 kB that every start would compile.
+import * as z from "zod";
+
+// Each table is read once. Compiling a reader of its own for every schema first costs more than the reading.
+z.config({ jitless: true });
 
 /**
  * Where a value comes from. An assumption is a source too: its document is "Assumption" and its note says whose.

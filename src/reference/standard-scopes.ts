@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 import data from "../../shared/standard-scopes.json" with { type: "json" };
 import { linerUses, placingMethods, tubeKinds } from "./liner-systems.ts";
 import { sourceSchema } from "./source.ts";

@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 import data from "../../shared/treatments.json" with { type: "json" };
 import { surfaces } from "../columns/lateral-columns.ts";
 import { treatmentKinds } from "../columns/plan-columns.ts";

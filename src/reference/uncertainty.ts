@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 import data from "../../shared/uncertainty.json" with { type: "json" };
 import { treatmentKinds } from "../columns/plan-columns.ts";
 import { bidItemKeys } from "./bid-items.ts";

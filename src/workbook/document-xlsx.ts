@@ -13,7 +13,7 @@ export async function writeDocument(book: Book, stream: Writable): Promise<void>
   setProperties(workbook, book);
   for (const sheet of book.sheets) {
     const worksheet = workbook.addWorksheet(sheet.name, sheetOptions(book, sheet));
-    await fillSheet(worksheet, book.head, sheet, noPause);
+    await fillSheet(worksheet, book.head, sheet);
     addPictures(workbook, worksheet, sheet.pictures ?? []);
   }
   addNames(workbook.definedNames, book);
@@ -38,5 +38,3 @@ function addPictures(
     row += Math.ceil(height / ROW_PIXELS) + 1;
   }
 }
-
-const noPause = async (): Promise<void> => {};

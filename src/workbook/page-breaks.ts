@@ -1,5 +1,6 @@
 import type { UnitSystem } from "../quantity/measure.ts";
-import type { Row, SheetModel } from "./sheet-model.ts";
+import { heightOf } from "./cell-content.ts";
+import type { SheetModel } from "./sheet-model.ts";
 import { linesIn, rowHeight } from "./text-height.ts";
 
 /** Points of the printable area: letter and A4, less the margins of sheet-options.ts. */
@@ -22,18 +23,6 @@ const MOST_ROWS = 2_000;
 /** Spreadsheet programs differ in the height of a page by about so much. */
 const TOLERANCE = 0.04;
 
-/** Points of a row, as fill-sheet.ts writes it. */
-export function heightOf(cells: Row, { columns }: Pick<SheetModel, "columns">): number {
-  let lines = 1;
-  for (const [i, { wrap, width }] of columns.entries()) {
-    const cell = cells[i] ?? null;
-    if (wrap && typeof cell === "string") lines = Math.max(lines, linesIn(cell, width, "plain"));
-    if (cell !== null && typeof cell === "object" && "lines" in cell)
-      lines = Math.max(lines, cell.lines ?? 1);
-  }
-  return rowHeight(lines);
-}
-
 /**
  * The place in the rows before which a new page begins, so that totals are not torn from each other nor stand alone on a
  * page with nothing above them. Null where they need no help: on one page, or well within the last.
@@ -45,7 +34,7 @@ export function breakBeforeFoot(sheet: SheetModel, units: UnitSystem): number | 
   const [across, down] = sheet.portrait ? [short, long] : [long, short];
   const width = columns.reduce((sum, column) => sum + columnPoints(column.width), 0);
   const scale = Math.min(1, (across - BESIDE) / width);
-  const heights = [...rows, ...foot].map((row) => heightOf(row, sheet));
+  const heights = [...rows, ...foot].map((row) => heightOf(row, columns));
   const first = heights.length - foot.length - KEPT;
   const headings = Math.max(...columns.map((column) => linesIn(column.heading, column.width, "bold")));
   const repeated = rowHeight(headings) + 4;

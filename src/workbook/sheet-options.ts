@@ -32,6 +32,8 @@ export function sheetOptions({ head, title }: Book, sheet: SheetModel): Partial<
       oddHeader: `&L${MARGIN_FONT} ${footerText(head.name)}: ${footerText(title)}&R${MARGIN_FONT} ${footerText(sheet.title)}`,
       oddFooter: `&L${MARGIN_FONT} ${footerText(head.name)}, as of ${isoDate(head.asOf)}&R${MARGIN_FONT} Page &P of &N`,
     },
+    // The library's own is 55 points below the line of writing, which is no row of ours.
+    properties: { dyDescent: 0 },
     views: [{ state: "frozen", xSplit: frozenColumns, ySplit: heading, showGridLines: false }],
   };
 }

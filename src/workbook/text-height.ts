@@ -19,6 +19,7 @@ export const rowHeight = (lines: number): number => Math.round((lines * LINE_HEI
  */
 export function linesIn(text: string, width: number, weight: keyof typeof PIXELS_A_CHARACTER): number {
   const most = Math.max(1, Math.floor((width * PIXELS_A_UNIT - PIXELS_BESIDE) / PIXELS_A_CHARACTER[weight]));
+  if (text.length <= most && !text.includes("\n")) return 1;
   let lines = 0;
   for (const paragraph of text.split("\n")) {
     let used = 0;

@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 import type { Random } from "../../sample-programs/random.ts";
 import { settingsSchema } from "../../src/program/settings-schema.ts";
 import { pick } from "./mutate.ts";

@@ -7,7 +7,7 @@
 import { readFile, writeFile } from "node:fs/promises";
 import { cpus } from "node:os";
 import { parseArgs } from "node:util";
-import { z } from "zod";
+import * as z from "zod";
 import { plainTable } from "../../src/commands/plain-table.ts";
 import { diskFaults, meetDiskFault } from "./disk-faults.ts";
 import { type FuzzCount, fuzz, MOST_MEGABYTES } from "./fuzz.ts";

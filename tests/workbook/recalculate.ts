@@ -38,6 +38,8 @@ export interface Recalculated {
   readonly after: ExcelJS.Workbook;
   /** The file as the spreadsheet program saved it. */
   readonly bytes: Buffer;
+  /** What the spreadsheet program took for all books of the run. */
+  readonly seconds: number;
 }
 
 /** Recalculates books, as data or as files, in one run of the spreadsheet program, with a profile of its own that is removed again. */
@@ -58,6 +60,7 @@ export async function recalculate<Name extends string>(
       written.set(name, bytes);
       await writeFile(join(folder, `${name}.xlsx`), bytes);
     }
+    const started = performance.now();
     await promisify(execFile)(
       soffice,
       [
@@ -71,9 +74,13 @@ export async function recalculate<Name extends string>(
       ],
       { timeout: 240_000 },
     );
+    const seconds = (performance.now() - started) / 1000;
     const read = async (name: Name): Promise<readonly [Name, Recalculated]> => {
       const bytes = await readFile(join(folder, "recalculated", `${name}.xlsx`));
-      return [name, { before: await readBack(written.get(name)!), after: await readBack(bytes), bytes }];
+      return [
+        name,
+        { before: await readBack(written.get(name)!), after: await readBack(bytes), bytes, seconds },
+      ];
     };
     return Object.fromEntries(await Promise.all(names.map(read))) as Record<Name, Recalculated>;
   } finally {

@@ -1,0 +1,70 @@
+import type { Style } from "exceljs";
+import { isoDate } from "../quantity/calendar.ts";
+import type { ProgramHead } from "../reference/basis.ts";
+import { styles } from "./cell-styles.ts";
+import { headingRow, LINES_BEFORE_NOTES, type SheetColumn, type SheetModel } from "./sheet-model.ts";
+import { linesIn, rowHeight } from "./text-height.ts";
+
+/** A row above the data: the same text in every file, whoever writes it. */
+export interface HeadRow {
+  readonly at: number;
+  /** Points; null for the usual. */
+  readonly height: number | null;
+  /** Of the first cell, counting from 1. */
+  readonly column: number;
+  readonly texts: readonly string[];
+  readonly style: Partial<Style>;
+  /** Columns the one text is written across. */
+  readonly across: number;
+}
+
+/** Title, program line, notes, headings. */
+export function headRows({ name, asOf }: ProgramHead, sheet: SheetModel): readonly HeadRow[] {
+  // Over several pages the first columns are printed on each: notes stand beside them, or they would be cut there.
+  const column = sheet.pagesWide > 1 ? sheet.frozenColumns + 1 : 1;
+  const across = columnsAcross(sheet.columns.slice(column - 1));
+  const lines = sheet.columns.map(({ heading, width }) => linesIn(heading, width, "bold"));
+  return [
+    { at: 1, height: 22, column: 1, texts: [sheet.title], style: styles.title, across: 1 },
+    {
+      at: 2,
+      height: null,
+      column,
+      texts: [`${name}, as of ${isoDate(asOf)}`],
+      style: styles.subtitle,
+      across: 1,
+    },
+    ...sheet.notes.map((note, i) => ({
+      at: LINES_BEFORE_NOTES + 1 + i,
+      height: rowHeight(linesIn(note, across.width, "plain")),
+      column,
+      texts: [note],
+      style: styles.note,
+      across: Math.max(1, across.columns),
+    })),
+    {
+      at: headingRow(sheet.notes),
+      height: rowHeight(Math.max(...lines)) + 4,
+      column: 1,
+      texts: sheet.columns.map(({ heading }) => heading),
+      style: styles.heading,
+      across: 1,
+    },
+  ];
+}
+
+/** Notes are merged over columns of this many characters together, so that they are read without scrolling. */
+const NOTE_WIDTH = 110;
+
+/** How many of the first columns a note is written across, and their width together. */
+function columnsAcross(columns: readonly SheetColumn[]): {
+  readonly columns: number;
+  readonly width: number;
+} {
+  let width = 0;
+  for (const [i, column] of columns.entries()) {
+    width += column.width;
+    if (width >= NOTE_WIDTH) return { columns: i + 1, width };
+  }
+  return { columns: columns.length, width };
+}

@@ -1,0 +1,107 @@
+import { execFile } from "node:child_process";
+import { join } from "node:path";
+import { promisify } from "node:util";
+import { plainTable } from "../../src/commands/plain-table.ts";
+import { readFormula } from "../../src/formula/formula.ts";
+import type { ColumnValues } from "../../src/formula/read-values.ts";
+import { day } from "../../src/quantity/si.ts";
+import { stableOrder } from "../../src/screen/sort-rows.ts";
+import { replanRows } from "../../src/season/replan-rows.ts";
+import { textAt } from "../../src/sheet/table.ts";
+import { gatherCity, planCity, withCity } from "./bench-city.ts";
+import type { Places } from "./plan-bench.ts";
+
+const EDITS = 40;
+
+/** What a person at the sheet waits for: its first screen on a pty, and then what each thing they do costs. */
+export async function benchSheet(sizes: readonly number[], { root }: Places): Promise<string> {
+  const rows: (readonly string[])[] = [];
+  for (const size of sizes)
+    await withCity(size, async (city) => {
+      const add = (what: string, ms: number, note = "") =>
+        rows.push([size.toLocaleString("en-US"), what, ms.toFixed(ms < 10 ? 1 : 0), note]);
+      const opened = await firstScreen(city, root);
+      add(
+        "first screen, on a pty",
+        opened?.rows ?? Number.NaN,
+        opened === null ? "no python3 for a pty" : "",
+      );
+      if (opened !== null) add("first sign of progress", opened.first);
+
+      const gathered = await gatherCity(city);
+      let program = planCity(gathered);
+      const edits: number[] = [];
+      for (let i = 0; i < EDITS; i++) {
+        const row = Math.floor((i * program.laterals.rows) / EDITS);
+        const decided = new Map([["host_diameter", { value: 152.4, reason: "bench" }]]);
+        const decisions = new Map(program.tables.decisions).set(
+          textAt(program.laterals, "lateral", row),
+          decided,
+        );
+        const started = performance.now();
+        program = replanRows(program, decisions, [row]);
+        edits.push(performance.now() - started);
+      }
+      edits.sort((a, b) => a - b);
+      add(
+        "edit of a diameter → totals, median",
+        edits[EDITS >> 1]!,
+        `most ${edits.at(-1)!.toFixed(1)} of ${EDITS}`,
+      );
+
+      const started = performance.now();
+      planCity(gathered);
+      add("change of recipe → everything planned again", performance.now() - started, "on one thread");
+
+      const risk = program.laterals.columns.get("risk");
+      if (risk?.kind !== "number") throw new RangeError("benchSheet: the sheet has no risk");
+      add(
+        "sort by risk",
+        least(() => stableOrder(risk.values, program.order, true)),
+      );
+
+      const text = "host_length > 60 ft and risk >= 12";
+      const read = readFormula(
+        text,
+        { columns: program.columns, stage: "sheet", asOf: day(20_000), currency: "USD" },
+        null,
+      );
+      if (!read.ok) throw new Error(`benchSheet: ${text}: ${read.problem.found}`);
+      const out = new Float64Array(size);
+      const values = program.laterals.columns as unknown as ReadonlyMap<string, ColumnValues>;
+      add(
+        `filter: ${text}`,
+        least(() => read.formula.fill(values, out, 0, size)),
+        `${out.reduce((sum, x) => sum + (x === 1 ? 1 : 0), 0)} rows`,
+      );
+    });
+  const right = (heading: string) => ({ heading, align: "right" as const });
+  const left = (heading: string) => ({ heading, align: "left" as const });
+  return `Sheet: what a person waits for, ms
+${plainTable([right("Laterals"), left("What"), right("ms"), left("")], rows)}`;
+}
+
+function least(work: () => void, times = 5): number {
+  let best = Number.POSITIVE_INFINITY;
+  for (let i = 0; i < times; i++) {
+    const started = performance.now();
+    work();
+    best = Math.min(best, performance.now() - started);
+  }
+  return best;
+}
+
+/** Milliseconds from starting the program to its first output and to the first screen with rows; null without Python. */
+async function firstScreen(
+  city: string,
+  root: string,
+): Promise<{ readonly first: number; readonly rows: number } | null> {
+  try {
+    await promisify(execFile)("python3", ["-c", "import pty"]);
+  } catch {
+    return null;
+  }
+  const script = join(root, "tests/bench/first-screen.py");
+  const { stdout } = await promisify(execFile)("python3", [script, join(root, "dist/main.js"), city]);
+  return JSON.parse(stdout);
+}
