@@ -169,25 +169,7 @@ function timeVisit(
   // With several works a pack-up ends the visit; of one work it waits for its own steps only.
   const all = nodes.map(({ name }) => name);
   for (const node of packUps.values()) nodes.push(works.length > 1 ? { ...node, after: all } : node);
-  if (nodes.length === 0) return null;
-  const { people } = table.crews[crew];
-  const inTurn = works.length > 1 ? takeTurns(takeTurns(nodes, "set-up", people), "pack-up", people) : nodes;
-  return measureVisit(crew, inTurn, schedulePath(inTurn), table.shiftMinutes);
-}
-
-/** Shared set-ups (or pack-ups) that together ask for more people than the crew has: one after another, the longest first. */
-function takeTurns(
-  nodes: readonly Node[],
-  shared: NonNullable<WorkStep["shared"]>,
-  people: number,
-): readonly Node[] {
-  const group = nodes.filter(({ step }) => step.shared === shared);
-  if (group.reduce((sum, { step }) => sum + step.people, 0) <= people) return nodes;
-  group.sort((a, b) => b.duration - a.duration);
-  return nodes.map((node) => {
-    const turn = group.indexOf(node);
-    return turn > 0 ? { ...node, after: [...node.after, group[turn - 1]!.name] } : node;
-  });
+  return nodes.length === 0 ? null : measureVisit(crew, nodes, schedulePath(nodes), table.shiftMinutes);
 }
 
 /** Shared steps of a kind at one position bear one name in a visit. */
