@@ -137,7 +137,11 @@ function timeVisit(
 ): CrewVisit | null {
   const nodes: Node[] = [];
   const packUps = new Map<string, Node>();
-  for (const placed of works) {
+  const ofCrew = works.filter(({ work }) => table.steps[work].some((step) => step.crew === crew));
+  const isSeveral = ofCrew.length > 1;
+  /** With several works their set-ups follow one another: at one time they need more people than a crew has. */
+  const setUps: string[] = [];
+  for (const placed of ofCrew) {
     const { work } = placed;
     const before = nodes.map(({ name }) => name);
     const isFirst = before.length === 0;
@@ -158,17 +162,22 @@ function timeVisit(
       }
       // What waits for no step of its own work but a shared set-up begins when the works before have ended.
       const isOpening = own.every((each) => before.includes(each));
+      const isReadyFirst =
+        isSeveral && (step.shared === "set-up" || own.some((each) => setUps.includes(each)));
       nodes.push({
         name,
         duration,
-        after: isFirst || !isOpening ? own : [...new Set([...before, ...own])],
+        after: [
+          ...new Set([...own, ...(isFirst || !isOpening ? [] : before), ...(isReadyFirst ? setUps : [])]),
+        ],
         step,
       });
+      if (step.shared === "set-up") setUps.push(name);
     }
   }
   // With several works a pack-up ends the visit; of one work it waits for its own steps only.
   const all = nodes.map(({ name }) => name);
-  for (const node of packUps.values()) nodes.push(works.length > 1 ? { ...node, after: all } : node);
+  for (const node of packUps.values()) nodes.push(isSeveral ? { ...node, after: all } : node);
   return nodes.length === 0 ? null : measureVisit(crew, nodes, schedulePath(nodes), table.shiftMinutes);
 }
 
@@ -180,13 +189,7 @@ const nodeName = (work: WorkKind, step: WorkStep): string =>
 function longest(first: Node | undefined, second: Node): Node {
   if (first === undefined) return second;
   const { duration, step } = second.duration > first.duration ? second : first;
-  const people = Math.max(first.step.people, second.step.people);
-  return {
-    name: second.name,
-    duration,
-    after: [...new Set([...first.after, ...second.after])],
-    step: { ...step, people },
-  };
+  return { name: second.name, duration, after: [...new Set([...first.after, ...second.after])], step };
 }
 
 function measureVisit(

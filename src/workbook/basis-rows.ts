@@ -427,6 +427,7 @@ function stepInWords({ step, position, crew, people, equipment, plus, after, ...
     ...(after.length === 0 ? [] : [`after ${after.map((before) => `"${before}"`).join(" and ")}`]),
     ...(plus === undefined ? [] : [`plus ${plus.join(" and ")} as worked out for the liner`]),
     ...(is.eachPiece === true ? ["for each section"] : []),
+    ...(is.shared === undefined ? [] : [`a ${is.shared} that the works of one visit share`]),
     ...(is.crewMayLeave === undefined ? [] : ["the crew may go on meanwhile"]),
     ...(is.noWater === undefined ? [] : ["occupants without water"]),
   ];

@@ -50,12 +50,12 @@ describe("crew time of the works", () => {
     const [alone, both] = [["full-length liner"], ["full-length liner", "connection liner"]].map(
       (works) => timeWorks(works as WorkKind[], 12, liner).visits[1]!,
     ) as unknown as [ReturnType<typeof timed>["visits"][number], ReturnType<typeof timed>["visits"][number]];
-    // Hand: street 35 (the longer of 20 and 35), wet out 20 + 6, place 20 + 15, cure 98, release 5 + 42, trim 20, camera 10 + 3;
+    // Hand: house 20 (of 20 and 10), then street 35 (of 20 and 35; both at once would need five people), wet out 20 + 6, place 20 + 15, cure 98, release 5 + 42, trim 20, camera 10 + 3;
     // then clean the connection 25, place 30, cure 98, release 47, camera 15; pack up at the street 15.
-    expect(both.whole).toBe(35 + 26 + 35 + 98 + 47 + 20 + 13 + 25 + 30 + 98 + 47 + 15 + 15);
-    // Two visits would set up and pack up at the street twice: 20 + 15 more for the first.
+    expect(both.whole).toBe(20 + 35 + 26 + 35 + 98 + 47 + 20 + 13 + 25 + 30 + 98 + 47 + 15 + 15);
+    // Two visits set up and pack up at the street twice: 20 + 15 more; but there the house is set up beside the street: 20 less.
     const second = timeWorks(["connection liner"], 12, liner).visits[0]!;
-    expect(alone.whole + second.whole - both.whole).toBe(20 + 15);
+    expect(alone.whole + second.whole - both.whole).toBe(20 + 15 - 20);
     expect(both.steps.filter(({ step }) => /^set up at the street/.test(step))).toHaveLength(1);
     expect(both.mostPeople).toBeLessThanOrEqual(houseWorkSteps.crews.lining.people);
   });
