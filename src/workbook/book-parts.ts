@@ -110,9 +110,12 @@ const cellNames = ({ sheets }: Book): readonly string[] =>
   sheets.flatMap((sheet) =>
     Object.entries(sheet.names ?? {}).map(
       ([name, address]) =>
-        `<definedName name="${name}">${xmlEscaped(`${quoted(sheet.name)}!${address}`)}</definedName>`,
+        `<definedName name="${name}">${xmlEscaped(`${quoted(sheet.name)}!${oneCell(address)}`)}</definedName>`,
     ),
   );
+
+/** A range of one cell is that cell, as the library that writes small books has it. */
+const oneCell = (address: string): string => address.replace(/^(\$[A-Z]+\$\d+):\1$/, "$1");
 
 /** Headings, and where a sheet is several pages wide its first columns, on every page. */
 function printedTitles(book: Book): readonly string[] {
