@@ -107,6 +107,32 @@ describe("quantities walked through by hand: a 4 in lateral of 40 ft (12.192 m),
     });
   });
 
+  it("sectional and connection liner: what each takes by itself, the two above added", () => {
+    const section = "4 in x 4.5 mm, felt, polyester";
+    expect(
+      walk(lateralRow("G"), surveyRow("G", 4, 1, { structural_quick: "4100", connection_grade: 4 })),
+    ).toEqual({
+      treatment: "sectional and connection liner",
+      bid: [
+        ["sectional liner | 4 in x 3 ft", 100],
+        ["connection liner | 8 in", 100],
+      ],
+      uses: [
+        [`sectional liner | ${section}, 914 mm`, 1],
+        [`tube and sheet | ${section}`, 2873],
+        ["end seal | 4 in", 2],
+        ["bladder use | 4 in", 1],
+        ["connection liner | 8 in main, 4 in x 4.5 mm, felt, polyester", 1],
+        [`tube and sheet | ${section}`, 6749],
+        ["end seal | 4 in", 1],
+        ["end seal | 8 in", 2],
+        ["bladder use | 4 in", 1],
+        ["camera run | ", 24_384],
+        ["cleaning | ", 12_192],
+      ],
+    });
+  });
+
   it("open cut: 40.00 ft of pipe, and a trench 3 ft wide: 120.00 sq ft of street, 11.15 m²", () => {
     // 12.192 m · 0.9144 m = 11.14836 m² = 111 483.6 cm² = 120.00 ft².
     expect(walk(lateralRow("F", { host_material: "asbestos cement" }), surveyRow("F", 5))).toEqual({
