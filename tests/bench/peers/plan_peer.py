@@ -190,7 +190,8 @@ def rows_of(sheet):
     """The cells, column by column, as plain values."""
     frame = pd.read_csv(sheet["csv"], dtype={c["heading"]: str for c in sheet["columns"] if c["text"]}, keep_default_na=False,
                         na_values={c["heading"]: [""] for c in sheet["columns"] if not c["text"]})
-    return [frame[c["heading"]].where(frame[c["heading"]].notna(), None).tolist() for c in sheet["columns"]]
+    cells = frame.astype(object).where(frame.notna(), None)
+    return [cells[c["heading"]].tolist() for c in sheet["columns"]]
 
 
 def with_xlsxwriter(sheet, columns, path):
