@@ -83,7 +83,7 @@ function appProperties({ sheets }: Book): string {
   const names = sheets.map(({ name }) => `<vt:lpstr>${xmlEscaped(name)}</vt:lpstr>`).join("");
   return [
     `${XML}<Properties xmlns="${OFFICE}/extended-properties" xmlns:vt="${OFFICE}/docPropsVTypes">`,
-    "<Application>Microsoft Excel</Application><DocSecurity>0</DocSecurity><ScaleCrop>false</ScaleCrop>",
+    "<Application>wyeplan</Application><DocSecurity>0</DocSecurity><ScaleCrop>false</ScaleCrop>",
     '<HeadingPairs><vt:vector size="2" baseType="variant"><vt:variant><vt:lpstr>Worksheets</vt:lpstr></vt:variant>',
     `<vt:variant><vt:i4>${sheets.length}</vt:i4></vt:variant></vt:vector></HeadingPairs>`,
     `<TitlesOfParts><vt:vector size="${sheets.length}" baseType="lpstr">${names}</vt:vector></TitlesOfParts>`,
