@@ -78,7 +78,7 @@ function coreProperties({ head, title }: Book): string {
   ].join("");
 }
 
-/** The application named is the one whose form of the file it is: some readers take no other. */
+/** The program that wrote the book, and the names of its sheets. */
 function appProperties({ sheets }: Book): string {
   const names = sheets.map(({ name }) => `<vt:lpstr>${xmlEscaped(name)}</vt:lpstr>`).join("");
   return [
