@@ -1,6 +1,7 @@
 import { mkdir } from "node:fs/promises";
 import { join } from "node:path";
 import * as z from "zod";
+import { treatmentKinds } from "../columns/plan-columns.ts";
 import { fileProblem, type Problem } from "../quantity/problem.ts";
 import { writeAtomically } from "./atomic-write.ts";
 import type { ProgramLock } from "./lock.ts";
@@ -11,6 +12,11 @@ import { isSnapshotName } from "./snapshots.ts";
 export const RUNS = "runs";
 
 const amount = z.number().nonnegative();
+const treatment = z
+  .string()
+  .refine((name) => (treatmentKinds as readonly string[]).includes(name), {
+    message: "a treatment of this program",
+  });
 
 /** A selection as saved: what was asked, what came out, how far it is proven, and who is in. */
 export const seasonRunSchema = z.strictObject({
@@ -26,7 +32,7 @@ export const seasonRunSchema = z.strictObject({
   gap: z.number(),
   works: amount,
   mobilization: amount,
-  chosen: z.array(z.strictObject({ lateral: z.string(), treatment: z.string(), cost: amount })),
+  chosen: z.array(z.strictObject({ lateral: z.string(), treatment, cost: amount })),
 });
 export type SeasonRun = z.infer<typeof seasonRunSchema>;
 
