@@ -12,11 +12,9 @@ import { isSnapshotName } from "./snapshots.ts";
 export const RUNS = "runs";
 
 const amount = z.number().nonnegative();
-const treatment = z
-  .string()
-  .refine((name) => (treatmentKinds as readonly string[]).includes(name), {
-    message: "a treatment of this program",
-  });
+const treatment = z.string().refine((name) => (treatmentKinds as readonly string[]).includes(name), {
+  message: "a treatment of this program",
+});
 
 /** A selection as saved: what was asked, what came out, how far it is proven, and who is in. */
 export const seasonRunSchema = z.strictObject({
