@@ -1,14 +1,12 @@
 import * as z from "zod";
 import { crewKinds } from "../columns/plan-columns.ts";
-import { dayFromIso } from "../quantity/calendar.ts";
+import { dayFromIso, months, weekdays } from "../quantity/calendar.ts";
 import { METRES_PER_FOOT } from "../quantity/factors.ts";
 import {
   houseSeasonDays,
-  months,
   type SeasonCalendar,
   type SeasonDays,
   seasonDaysSchema,
-  weekdays,
 } from "../reference/season-days.ts";
 import { asTable, changedSource, checkedTable, overlaid } from "./changed-table.ts";
 import type { Fault } from "./settings-faults.ts";

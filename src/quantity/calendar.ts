@@ -1,5 +1,33 @@
 import { type Day, day } from "./si.ts";
 
+export const months = [
+  "january",
+  "february",
+  "march",
+  "april",
+  "may",
+  "june",
+  "july",
+  "august",
+  "september",
+  "october",
+  "november",
+  "december",
+] as const;
+export type Month = (typeof months)[number];
+
+/** Sunday first: day 0, 1 January 1970, is a Thursday. */
+export const weekdays = [
+  "sunday",
+  "monday",
+  "tuesday",
+  "wednesday",
+  "thursday",
+  "friday",
+  "saturday",
+] as const;
+export type Weekday = (typeof weekdays)[number];
+
 /**
  * Day number of a civil date, days since 1970-01-01 in the proleptic Gregorian calendar, by integer arithmetic:
  * no clock, no time zone. Null when the date does not exist (31 April, 29 February 2025).

@@ -1,34 +1,7 @@
 import * as z from "zod";
 import data from "../../shared/season-days.json" with { type: "json" };
+import { months, type Weekday } from "../quantity/calendar.ts";
 import { sourceSchema } from "./source.ts";
-
-export const months = [
-  "january",
-  "february",
-  "march",
-  "april",
-  "may",
-  "june",
-  "july",
-  "august",
-  "september",
-  "october",
-  "november",
-  "december",
-] as const;
-export type Month = (typeof months)[number];
-
-/** Sunday first: day 0 of the count of days is a Thursday. */
-export const weekdays = [
-  "sunday",
-  "monday",
-  "tuesday",
-  "wednesday",
-  "thursday",
-  "friday",
-  "saturday",
-] as const;
-export type Weekday = (typeof weekdays)[number];
 
 export const seasonDaysSchema = z.strictObject({
   what: z.string(),

@@ -1,6 +1,6 @@
-import { dateOf, dayFromIso, isoDate } from "../quantity/calendar.ts";
+import { dateOf, dayFromIso, isoDate, months, type Weekday, weekdays } from "../quantity/calendar.ts";
 import { type Day, day } from "../quantity/si.ts";
-import type { Month, SeasonCalendar, SeasonDays, Weekday } from "../reference/season-days.ts";
+import type { SeasonCalendar, SeasonDays } from "../reference/season-days.ts";
 
 /** How a season's weather may turn out: the expected table, and what is laid on it. */
 export interface Weather {
@@ -17,32 +17,6 @@ export interface WorkDay {
   /** Given up to weather: which days of a month cannot be known, so they are spread evenly over it. */
   readonly lost: boolean;
 }
-
-/** Sunday first: day 0 is 1 January 1970, a Thursday. */
-const weekdays: readonly Weekday[] = [
-  "sunday",
-  "monday",
-  "tuesday",
-  "wednesday",
-  "thursday",
-  "friday",
-  "saturday",
-];
-
-const months: readonly Month[] = [
-  "january",
-  "february",
-  "march",
-  "april",
-  "may",
-  "june",
-  "july",
-  "august",
-  "september",
-  "october",
-  "november",
-  "december",
-];
 
 export const weekdayOf = (on: Day): Weekday => weekdays[(((on + 4) % 7) + 7) % 7]!;
 

@@ -3,28 +3,19 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { tabulateBids } from "../../src/commands/bids.ts";
-import { type CommandIo, EXIT } from "../../src/commands/command-io.ts";
+import { EXIT } from "../../src/commands/command-io.ts";
 import { priceBid } from "../../src/commands/price.ts";
 import { workbookOf } from "../../src/commands/workbook.ts";
 import { disagreements, formulaCells, recalculate, soffice } from "../workbook/recalculate.ts";
 import { changedText, issuedOf, plainOf } from "../workbook/returned-book.ts";
+import { recorded } from "./sample-copy.ts";
 
 const samples = new URL("../../sample-programs/", import.meta.url).pathname;
 const SCHEDULE = "xl/worksheets/sheet3.xml";
 const FORM = "xl/worksheets/sheet2.xml";
 let home = "";
 let folder = "";
-let said = { out: "", err: "" };
-const io: CommandIo = {
-  out: (text) => {
-    said.out += text;
-  },
-  err: (text) => {
-    said.err += text;
-  },
-  now: () => "2026-03-02T08:00:00.000Z",
-  who: "a tester",
-};
+const { io, said, forget } = recorded();
 const inFolder = (name: string) => join(home, name);
 
 /** Instructions to bidders of an invented city. */
@@ -84,7 +75,7 @@ beforeAll(async () => {
 afterAll(() => rm(home, { recursive: true, force: true }));
 
 const tabulated = async (...files: string[]) => {
-  said = { out: "", err: "" };
+  forget();
   const out = inFolder("tabulation.xlsx");
   const code = await tabulateBids(folder, files.map(inFolder), { out }, io);
   return { code, out };

@@ -4,26 +4,17 @@ import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import type { Ask } from "../../src/commands/ask.ts";
 import { checkFolder } from "../../src/commands/check.ts";
-import { type CommandIo, EXIT } from "../../src/commands/command-io.ts";
+import { EXIT } from "../../src/commands/command-io.ts";
 import { type NewOptions, newProgram } from "../../src/commands/new.ts";
 import { planFolder } from "../../src/commands/plan.ts";
+import { recorded } from "./sample-copy.ts";
 
 let folder = "";
-let said = { out: "", err: "" };
-const io: CommandIo = {
-  out: (text) => {
-    said.out += text;
-  },
-  err: (text) => {
-    said.err += text;
-  },
-  now: () => "2026-03-02T08:00:00.000Z",
-  who: "a tester",
-};
+const { io, said, forget } = recorded();
 
 beforeEach(async () => {
   folder = await mkdtemp(join(tmpdir(), "wyeplan-new-"));
-  said = { out: "", err: "" };
+  forget();
 });
 afterEach(() => rm(folder, { recursive: true, force: true }));
 

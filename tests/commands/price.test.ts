@@ -2,7 +2,7 @@ import { mkdtemp, readFile, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
-import { type CommandIo, EXIT } from "../../src/commands/command-io.ts";
+import { EXIT } from "../../src/commands/command-io.ts";
 import { planMinutes } from "../../src/commands/plan-minutes.ts";
 import { priceBid } from "../../src/commands/price.ts";
 import { writeWorkbook } from "../../src/commands/write-workbook.ts";
@@ -11,23 +11,14 @@ import { variantIn } from "../../src/workbook/bid-schedule.ts";
 import { readBidView } from "../../src/workbook/bid-view.ts";
 import { smallContents, smallProgram } from "../workbook/small-program.ts";
 import { zipMembers } from "../workbook/written-book.ts";
+import { recorded } from "./sample-copy.ts";
 
 const sample = new URL("../../sample-programs/demo-cost-book.json", import.meta.url).pathname;
 let folder = "";
-let said = { out: "", err: "" };
-const io: CommandIo = {
-  out: (text) => {
-    said.out += text;
-  },
-  err: (text) => {
-    said.err += text;
-  },
-  now: () => "2026-03-02T08:00:00.000Z",
-  who: "a tester",
-};
+const { io, said, forget } = recorded();
 beforeEach(async () => {
   folder = await mkdtemp(join(tmpdir(), "wyeplan-price-"));
-  said = { out: "", err: "" };
+  forget();
 });
 afterEach(() => rm(folder, { recursive: true, force: true }));
 

@@ -5,7 +5,7 @@ import { join } from "node:path";
 import fc from "fast-check";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { checkFolder } from "../../src/commands/check.ts";
-import { type CommandIo, EXIT } from "../../src/commands/command-io.ts";
+import { EXIT } from "../../src/commands/command-io.ts";
 import { compileRecipe, withOwnColumns } from "../../src/commands/compile-recipe.ts";
 import { formulasOf } from "../../src/commands/formulas.ts";
 import { loadProgram } from "../../src/commands/load-program.ts";
@@ -29,25 +29,16 @@ import { readBidView } from "../../src/workbook/bid-view.ts";
 import { buildPlanningBook } from "../../src/workbook/planning-book.ts";
 import { usBasis } from "../plan/examples.ts";
 import { lateralRow, programTables, surveyRow } from "../season/examples.ts";
+import { recorded } from "./sample-copy.ts";
 
 const samples = new URL("../../sample-programs/", import.meta.url).pathname;
 
 let folder = "";
-let said = { out: "", err: "" };
-const io: CommandIo = {
-  out: (text) => {
-    said.out += text;
-  },
-  err: (text) => {
-    said.err += text;
-  },
-  now: () => "2026-03-02T08:00:00.000Z",
-  who: "a tester",
-};
+const { io, said, forget } = recorded();
 
 beforeEach(async () => {
   folder = await mkdtemp(join(tmpdir(), "wyeplan-recipe-"));
-  said = { out: "", err: "" };
+  forget();
 });
 afterEach(() => rm(folder, { recursive: true, force: true }));
 
@@ -213,12 +204,12 @@ describe("a recipe on the sample program", () => {
     expect(await formulasOf(program, undefined, io)).toBe(EXIT.doneWithProblems);
     expect(said.out).toMatch(/^host_length +a length +ft +given$/m);
     expect(said.out).toMatch(/^age +a plain number +year_of\(as_of\) - install_year$/m);
-    said = { out: "", err: "" };
+    forget();
     expect(await formulasOf(program, "host_length + 3", io)).toBe(EXIT.notDone);
     expect(said.err).toBe(
       "host_length + 3\n              ^\nCharacter 15: found 3, a plain number; expected a length. 3 has no unit; write 3 ft or 3 m.\n",
     );
-    said = { out: "", err: "" };
+    forget();
     await formulasOf(program, "inspected_on < as_of - 5 years", io);
     expect(said.out).toMatch(/gives yes or no; of 400 laterals \d+ yes, \d+ unknown/);
     expect(said.out.split("\n")).toHaveLength(3 + 2 + 10 + 1);

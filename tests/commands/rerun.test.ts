@@ -5,7 +5,7 @@ import fc from "fast-check";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { WINTER_FILE, winterSurveys } from "../../sample-programs/winter-surveys.ts";
 import { addInspections } from "../../src/commands/add.ts";
-import { type CommandIo, EXIT } from "../../src/commands/command-io.ts";
+import { EXIT } from "../../src/commands/command-io.ts";
 import { compareSnapshots } from "../../src/commands/compare.ts";
 import { compareRuns } from "../../src/commands/compare-runs.ts";
 import { decideValue } from "../../src/commands/decide.ts";
@@ -15,29 +15,20 @@ import { removeInspections } from "../../src/commands/remove.ts";
 import { takeRun } from "../../src/commands/take-run.ts";
 import { readSettings } from "../../src/program/settings.ts";
 import type { Run } from "../../src/program/snapshot-schema.ts";
+import { recorded } from "./sample-copy.ts";
 
 const samples = new URL("../../sample-programs/", import.meta.url).pathname;
 const winter = join(samples, WINTER_FILE);
 
 let home = "";
 let folder = "";
-let said = { out: "", err: "" };
-const io: CommandIo = {
-  out: (text) => {
-    said.out += text;
-  },
-  err: (text) => {
-    said.err += text;
-  },
-  now: () => "2026-03-02T08:00:00.000Z",
-  who: "a tester",
-};
+const { io, said, forget } = recorded();
 
 beforeEach(async () => {
   home = await mkdtemp(join(tmpdir(), "wyeplan-rerun-"));
   folder = join(home, "falls");
   await cp(join(samples, "quennock-falls"), folder, { recursive: true });
-  said = { out: "", err: "" };
+  forget();
 });
 afterEach(() => rm(home, { recursive: true, force: true }));
 
@@ -52,7 +43,7 @@ async function runNow(of = folder): Promise<Run> {
 
 /** The comparison as other programs get it. */
 async function compared(from: string, to?: string) {
-  said = { out: "", err: "" };
+  forget();
   expect(await compareSnapshots(folder, from, to, { json: true }, io)).toBe(EXIT.done);
   return JSON.parse(said.out);
 }
@@ -83,7 +74,7 @@ describe("the sample's new surveys", () => {
     const renamed = join(home, "another name.csv");
     await cp(winter, renamed);
     for (const file of [winter, renamed]) {
-      said = { out: "", err: "" };
+      forget();
       expect(await add(file)).toBe(EXIT.done);
       expect(said.out).toContain("Nothing changed.");
     }
@@ -209,7 +200,7 @@ describe("runs compared", () => {
     const found = await compared("first");
     expect(found).toMatchObject({ changed_inputs: [], movers: [], kendall_tau_b: 1, spearman_rho: 1 });
     expect(found.selected.overlap).toBe(1);
-    said = { out: "", err: "" };
+    forget();
     await compareSnapshots(folder, "first", "now", {}, io);
     expect(said.out).toContain("Nothing changed: the same inputs, settings and decisions.");
   });
@@ -227,7 +218,7 @@ describe("runs compared", () => {
     await planFolder(folder, { save: "first" }, io);
     await writeFile(join(folder, "snapshots/first.json"), "{");
     for (const name of ["first", "none", "../first"]) {
-      said = { out: "", err: "" };
+      forget();
       expect(await compareSnapshots(folder, name, undefined, {}, io)).toBe(EXIT.notDone);
       expect(said.err).not.toBe("");
     }

@@ -1,21 +1,14 @@
 import { describe, expect, it } from "vitest";
-import { type CommandIo, EXIT } from "../../src/commands/command-io.ts";
+import { EXIT } from "../../src/commands/command-io.ts";
 import { riskOf } from "../../src/commands/risk.ts";
+import { recorded } from "./sample-copy.ts";
 
 const samples = new URL("../../sample-programs/", import.meta.url).pathname;
 
 async function risk(name: string, options: { readonly json?: boolean } = {}) {
-  let out = "";
-  const io: CommandIo = {
-    out: (text) => {
-      out += text;
-    },
-    err: () => {},
-    now: () => "2026-03-02T08:00:00.000Z",
-    who: "a tester",
-  };
+  const { io, said } = recorded();
   const code = await riskOf(`${samples}${name}`, options, io);
-  return { code, out };
+  return { code, out: said.out };
 }
 
 describe("wyeplan risk", () => {

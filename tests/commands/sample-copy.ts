@@ -6,9 +6,12 @@ import type { CommandIo } from "../../src/commands/command-io.ts";
 
 export const SAMPLES = fileURLToPath(new URL("../../sample-programs/", import.meta.url));
 
-/** The outside world of a command, with what it said. */
+/** The outside world of a command at a set moment, with what it said since the last `forget`. */
 export function recorded() {
   const said = { out: "", err: "" };
+  const forget = () => {
+    said.out = said.err = "";
+  };
   const io: CommandIo = {
     out: (text) => {
       said.out += text;
@@ -16,10 +19,10 @@ export function recorded() {
     err: (text) => {
       said.err += text;
     },
-    now: () => "2026-03-01T00:00:00.000Z",
-    who: "tester",
+    now: () => "2026-03-02T08:00:00.000Z",
+    who: "a tester",
   };
-  return { io, said };
+  return { io, said, forget };
 }
 
 // biome-ignore lint/suspicious/noExplicitAny: JSON as it is written, to be changed anywhere.

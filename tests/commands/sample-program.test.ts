@@ -4,7 +4,7 @@ import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { sheetColumns } from "../../src/columns/dictionary.ts";
 import { checkFolder } from "../../src/commands/check.ts";
-import { type CommandIo, EXIT } from "../../src/commands/command-io.ts";
+import { EXIT } from "../../src/commands/command-io.ts";
 import { decideValue } from "../../src/commands/decide.ts";
 import { gatherProgram, hasLateral, loadProgram, objectionsTo } from "../../src/commands/load-program.ts";
 import { newProgram } from "../../src/commands/new.ts";
@@ -16,25 +16,16 @@ import { isNumeric } from "../../src/quantity/measure.ts";
 import { lateralAt } from "../../src/season/lateral-at.ts";
 import type { PlannedProgram } from "../../src/season/planned-program.ts";
 import { numberAt, textAt } from "../../src/sheet/table.ts";
+import { recorded } from "./sample-copy.ts";
 
 const samples = new URL("../../sample-programs/", import.meta.url).pathname;
 
 let folder = "";
-let said = { out: "", err: "" };
-const io: CommandIo = {
-  out: (text) => {
-    said.out += text;
-  },
-  err: (text) => {
-    said.err += text;
-  },
-  now: () => "2026-03-02T08:00:00.000Z",
-  who: "a tester",
-};
+const { io, said, forget } = recorded();
 
 beforeEach(async () => {
   folder = await mkdtemp(join(tmpdir(), "wyeplan-sample-"));
-  said = { out: "", err: "" };
+  forget();
 });
 afterEach(() => rm(folder, { recursive: true, force: true }));
 

@@ -6,24 +6,14 @@ import { uncertaintyOf } from "../../src/commands/uncertainty.ts";
 import { planSeason } from "../../src/season/season-calendar.ts";
 import { calendarFinish } from "../../src/season/uncertainty/calendar-finish.ts";
 import { seasonUncertainty } from "../../src/season/uncertainty/season-uncertainty.ts";
+import { recorded } from "./sample-copy.ts";
 
 const sample = new URL("../../sample-programs/quennock-falls", import.meta.url).pathname;
 
 async function printed(command: (io: CommandIo) => Promise<number>) {
-  let [out, err] = ["", ""];
-  const io: CommandIo = {
-    out: (text) => {
-      out += text;
-    },
-    err: (text) => {
-      err += text;
-    },
-    now: () => "2026-03-02T08:00:00.000Z",
-    who: "a tester",
-    columns: 80,
-  };
-  const code = await command(io);
-  return { code, out, err };
+  const { io, said } = recorded();
+  const code = await command({ ...io, columns: 80 });
+  return { code, ...said };
 }
 
 describe("wyeplan uncertainty", () => {
