@@ -1,4 +1,4 @@
-import { timeCrew } from "../plan/crew-time.ts";
+import { type TimedWork, timeCrew } from "../plan/crew-time.ts";
 import { planLateral } from "../plan/plan-lateral.ts";
 import type { BidItemKey } from "../reference/bid-items.ts";
 import type { WorkKind } from "../reference/works.ts";
@@ -21,8 +21,9 @@ const paidBy: Readonly<Record<WorkKind, BidItemKey>> = {
 };
 
 /**
- * Crew minutes for one unit of an item, over the laterals of the plan: the minutes of the works it pays for, each timed
- * alone, over the quantity bid.
+ * Crew minutes for one unit of an item, over the laterals of the plan: the minutes of the works it pays for, over the
+ * quantity bid. Works of one lateral share set-ups and pack-ups: what they save together is shared in the proportion of
+ * their minutes alone, so that units times quantities add up to the crew time of the plan.
  */
 export function planMinutes({ tables, basis, laterals }: PlannedProgram): ReadonlyMap<BidItemKey, number> {
   const minutes = new Map<BidItemKey, number>();
@@ -31,14 +32,19 @@ export function planMinutes({ tables, basis, laterals }: PlannedProgram): Readon
     into.set(item, (into.get(item) ?? 0) + amount);
   for (let row = 0; row < laterals.rows; row++) {
     const { lateral, chosen } = planLateral(lateralAt(tables, row), basis);
-    for (const work of chosen.works) {
-      const timed = (branches: number) =>
-        timeCrew([{ ...work, branches }], lateral.hostLength?.value ?? 0, basis.steps).total;
-      const alone = timed(0);
-      add(minutes, paidBy[work.work], alone);
+    const timed = (works: readonly TimedWork[]) =>
+      timeCrew(works, lateral.hostLength?.value ?? 0, basis.steps).total;
+    const parts = chosen.works.flatMap((work) => {
       // Opening branches is paid apart from the liner that closes them.
-      if (timed(work.branches) > alone) add(minutes, "reinstatement", timed(work.branches) - alone);
-    }
+      const closed = timed([{ ...work, branches: 0 }]);
+      return [
+        { item: paidBy[work.work], alone: closed },
+        { item: "reinstatement" as const, alone: timed([work]) - closed },
+      ];
+    });
+    const apart = parts.reduce((sum, { alone }) => sum + alone, 0);
+    const together = timed(chosen.works);
+    for (const { item, alone } of parts) if (alone > 0) add(minutes, item, (alone * together) / apart);
     for (const { item, hundredths } of chosen.bidLines) add(quantity, item, hundredths / 100);
   }
   return new Map(
