@@ -64,6 +64,7 @@ export class LiveProgram {
         changed();
       },
       (error) => this.onFailure(error),
+      (work) => this.#soon(work),
     );
     this.view = viewProgram(program, (row) => this.#explain(row), {
       closedBecause: rights.kind === "look" ? rights.because : null,

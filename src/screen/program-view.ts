@@ -72,7 +72,7 @@ const onlyShowing: SheetEdge = {
     nameProblem: () => closedFormula.words,
   }),
   panes: {
-    matrix: () => ({ counts: Array.from({ length: 5 }, () => [0, 0, 0, 0, 0]), unplaced: 0 }),
+    matrix: () => ({ kind: "none", because: "This sheet has no program folder." }),
     schedule: () => ({ lines: [], total: "", unpriced: 0, priceSource: "" }),
     season: () => ({ kind: "none", because: "This sheet has no program folder." }),
     moved: () => ({ kind: "none", because: "This sheet has no program folder." }),
@@ -215,11 +215,15 @@ export function viewProgram(
           title: `Problems (${showNumber(problems.length, "count", style)})`,
           ...problemLines(problems, tallies, (problem) => problemRows.get()(problem, rowOf), style, width),
         };
-      case "risk":
+      case "risk": {
+        const here = row === null ? null : levelsOf(program, row);
         return {
           title: "Likelihood and consequence",
-          lines: riskLines(edge.panes.matrix(program), row === null ? null : levelsOf(program, row), width),
+          ...worked(edge.panes.matrix(program), width, (matrix) => ({
+            lines: riskLines(matrix, here, width),
+          })),
         };
+      }
       case "map":
         return { title: "Map", lines: map.get(row, room) };
       case "season": {
