@@ -1,5 +1,4 @@
 import { createReadStream } from "node:fs";
-import { join } from "node:path";
 import { decodeText } from "../intake/decode.ts";
 import { readInspections } from "../intake/inspection-file.ts";
 import { readLaterals } from "../intake/lateral-file.ts";
@@ -10,6 +9,7 @@ import { describeReason } from "../plan/reason.ts";
 import { basisForSettings } from "../program/basis-for-settings.ts";
 import { readDecisionLog } from "../program/decision-log.ts";
 import { foldDecisions } from "../program/decisions.ts";
+import { cityFilePath } from "../program/program-files.ts";
 import {
   inspectionFiles,
   lateralFile,
@@ -163,12 +163,12 @@ export async function loadProgram(
   return { ok: true, program: finishProgram(tables, basis, sheet, { problems, tallies }), settings };
 }
 
-function textOf(
+async function* textOf(
   folder: string,
   file: string,
   encoding: Parameters<typeof decodeText>[1],
 ): AsyncIterable<string> {
-  return decodeText(createReadStream(join(folder, file), { highWaterMark: CHUNK }), encoding);
+  yield* decodeText(createReadStream(await cityFilePath(folder, file), { highWaterMark: CHUNK }), encoding);
 }
 
 /** The settings' words by our word, turned into our word by the city's. */
