@@ -6,6 +6,7 @@ import { lateralAt } from "../season/lateral-at.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import { readSheet } from "../season/read-planned.ts";
 import { acceptRecipe } from "./accept-recipe.ts";
+import { describeDiskError } from "./disk-error.ts";
 import { explainOwnColumns } from "./explain-own-columns.ts";
 import { LivePanes } from "./live-panes.ts";
 import type { SheetRights } from "./open-sheet.ts";
@@ -80,7 +81,18 @@ export class LiveProgram {
     return this.#program;
   }
 
+  /** What the disk refuses is answered in words, and the sheet stays open: there may be room again, or the folder be back. */
   async perform(effect: OutsideEffect): Promise<Answer> {
+    try {
+      return await this.#do(effect);
+    } catch (error) {
+      const said = describeDiskError(error);
+      if (said === null) throw error;
+      return { ...answer(`Not done: ${said}`), refused: [said] };
+    }
+  }
+
+  async #do(effect: OutsideEffect): Promise<Answer> {
     const writer = this.#rights.kind === "decide" ? this.#rights.writer : null;
     switch (effect.kind) {
       case "try recipe":
