@@ -1,3 +1,4 @@
+import { createReadStream } from "node:fs";
 import { lstat, readdir, readFile, realpath, stat } from "node:fs/promises";
 import { join, relative, sep } from "node:path";
 import { getEnvironmentData, setEnvironmentData } from "node:worker_threads";
@@ -152,11 +153,22 @@ export type ReadFile =
 
 /** The bytes of a file that is read whole, unless it has more of them than such a file ever has. */
 export async function readAtMost(path: string, most: number, name = path): Promise<ReadFile> {
-  const { size } = await stat(path);
-  if (size <= most) return { ok: true, bytes: await readFile(path), path };
-  const found = `${size} bytes`;
-  const remedy = "It was not read. Put the right file there.";
-  return { ok: false, problem: fileProblem(name, found, `at most ${most} bytes`, remedy) };
+  const refused = (found: string): ReadFile => {
+    const remedy = "It was not read. Put the right file there.";
+    return { ok: false, problem: fileProblem(name, found, `at most ${most} bytes`, remedy) };
+  };
+  const found = await stat(path);
+  if (found.size > most) return refused(`${found.size} bytes`);
+  if (found.isFile() || found.isDirectory()) return { ok: true, bytes: await readFile(path), path };
+  // A pipe or a device does not tell how much will come, and may never end.
+  const chunks: Buffer[] = [];
+  let length = 0;
+  for await (const chunk of createReadStream(path)) {
+    length += (chunk as Buffer).length;
+    if (length > most) return refused(`more than ${most} bytes`);
+    chunks.push(chunk as Buffer);
+  }
+  return { ok: true, bytes: Buffer.concat(chunks), path };
 }
 
 /** What one of the program's own folders holds, unsorted; nothing where it is not there, or a link stands in its place. */
