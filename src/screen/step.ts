@@ -81,8 +81,14 @@ function changed(session: Session, action: Change, size: Size, sheet: SheetView)
           : lookedOn(session, sheet),
       );
     case "fit window":
-    case "settled":
       return plainly(session);
+    case "settled":
+      // The first plan brings the order that was asked for from the beginning.
+      return plainly(
+        session.orderedAt < 0 && sheet.planned >= 0 && session.pending === null
+          ? rearranged({ ...session, notice: null }, sheet, session)
+          : session,
+      );
     case "type":
     case "rub out":
     case "move in text":
