@@ -37,6 +37,16 @@ const program = new Command("wyeplan")
       "totals materials and crew-days per district, and writes workbooks that contractors can price.",
   )
   .argument("[folder]", "program folder to open in the sheet")
+  .option("--files-from <folder>", "where files of the city that program.json names may lie as well")
+  .hook("preAction", async () => {
+    const { filesFrom } = program.opts<{ filesFrom?: string }>();
+    if (filesFrom === undefined) return;
+    const { letCityFilesLieIn } = await import("./program/program-files.ts");
+    const refused = await letCityFilesLieIn(filesFrom);
+    if (refused === null) return;
+    const { describeProblem } = await import("./quantity/problem.ts");
+    program.error(describeProblem(refused), { exitCode: EXIT.notDone });
+  })
   .allowExcessArguments()
   .helpCommand("help [command]", "say more about a command")
   // Each command's own help has its arguments; beside them here the descriptions would not fit a window of 80.

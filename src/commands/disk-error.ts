@@ -1,8 +1,10 @@
 /**
- * What the disk refuses, for people: a full disk, a folder without the right to write. That is for the user to mend,
- * not a mistake of the program. Null for any other error.
+ * What the disk refuses, for people: a full disk, a folder without the right to write; and what the form of a file cannot hold. That
+ * is for the user to mend, not a mistake of the program. Null for any other error.
  */
 export function describeDiskError(error: unknown): string | null {
+  // Told by its name: the zip writer is loaded only where something is written with it.
+  if (error instanceof Error && error.name === "TooLarge") return error.message;
   if (!(error instanceof Error) || !("code" in error) || !("syscall" in error)) return null;
   const said = refusals[String(error.code)];
   if (said === undefined) return null;

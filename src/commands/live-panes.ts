@@ -10,13 +10,15 @@ import type {
   Worked,
 } from "../screen/pane-data.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
-import { countRiskMatrix, type RiskMatrix } from "../season/risk-matrix.ts";
+import { addedMatrices, countRiskMatrix, type RiskMatrix } from "../season/risk-matrix.ts";
 import { itemNumber, scheduleLines } from "../workbook/bid-schedule.ts";
 import type { PaneAsked } from "./pane-work.ts";
 import { recipeParts } from "./recipe-parts.ts";
 import { type PaneWorking, workBeside } from "./thread-work.ts";
 
 const WORKING = { kind: "working" } as const;
+/** Laterals counted between two looks at the keyboard, in a millisecond or two. */
+const COUNTED_AT_ONCE = 100_000;
 const NO_FOLDER = { kind: "none", because: "This sheet has no program folder." } as const;
 
 /**
@@ -28,8 +30,12 @@ export class LivePanes implements PaneData {
   readonly #program: () => PlannedProgram;
   readonly #changed: () => void;
   readonly #failed: (error: unknown) => void;
+  readonly #soon: (work: () => void) => void;
   readonly #found = new Map<"season" | "moved" | "trial", Worked<SeasonSeen> | Worked<RankingMoved>>();
   readonly #jobs = new Map<PaneAsked["what"], PaneWorking>();
+  #matrix: Worked<RiskMatrix> = WORKING;
+  #matrixIsOld = true;
+  #matrixJob: object | null = null;
   #trial: { readonly item: RecipeItem; readonly text: string } | null = null;
 
   constructor(
@@ -37,24 +43,48 @@ export class LivePanes implements PaneData {
     program: () => PlannedProgram,
     changed: () => void,
     failed: (error: unknown) => void,
+    soon: (work: () => void) => void,
   ) {
     this.#folder = folder;
     this.#program = program;
     this.#changed = changed;
     this.#failed = failed;
+    this.#soon = soon;
   }
 
   get trial() {
     return this.#trial;
   }
 
-  matrix({ laterals }: PlannedProgram): RiskMatrix {
+  /** Counted once for a program, a big one between keys: the pane is drawn anew with every move of the cursor. */
+  matrix({ laterals }: PlannedProgram): Worked<RiskMatrix> {
+    if (!this.#matrixIsOld) return this.#matrix;
+    this.#matrixIsOld = false;
     const points = (key: string) => {
       const column = laterals.columns.get(key);
       if (column?.kind !== "number") throw new RangeError(`matrix: no number column ${JSON.stringify(key)}`);
       return column.values;
     };
-    return countRiskMatrix(points("likelihood"), points("consequence"), null);
+    const [likelihood, consequence] = [points("likelihood"), points("consequence")];
+    let counted = countRiskMatrix(likelihood, consequence, null, 0, Math.min(laterals.rows, COUNTED_AT_ONCE));
+    if (laterals.rows <= COUNTED_AT_ONCE) {
+      this.#matrix = { kind: "known", value: counted };
+      return this.#matrix;
+    }
+    const job = {};
+    this.#matrixJob = job;
+    for (let from = COUNTED_AT_ONCE; from < laterals.rows; from += COUNTED_AT_ONCE) {
+      const to = Math.min(laterals.rows, from + COUNTED_AT_ONCE);
+      this.#soon(() => {
+        if (this.#matrixJob !== job) return;
+        counted = addedMatrices(counted, countRiskMatrix(likelihood, consequence, null, from, to));
+        if (to < laterals.rows) return;
+        this.#matrix = { kind: "known", value: counted };
+        this.#changed();
+      });
+    }
+    // After an edit the counts of before stand for the moment it takes.
+    return this.#matrix;
   }
 
   schedule({ basis, totals }: PlannedProgram): BidSeen {
@@ -113,6 +143,8 @@ export class LivePanes implements PaneData {
   /** The program is another now: what was worked out is so no longer. */
   forget(): void {
     for (const what of ["season", "moved", "trial"] as const) this.#drop(what);
+    this.#matrixIsOld = true;
+    this.#matrixJob = null;
   }
 
   #drop(what: PaneAsked["what"]): void {

@@ -6,6 +6,7 @@ import { lateralAt } from "../season/lateral-at.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import { readSheet } from "../season/read-planned.ts";
 import { acceptRecipe } from "./accept-recipe.ts";
+import { describeDiskError } from "./disk-error.ts";
 import { explainOwnColumns } from "./explain-own-columns.ts";
 import { LivePanes } from "./live-panes.ts";
 import type { SheetRights } from "./open-sheet.ts";
@@ -37,6 +38,7 @@ export class LiveProgram {
   readonly #changed: () => void;
   #program: PlannedProgram;
   readonly #panes: LivePanes;
+  #isPlanned: boolean;
   #changes = 0;
   #timer: NodeJS.Timeout | undefined;
   #settling: Settling | null = null;
@@ -45,6 +47,7 @@ export class LiveProgram {
   /**
    * @param folder of the program, for the panes that read saved runs and seasons; null where there is none
    * @param isNew whether nothing was decided or saved in it yet
+   * @param isPlanned false for one that is looked at before its plan is made: {@link settle} makes it
    */
   constructor(
     program: PlannedProgram,
@@ -52,7 +55,9 @@ export class LiveProgram {
     changed: () => void,
     folder: string | null = null,
     isNew = false,
+    isPlanned = true,
   ) {
+    this.#isPlanned = isPlanned;
     this.#program = program;
     this.#rights = rights;
     this.#changed = changed;
@@ -64,8 +69,10 @@ export class LiveProgram {
         changed();
       },
       (error) => this.onFailure(error),
+      (work) => this.#soon(work),
     );
     this.view = viewProgram(program, (row) => this.#explain(row), {
+      unplanned: !isPlanned,
       closedBecause: rights.kind === "look" ? rights.because : null,
       check: (column, text) => checkValue(column, text, program.basis.program),
       formula: formulaHelp,
@@ -79,7 +86,19 @@ export class LiveProgram {
     return this.#program;
   }
 
+  /** What the disk refuses is answered in words, and the sheet stays open: there may be room again, or the folder be back. */
   async perform(effect: OutsideEffect): Promise<Answer> {
+    try {
+      return await this.#do(effect);
+    } catch (error) {
+      const said = describeDiskError(error);
+      if (said === null) throw error;
+      return { ...answer(`Not done: ${said}`), refused: [said] };
+    }
+  }
+
+  async #do(effect: OutsideEffect): Promise<Answer> {
+    if (!this.#isPlanned) return answer("Not done: the plan is being made.");
     const writer = this.#rights.kind === "decide" ? this.#rights.writer : null;
     switch (effect.kind) {
       case "try recipe":
@@ -123,11 +142,16 @@ export class LiveProgram {
   async settle(): Promise<void> {
     clearTimeout(this.#timer);
     this.#settling?.stop();
-    const settling = settleProgram(this.#program);
+    const settling = settleProgram(this.#program, (part) => {
+      if (this.#isPlanned) return;
+      this.view.isPlanning(part);
+      this.#changed();
+    });
     this.#settling = settling;
     const settled = await settling.settled;
     if (this.#settling !== settling) return;
     this.#settling = null;
+    this.#isPlanned = true;
     this.#program = settled;
     this.#panes.forget();
     this.view.show(settled, null, null);

@@ -1,5 +1,5 @@
 import { createReadStream } from "node:fs";
-import { join } from "node:path";
+import { stat } from "node:fs/promises";
 import { decodeText } from "../intake/decode.ts";
 import { readInspections } from "../intake/inspection-file.ts";
 import { readLaterals } from "../intake/lateral-file.ts";
@@ -10,6 +10,7 @@ import { describeReason } from "../plan/reason.ts";
 import { basisForSettings } from "../program/basis-for-settings.ts";
 import { readDecisionLog } from "../program/decision-log.ts";
 import { foldDecisions } from "../program/decisions.ts";
+import { cityFilePath } from "../program/program-files.ts";
 import {
   inspectionFiles,
   lateralFile,
@@ -50,8 +51,12 @@ export type Gathered =
 /** 64 KiB: the size papaparse reads fastest, measured; larger chunks cost twice the time. */
 export const CHUNK = 65_536;
 
-/** Reads everything a plan needs from a program folder; changes nothing in it. */
-export async function gatherProgram(folder: string): Promise<Gathered> {
+/**
+ * Reads everything a plan needs from a program folder; changes nothing in it.
+ *
+ * @param progress told the bytes of the city's files that are read, now and then
+ */
+export async function gatherProgram(folder: string, progress: Progress = () => {}): Promise<Gathered> {
   const reading = await readSettings(folder);
   if (!reading.ok) return reading;
   const { settings } = reading;
@@ -60,7 +65,9 @@ export async function gatherProgram(folder: string): Promise<Gathered> {
   const ownWords = citysWords(settings);
 
   const file = lateralFile(settings);
-  const laterals = await readLaterals(textOf(folder, file.file, file.encoding), file, {
+  const seenFile = observationFile(settings);
+  const textOf = await textsOf(folder, [file, ...inspectionFiles(settings), seenFile], progress);
+  const laterals = await readLaterals(textOf(file), file, {
     words: valueWords,
     ownWords,
     districts: settings.district_aliases ?? {},
@@ -69,17 +76,20 @@ export async function gatherProgram(folder: string): Promise<Gathered> {
     return { ok: false, problems: [...laterals.problems.filter(isOfWholeFile), nothingToPlan(file.file)] };
   const parts = [];
   for (const surveyFile of inspectionFiles(settings)) {
-    const text = textOf(folder, surveyFile.file, surveyFile.encoding);
-    const read = await readInspections(text, surveyFile, { words: valueWords, ownWords }, laterals.index);
+    const read = await readInspections(
+      textOf(surveyFile),
+      surveyFile,
+      { words: valueWords, ownWords },
+      laterals.index,
+    );
     parts.push({ file: surveyFile.file, read });
   }
   const surveys = mergeInspections(parts, laterals.table.rows);
-  const seenFile = observationFile(settings);
   const seen =
     seenFile === null
       ? null
       : await readObservations(
-          textOf(folder, seenFile.file, seenFile.encoding),
+          textOf(seenFile),
           seenFile,
           {
             words: valueWords,
@@ -163,12 +173,34 @@ export async function loadProgram(
   return { ok: true, program: finishProgram(tables, basis, sheet, { problems, tallies }), settings };
 }
 
-function textOf(
+interface TextFile {
+  readonly file: string;
+  readonly encoding: Parameters<typeof decodeText>[1];
+}
+
+/** Reads the city's files one after the other as text, and tells how many of all their bytes are read. */
+async function textsOf(
   folder: string,
-  file: string,
-  encoding: Parameters<typeof decodeText>[1],
-): AsyncIterable<string> {
-  return decodeText(createReadStream(join(folder, file), { highWaterMark: CHUNK }), encoding);
+  files: readonly (TextFile | null)[],
+  progress: Progress,
+): Promise<(file: TextFile) => AsyncIterable<string>> {
+  const paths = new Map<string, string>();
+  let total = 0;
+  let done = 0;
+  for (const each of files) {
+    if (each === null) continue;
+    const path = await cityFilePath(folder, each.file);
+    paths.set(each.file, path);
+    total += (await stat(path)).size;
+  }
+  async function* bytesOf(path: string): AsyncIterable<Uint8Array> {
+    for await (const chunk of createReadStream(path, { highWaterMark: CHUNK })) {
+      done += (chunk as Uint8Array).length;
+      progress(Math.min(done, total), total);
+      yield chunk as Uint8Array;
+    }
+  }
+  return ({ file, encoding }) => decodeText(bytesOf(paths.get(file)!), encoding);
 }
 
 /** The settings' words by our word, turned into our word by the city's. */
@@ -194,7 +226,7 @@ const nothingToPlan = (file: string): Problem => ({
 });
 
 /** A heading that is not there, a file in another form: it touches every row, so nobody should have to look for it. */
-const isOfWholeFile = ({ severity, row }: Problem): boolean => severity === "rejected" && row === null;
+export const isOfWholeFile = ({ severity, row }: Problem): boolean => severity === "rejected" && row === null;
 
 const decidedForNobody = (id: string): Problem => ({
   severity: "noted",

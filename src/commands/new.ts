@@ -1,4 +1,4 @@
-import { open, readFile } from "node:fs/promises";
+import { open } from "node:fs/promises";
 import { basename, resolve } from "node:path";
 import type { CityFile, HeaderPlace } from "../columns/city-file.ts";
 import type { Column } from "../columns/column.ts";
@@ -15,8 +15,10 @@ import { certainPlaces, type HeadingMatch, matchHeadings, placeOnly } from "../i
 import { type FilePart, linesForAssumedUnits, linesForUncertain } from "../intake/match-lines.ts";
 import { scanJson } from "../program/json-places.ts";
 import { makeProgram } from "../program/new-program.ts";
+import { MOST_BYTES, readAtMost } from "../program/program-files.ts";
 import { dayFromIso } from "../quantity/calendar.ts";
 import type { UnitSystem } from "../quantity/measure.ts";
+import { describeProblem } from "../quantity/problem.ts";
 import type { Day } from "../quantity/si.ts";
 import { unitWritten } from "../quantity/units.ts";
 import { type HeadingWords, headerWords } from "../reference/header-words.ts";
@@ -340,10 +342,14 @@ export async function firstBytes(path: string): Promise<Uint8Array> {
   return bytes;
 }
 
-/** The file's bytes, from its beginning, as many as are asked for. */
+/** The file's bytes, from its beginning, as many as are asked for; else all of a file of settings. */
 async function bytesOf(path: string, most?: number): Promise<Uint8Array> {
   try {
-    if (most === undefined) return await readFile(path);
+    if (most === undefined) {
+      const read = await readAtMost(path, MOST_BYTES.settings);
+      if (!read.ok) throw new CannotMake(describeProblem(read.problem));
+      return read.bytes;
+    }
     const file = await open(path, "r");
     try {
       const { buffer, bytesRead } = await file.read(new Uint8Array(most), 0, most, 0);

@@ -21,6 +21,7 @@ export type SheetRights =
  * and the message comes after.
  *
  * @param folder of the program, for panes that show what is saved in it; null where there is none
+ * @param isPlanned false for a program whose plan is made while somebody looks at it already
  * @param isNew whether nothing was decided or saved in it yet: then the first steps are shown
  * @throws whatever went wrong in the sheet, or anywhere else in the process while it was open
  */
@@ -31,18 +32,20 @@ export async function openSheet(
   rights: SheetRights,
   folder: string | null = null,
   isNew = false,
+  isPlanned = true,
 ): Promise<number> {
   if (!stdin.isTTY || !stdout.isTTY) {
     stderr.write("The sheet needs a terminal for its input and output; neither may be a file or a pipe.\n");
     return 2;
   }
-  const live = new LiveProgram(program, rights, () => screen.changed(), folder, isNew);
+  const live = new LiveProgram(program, rights, () => screen.changed(), folder, isNew, isPlanned);
   // Bold, dim and reverse are no colours, so NO_COLOR has nothing to switch off here.
   const attributes = environment["TERM"] !== "dumb";
   const screen = runScreen(live.view, { input: stdin, output: stdout }, attributes, (effect) =>
     live.perform(effect),
   );
   live.onFailure = (error) => screen.end({ kind: "failed", error });
+  if (!isPlanned) live.settle().catch((error: unknown) => live.onFailure(error));
 
   const onSignal = (signal: NodeJS.Signals) => screen.end({ kind: "signal", signal });
   const onError = (error: unknown) => screen.end({ kind: "failed", error });

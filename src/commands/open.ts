@@ -4,9 +4,15 @@ import { errorCode } from "../program/program-files.ts";
 import { seasonRunNames } from "../program/season-runs.ts";
 import { snapshotNames } from "../program/snapshots.ts";
 import { describeProblem } from "../quantity/problem.ts";
+import { planProgram } from "../season/planned-program.ts";
+import { unplannedProgram } from "../season/unplanned-program.ts";
 import { type CommandIo, EXIT } from "./command-io.ts";
-import { loadOrSay } from "./load-program.ts";
+import { gatherProgram, isOfWholeFile, sayProblems } from "./load-program.ts";
 import type { SheetRights } from "./open-sheet.ts";
+import { progressBar } from "./progress-bar.ts";
+
+/** Laterals that are planned in some tenths of a second: of more the sheet is shown first and planned beside it. */
+const PLANNED_FIRST = 2_000;
 
 /** `wyeplan FOLDER`: opens the program in the sheet, as its one writer where nobody else is. */
 export async function openProgram(folder: string, io: CommandIo): Promise<number> {
@@ -19,8 +25,18 @@ export async function openProgram(folder: string, io: CommandIo): Promise<number
   // Before reading: nothing may be decided elsewhere between what is read here and what is decided here.
   const attempt = await lockToWrite(folder, io.now());
   try {
-    const program = await loadOrSay(folder, io);
-    if (program === null) return EXIT.notDone;
+    const gathered = await gatherProgram(
+      folder,
+      progressBar("reading", process.stderr, () => performance.now()),
+    );
+    if (!gathered.ok) {
+      sayProblems(gathered.problems, io);
+      return EXIT.notDone;
+    }
+    const { tables, basis, problems, tallies } = gathered;
+    sayProblems(problems.filter(isOfWholeFile), io);
+    const isPlanned = tables.laterals.rows <= PLANNED_FIRST;
+    const program = (isPlanned ? planProgram : unplannedProgram)(tables, basis, { problems, tallies });
     const { openSheet } = await import("./open-sheet.ts");
     const rights: SheetRights = attempt.ok
       ? { kind: "decide", writer: { lock: attempt.lock, who: io.who, now: io.now } }
@@ -28,7 +44,7 @@ export async function openProgram(folder: string, io: CommandIo): Promise<number
     const saved = [...(await snapshotNames(folder)), ...(await seasonRunNames(folder))];
     const { sets } = await readDecisionLog(folder);
     const isNew = saved.length + sets.length === 0;
-    return await openSheet(program, process, process.env, rights, folder, isNew);
+    return await openSheet(program, process, process.env, rights, folder, isNew, isPlanned);
   } finally {
     if (attempt.ok) await attempt.lock.release();
   }

@@ -13,6 +13,11 @@ export interface SettleAsked {
   readonly tallies: readonly RowTally[];
 }
 
+/** What the worker posts: how far it is, and at last what it found. */
+export type SettleSaid =
+  | { readonly kind: "progress"; readonly part: number }
+  | { readonly kind: "settled"; readonly found: Settled };
+
 /** A planned program without its compiled formulas, which are no data. */
 export type Settled = Omit<PlannedProgram, "basis" | "tables"> & {
   readonly fits: PlannedProgram["basis"]["fits"];
@@ -28,15 +33,24 @@ export interface Settling {
 /** The worker as it lies beside the built program. Run from source there is none, and the plan is made in place. */
 const WORKER = new URL("./settle.js", import.meta.url);
 
-/** Fits, plans, ranks and totals the whole program again, in a thread of its own. */
-export function settleProgram(program: PlannedProgram): Settling {
+/**
+ * Fits, plans, ranks and totals the whole program again, in a thread of its own.
+ *
+ * @param progress told the part that is planned, 0 to 1, now and then
+ */
+export function settleProgram(
+  program: PlannedProgram,
+  progress: (part: number) => void = () => {},
+): Settling {
   const asked = askedOf(program);
   if (!existsSync(WORKER)) return settleInPlace(program, asked);
   const worker = new Worker(WORKER);
   let stopped = false;
   const settled = new Promise<PlannedProgram>((resolve, reject) => {
-    worker.once("message", (found: Settled) => {
-      if (!stopped) resolve(settledProgram(program, found));
+    worker.on("message", (said: SettleSaid) => {
+      if (stopped) return;
+      if (said.kind === "progress") return progress(said.part);
+      resolve(settledProgram(program, said.found));
       void worker.terminate();
     });
     worker.once("error", (error) => {

@@ -1,6 +1,7 @@
-import { basename, join, parse } from "node:path";
+import { basename, parse } from "node:path";
 import { hashFile, hashOf } from "../program/content-hash.ts";
 import { type ProgramLock, takeLock } from "../program/lock.ts";
+import { cityFilePath } from "../program/program-files.ts";
 import { inspectionFiles, settingsText } from "../program/settings.ts";
 import type { Settings } from "../program/settings-schema.ts";
 import type { Run, Snapshot } from "../program/snapshot-schema.ts";
@@ -19,7 +20,7 @@ export async function takeRun(
 ): Promise<Run> {
   const inputs = [];
   for (const { file } of [settings.laterals, ...inspectionFiles(settings)])
-    inputs.push({ file, sha256: await hashFile(join(folder, file)) });
+    inputs.push({ file, sha256: await hashFile(await cityFilePath(folder, file)) });
   const text = settingsText(settings);
   const values = saveTables(program.tables);
   return {

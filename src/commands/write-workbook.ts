@@ -34,7 +34,7 @@ export interface WrittenBooks {
 
 /**
  * Writes both books into the folder, making it if it is not there. Each file is put in place whole or not at all,
- * and neither before both have been laid out.
+ * and neither before both have been written: where the second fails, the first of before is still there.
  *
  * @param extrasOf what the bid book shows beside the plan
  * @param divided the alternates and allowances of the bid book; a base bid alone unless said
@@ -54,9 +54,10 @@ export async function writeWorkbook(
   // exceljs takes half a second to load, and only this command needs it.
   const { writeXlsx } = await import("../workbook/write-xlsx.ts");
   await mkdir(folder, { recursive: true });
-  for (const { path, book } of [bidBook, planningBook]) {
-    await writeAtomically(path, (file) => writeXlsx(book, streamInto(file)));
-  }
+  await writeAtomically(bidBook.path, async (file) => {
+    await writeXlsx(bidBook.book, streamInto(file));
+    await writeAtomically(planningBook.path, (other) => writeXlsx(planningBook.book, streamInto(other)));
+  });
   return { bidBook: bidBook.path, planningBook: planningBook.path };
 }
 

@@ -1,4 +1,15 @@
-import { link, lstat, readdir, readFile, realpath, rename, rm, writeFile } from "node:fs/promises";
+import {
+  type FileHandle,
+  link,
+  lstat,
+  open,
+  readdir,
+  readFile,
+  realpath,
+  rename,
+  rm,
+  writeFile,
+} from "node:fs/promises";
 import { hostname } from "node:os";
 import { join } from "node:path";
 import * as z from "zod";
@@ -89,23 +100,39 @@ async function removeLeftovers(home: string, host: string): Promise<void> {
 /** Writes the lock beside its place and links it there: it appears whole or not at all, and only if none is there. */
 async function putLock(path: string, text: string, self: Self): Promise<boolean> {
   const part = `${besideLock(path, self.host)}${self.pid}`;
-  await writeFile(part, text, { flush: true });
   try {
+    await writeFile(part, text, { flush: true });
     await link(part, path);
     return true;
   } catch (error) {
     if (errorCode(error) === "EEXIST") return false;
     // Some shared drives have no hard links: made exclusively, then filled.
     if (!["EPERM", "ENOTSUP", "EOPNOTSUPP", "ENOSYS", "EMLINK"].includes(errorCode(error))) throw error;
-    return await writeFile(path, text, { flag: "wx", flush: true }).then(
-      () => true,
-      (second: unknown) => {
-        if (errorCode(second) === "EEXIST") return false;
-        throw second;
-      },
-    );
+    return await fillNewLock(path, text);
   } finally {
+    // Also where a full disk has taken its name and not its text.
     await rm(part, { force: true });
+  }
+}
+
+/** Makes the lock in its place, where there was none; one that could not be filled is taken away again. */
+async function fillNewLock(path: string, text: string): Promise<boolean> {
+  let file: FileHandle;
+  try {
+    file = await open(path, "wx");
+  } catch (error) {
+    if (errorCode(error) === "EEXIST") return false;
+    throw error;
+  }
+  try {
+    await file.writeFile(text);
+    await file.sync();
+    return true;
+  } catch (error) {
+    await rm(path, { force: true });
+    throw error;
+  } finally {
+    await file.close();
   }
 }
 

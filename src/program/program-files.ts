@@ -1,5 +1,7 @@
+import { createReadStream } from "node:fs";
 import { lstat, readdir, readFile, realpath, stat } from "node:fs/promises";
 import { join, relative, sep } from "node:path";
+import { getEnvironmentData, setEnvironmentData } from "node:worker_threads";
 import { fileProblem, type Problem } from "../quantity/problem.ts";
 
 export const SETTINGS_FILE = "program.json";
@@ -49,12 +51,69 @@ export async function fileInside(folder: string, name: string): Promise<InsideFi
     if (!isMissing(error)) throw error;
     return refused(NO_SUCH_FILE, `a file in ${folder}`, "Put the file there, or correct its name.");
   }
-  const within = relative(home, path);
-  if (within === ".." || within.startsWith(`..${sep}`) || join(home, within) !== path) {
-    return refused("a link that leads out of the folder", FILE_NAME_EXPECTED, "Put the file itself there.");
-  }
+  if (!isWithin(home, path)) return refused(LEADS_OUT, FILE_NAME_EXPECTED, "Put the file itself there.");
   if (!(await lstat(path)).isFile()) return refused("not a file", "a file", "Put the file there.");
   return { ok: true, path };
+}
+
+const LEADS_OUT = "a link that leads out of the folder";
+
+/** Both are real paths. */
+function isWithin(home: string, path: string): boolean {
+  const within = relative(home, path);
+  return within !== ".." && !within.startsWith(`..${sep}`) && join(home, within) === path;
+}
+
+/** The folder that the command line names for the city's files. Threads begun later know it too. */
+const FILES_FROM = "wyeplan --files-from";
+
+/**
+ * From now on the city's files may lie in this folder as well: somebody said so on the command line, which alone can. What program.json
+ * says stays the name of a file, and everything the program writes stays in its own folder.
+ *
+ * @returns why not, where there is no such folder
+ */
+export async function letCityFilesLieIn(folder: string): Promise<Problem | null> {
+  const refused = (found: string) =>
+    fileProblem(folder, found, "a folder with files of the city", "Correct the name after --files-from.");
+  try {
+    const path = await realpath(folder);
+    if (!(await lstat(path)).isDirectory()) return refused("not a folder");
+    setEnvironmentData(FILES_FROM, path);
+    return null;
+  } catch (error) {
+    if (!isMissing(error)) throw error;
+    return refused("no such folder");
+  }
+}
+
+/**
+ * The real path of one of the city's files: in the program folder; else, where the command line names another folder, the file of this
+ * name there, or the one in it that a link leads to.
+ */
+export async function cityFile(folder: string, name: string): Promise<InsideFile> {
+  const inside = await fileInside(folder, name);
+  if (inside.ok || ![NO_SUCH_FILE, LEADS_OUT].includes(inside.problem.found)) return inside;
+  const other = getEnvironmentData(FILES_FROM);
+  if (typeof other !== "string") {
+    const remedy = `${inside.problem.remedy.slice(0, -1)}, or say on the command line where it lies: --files-from FOLDER.`;
+    return { ok: false, problem: { ...inside.problem, remedy } };
+  }
+  if (inside.problem.found === LEADS_OUT) {
+    const path = await realpath(join(folder, name));
+    return isWithin(other, path) && (await lstat(path)).isFile() ? { ok: true, path } : inside;
+  }
+  const there = await fileInside(other, name);
+  if (there.ok || there.problem.found !== NO_SUCH_FILE) return there;
+  return { ok: false, problem: { ...inside.problem, expected: `a file in ${folder} or in ${other}` } };
+}
+
+/** The path of a file that {@link cityFile} found when the settings were read. @throws like the system where it has gone since */
+export async function cityFilePath(folder: string, name: string): Promise<string> {
+  const inside = await cityFile(folder, name);
+  if (inside.ok) return inside.path;
+  const gone = { code: "ENOENT", syscall: "open", path: join(folder, name) };
+  throw Object.assign(new Error(`${name}: ${inside.problem.found}`), gone);
 }
 
 /** The path of one of the program's own folders, which may not be there yet; a link in its place is not followed. */
@@ -94,11 +153,22 @@ export type ReadFile =
 
 /** The bytes of a file that is read whole, unless it has more of them than such a file ever has. */
 export async function readAtMost(path: string, most: number, name = path): Promise<ReadFile> {
-  const { size } = await stat(path);
-  if (size <= most) return { ok: true, bytes: await readFile(path), path };
-  const found = `${size} bytes`;
-  const remedy = "It was not read. Put the right file there.";
-  return { ok: false, problem: fileProblem(name, found, `at most ${most} bytes`, remedy) };
+  const refused = (found: string): ReadFile => {
+    const remedy = "It was not read. Put the right file there.";
+    return { ok: false, problem: fileProblem(name, found, `at most ${most} bytes`, remedy) };
+  };
+  const found = await stat(path);
+  if (found.size > most) return refused(`${found.size} bytes`);
+  if (found.isFile() || found.isDirectory()) return { ok: true, bytes: await readFile(path), path };
+  // A pipe or a device does not tell how much will come, and may never end.
+  const chunks: Buffer[] = [];
+  let length = 0;
+  for await (const chunk of createReadStream(path)) {
+    length += (chunk as Buffer).length;
+    if (length > most) return refused(`more than ${most} bytes`);
+    chunks.push(chunk as Buffer);
+  }
+  return { ok: true, bytes: Buffer.concat(chunks), path };
 }
 
 /** What one of the program's own folders holds, unsorted; nothing where it is not there, or a link stands in its place. */

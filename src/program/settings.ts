@@ -11,7 +11,7 @@ import { writeAtomically } from "./atomic-write.ts";
 import { layBasis } from "./basis-for-settings.ts";
 import { scanJson } from "./json-places.ts";
 import type { ProgramLock } from "./lock.ts";
-import { fileInside, MOST_BYTES, readInside, SETTINGS_FILE } from "./program-files.ts";
+import { cityFile, MOST_BYTES, readInside, SETTINGS_FILE } from "./program-files.ts";
 import { seasonFaults } from "./season-settings.ts";
 import { type Fault, faultProblem, faultsOf } from "./settings-faults.ts";
 import { nameFaults, unitNamed } from "./settings-names.ts";
@@ -31,7 +31,7 @@ export async function readSettings(folder: string): Promise<SettingsReading> {
   const problems: Problem[] = [];
   for (const file of [laterals, inspections, ...added, observations]) {
     if (file === undefined) continue;
-    const inside = await fileInside(folder, file.file);
+    const inside = await cityFile(folder, file.file);
     if (!inside.ok) problems.push(inside.problem);
   }
   return problems.length === 0 ? reading : { ok: false, problems };

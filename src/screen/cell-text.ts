@@ -145,6 +145,32 @@ export function wrap(text: string, width: number): readonly string[] {
   return lines;
 }
 
+/** Code units looked at for each cell: a letter with marks, or joined emoji, are several. */
+const UNITS_A_CELL = 16;
+
+/** As much of the beginning of a text as can show in so many cells. */
+export const headOf = (text: string, cells: number): string => text.slice(0, cells * UNITS_A_CELL);
+
+/**
+ * Where the longest end of a text begins that is drawn in fewer than `cells` cells, in UTF-16 units. However long the text,
+ * only its last part is looked at: a prompt is drawn with every key, and 3,000 wide characters in it took 2.7 s.
+ */
+export function endWithin(text: string, cells: number): number {
+  let from = Math.max(0, text.length - cells * UNITS_A_CELL);
+  if (/[\udc00-\udfff]/.test(text.charAt(from)) && from > 0) from++;
+  const tail = text.slice(from);
+  if (PLAIN.test(tail)) return Math.max(from, text.length - Math.max(0, cells - 1));
+  const starts = Array.from(clusters.segment(tail), ({ index }) => from + index);
+  let at = starts.length;
+  for (let used = 0; at > 0; at--) {
+    used += widthOf(visible(text.slice(starts[at - 1], starts[at])));
+    if (used >= cells) break;
+  }
+  // A character that lies across two pieces is drawn as two.
+  while (at < starts.length && widthOf(visible(text.slice(starts[at]))) >= cells) at++;
+  return starts[at] ?? text.length;
+}
+
 /** The longest beginning of visible text that fits `width` cells. */
 function start(shown: string, width: number): string {
   let used = 0;

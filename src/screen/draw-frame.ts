@@ -59,7 +59,8 @@ function title(session: Session, sheet: SheetView, { columns }: Size): Line {
             ? `arranging, ${Math.floor(100 * session.pending.done)} % (${keyLabel("escape")} stops)`
             : `looking (${keyLabel("escape")} stops)`,
         ]),
-    ...(sheet.closedBecause === null ? [] : ["read only"]),
+    // Before the plan is there everybody only looks, and what is said of the planning says so.
+    ...(sheet.closedBecause === null || sheet.planned < 0 ? [] : ["read only"]),
     ...(sheet.stale === null ? [] : [sheet.stale]),
     ...(sheet.stale === null && session.orderedAt !== sheet.planned ? ["old order: b renews"] : []),
   ];

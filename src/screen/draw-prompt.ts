@@ -1,4 +1,4 @@
-import { cut, fitTo, visible, widthOf } from "./cell-text.ts";
+import { cut, endWithin, fitTo, headOf, visible, widthOf } from "./cell-text.ts";
 import { choices, completionsFor } from "./choices.ts";
 import type { Area } from "./layout.ts";
 import { type Line, lineOf, type Span, span } from "./line.ts";
@@ -73,15 +73,14 @@ function typedLine(
       start: 0,
     };
   }
-  let start = 0;
-  while (widthOf(visible(text.slice(start, at))) >= room) start++;
+  const start = endWithin(text.slice(0, at), room);
   const spans: Span[] = [span(label, "bold")];
   if (at > start) spans.push(span(text.slice(start, at)));
-  const next = [...text.slice(at)][0] ?? " ";
+  const [next = " "] = text.slice(at, at + 2);
   spans.push(span(next, "reverse"));
   const left = room - widthOf(visible(text.slice(start, at))) - widthOf(visible(next));
   const rest = text.slice(at + (text.length > at ? next.length : 0));
-  if (rest !== "" && left > 0) spans.push(span(cut(rest, left)));
+  if (rest !== "" && left > 0) spans.push(span(cut(headOf(rest, left + 1), left)));
   return { line: spans, start };
 }
 

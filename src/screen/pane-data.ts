@@ -121,7 +121,7 @@ export interface RecipeSeen {
 
 /** Where the panes have what the season, the workbooks and the program folder know. */
 export interface PaneData {
-  matrix(program: PlannedProgram): RiskMatrix;
+  matrix(program: PlannedProgram): Worked<RiskMatrix>;
   schedule(program: PlannedProgram): BidSeen;
   season(): Worked<SeasonSeen>;
   moved(): Worked<RankingMoved>;

@@ -50,6 +50,8 @@ export type Explain = (row: number) => readonly ExplainedStage[];
 
 /** What the sheet asks of the program folder and of the formula language. */
 export interface SheetEdge {
+  /** Whether the program is not planned yet: it is looked at while that is done, and `show` brings the plan. */
+  readonly unplanned: boolean;
   readonly closedBecause: string | null;
   check(column: Column, text: string): ValueCheck;
   /** For the columns of the program as it is now. */
@@ -63,6 +65,7 @@ export interface SheetEdge {
 const closedFormula: FormulaCheck = { ok: false, at: 0, words: "No formula can be read here." };
 /** A sheet over a program without a folder. */
 const onlyShowing: SheetEdge = {
+  unplanned: false,
   closedBecause: "This sheet only shows; nothing can be decided in it.",
   check: () => ({ ok: false, words: "Nothing can be decided here." }),
   formula: () => ({
@@ -72,7 +75,7 @@ const onlyShowing: SheetEdge = {
     nameProblem: () => closedFormula.words,
   }),
   panes: {
-    matrix: () => ({ counts: Array.from({ length: 5 }, () => [0, 0, 0, 0, 0]), unplaced: 0 }),
+    matrix: () => ({ kind: "none", because: "This sheet has no program folder." }),
     schedule: () => ({ lines: [], total: "", unpriced: 0, priceSource: "" }),
     season: () => ({ kind: "none", because: "This sheet has no program folder." }),
     moved: () => ({ kind: "none", because: "This sheet has no program folder." }),
@@ -163,7 +166,14 @@ export interface ProgramView extends SheetView {
   show(program: PlannedProgram, rows: readonly number[] | null, stale: string | null): void;
   /** What a pane shows has been worked out, or is out of date. */
   forgetPanes(): void;
+  /** Says how far the first plan is, 0 to 1. */
+  isPlanning(part: number): void;
 }
+
+const planning = (part: number): string => `planning, ${Math.floor(100 * part)} %`;
+const NOT_YET = "The plan is being made; until then look at the city's own values.";
+/** Panes that say nothing of a plan. */
+const beforePlan: ReadonlySet<PaneName> = new Set(["problems", "help", "first steps"]);
 
 /** A planned program as the sheet shows it. */
 export function viewProgram(
@@ -172,8 +182,8 @@ export function viewProgram(
   edge: SheetEdge = onlyShowing,
 ): ProgramView {
   let program = given;
-  let stale: string | null = null;
-  let planned = 0;
+  let stale: string | null = edge.unplanned ? planning(0) : null;
+  let planned = edge.unplanned ? -1 : 0;
   const style: NumberStyle = program.basis.program;
   let columns = program.columns.map((column) => viewColumn(column, program.laterals, style));
   let placesByKey = new Map(columns.map(({ key }, place) => [key, place]));
@@ -199,6 +209,8 @@ export function viewProgram(
   const paneOf = remembered((name, row, room) => {
     const { problems, tallies, basis } = program;
     const width = room.columns;
+    if (planned < 0 && !beforePlan.has(name))
+      return { title: "Not planned yet", lines: wrap(NOT_YET, width).map((text) => lineOf(text)) };
     const id = row === null ? "" : textAt(program.laterals, "lateral", row);
     switch (name) {
       case "why":
@@ -215,11 +227,15 @@ export function viewProgram(
           title: `Problems (${showNumber(problems.length, "count", style)})`,
           ...problemLines(problems, tallies, (problem) => problemRows.get()(problem, rowOf), style, width),
         };
-      case "risk":
+      case "risk": {
+        const here = row === null ? null : levelsOf(program, row);
         return {
           title: "Likelihood and consequence",
-          lines: riskLines(edge.panes.matrix(program), row === null ? null : levelsOf(program, row), width),
+          ...worked(edge.panes.matrix(program), width, (matrix) => ({
+            lines: riskLines(matrix, here, width),
+          })),
         };
+      }
       case "map":
         return { title: "Map", lines: map.get(row, room) };
       case "season": {
@@ -267,6 +283,7 @@ export function viewProgram(
       }));
     },
     get totals() {
+      if (planned < 0) return [`All ${showNumber(program.laterals.rows, "count", style)} laterals`, NOT_YET];
       return describeTotals(program.totals.program, style);
     },
     get stale() {
@@ -275,7 +292,9 @@ export function viewProgram(
     get planned() {
       return planned;
     },
-    closedBecause: edge.closedBecause,
+    get closedBecause() {
+      return edge.closedBecause ?? (planned < 0 ? NOT_YET : null);
+    },
     get formula() {
       return formulaHelp.get();
     },
@@ -295,6 +314,9 @@ export function viewProgram(
     isNew: edge.isNew,
     pane: paneOf.get,
     forgetPanes: paneOf.forget,
+    isPlanning: (part) => {
+      stale = planning(part);
+    },
     show: (now, rows, saidStale) => {
       program = now;
       stale = saidStale;

@@ -44,10 +44,15 @@ export const promptFor = (purpose: Purpose, text = "", offered = ""): Prompt => 
 export const isList = (prompt: Prompt | null): boolean =>
   prompt?.purpose.kind === "actions" || prompt?.purpose.kind === "columns";
 
-/** The text with something else typed at the cursor. Line ends have no place in one line. */
+/** Characters a prompt holds: as many as a formula may have. */
+const LONGEST = 10_000;
+
+/** The text with something else typed at the cursor. Line ends have no place in one line. What would be too long is not taken at all. */
 export function typed(prompt: Prompt, text: string): Prompt {
-  const clean = text.replace(/[\r\n\t]+/g, " ");
   const { text: before, at } = prompt;
+  if (before.length + text.length > LONGEST)
+    return { ...prompt, refusal: `Not taken: with it the line would be longer than ${LONGEST} characters.` };
+  const clean = text.replace(/[\r\n\t]+/g, " ");
   return changed(prompt, before.slice(0, at) + clean + before.slice(at), at + clean.length);
 }
 
@@ -75,15 +80,18 @@ const changed = (prompt: Prompt, text: string, at: number): Prompt => ({
 // What people call a character may be several code points: a letter and its marks go together.
 const clusters = new Intl.Segmenter("en", { granularity: "grapheme" });
 
+/** Characters around the cursor that are looked at: the segmenter reads the whole of what it is given, at every key. */
+const NEAR = 256;
+
 function beforeOf(text: string, at: number): number {
-  let start = 0;
-  for (const { index } of clusters.segment(text)) if (index < at) start = index;
-  return at === 0 ? 0 : start;
+  const from = Math.max(0, at - NEAR);
+  const last = clusters.segment(text.slice(from, at)).containing(at - from - 1);
+  return last === undefined ? 0 : from + last.index;
 }
 
 function afterOf(text: string, at: number): number {
-  for (const { index } of clusters.segment(text)) if (index > at) return index;
-  return text.length;
+  const next = clusters.segment(text.slice(at, at + NEAR)).containing(0);
+  return next === undefined ? text.length : at + next.segment.length;
 }
 
 /** The filter in words, for the title. */

@@ -1,3 +1,4 @@
+import { Marks } from "./marks.ts";
 import type { RecipeItem } from "./pane-data.ts";
 import type { Prompt } from "./prompt.ts";
 import type { PaneName, SheetView, SortKey } from "./sheet-view.ts";
@@ -61,7 +62,7 @@ export interface Session {
   /** Cells added to a column's own width, or taken from it, by place in the sheet. */
   readonly widened: ReadonlyMap<number, number>;
   /** Rows marked for a decision on all of them. */
-  readonly marked: ReadonlySet<number>;
+  readonly marked: Marks;
   /** The cell under the cursor: places in `order` and in `columns`. */
   readonly row: number;
   readonly column: number;
@@ -199,7 +200,7 @@ export function startSession(sheet: SheetView): Session {
     grouping: null,
     columns: sheet.shownAtFirst,
     widened: new Map(),
-    marked: new Set(),
+    marked: Marks.none,
     row: 0,
     column: 0,
     top: 0,
@@ -243,7 +244,7 @@ export function columnUnderCursor({ columns, column }: Session): number {
 
 /** The rows a decision here is about: those marked, or else the one under the cursor. */
 export function rowsToDecide(session: Session): readonly number[] {
-  if (session.marked.size > 0) return [...session.marked];
+  if (session.marked.size > 0) return session.marked.rows();
   const row = rowUnderCursor(session);
   return row === null ? [] : [row];
 }

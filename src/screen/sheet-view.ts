@@ -148,7 +148,7 @@ export interface SheetView {
   rowOf(id: string): number | null;
   /** Why nothing can be decided here; null when it can. */
   readonly closedBecause: string | null;
-  /** How often the whole was planned anew: an order made before keeps its rows where they were. */
+  /** How often the whole was planned anew, −1 before it was planned at all: an order made before keeps its rows where they were. */
   readonly planned: number;
   /** What is not up to date after a decision; null when everything is. */
   readonly stale: string | null;

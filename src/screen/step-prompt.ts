@@ -46,7 +46,7 @@ export function promptStep(
 
 function retyped(session: Session, prompt: Prompt, sheet: SheetView): Session {
   const next = { ...session, prompt };
-  if (prompt.purpose.kind !== "find") return next;
+  if (prompt.purpose.kind !== "find" || prompt.text === session.prompt?.text) return next;
   // What is found follows what is typed, from where the looking began.
   return lookFor({ ...next, row: prompt.purpose.row, column: prompt.purpose.column }, 1, true, sheet);
 }

@@ -1,5 +1,6 @@
 import { arrangedOn, rearranged, refolded, stopped, ungrouped } from "./arrange.ts";
 import { columnsInView, isTooSmall, layOut, MOST_WIDENED, paneLinesInView, rowsInView } from "./layout.ts";
+import { Marks } from "./marks.ts";
 import { paneText } from "./pane-text.ts";
 import { isList, promptFor } from "./prompt.ts";
 import {
@@ -80,8 +81,14 @@ function changed(session: Session, action: Change, size: Size, sheet: SheetView)
           : lookedOn(session, sheet),
       );
     case "fit window":
-    case "settled":
       return plainly(session);
+    case "settled":
+      // The first plan brings the order that was asked for from the beginning.
+      return plainly(
+        session.orderedAt < 0 && sheet.planned >= 0 && session.pending === null
+          ? rearranged({ ...session, notice: null }, sheet, session)
+          : session,
+      );
     case "type":
     case "rub out":
     case "move in text":
@@ -188,9 +195,13 @@ function inGrid(session: Session, action: InGrid, size: Size, sheet: SheetView):
     case "mark and move":
       return plainly(moved(marked(session, true), action.by, size, sheet));
     case "mark all":
-      return plainly({ ...session, marked: new Set(session.rows), notice: `${session.rows.length} marked.` });
+      return plainly({
+        ...session,
+        marked: Marks.of(session.rows),
+        notice: `${session.rows.length} marked.`,
+      });
     case "unmark all":
-      return plainly({ ...session, marked: new Set(), notice: "Nothing is marked." });
+      return plainly({ ...session, marked: Marks.none, notice: "Nothing is marked." });
     case "enter":
       return plainly(
         groupOnLine(session, session.row) === null ? beginValue(session, "", sheet) : foldedHere(session),
@@ -358,9 +369,8 @@ function widened(session: Session, by: -1 | 1, sheet: SheetView): Session {
 function marked(session: Session, stay = false): Session {
   const row = rowUnderCursor(session);
   if (row === null) return session;
-  const rows = new Set(session.marked);
-  if (stay || !rows.delete(row)) rows.add(row);
-  return { ...session, marked: rows };
+  const { marked: before } = session;
+  return { ...session, marked: stay || !before.has(row) ? before.with(row) : before.without(row) };
 }
 
 const clamp = (value: number, most: number): number => Math.max(0, Math.min(value, most));

@@ -16,11 +16,14 @@ export interface RiskMatrix {
  * guidance. Rounding is ours.
  *
  * @param among 1 for the laterals to count, 0 for the others; null for all
+ * @param from the first row counted; `to` is the first that is not
  */
 export function countRiskMatrix(
   likelihood: ArrayLike<number>,
   consequence: ArrayLike<number>,
   among: ArrayLike<number> | null,
+  from = 0,
+  to = likelihood.length,
 ): RiskMatrix {
   if (likelihood.length !== consequence.length || (among !== null && among.length !== likelihood.length))
     throw new RangeError(
@@ -28,15 +31,21 @@ export function countRiskMatrix(
     );
   const counts = Array.from({ length: LEVELS }, () => new Array<number>(LEVELS).fill(0));
   let unplaced = 0;
-  for (let row = 0; row < likelihood.length; row++) {
+  for (let row = from; row < to; row++) {
     if (among !== null && among[row] === 0) continue;
-    const from = levelOf(likelihood[row]!);
-    const to = levelOf(consequence[row]!);
-    if (from === null || to === null) unplaced++;
-    else counts[from - 1]![to - 1]!++;
+    const likely = levelOf(likelihood[row]!);
+    const grave = levelOf(consequence[row]!);
+    if (likely === null || grave === null) unplaced++;
+    else counts[likely - 1]![grave - 1]!++;
   }
   return { counts, unplaced };
 }
+
+/** Counts of two lists of laterals that have none in common. */
+export const addedMatrices = (a: RiskMatrix, b: RiskMatrix): RiskMatrix => ({
+  counts: a.counts.map((row, likelihood) => row.map((count, at) => count + b.counts[likelihood]![at]!)),
+  unplaced: a.unplaced + b.unplaced,
+});
 
 /** The level that points fall in; null where there are none, or where a recipe of the program's own gives points off the scale. */
 function levelOf(points: number): number | null {

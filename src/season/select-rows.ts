@@ -53,7 +53,8 @@ function ofLaterals(table: Table, placeOf: Int32Array): Table {
   return withColumns(picked, [["lateral_row", { kind: "number", values }]]);
 }
 
-function tablesOf(tables: ProgramTables, rows: Uint32Array): ProgramTables {
+/** The tables of some of the laterals. */
+export function tablesOf(tables: ProgramTables, rows: Uint32Array): ProgramTables {
   const surveys: number[] = [];
   const firstInspection = new Uint32Array(rows.length + 1);
   rows.forEach((row, place) => {

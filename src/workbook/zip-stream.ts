@@ -8,8 +8,24 @@ import { crc32, createDeflateRaw, type DeflateRaw } from "node:zlib";
 
 /** Bytes of a member that may wait to be packed, on a thread of Node's own, while more are made. */
 const LONGEST_QUEUE = 1 << 20;
-/** Sizes and places in the plain form of the format are 32-bit numbers. */
-const MOST_BYTES = 0xffff_ffff;
+/** What a zip file holds at most. */
+export interface ZipLimits {
+  /** Of a member, and of the whole file. */
+  readonly bytes: number;
+  readonly members: number;
+}
+
+/**
+ * Sizes and places in the plain form of the format are 32-bit numbers, the number of members one of 16 bits; the highest of each
+ * means that the true one stands in a record of the long form (4.3.9.2, 4.4.1.4). That form is not written: spreadsheets
+ * do not open one whose sizes follow the packed bytes, as far as is known from memory, unverified.
+ */
+const PLAIN_FORM: ZipLimits = { bytes: 0xffff_fffe, members: 0xfffe };
+
+/** A file that its form cannot hold; the message is for people. */
+export class TooLarge extends Error {
+  override readonly name = "TooLarge";
+}
 /** Bits 3 and 11: sizes follow the packed bytes; names are in UTF-8. */
 const FLAGS = 0x0808;
 const DEFLATED = 8;
@@ -29,16 +45,27 @@ export class ZipStream {
   readonly #into: Writable;
   readonly #level: number;
   readonly #members: Written[] = [];
+  readonly #most: ZipLimits;
   #at = 0;
 
-  /** @param level of packing, 1 (fast) to 9 (small) */
-  constructor(into: Writable, level: number) {
+  /**
+   * @param level of packing, 1 (fast) to 9 (small)
+   * @param most only a test asks for less than the form holds
+   */
+  constructor(into: Writable, level: number, most = PLAIN_FORM) {
     this.#into = into;
     this.#level = level;
+    this.#most = most;
   }
 
-  /** Writes a member from its bytes, read as fast as they can be packed and taken. */
+  /**
+   * Writes a member from its bytes, read as fast as they can be packed and taken.
+   *
+   * @throws TooLarge as soon as the member or the file is longer than its form can say
+   */
   async add(name: string, content: Iterable<Buffer>): Promise<void> {
+    if (this.#members.length >= this.#most.members)
+      throw this.#tooLarge(`more than ${this.#most.members} parts`);
     const nameBytes = Buffer.from(name);
     const at = this.#at;
     await this.#put(
@@ -61,12 +88,9 @@ export class ZipStream {
     const options = { level: this.#level, chunkSize: 1 << 16, highWaterMark: LONGEST_QUEUE };
     const packer = createDeflateRaw(options);
     const putting = this.#putAll(packer);
-    const { crc, size } = await pack(content, packer, putting);
+    const { crc, size } = await pack(this.#bounded(name, content), packer, putting);
     const packed = this.#at - start;
-    if (size > MOST_BYTES || this.#at > MOST_BYTES)
-      throw new RangeError(
-        `ZipStream: ${name} makes the file larger than the ${MOST_BYTES} bytes of its form`,
-      );
+    this.#verifyPlace(name);
     await this.#put(fields([4, 0x08074b50], [4, crc], [4, packed], [4, size]));
     this.#members.push({ name: nameBytes, at, crc, packed, size });
   }
@@ -74,6 +98,9 @@ export class ZipStream {
   /** Writes the directory and ends what it was written into. */
   async end(): Promise<void> {
     const from = this.#at;
+    // An entry is 46 bytes and its name.
+    const directory = this.#members.reduce((sum, { name }) => sum + 46 + name.length, 0);
+    this.#verifyPlace("its directory", directory);
     for (const { name, at, crc, packed, size } of this.#members) {
       await this.#put(
         fields(
@@ -111,6 +138,28 @@ export class ZipStream {
       ),
     );
     this.#into.end();
+  }
+
+  *#bounded(name: string, content: Iterable<Buffer>): Generator<Buffer> {
+    let size = 0;
+    for (const bytes of content) {
+      size += bytes.length;
+      if (size > this.#most.bytes) throw this.#tooLarge(`more than ${this.#most.bytes} bytes of ${name}`);
+      this.#verifyPlace(name);
+      yield bytes;
+    }
+  }
+
+  #verifyPlace(name: string, more = 0): void {
+    if (this.#at + more > this.#most.bytes)
+      throw this.#tooLarge(`more than ${this.#most.bytes} bytes, with ${name}`);
+  }
+
+  #tooLarge(what: string): TooLarge {
+    return new TooLarge(
+      `A workbook would hold ${what}, which is more than its form can. Nothing was written. Make it of fewer laterals ` +
+        "(wyeplan workbook --season NAME), or take its sheets as CSV (wyeplan table).",
+    );
   }
 
   async #putAll(packer: DeflateRaw): Promise<void> {

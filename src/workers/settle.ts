@@ -1,18 +1,24 @@
 import { parentPort } from "node:worker_threads";
+import { planInThreads } from "../commands/plan-in-threads.ts";
 import { prepareBasis } from "../commands/prepare-basis.ts";
-import type { SettleAsked, Settled } from "../commands/settle-program.ts";
-import { planProgram } from "../season/planned-program.ts";
+import type { SettleAsked, SettleSaid } from "../commands/settle-program.ts";
+import { fitProgram } from "../season/fits.ts";
+import { everything } from "../season/plan-sheet.ts";
+import { finishProgram } from "../season/planned-program.ts";
 
-/** Plans a program anew in a thread of its own and posts what it found, once. */
+const say = (said: SettleSaid) => parentPort?.postMessage(said);
+
+/** Plans a program anew beside the sheet, a big one on two threads, and posts how far it is and once what it found. */
 parentPort?.once("message", async ({ tables, basis, problems, tallies }: SettleAsked) => {
   const prepared = await prepareBasis(basis);
   // The recipe was compiled before; it can only fail here when it was changed on the way.
   if (!prepared.ok)
     throw new RangeError(`settle: ${prepared.faults.map(({ expected }) => expected).join("; ")}`);
-  const {
-    basis: fitted,
-    tables: _same,
-    ...program
-  } = planProgram(tables, prepared.basis, { problems, tallies });
-  parentPort?.postMessage({ ...program, fits: fitted.fits } satisfies Settled);
+  const fitted = fitProgram(tables, prepared.basis);
+  const progress = (done: number, total: number) =>
+    say({ kind: "progress", part: done / Math.max(1, total) });
+  const sheet = await planInThreads(tables, fitted, progress, everything);
+  const planned = finishProgram(tables, fitted, sheet, { problems, tallies });
+  const { basis: _known, tables: _same, ...found } = planned;
+  say({ kind: "settled", found: { ...found, fits: fitted.fits } });
 });

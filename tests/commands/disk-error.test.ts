@@ -3,6 +3,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { expect, it } from "vitest";
 import { describeDiskError } from "../../src/commands/disk-error.ts";
+import { TooLarge } from "../../src/workbook/zip-stream.ts";
 
 it("says what the disk refuses with the path, and leaves every other error alone", async () => {
   const folder = await mkdtemp(join(tmpdir(), "wyeplan-disk-"));
@@ -15,6 +16,8 @@ it("says what the disk refuses with the path, and leaves every other error alone
   } finally {
     await rm(folder, { recursive: true });
   }
+  // What the form of a file cannot hold is said as it stands.
+  expect(describeDiskError(new TooLarge("more than its form can"))).toBe("more than its form can");
   expect(describeDiskError(new RangeError("sizeOne: a broken promise"))).toBeNull();
   expect(describeDiskError("text")).toBeNull();
 });

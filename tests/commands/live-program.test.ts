@@ -8,11 +8,15 @@ import { prepareBasis } from "../../src/commands/prepare-basis.ts";
 import { readDecisionLog } from "../../src/program/decision-log.ts";
 import { foldDecisions } from "../../src/program/decisions.ts";
 import { type ProgramLock, takeLock } from "../../src/program/lock.ts";
-import type { Answer } from "../../src/screen/session.ts";
+import { drawFrame } from "../../src/screen/draw-frame.ts";
+import { textOfLine } from "../../src/screen/line.ts";
+import { type Answer, startSession } from "../../src/screen/session.ts";
+import { step } from "../../src/screen/step.ts";
 import { fitProgram } from "../../src/season/fits.ts";
 import { planSheet } from "../../src/season/plan-sheet.ts";
 import { type PlannedProgram, planProgram } from "../../src/season/planned-program.ts";
 import { totalByDistrict } from "../../src/season/totals.ts";
+import { unplannedProgram } from "../../src/season/unplanned-program.ts";
 import type { Table } from "../../src/sheet/table.ts";
 import { usBasis } from "../plan/examples.ts";
 import { lateralRow, programTables, surveyRow } from "../season/examples.ts";
@@ -27,7 +31,9 @@ let minute = 0;
 const now = () => `2026-03-01T08:${String(minute++ % 60).padStart(2, "0")}:00Z`;
 
 /** The same invented program, with a column and a filter of its own, in a folder of its own. */
-async function open(): Promise<{ live: LiveProgram; folder: string; fresh: () => Promise<PlannedProgram> }> {
+async function open(
+  isPlanned = true,
+): Promise<{ live: LiveProgram; folder: string; fresh: () => Promise<PlannedProgram> }> {
   const prepared = await prepareBasis({
     ...usBasis,
     recipe: {
@@ -43,10 +49,14 @@ async function open(): Promise<{ live: LiveProgram; folder: string; fresh: () =>
   if (!attempt.ok) throw new Error("the test's folder is locked");
   locks.push(attempt.lock);
   const rights = { kind: "decide", writer: { lock: attempt.lock, who: "tester", now } } as const;
+  const planned = isPlanned ? planProgram : unplannedProgram;
   const live = new LiveProgram(
-    planProgram(programTables(laterals, surveys), prepared.basis, found),
+    planned(programTables(laterals, surveys), prepared.basis, found),
     rights,
     () => {},
+    null,
+    false,
+    isPlanned,
   );
   const fresh = async () => {
     const { decisions } = foldDecisions((await readDecisionLog(folder)).sets);
@@ -107,6 +117,45 @@ describe("LiveProgram", () => {
     expect(check("152.4 mm")).toEqual({ ok: true, shows: "6.0 in" });
     expect(check("600")).toMatchObject({ ok: false });
     expect(check("6 gal")).toMatchObject({ ok: false });
+    live.close();
+  });
+
+  it("of a big program is looked at before it is planned, and decided in once it is", async () => {
+    const { live, folder, fresh } = await open(false);
+    const { view } = live;
+    const size = { columns: 120, rows: 30 };
+    let session = startSession(view);
+    expect([...session.order]).toEqual(laterals.map((_, row) => row));
+    expect(view.cell(2, place(live, "lateral"))).toBe("L2");
+    expect(view.cell(2, place(live, "district"))).toBe("Harbour");
+    for (const key of ["rank", "risk", "treatment", "cost", "worry"])
+      expect(view.cell(2, place(live, key)), key).toBe("");
+    expect(view.totals).toEqual(["All 12 laterals", view.closedBecause]);
+    expect(session.notice).toBe(view.closedBecause);
+    view.isPlanning(0.345);
+    expect(textOfLine(drawFrame(session, view, size)[0]!)).toContain("planning, 34 %");
+    const room = { columns: 60, lines: 20, zoomed: false };
+    for (const name of ["why", "map", "risk", "season", "bid", "districts", "moved", "recipe"] as const)
+      expect(view.pane(name, 2, room).title, name).toBe("Not planned yet");
+    expect(view.pane("problems", 2, room).title).toContain("Problems");
+
+    expect((await decide(live, 2, "host_diameter", "6")).notice).toContain("the plan is being made");
+    expect((await readDecisionLog(folder)).sets).toEqual([]);
+
+    await live.settle();
+    expect(plain(live.program.laterals)).toEqual(plain((await fresh()).laterals));
+    expect(live.program.totals).toEqual((await fresh()).totals);
+    expect(view.closedBecause).toBeNull();
+    expect(view.stale).toBeNull();
+    session = step(session, { kind: "settled" }, size, view).session;
+    expect([...session.order]).toEqual([...live.program.order]);
+    expect(session.notice).toBeNull();
+    expect(view.pane("why", 2, room).title).toBe("Why L2");
+    expect((await decide(live, 2, "host_diameter", "6")).notice).toContain("6 in");
+    // Another plan leaves the rows where they are.
+    await live.settle();
+    const order = step(session, { kind: "settled" }, size, view).session.order;
+    expect([...order]).toEqual([...session.order]);
     live.close();
   });
 

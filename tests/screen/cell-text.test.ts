@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { eastAsianWidth } from "get-east-asian-width";
 import { describe, expect, it } from "vitest";
-import { cut, fitTo, visible, widthOf, wrap } from "../../src/screen/cell-text.ts";
+import { cut, endWithin, fitTo, visible, widthOf, wrap } from "../../src/screen/cell-text.ts";
 
 /** Anything a file may hold: all code points, lone surrogates, and what is most likely to hurt, often. */
 const hostile = fc
@@ -131,6 +131,32 @@ describe("fitTo", () => {
         },
       ),
     );
+  });
+});
+
+describe("endWithin", () => {
+  it("gives the longest end that takes fewer cells, and halves no character", () => {
+    expect(endWithin("Weir Street", 7)).toBe(5);
+    expect(endWithin("Weir", 9)).toBe(0);
+    expect(endWithin("日本語", 4)).toBe(2);
+    expect(endWithin("x🦆", 2)).toBe(3);
+    expect(endWithin("xe\u0301", 2)).toBe(1);
+    fc.assert(
+      fc.property(hostile, fc.integer({ min: 1, max: 30 }), (text, cells) => {
+        const start = endWithin(text, cells);
+        expect(widthOf(visible(text.slice(start)))).toBeLessThan(cells);
+        // With the character before it, whole or its last half alone, it would not fit.
+        const before = [...new Intl.Segmenter("en").segment(text)].findLast(({ index }) => index < start);
+        if (before !== undefined)
+          expect(widthOf(visible(text.slice(before.index)))).toBeGreaterThanOrEqual(cells);
+      }),
+    );
+  });
+
+  it("looks at the last part only, however long the text and whatever it is made of", () => {
+    expect(endWithin("雨".repeat(1_000_000), 81)).toBe(1_000_000 - 40);
+    const towers = `e${"\u0301".repeat(1_000_000)}`;
+    expect(widthOf(visible(towers.slice(endWithin(towers, 81))))).toBeLessThan(81);
   });
 });
 

@@ -56,6 +56,36 @@ describe("deciding a value", () => {
     expect(given.session).toMatchObject({ prompt: null, notice: "Nothing was changed." });
   });
 
+  it("takes no more than a line holds, says so, and leaves what is typed as it is", () => {
+    const find: Action = { kind: "ask", what: "find" };
+    const long = played([find, { kind: "type", text: "雨".repeat(10_000) }]);
+    expect(long.session.prompt).toMatchObject({ at: 10_000, refusal: "Nothing here has that text." });
+    expect(drawn(long.session).at(-2)).toMatch(/^Find: 雨+$/);
+    const longer = played([{ kind: "type", text: "x" }], sheet, long.session);
+    expect(longer.session.prompt?.text).toBe("雨".repeat(10_000));
+    expect(drawn(longer.session).at(-1)).toMatch(/^Not taken: .* longer than 10000 characters\.$/);
+    const shorter = played([{ kind: "rub out", which: "before" }], sheet, longer.session);
+    expect(shorter.session.prompt).toMatchObject({ text: "雨".repeat(9_999) });
+  });
+
+  it("rubs out and goes over what people call a character, anywhere in a long line", () => {
+    const family = "👨‍👩‍👧";
+    const begun = played([
+      { kind: "ask", what: "find" },
+      ...["x".repeat(5_000), family, "é", "y"].map((text): Action => ({ kind: "type", text })),
+    ]);
+    const rub: Action = { kind: "rub out", which: "before" };
+    const twice = played([rub, rub, rub], sheet, begun.session);
+    expect(twice.session.prompt?.text).toBe("x".repeat(5_000));
+    const left: Action = { kind: "move in text", to: "left" };
+    const back = played([left, left, left, { kind: "rub out", which: "after" }], sheet, begun.session);
+    expect(back.session.prompt).toMatchObject({ at: 5_000, text: `${"x".repeat(5_000)}éy` });
+    const start: Action = { kind: "move in text", to: "start" };
+    expect(played([start, rub], sheet, begun.session).session.prompt?.at).toBe(0);
+    const end = played([{ kind: "rub out", which: "after" }], sheet, begun.session);
+    expect(end.session.prompt?.text).toBe(begun.session.prompt?.text);
+  });
+
   it("remembers the reason and offers it again", () => {
     const first = played([
       ...onLength,

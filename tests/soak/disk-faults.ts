@@ -26,14 +26,14 @@ export interface DiskReport {
 const DISK_BYTES = 256 * 1024;
 
 /** A disk in memory that only this test uses; null where this user may not mount one. */
-export function smallDisk(): {
+export function smallDisk(bytes = DISK_BYTES): {
   readonly folder: string;
   readonly remount: (option: string) => void;
   readonly close: () => void;
 } | null {
   const folder = mkdtempSync(join(tmpdir(), "wyeplan-disk-"));
   try {
-    execFileSync("mount", ["-t", "tmpfs", "-o", `size=${DISK_BYTES}`, "tmpfs", folder], { stdio: "ignore" });
+    execFileSync("mount", ["-t", "tmpfs", "-o", `size=${bytes}`, "tmpfs", folder], { stdio: "ignore" });
   } catch {
     rmSync(folder, { recursive: true, force: true });
     return null;
@@ -141,7 +141,7 @@ export async function meetDiskFault(
 }
 
 /** Fills a disk but for so many bytes, or nearly: a disk counts in blocks. */
-async function fill(folder: string, free: number): Promise<void> {
+export async function fill(folder: string, free: number): Promise<void> {
   const filler = join(folder, "filler");
   const written: Buffer[] = [];
   for (;;) {

@@ -1,5 +1,5 @@
 import { Random } from "../../sample-programs/random.ts";
-import type { FuzzTarget } from "./fuzz-results.ts";
+import type { FuzzTarget, Outcome } from "./fuzz-results.ts";
 import { fuzzTargets } from "./fuzz-targets.ts";
 import { mutated } from "./mutate.ts";
 import { mutatedJson } from "./mutate-json.ts";
@@ -38,7 +38,7 @@ const turns: readonly FuzzTarget[] = fuzzTargets.flatMap((target) =>
 );
 
 /**
- * Feeds damaged inputs of numbers `from` up to, not including, `to`. Input n is always the same bytes for the same seed.
+ * Feeds damaged inputs of numbers `from` up to, not including, `to`. Input n is always the same bytes for the same seed and kept seeds.
  *
  * @param until clock of `performance.now()` after which it stops
  */
@@ -56,24 +56,53 @@ export async function fuzz(
     ),
   );
   const faults: string[] = [];
-  const random = new Random();
   let number = from;
   for (; number < to && faults.length < 20; number++) {
-    const target = turns[number % turns.length]!;
-    const bytes = inputOf(target, random.restart(seed, 3, number));
-    watchdog?.begin(number);
     if (performance.now() > until) break;
-    const begun = cpuMs();
-    const fault = await feed(target, bytes, byTarget.get(target.name)!);
-    const ms = cpuMs() - begun;
-    const count = byTarget.get(target.name)!;
+    const { target, outcome, ms, faults: found } = await fuzzOne(number, seed, watchdog);
+    const count = byTarget.get(target)!;
     count.inputs++;
     count.ms += ms;
     count.slowestMs = Math.max(count.slowestMs, ms);
-    if (fault !== null) faults.push(`input ${number} (${target.name}): ${fault}`);
-    if (ms > LONGEST_MS) faults.push(`input ${number} (${target.name}) took ${Math.round(ms)} ms`);
+    if (outcome !== "broken") count[outcome]++;
+    faults.push(...found);
   }
   return { byTarget, inputs: number - from, seconds: (performance.now() - started) / 1000, faults };
+}
+
+export interface FuzzedInput {
+  /** The name of what it was fed to. */
+  readonly target: string;
+  readonly bytes: Uint8Array;
+  readonly outcome: "taken" | "refused" | "broken";
+  /** Of a processor. */
+  readonly ms: number;
+  readonly faults: readonly string[];
+}
+
+/** Makes the damaged input of this number and feeds it to its target. */
+export async function fuzzOne(
+  number: number,
+  seed: number,
+  watchdog: Watchdog | null = null,
+): Promise<FuzzedInput> {
+  const target = turns[number % turns.length]!;
+  const bytes = inputOf(target, new Random().restart(seed, 3, number));
+  watchdog?.begin(number);
+  const begun = cpuMs();
+  const outcome = await feed(target, bytes);
+  const ms = cpuMs() - begun;
+  const named = `input ${number} (${target.name})`;
+  const faults: string[] = [];
+  if (typeof outcome === "object") faults.push(`${named}: ${outcome.fault}`);
+  if (ms > LONGEST_MS) faults.push(`${named} took ${Math.round(ms)} ms`);
+  return {
+    target: target.name,
+    bytes,
+    outcome: typeof outcome === "object" ? "broken" : outcome,
+    ms,
+    faults,
+  };
 }
 
 const whole = JSON.parse(
@@ -88,18 +117,16 @@ function inputOf(target: FuzzTarget, random: Random): Uint8Array {
   return new TextEncoder().encode(JSON.stringify(settingsAtRandom(random, whole)));
 }
 
-async function feed(target: FuzzTarget, bytes: Uint8Array, count: FuzzCount): Promise<string | null> {
+async function feed(target: FuzzTarget, bytes: Uint8Array): Promise<Outcome> {
   try {
     const outcome = await target.feed(bytes);
-    if (typeof outcome === "object") return `${outcome.fault}; ${excerpt(bytes)}`;
-    count[outcome]++;
-    return null;
+    return typeof outcome === "object" ? { fault: `${outcome.fault}; ${excerpt(bytes)}` } : outcome;
   } catch (error) {
     const said =
       error instanceof Error
         ? (error.stack ?? error.message).split("\n").slice(0, 3).join(" ")
         : String(error);
-    return `crashed: ${said}; ${excerpt(bytes)}`;
+    return { fault: `crashed: ${said}; ${excerpt(bytes)}` };
   }
 }
 

@@ -129,5 +129,71 @@ describe.skipIf(builtProgram === undefined)(
       expect(err).toMatch(/Line \d+|line \d+|Row \d+/i);
       expect(await readFile(join(folder, "program.json"), "utf8")).toBe(settings);
     });
+
+    describe("with --files-from", () => {
+      const from = () => ["--files-from", outside];
+      const plan = (...more: readonly string[]) => run("plan", ...more);
+      /** What the plan says of a lateral: the files were read. */
+      const READ = /Harbour +2 /;
+
+      it("reads a city's file that lies there, the whole way to a saved run, and writes nothing there", async () => {
+        await rename(join(folder, "laterals.csv"), join(outside, "laterals.csv"));
+        const without = await plan();
+        expect(without.code).toBe(2);
+        expect(without.err).toMatch(/laterals\.csv.*no such file.*--files-from FOLDER/s);
+        const saved = await plan("--save", "one", ...from());
+        expect(saved.code, saved.err).toBe(0);
+        expect(saved.out).toMatch(READ);
+        expect((await run("workbook", ...from())).code).toBe(0);
+        expect((await run("season", ...from())).err).not.toContain("no such file");
+        expect(await readdir(outside)).toEqual(["laterals.csv"]);
+        const before = await runProgram([...from(), "plan", folder], folder);
+        expect(before.out).toMatch(READ);
+      });
+
+      it("follows a link that leads into that folder, and no other", async () => {
+        await rename(join(folder, "laterals.csv"), join(outside, "all.csv"));
+        await symlink(join(outside, "all.csv"), join(folder, "laterals.csv"));
+        const refused = await plan();
+        expect(refused.code).toBe(2);
+        expect(refused.err).toMatch(/a link that leads out.*--files-from FOLDER/s);
+        const read = await plan(...from());
+        expect(read.out, read.err).toMatch(READ);
+        const elsewhere = join(home, "elsewhere");
+        await mkdir(elsewhere);
+        expect((await plan("--files-from", elsewhere)).err).toContain("a link that leads out");
+      });
+
+      it("takes nothing through a link out of that folder either", async () => {
+        await rename(join(folder, "laterals.csv"), join(home, "laterals.csv"));
+        await symlink(join(home, "laterals.csv"), join(outside, "laterals.csv"));
+        expect((await plan(...from())).err).toContain("a link that leads out");
+      });
+
+      it("opens none of the program's own files elsewhere, and no file that settings name by a path", async () => {
+        const runs = ["decisions.csv", "program.json"];
+        for (const name of runs) {
+          await writeFile(join(outside, name), SECRET);
+          await rm(join(folder, name), { force: true });
+          await symlink(join(outside, name), join(folder, name));
+          const { code, out, err } = await plan(...from());
+          expect(code).toBeGreaterThan(0);
+          expect(err).toContain("a link that leads out");
+          expect(out + err).not.toContain(SECRET);
+          await rm(join(folder, name));
+          await writeFile(join(folder, "program.json"), settingsText);
+        }
+        await cp(join(folder, "laterals.csv"), join(outside, "laterals.csv"));
+        const settings = settingsText.replace('"laterals.csv"', '"../outside/laterals.csv"');
+        await writeFile(join(folder, "program.json"), settings);
+        expect((await plan(...from())).err).toContain("inside the program folder");
+      });
+
+      it.each(["nowhere", "city/laterals.csv"])("says when %s is no folder", async (name) => {
+        const { code, err } = await plan("--files-from", join(home, name));
+        expect(code).toBe(2);
+        expect(err).toMatch(/found "(no such|not a) folder".*expected a folder/s);
+      });
+    });
   },
 );

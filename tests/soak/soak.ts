@@ -1,73 +1,82 @@
 /**
- * `npm run soak [-- --kills N --sheet-kills N --inputs N --minutes N --seed N --state FILE]`: kills the built program's
- * commands at N seeded moments (1,000 unless said) and its sheet on a pseudo-terminal at N more (1,000), drives it on
- * failing disks, feeds N damaged inputs (1,000,000) to everything that reads them, and prints a table of each. Stops after so many minutes (60) and says how far it came. Damaged inputs go on where
- * the state file says an earlier run has stopped. The exit code is 1 when anything was lost or broke.
+ * `npm run soak` (options: soak-options.ts): kills the built program's commands and its sheet on a pseudo-terminal at
+ * seeded moments, drives it on failing disks, feeds damaged input to everything that reads it, and prints a table of each.
+ * Says how far it came when the time is up. The exit code is 1 when anything was lost or broke, 2 when it was asked wrongly.
  */
 import { readFile, writeFile } from "node:fs/promises";
 import { cpus } from "node:os";
-import { parseArgs } from "node:util";
 import * as z from "zod";
 import { plainTable } from "../../src/commands/plain-table.ts";
 import { diskFaults, meetDiskFault } from "./disk-faults.ts";
-import { type FuzzCount, fuzz, MOST_MEGABYTES } from "./fuzz.ts";
+import { type FuzzCount, fuzz, fuzzOne, MOST_MEGABYTES } from "./fuzz.ts";
 import { commands, killRuns } from "./kill-runs.ts";
 import { killSheets } from "./sheet-kills.ts";
 import { hasScript } from "./sheet-pty.ts";
+import { readSoakOptions, SOAK_USAGE, type SoakOptions } from "./soak-options.ts";
 import { startWatchdog } from "./watchdog.ts";
 
 const DISK_RUNS = 60;
 /** Inputs between two writings of the state file. */
 const BATCH = 2_000;
 
-const { values } = parseArgs({
-  options: {
-    kills: { type: "string", default: "1000" },
-    "sheet-kills": { type: "string", default: "1000" },
-    inputs: { type: "string", default: "1000000" },
-    minutes: { type: "string", default: "60" },
-    seed: { type: "string", default: "20261125" },
-    state: { type: "string", default: ".soak-state.json" },
-  },
-});
-const whole = (name: "kills" | "sheet-kills" | "inputs" | "minutes" | "seed"): number => {
-  const read = Number(values[name]);
-  if (!Number.isSafeInteger(read) || read < 0)
-    throw new RangeError(`--${name}: a whole number, not ${values[name]}`);
-  return read;
-};
-const seed = whole("seed");
-const until = performance.now() + whole("minutes") * 60_000;
 const print = (text: string) => void process.stdout.write(`${text}\n`);
 const left = { heading: "", align: "left" } as const;
 const right = (heading: string) => ({ heading, align: "right" }) as const;
 
-print(`Node ${process.version}, ${cpus().length} × ${cpus()[0]?.model ?? "unknown"}, seed ${seed}`);
-const broken = [
-  ...(await soakInputs()),
-  ...(await soakKills()),
-  ...(await soakSheets()),
-  ...(await soakDisks()),
-];
-for (const fault of broken) print(fault);
-print(broken.length === 0 ? "Nothing was lost and nothing broke." : `${broken.length} faults, listed above.`);
-process.exitCode = broken.length === 0 ? 0 : 1;
+const asked = readSoakOptions(process.argv.slice(2));
+if (asked.kind === "run") process.exitCode = await soak(asked.options);
+else if (asked.kind === "help") print(SOAK_USAGE);
+else {
+  process.stderr.write(`${asked.because}\n\n${SOAK_USAGE}`);
+  process.exitCode = 2;
+}
+
+async function soak(options: SoakOptions): Promise<number> {
+  const until = performance.now() + options.minutes * 60_000;
+  print(`Node ${process.version}, ${cpus().length} × ${cpus()[0]?.model ?? "unknown"}, seed ${options.seed}`);
+  if (options.input !== null) return feedAgain(options.input, options.seed, options.keep);
+  const broken = [
+    ...(await soakInputs(options, until)),
+    ...(await soakKills(options, until)),
+    ...(await soakSheets(options, until)),
+    ...(await soakDisks(options, until)),
+  ];
+  for (const fault of broken) print(fault);
+  print(
+    broken.length === 0 ? "Nothing was lost and nothing broke." : `${broken.length} faults, listed above.`,
+  );
+  return broken.length === 0 ? 0 : 1;
+}
+
+/** One damaged input, as a fault names it, to look at it and to keep it. */
+async function feedAgain(number: number, seed: number, keep: string | null): Promise<number> {
+  const watchdog = await startWatchdog();
+  const { target, bytes, outcome, ms, faults } = await fuzzOne(number, seed, watchdog);
+  await watchdog.stop();
+  if (keep !== null) await writeFile(keep, bytes);
+  print(
+    `Input ${number}: ${target}, ${bytes.length} bytes, ${outcome} in ${ms.toFixed(0)} ms of a processor.`,
+  );
+  if (keep !== null) print(`Its bytes are in ${keep}.`);
+  for (const fault of faults) print(fault);
+  return faults.length === 0 ? 0 : 1;
+}
 
 /** How far damaged inputs have come: the state file of an earlier run with the same seed. */
-async function readState(): Promise<number> {
+async function readState({ state: file, seed }: SoakOptions): Promise<number> {
   try {
     const state = z
       .object({ seed: z.number(), next: z.number() })
-      .parse(JSON.parse(await readFile(values.state, "utf8")));
+      .parse(JSON.parse(await readFile(file, "utf8")));
     return state.seed === seed ? state.next : 0;
   } catch {
     return 0;
   }
 }
 
-async function soakInputs(): Promise<readonly string[]> {
-  const wanted = whole("inputs");
-  const before = await readState();
+async function soakInputs(options: SoakOptions, until: number): Promise<readonly string[]> {
+  const { inputs: wanted, seed } = options;
+  const before = await readState(options);
   if (wanted <= before) return [];
   const started = performance.now();
   const sums = new Map<string, FuzzCount>();
@@ -79,7 +88,7 @@ async function soakInputs(): Promise<readonly string[]> {
     next += report.inputs;
     faults.push(...report.faults);
     for (const [name, count] of report.byTarget) sums.set(name, added(sums.get(name), count));
-    await writeFile(values.state, `${JSON.stringify({ seed, next })}\n`);
+    await writeFile(options.state, `${JSON.stringify({ seed, next })}\n`);
   }
   await watchdog.stop();
   const rows = [...sums].map(([name, { inputs, taken, refused, ms, slowestMs }]) => [
@@ -109,8 +118,7 @@ function added(sum: FuzzCount | undefined, count: FuzzCount): FuzzCount {
   };
 }
 
-async function soakKills(): Promise<readonly string[]> {
-  const wanted = whole("kills");
+async function soakKills({ kills: wanted, seed }: SoakOptions, until: number): Promise<readonly string[]> {
   if (wanted === 0) return [];
   const report = await killRuns(wanted, seed, until);
   const rows = commands.map((command) => {
@@ -136,8 +144,10 @@ async function soakKills(): Promise<readonly string[]> {
   return report.faults;
 }
 
-async function soakSheets(): Promise<readonly string[]> {
-  const wanted = whole("sheet-kills");
+async function soakSheets(
+  { sheetKills: wanted, seed }: SoakOptions,
+  until: number,
+): Promise<readonly string[]> {
   if (wanted === 0) return [];
   if (!hasScript) {
     print("\nKills of the sheet are skipped: there is no `script` (util-linux) to make a terminal.");
@@ -157,8 +167,8 @@ async function soakSheets(): Promise<readonly string[]> {
   return faults;
 }
 
-async function soakDisks(): Promise<readonly string[]> {
-  if (whole("kills") === 0) return [];
+async function soakDisks({ kills, seed }: SoakOptions, until: number): Promise<readonly string[]> {
+  if (kills === 0) return [];
   const rows: string[][] = [];
   const faults: string[] = [];
   for (const fault of diskFaults) {

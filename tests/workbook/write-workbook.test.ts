@@ -36,11 +36,12 @@ describe("writing the books", () => {
     await readBack(await readFile(join(folder, "bid-book.xlsx")));
   });
 
-  it("leaves nothing half written when a file cannot be put in place", async () => {
+  it("leaves both books of before where one of the new cannot be put in place", async () => {
+    await writeFile(join(folder, "bid-book.xlsx"), "old");
     await mkdir(join(folder, "planning-book.xlsx", "in the way"), { recursive: true });
     await expect(writeWorkbook(program, folder)).rejects.toThrow();
     expect((await readdir(folder)).filter((name) => name.endsWith(".part"))).toEqual([]);
-    await readBack(await readFile(join(folder, "bid-book.xlsx")));
+    expect(await readFile(join(folder, "bid-book.xlsx"), "utf8")).toBe("old");
   });
 
   it("touches no file when a book cannot be built", async () => {

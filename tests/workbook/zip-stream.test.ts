@@ -1,3 +1,4 @@
+import { createHash } from "node:crypto";
 import { Writable } from "node:stream";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
@@ -59,6 +60,38 @@ describe("a zip file written as it is made", () => {
     expect(asked).toBeLessThan(40);
     stuck.destroy();
     await expect(adding).rejects.toThrow();
+  });
+
+  it("ends in words, and asks for no more, where a part, the file or its directory is longer than the form can say", async () => {
+    let asked = 0;
+    const pieces = function* () {
+      for (asked = 0; asked < 1000; asked++) yield Buffer.alloc(1000, 65);
+    };
+    const { stream: one } = sink();
+    const part = new ZipStream(one, 1, { bytes: 5_000, members: 9 }).add("sheet1.xml", pieces());
+    await expect(part).rejects.toThrow(/more than 5000 bytes of sheet1\.xml.*Nothing was written/);
+    expect(asked).toBe(5);
+
+    // Bytes that cannot be packed: parts that fit alone, and not together.
+    const noise = (seed: number) =>
+      Buffer.concat(
+        Array.from({ length: 11 }, (_, i) => createHash("sha512").update(`${seed} ${i}`).digest()),
+      ).subarray(0, 700);
+    const { stream: two } = sink();
+    const whole = new ZipStream(two, 1, { bytes: 1_000, members: 9 });
+    await whole.add("a", [noise(1)]);
+    await expect(whole.add("b", [noise(2)])).rejects.toThrow(/more than 1000 bytes, with b/);
+
+    const { stream: three } = sink();
+    const full = new ZipStream(three, 1, { bytes: 770, members: 9 });
+    await full.add("a", [noise(1).subarray(0, 680)]);
+    await expect(full.end()).rejects.toThrow(/more than 770 bytes, with its directory/);
+
+    const { stream: four } = sink();
+    const many = new ZipStream(four, 1, { bytes: 1_000, members: 2 });
+    await many.add("a", []);
+    await many.add("b", []);
+    await expect(many.add("c", [])).rejects.toThrow("more than 2 parts");
   });
 
   it("says why it ends when what makes a member fails", async () => {

@@ -1,0 +1,31 @@
+import { missingNumbers, withColumns } from "../sheet/table.ts";
+import { withDecisions } from "./decided-columns.ts";
+import type { PreparedBasis } from "./own-columns.ts";
+import { emptyPlan } from "./plan-sheet.ts";
+import { type PlannedProgram, planProgram } from "./planned-program.ts";
+import type { ProgramTables } from "./program-tables.ts";
+import { tablesOf } from "./select-rows.ts";
+
+/**
+ * A program as it is before anything is planned, to be looked at while the plan is made: the city's laterals in the order of the file,
+ * every column of the plan missing, nothing totalled.
+ */
+export function unplannedProgram(
+  tables: ProgramTables,
+  basis: PreparedBasis,
+  found: Pick<PlannedProgram, "problems" | "tallies">,
+): PlannedProgram {
+  const { rows } = tables.laterals;
+  const none = planProgram(tablesOf(tables, new Uint32Array(0)), basis, { problems: [], tallies: [] });
+  const columns = emptyPlan(rows, basis);
+  for (const key of ["rank", ...basis.ownColumns.map(({ column }) => column.key)])
+    columns.set(key, missingNumbers(rows));
+  return {
+    ...none,
+    ...found,
+    tables,
+    laterals: withColumns(withDecisions(tables.laterals, tables.decisions), columns),
+    order: Uint32Array.from({ length: rows }, (_, row) => row),
+    filters: none.filters.map((filter) => ({ ...filter, met: new Uint8Array(rows), count: 0 })),
+  };
+}
