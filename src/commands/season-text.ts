@@ -62,13 +62,13 @@ function headText(view: SeasonView, { selection }: ShownSeason): string {
   ].join("\n");
 }
 
-/** What counted crew time alone would select, where it does not fit as packed. */
+/** What days counted at their least would select, where it does not fit as packed. */
 function unpackedText(view: SeasonView, { packing: { unpacked, rounds } }: Found): readonly string[] {
   const over = unpacked.excess.flatMap((days, c) => (days > 0 ? [`${days} of ${view.packed.crews[c]}`] : []));
   return over.length === 0
     ? []
     : [
-        `  by counted crew time alone it would be ${showWorth(unpacked.worth, view)}, but packed into days that needs more crew-days than there are: ${over.join(", ")}; solved ${rounds} times for one that fits`,
+        `  with days counted at their least it would be ${showWorth(unpacked.worth, view)}, but packed it needs more crew-days than there are: ${over.join(", ")}; solved ${rounds} times for one that fits`,
       ];
 }
 

@@ -1,3 +1,4 @@
+import { comingTo } from "./arrivals.ts";
 import type { Rule } from "./limits.ts";
 import { type Chosen, openedBy, type SelectionProblem } from "./selection-problem.ts";
 
@@ -32,6 +33,12 @@ export function brokenRules(problem: SelectionProblem, chosen: Chosen): readonly
     const d = problem.district[l]!;
     laterals[d]!++;
     works[d]! += problem.cost[j]!;
+  }
+  const { arrivals = [] } = problem;
+  const coming = comingTo(arrivals, chosen, problem.district, problem.districts);
+  for (const [kind, { takes }] of arrivals.entries()) {
+    const districts = coming.reduce((sum, kinds) => sum + ((kinds >> kind) & 1), 0);
+    for (const [crew, each] of takes.entries()) minutes[crew]! += each * districts;
   }
   const most = (rule: Rule, found: number, limit: number) => {
     if (found > limit) broken.push({ rule, found, limit });

@@ -1,3 +1,5 @@
+import { type BestBySet, bestBySet, setsOf } from "./coming-sets.ts";
+import { daysInCore } from "./core-days.ts";
 import { type Limits, MONEY_ROW } from "./limits.ts";
 import { GrowingModel, type LinearModel } from "./linear-solver.ts";
 import { alwaysOpen, gainOf, type PricedChoice } from "./prices.ts";
@@ -21,20 +23,36 @@ export function lossesOf(
   limits: Limits,
   usable: Uint8Array,
   prices: Float64Array,
-  { gains, picks }: PricedChoice,
+  { picks, coming, bySet }: PricedChoice,
 ): { readonly ofOffer: Float64Array; readonly ofNone: Float64Array; readonly sorted: Float64Array } {
   const n = lateralsOf(problem);
+  const sets = setsOf(problem);
+  const best: BestBySet = { gains: new Float64Array(sets), offers: new Int32Array(sets) };
+  const gainBy = (j: number) => gainOf(problem, limits, prices, j);
   const ofOffer = new Float64Array(problem.worth.length).fill(Number.POSITIVE_INFINITY);
   const ofNone = new Float64Array(n).fill(Number.POSITIVE_INFINITY);
   const alternatives = new Float64Array(problem.worth.length + n);
   let count = 0;
   for (let l = 0; l < n; l++) {
-    if (problem.must[l] === 0) ofNone[l] = gains[l]!;
+    const d = problem.district[l]!;
+    bestBySet(problem, limits.brings, usable, gainBy, l, best);
+    const most = bySet[d * sets + coming[d]!]!;
+    /** What the district loses at the least if this lateral gains so much and these kinds of crew come for it. */
+    const lossWith = (gain: number, brought: number): number => {
+      let least = Number.POSITIVE_INFINITY;
+      for (let set = 0; set < sets; set++) {
+        const other = bySet[d * sets + set]!;
+        if ((brought & ~set) !== 0 || other === Number.NEGATIVE_INFINITY) continue;
+        least = Math.min(least, Math.max(0, most - other + (best.gains[set]! - gain)));
+      }
+      return least;
+    };
+    if (problem.must[l] === 0) ofNone[l] = picks[l]! < 0 ? 0 : lossWith(0, 0);
     if (picks[l]! >= 0 && problem.must[l] === 0) alternatives[count++] = ofNone[l]!;
     for (let j = problem.firstOffer[l]!; j < problem.firstOffer[l + 1]!; j++) {
       if (usable[j] === 0) continue;
       // The pick itself loses nothing, whatever the last digit of the same sum says.
-      ofOffer[j] = j === picks[l] ? 0 : Math.max(0, gains[l]! - gainOf(problem, limits, prices, j));
+      ofOffer[j] = j === picks[l] ? 0 : lossWith(gainBy(j), limits.brings[j]!);
       if (j !== picks[l]) alternatives[count++] = ofOffer[j]!;
     }
   }
@@ -71,6 +89,7 @@ export function coreModel(
   for (let row = 0; row < rows; row++)
     model.addRow(keep.lower[row]! / limits.scale[row]!, keep.upper[row]! / limits.scale[row]!);
 
+  const days = daysInCore(problem, limits, model);
   const offers: number[] = [];
   const sure = new Int32Array(n).fill(-1);
   const linked: (readonly number[])[] = Array.from({ length: problem.districts }, () => []);
@@ -81,17 +100,14 @@ export function coreModel(
     const d = problem.district[l]!;
     const from = problem.firstOffer[l]!;
     const to = problem.firstOffer[l + 1]!;
-    let kept = staysOpen(ofNone[l]!, threshold) ? 1 : 0;
-    const noneKept = kept === 1;
-    let last = -1;
-    for (let j = from; j < to; j++) {
-      if (!staysOpen(ofOffer[j]!, threshold)) continue;
-      kept++;
-      last = j;
-    }
-    if (kept === 1) {
+    const noneKept = staysOpen(ofNone[l]!, threshold);
+    const kept: number[] = [];
+    for (let j = from; j < to; j++) if (staysOpen(ofOffer[j]!, threshold)) kept.push(j);
+    const last = kept.at(-1) ?? -1;
+    if (kept.length + (noneKept ? 1 : 0) === 1) {
       sure[l] = last;
       if (last >= 0) {
+        days.settle(d, last);
         sureWorth[d]! += problem.worth[last]!;
         for (let at = limits.starts[last]!; at < limits.starts[last + 1]!; at++)
           sureTakes[d * rows + limits.rows[at]!]! += limits.values[at]!;
@@ -100,12 +116,13 @@ export function coreModel(
       // One offer, or none, of a lateral, and only in a district that is open.
       const link = model.addRow(noneKept ? Number.NEGATIVE_INFINITY : 0, 0);
       (linked[d] as number[]).push(link);
-      for (let j = from; j < to; j++) {
-        if (!staysOpen(ofOffer[j]!, threshold)) continue;
+      const linkRows = days.linkRows(d, kept);
+      for (const j of kept) {
         model.addColumn(-problem.worth[j]! / worthScale, 0, 1);
         for (let at = limits.starts[j]!; at < limits.starts[j + 1]!; at++)
           model.addEntry(limits.rows[at]!, limits.values[at]! / limits.scale[limits.rows[at]!]!);
         model.addEntry(link, 1);
+        days.addEntries(d, j, linkRows);
         offers.push(j);
       }
     }
@@ -115,7 +132,9 @@ export function coreModel(
     model.addColumn(-sureWorth[d]! / worthScale, always[d]!, 1);
     for (let row = 0; row < rows; row++) model.addEntry(row, sureTakes[d * rows + row]! / limits.scale[row]!);
     for (const link of linked[d]!) model.addEntry(link, -1);
+    days.openEntries(d);
   }
+  days.addColumns();
   return {
     model: model.finish(),
     worthScale,

@@ -1,30 +1,20 @@
 import type { CrewWork } from "../day-packing.ts";
 import { brokenRules } from "./broken-rules.ts";
-import { visitShare } from "./packed-relaxation.ts";
 import { excessOf, onTrial, type PackedDays, type PackedRule, packChosen } from "./packed-rule.ts";
 import { type Chosen, lateralsOf, type SelectionProblem, sumChosen } from "./selection-problem.ts";
-
-/** A choice and its crews' days. */
-interface PackedChoice {
-  readonly chosen: Chosen;
-  readonly days: PackedDays;
-}
+import type { PackedCase, PackedChoice } from "./visit-shares.ts";
 
 /**
  * Takes laterals out until the rest fits, those first that are least worth the packed days they take of crews that are over. A lateral
  * that must be done, that a district needs for its least, or that another one needs which stays, is not taken out. Where
  * that leaves nothing to take, what is left does not fit.
  */
-export function dropToFit(
-  problem: SelectionProblem,
-  rule: PackedRule,
-  given: Chosen,
-  givenDays: PackedDays,
-): PackedChoice {
-  const chosen = given.slice();
-  let days = givenDays;
+export function dropToFit(given: PackedCase, from: PackedChoice): PackedChoice {
+  const { problem, rule } = given;
+  const chosen = from.chosen.slice();
+  let { days } = from;
   for (let excess = excessOf(rule, days); excess.some((over) => over > 0); excess = excessOf(rule, days)) {
-    const changed = dropSome(problem, rule, chosen, days, excess);
+    const changed = dropSome(given, chosen, days, excess);
     if (changed.size === 0) break;
     days = repack(problem, rule, chosen, days, changed);
   }
@@ -33,13 +23,13 @@ export function dropToFit(
 
 /** Takes out as many as should free what is over, by the mean days of their district. Returns the districts changed. */
 function dropSome(
-  problem: SelectionProblem,
-  rule: PackedRule,
+  given: PackedCase,
   chosen: Chosen,
   days: PackedDays,
   excess: readonly number[],
 ): ReadonlySet<number> {
-  const takes = daysTaken(problem, rule, chosen, days);
+  const { problem, rule } = given;
+  const takes = daysTaken(given, chosen, days);
   const over = rule.crews.map((_, crew) => crew).filter((crew) => excess[crew]! > 0);
   const needers = neededBy(problem);
   const candidates = [...chosen.keys()]
@@ -77,11 +67,9 @@ function dropSome(
 }
 
 /** Packed days of a crew shared out over the laterals of a district, by the least days of their visits; mobilisation with them. */
-function daysTaken(problem: SelectionProblem, rule: PackedRule, chosen: Chosen, { work }: PackedDays) {
-  const share = (l: number, crew: number): number => {
-    const j = chosen[l]!;
-    return j < 0 ? 0 : visitShare(rule, crew, rule.whole[crew]![j]!, rule.handsOn[crew]![j]!).part;
-  };
+function daysTaken({ problem, rule, shares }: PackedCase, chosen: Chosen, { work }: PackedDays) {
+  const share = (l: number, crew: number): number =>
+    chosen[l]! < 0 ? 0 : shares.ofOffer[crew]![chosen[l]!]!;
   const sums = rule.crews.map((_, crew) => {
     const sum = new Float64Array(problem.districts);
     for (const l of chosen.keys()) sum[problem.district[l]!]! += share(l, crew);
@@ -110,19 +98,15 @@ const LOOKS = 4000;
  * Puts into a choice that fits what still fits, most worth first for the parts of money and days it takes: laterals that are out, and
  * offers worth more for laterals that are in. Each is packed before it stays.
  */
-export function fillUp(
-  problem: SelectionProblem,
-  rule: PackedRule,
-  given: Chosen,
-  givenDays: PackedDays,
-): PackedChoice {
-  const chosen = given.slice();
-  let days = givenDays;
+export function fillUp(given: PackedCase, from: PackedChoice): PackedChoice {
+  const { problem, rule } = given;
+  const chosen = from.chosen.slice();
+  let { days } = from;
   const trial = onTrial(rule);
   let tries = 0;
   let looks = 0;
   let spent = moneyOf(problem, chosen);
-  for (const { l, j } of additions(problem, rule, chosen)) {
+  for (const { l, j } of additions(given, chosen)) {
     if (tries >= TRIES || looks >= LOOKS) break;
     const was = chosen[l]!;
     if (was >= 0 && problem.worth[was]! >= problem.worth[j]!) continue;
@@ -151,7 +135,7 @@ const moneyOf = (problem: SelectionProblem, chosen: Chosen): number => {
   return works + mobilization;
 };
 
-function additions(problem: SelectionProblem, rule: PackedRule, chosen: Chosen) {
+function additions({ problem, rule, shares }: PackedCase, chosen: Chosen) {
   const found: { readonly l: number; readonly j: number; readonly ratio: number }[] = [];
   for (let l = 0; l < lateralsOf(problem); l++) {
     if (problem.mustNot[l] === 1) continue;
@@ -162,9 +146,7 @@ function additions(problem: SelectionProblem, rule: PackedRule, chosen: Chosen) 
       if (!(more > 0)) continue;
       let takes = problem.cost[j]! / Math.max(1, problem.money);
       for (const [crew, has] of rule.crewDays.entries())
-        if (has < Infinity)
-          takes +=
-            visitShare(rule, crew, rule.whole[crew]![j]!, rule.handsOn[crew]![j]!).part / Math.max(1, has);
+        if (has < Infinity) takes += shares.ofOffer[crew]![j]! / Math.max(1, has);
       found.push({ l, j, ratio: more / Math.max(takes, 1e-12) });
     }
   }

@@ -1,3 +1,4 @@
+import { bringsOf } from "./arrivals.ts";
 import { lateralsOf, type SelectionProblem } from "./selection-problem.ts";
 
 /** A rule of the season that binds laterals to each other. */
@@ -21,6 +22,10 @@ export interface Limits {
   readonly starts: Uint32Array;
   readonly rows: Uint32Array;
   readonly values: Float64Array;
+  /** The row of each crew type, −1 where nobody limits it. */
+  readonly crewRows: readonly number[];
+  /** Kinds of crew each offer brings, as bits: see arrivals. */
+  readonly brings: Uint8Array;
 }
 
 /** The row of the money: always the first. */
@@ -62,6 +67,8 @@ export function limitsOf(problem: SelectionProblem): Limits {
     rules,
     lower: Float64Array.from(lower),
     upper: Float64Array.from(upper),
+    crewRows,
+    brings: bringsOf(problem.arrivals ?? [], problem.worth.length),
     ...entriesOf(problem, { crewRows, lateralRows, moneyRows, needRows }, rules.length),
   };
 }

@@ -1,103 +1,148 @@
-import { leastTravel } from "../day-packing.ts";
-import { type PackedRule, paceAt } from "./packed-rule.ts";
-import type { SelectionProblem } from "./selection-problem.ts";
+import type { Arrival } from "./arrivals.ts";
+import { countOf, type Filling, leastDays, mostOf, strongestPieces, usualFillings } from "./fillings.ts";
+import type { Chosen, SelectionProblem } from "./selection-problem.ts";
+import { ownersOf, type PackedCase, type PackedChoice } from "./visit-shares.ts";
 
-/** Crew-days of a visit are counted in hundredths of a minute of the shift, downwards: a bound must not be rounded up. */
+/** Parts of a crew-day are counted in so many hundredths of a minute of the shift, downwards: a bound must not be rounded up. */
 const FINE = 100;
-/** Visits a day that are counted apart: one, two, three; more of them a day are near enough to minutes. */
-const COUNTED = [1, 2, 3];
+
+/** A way of counting the days of one kind of crew in one district that proves more days there for some choice. */
+export interface Cut {
+  readonly crew: number;
+  readonly district: number;
+  readonly filling: Filling;
+}
 
 /** How a solved season was packed, by which a next one is judged more truly than the bound does. */
 export interface Correction {
-  /** Days as packed over days as relaxed, by crew and district. */
+  /** Days as packed over days as counted, by crew and district. */
   readonly ratio: readonly Float64Array[];
-  /** Crew-days there are for visits, mobilisation and allowance taken off. */
-  readonly days: readonly number[];
+  /** Crew-days to be left over, by crew. */
+  readonly allowance: readonly number[];
 }
 
 /**
  * The season with crew-days counted as no packing can beat, in place of minutes over the shift: its optimum bounds every season
- * that fits as packed. For each limited kind of crew it has these rows over the offers, with D its crew-days less one mobilisation:
+ * that fits as packed. For each limited kind of crew:
  *
- *   Σ x ≤ D  with  x = (pace + p) ÷ (shift + p), and ⌈whole ÷ shift⌉ for a visit longer than a shift
- *   Σ n ≤ k·D  for k = 1, 2, 3, with n the greatest whole number below (k + 1)·x, and k·⌈whole ÷ shift⌉ for a longer one
+ *   Σ_d (y_d + mobilisation·coming_d) ≤ days, y_d whole,  and for each filling  Σ count·x ≤ most·y_d in each district
+ *   Σ count·x + most·mobilisation·coming_d ≤ most·days for the usual fillings, over all districts
  *
- * Why: p is the least minutes of the way between two visits, so a day that holds visits has Σ (pace + t) ≤ shift + t for some
- * t ≥ p (see packVisits), of which Σ x ≤ 1 follows, since a part of a shift only grows when the same way is added to both. Then
- * Σ n < (k + 1) Σ x ≤ k + 1 for that day, and whole numbers below k + 1 are at most k. So two visits that take more than half a
- * day each count two days. What else a packing costs (fillings that leave a rest, districts mobilised beyond the first, dates) is
- * not in it: the bound stays above what can be done.
+ * The first line is kept by the cores (see Arrival), the second, which follows from it, by the prices too. Counts are those of
+ * fillings.ts over the shares of visit-shares.ts: no day as packed holds more. A crew that comes to a district is mobilised there, as
+ * packChosen counts it. What else a packing costs (fillings that still leave a rest, a longer way, dates) is not in it.
  *
+ * @param cuts fillings that hold in one district, found by {@link findCuts}
  * @param correction makes of it the judgement of a next round; then it bounds nothing any more
  */
 export function relaxPacked(
-  problem: SelectionProblem,
-  rule: PackedRule,
+  given: PackedCase,
+  cuts: readonly Cut[] = [],
   correction: Correction | null = null,
 ): SelectionProblem {
+  const { problem, rule, shares } = given;
   const minutes: Float64Array[] = [];
   const crewMinutes: number[] = [];
+  const arrivals: Arrival[] = [];
+  const owner = ownersOf(problem);
   for (const [crew, has] of rule.crewDays.entries()) {
     if (!(has < Infinity)) continue;
-    const days = correction === null ? Math.max(0, has - rule.mobilisationDays) : correction.days[crew]!;
-    const ratio = (l: number) => (correction === null ? 1 : correction.ratio[crew]![problem.district[l]!]!);
-    const { parts, counts } = sharesOf(problem, rule, crew);
-    const gone = goneBy(rule, crew);
-    minutes.push(parts.map((part, j) => Math.floor(part * rule.shift * FINE * ratio(lateralOf(problem, j)))));
-    crewMinutes.push(Math.max(0, Math.floor((days - gone.part) * rule.shift * FINE)));
-    for (const [i, k] of COUNTED.entries()) {
-      minutes.push(counts[i]!);
-      crewMinutes.push(Math.max(0, k * days - gone.counts[i]!));
+    const own = shares.ofOffer[crew]!;
+    const done = doneIn(given, crew);
+    const isThere = Uint8Array.from(done, (each) => (each.length > 0 ? 1 : 0));
+    const there = isThere.reduce((sum, one) => sum + one, 0);
+    const days = Math.max(0, has - rule.mobilisationDays * there - (correction?.allowance[crew] ?? 0));
+    const ratio = correction?.ratio[crew] ?? new Float64Array(problem.districts).fill(1);
+    const from = minutes.length;
+    const takes: number[] = [];
+    for (const filling of usualFillings) {
+      const [unit, round] =
+        filling.kind === "parts" ? [rule.shift * FINE, Math.floor] : [1, (value: number) => value];
+      const gone = done.reduce(
+        (sum, each, d) => sum + each.reduce((all, share) => all + ratio[d]! * countOf(filling, share), 0),
+        0,
+      );
+      minutes.push(
+        own.map((share, j) => round(countOf(filling, share) * unit * ratio[problem.district[owner[j]!]!]!)),
+      );
+      crewMinutes.push(Math.max(0, Math.floor((mostOf(filling) * days - gone) * unit + 1e-6)));
+      takes.push(mostOf(filling) * rule.mobilisationDays * unit);
     }
+    arrivals.push({
+      shares: own,
+      takes: [...new Array<number>(from).fill(0), ...takes],
+      isThere,
+      days,
+      mobilisation: rule.mobilisationDays,
+      fillings: [
+        ...usualFillings.map((filling) => ({ filling, district: null })),
+        ...cuts.filter((cut) => cut.crew === crew),
+      ],
+      done,
+      ratio,
+    });
   }
-  return { ...problem, minutes, crewMinutes };
+  return { ...problem, minutes, crewMinutes, arrivals };
 }
 
-/** The least part of a crew-day that a visit takes, and its whole numbers n for each k. 0 where the crew does not come. */
-export function visitShare(rule: PackedRule, crew: number, whole: number, handsOn: number) {
-  if (whole === 0) return { part: 0, counts: COUNTED.map(() => 0) };
-  if (whole > rule.shift) {
-    const days = Math.ceil(whole / rule.shift);
-    return { part: days, counts: COUNTED.map((k) => k * days) };
+/** Shares of what is done, by district. */
+function doneIn({ problem, rule, shares }: PackedCase, crew: number): readonly number[][] {
+  const done: number[][] = Array.from({ length: problem.districts }, () => []);
+  for (const [i, { lateral }] of rule.done.entries()) {
+    const share = shares.ofDone[crew]![i]!;
+    if (share > 0) done[problem.district[lateral]!]!.push(share);
   }
-  const way = leastTravel(rule.drive);
-  const takes = paceAt(rule, crew, whole, handsOn) + way;
-  const of = rule.shift + way;
-  // Whole numbers are compared before they are divided, as far as pace is whole; a last digit too little only loosens the bound.
-  return {
-    part: takes / of,
-    counts: COUNTED.map((k) => Math.max(0, Math.ceil(((k + 1) * takes) / of - 1e-9) - 1)),
-  };
+  return done;
 }
 
-function sharesOf(problem: SelectionProblem, rule: PackedRule, crew: number) {
-  const offers = problem.worth.length;
-  const parts = new Float64Array(offers);
-  const counts = COUNTED.map(() => new Float64Array(offers));
-  for (let j = 0; j < offers; j++) {
-    const share = visitShare(rule, crew, rule.whole[crew]![j]!, rule.handsOn[crew]![j]!);
-    parts[j] = share.part;
-    for (const [i, count] of share.counts.entries()) counts[i]![j] = count;
+/** Shares of a choice and of what is done, by district, of one kind of crew. */
+function sharesIn(given: PackedCase, crew: number, chosen: Chosen): readonly number[][] {
+  const { problem, shares } = given;
+  const all = doneIn(given, crew);
+  for (const [l, j] of chosen.entries()) {
+    const share = j < 0 ? 0 : shares.ofOffer[crew]![j]!;
+    if (share > 0) all[problem.district[l]!]!.push(share);
   }
-  return { parts, counts };
+  return all;
 }
 
-function goneBy(rule: PackedRule, crew: number) {
-  const shares = rule.done.map(({ whole, handsOn }) => visitShare(rule, crew, whole[crew]!, handsOn[crew]!));
-  return {
-    part: shares.reduce((sum, { part }) => sum + part, 0),
-    counts: COUNTED.map((_, i) => shares.reduce((sum, { counts }) => sum + counts[i]!, 0)),
-  };
+const fillingsIn = (cuts: readonly Cut[], crew: number, district: number): readonly Filling[] => [
+  ...usualFillings,
+  ...cuts.filter((cut) => cut.crew === crew && cut.district === district).map(({ filling }) => filling),
+];
+
+/** Fillings that prove more days of a packed choice than the ones so far do, and no more than it took. */
+export function findCuts(
+  given: PackedCase,
+  cuts: readonly Cut[],
+  { chosen, days: { work } }: PackedChoice,
+): readonly Cut[] {
+  const { rule } = given;
+  return rule.crews.flatMap((kind, crew): readonly Cut[] => {
+    if (!(rule.crewDays[crew]! < Infinity)) return [];
+    return sharesIn(given, crew, chosen).flatMap((own, district): readonly Cut[] => {
+      const took = work[district]!.find((each) => each.crew === kind)?.crewDays ?? 0;
+      const counted = leastDays(fillingsIn(cuts, crew, district), own);
+      if (took <= counted) return [];
+      const best = strongestPieces(own);
+      return best !== null && Math.ceil(best.days - 1e-6) > counted
+        ? [{ crew, district, filling: best.filling }]
+        : [];
+    });
+  });
 }
 
-/** The lateral of an offer, by halving. */
-export function lateralOf({ firstOffer }: SelectionProblem, j: number): number {
-  let low = 0;
-  let high = firstOffer.length - 1;
-  while (high - low > 1) {
-    const middle = (low + high) >> 1;
-    if (firstOffer[middle]! <= j) low = middle;
-    else high = middle;
-  }
-  return low;
+/** Days as packed over days as counted, of each crew and district; the mean of its crew where it was not. */
+export function ratiosOf(
+  given: PackedCase,
+  cuts: readonly Cut[],
+  { chosen, days: { work } }: PackedChoice,
+): readonly Float64Array[] {
+  return given.rule.crews.map((kind, crew) => {
+    const counted = sharesIn(given, crew, chosen).map((own, d) => leastDays(fillingsIn(cuts, crew, d), own));
+    const took = work.map((own) => own.find((each) => each.crew === kind)?.crewDays ?? 0);
+    const sum = (days: readonly number[]) => days.reduce((all, each) => all + each, 0);
+    const mean = sum(counted) > 0 ? sum(took) / sum(counted) : 1;
+    return Float64Array.from(counted, (days, d) => Math.max(1, days > 0 ? took[d]! / days : mean));
+  });
 }

@@ -1,3 +1,4 @@
+import { type BestBySet, bestBySet, priceOfComing, setsOf } from "./coming-sets.ts";
 import { type Limits, MONEY_ROW } from "./limits.ts";
 import { GrowingModel, type LinearSolver } from "./linear-solver.ts";
 import { type Chosen, lateralsOf, type SelectionProblem } from "./selection-problem.ts";
@@ -12,6 +13,10 @@ export interface PricedChoice {
   readonly gains: Float64Array;
   /** 1 for districts worth opening at these prices, or open in any case. */
   readonly open: Uint8Array;
+  /** Kinds of crew that come to each district if it is open, as bits. */
+  readonly coming: Uint8Array;
+  /** Gain of each district, its opening not paid, if just these kinds of crew may come: district after district, set after set. */
+  readonly bySet: Float64Array;
 }
 
 /** Districts that cost nothing to open, or hold a lateral that must be done. */
@@ -30,9 +35,10 @@ export function gainOf(problem: SelectionProblem, limits: Limits, prices: Float6
 }
 
 /**
- * The relaxation at given prices of the rules (Lagrangian): laterals and districts come apart and each is settled by itself.
+ * The relaxation at given prices of the rules (Lagrangian): laterals and districts come apart and each is settled by itself, over the
+ * sets S of kinds of crew that may come to it.
  *
- *   L(p) = Σ p·limit + Σ_d max(0, Σ_l max(0, max_j (worth_j − p·a_j)) − p_money·mobilisation_d)
+ *   L(p) = Σ p·limit + Σ_d max(0, max_S (Σ_l max(0, max_{j brings S at most} (worth_j − p·a_j)) − Σ_{c in S} p·coming_c) − p_money·mobilisation_d)
  *
  * Source: A. M. Geoffrion, Lagrangean relaxation for integer programming, Mathematical Programming Study 2, 1974: L(p) bounds every
  * choice from above for any prices of the right sign, however they were found.
@@ -47,34 +53,44 @@ export function chooseAt(
   prices: Float64Array,
 ): PricedChoice {
   const n = lateralsOf(problem);
-  const picks = new Int32Array(n).fill(-1);
-  const gains = new Float64Array(n);
-  const byDistrict = new Float64Array(problem.districts);
+  const sets = setsOf(problem);
+  const ofOffer = new Float64Array(problem.worth.length);
+  for (let j = 0; j < ofOffer.length; j++)
+    if (usable[j] === 1) ofOffer[j] = gainOf(problem, limits, prices, j);
+  const best: BestBySet = { gains: new Float64Array(sets), offers: new Int32Array(sets) };
+  const settle = (l: number) => bestBySet(problem, limits.brings, usable, (j) => ofOffer[j]!, l, best);
+  const bySet = new Float64Array(problem.districts * sets);
   for (let l = 0; l < n; l++) {
-    let best = problem.must[l] === 1 ? Number.NEGATIVE_INFINITY : 0;
-    for (let j = problem.firstOffer[l]!; j < problem.firstOffer[l + 1]!; j++) {
-      if (usable[j] === 0) continue;
-      const gain = gainOf(problem, limits, prices, j);
-      if (gain > best) {
-        best = gain;
-        picks[l] = j;
-      }
-    }
-    gains[l] = best;
-    byDistrict[problem.district[l]!]! += best;
+    settle(l);
+    const from = problem.district[l]! * sets;
+    for (let set = 0; set < sets; set++) bySet[from + set]! += best.gains[set]!;
+  }
+  const coming = new Uint8Array(problem.districts);
+  for (let d = 0; d < problem.districts; d++) {
+    for (let set = 0; set < sets; set++)
+      bySet[d * sets + set]! -= priceOfComing(problem, limits, prices, d, set);
+    for (let set = 1; set < sets; set++)
+      if (bySet[d * sets + set]! > bySet[d * sets + coming[d]!]!) coming[d] = set;
+  }
+  const picks = new Int32Array(n);
+  const gains = new Float64Array(n);
+  for (let l = 0; l < n; l++) {
+    settle(l);
+    picks[l] = best.offers[coming[problem.district[l]!]!]!;
+    gains[l] = best.gains[coming[problem.district[l]!]!]!;
   }
   let bound = 0;
   for (const [row, price] of prices.entries())
     if (price !== 0) bound += price * (price > 0 ? limits.upper[row]! : limits.lower[row]!);
   const open = new Uint8Array(problem.districts);
   for (let d = 0; d < problem.districts; d++) {
-    const value = byDistrict[d]! - prices[MONEY_ROW]! * problem.mobilization[d]!;
+    const value = bySet[d * sets + coming[d]!]! - prices[MONEY_ROW]! * problem.mobilization[d]!;
     if (always[d] === 1 || value > 0) {
       open[d] = 1;
       bound += value;
     }
   }
-  return { bound, picks, gains, open };
+  return { bound, picks, gains, open, coming, bySet };
 }
 
 /** Districts are priced in at most so many blocks: more blocks learn faster, and cost more in the small program. */
@@ -138,7 +154,7 @@ interface BlockPlan {
 function plansOf(
   problem: SelectionProblem,
   limits: Limits,
-  { picks, open }: PricedChoice,
+  { picks, open, coming }: PricedChoice,
   blocks: number,
 ): BlockPlan[] {
   const plans = Array.from({ length: blocks }, (_, block) => ({
@@ -155,8 +171,16 @@ function plansOf(
     for (let at = limits.starts[j]!; at < limits.starts[j + 1]!; at++)
       plan.takes[limits.rows[at]!]! += limits.values[at]!;
   }
-  for (let d = 0; d < problem.districts; d++)
-    if (open[d] === 1) plans[d % blocks]!.takes[MONEY_ROW]! += problem.mobilization[d]!;
+  for (let d = 0; d < problem.districts; d++) {
+    if (open[d] === 0) continue;
+    const { takes } = plans[d % blocks]!;
+    takes[MONEY_ROW]! += problem.mobilization[d]!;
+    for (const [kind, arrival] of (problem.arrivals ?? []).entries()) {
+      if (((coming[d]! >> kind) & 1) === 0 || arrival.isThere[d] === 1) continue;
+      for (const [crew, each] of arrival.takes.entries())
+        if (limits.crewRows[crew]! >= 0) takes[limits.crewRows[crew]!]! += each;
+    }
+  }
   return plans;
 }
 

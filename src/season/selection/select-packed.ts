@@ -1,10 +1,11 @@
 import { brokenRules } from "./broken-rules.ts";
 import { dropToFit, fillUp } from "./fit-packed.ts";
 import type { LinearSolver } from "./linear-solver.ts";
-import { type Correction, relaxPacked, visitShare } from "./packed-relaxation.ts";
+import { type Cut, findCuts, ratiosOf, relaxPacked } from "./packed-relaxation.ts";
 import { excessOf, type PackedDays, type PackedRule, packChosen } from "./packed-rule.ts";
 import { type Selection, type SelectionStops, selectSeason, usualStops } from "./select-season.ts";
 import { type Chosen, openedBy, type SelectionProblem, sumChosen } from "./selection-problem.ts";
+import { type PackedCase, type PackedChoice, packedCase } from "./visit-shares.ts";
 
 type Proven = Extract<Selection, { readonly ok: true }>;
 
@@ -13,7 +14,7 @@ export interface Packing {
   /** Crew-days by kind of crew, as packed and as mobilised: at most what there is. */
   readonly packed: readonly number[];
   readonly mobilised: readonly number[];
-  /** The best season by counted crew time, unpacked: its worth, and by how many crew-days of each kind it does not fit. */
+  /** The best season with days counted at their least, unpacked: its worth, and by how many crew-days of each kind it does not fit. */
   readonly unpacked: { readonly worth: number; readonly excess: readonly number[] };
   /** Times the season was solved, the unpacked one counted. */
   readonly rounds: number;
@@ -33,22 +34,22 @@ export type PackedSelection =
       readonly more: readonly number[];
     };
 
-/** Rounds after the first; fewer where one takes long. */
-const ROUNDS = 5;
-const ROUNDS_OF_MANY = 2;
+/** Times the season is solved at the most; fewer where one takes long. */
+const ROUNDS = 12;
+const ROUNDS_OF_MANY = 3;
 const MANY_OFFERS = 60_000;
-/** A later round need not be nearer than this: its judgement of days is less exact. */
+/** A round of judgement need not be nearer than this: its days are less exact. */
 const ROUND_GAP = 0.0005;
 
 /**
  * The season's best choice that its crews can work: packed into whole days as the calendar packs them, within the crew-days and dates.
  *
- * The first round solves the relaxation of packed-relaxation.ts; its bound holds for every season that fits. Where its choice
- * does not fit, the days it took as packed, with mobilisation, judge the offers of the next round; each choice is also mended: what
- * is least worth its days goes (dropToFit), what still fits comes in (fillUp), a district is closed where that gains (closeDistricts).
- * The best that fits is the answer, and the first
- * round's bound says how far another could be better at most. A heuristic with a proven bound: rounds are counted, not timed, so the same
- * program gives the same season.
+ * A round solves the relaxation of packed-relaxation.ts, whose bound holds for every season that fits, and packs its choice. Where that
+ * took more days than it was counted for, a filling is looked for that proves it (findCuts), and the next round solves the relaxation
+ * with it: the bound falls. Where none is found, the next round judges the days by the ratio of the last packing. Each choice is
+ * also mended: what is least worth its days goes (dropToFit), what still fits comes in (fillUp); last a district is closed where
+ * that gains (closeDistricts). The best that fits is the answer, and the least bound says how far another could be better at most. A
+ * heuristic with a proven bound: rounds are counted, not timed, so the same program gives the same season.
  */
 export function selectPacked(
   problem: SelectionProblem,
@@ -56,146 +57,131 @@ export function selectPacked(
   solver: LinearSolver,
   stops: SelectionStops = usualStops,
 ): PackedSelection {
-  const first = selectSeason(relaxPacked(problem, rule), solver, stops);
+  const given = packedCase(problem, rule);
+  const first = selectSeason(relaxPacked(given), solver, stops);
   if (!first.ok) {
-    const near = first.why === "no choice keeps the rules" ? nearest(problem, rule, solver, stops) : first;
+    const near = first.why === "no choice keeps the rules" ? nearest(given, solver, stops) : first;
     if ("ok" in near) return near;
     throw new RangeError("selectPacked: a season fits that the relaxation rules out");
   }
-  const days = packChosen(problem, rule, first.chosen);
-  const excess = excessOf(rule, days);
-  const unpacked = { worth: first.worth, excess };
-  if (fits(excess)) return { ...first, packing: packingOf(days, unpacked, 1) };
-
-  const search = searchRounds(problem, rule, solver, stops, { first, days });
-  const best = search.best ?? nearest(problem, rule, solver, stops);
+  const search = searchRounds(given, solver, stops, first);
+  const best = search.best ?? nearest(given, solver, stops);
   if ("ok" in best) return best;
   const { chosen, worth } = best;
-  const gap = gapOf(worth, first.bound);
+  const bound = Math.max(worth, search.bound);
+  const gap = gapOf(worth, bound);
   return {
     ...first,
     chosen,
     worth,
+    bound,
     gap,
     ended: gap <= stops.gap ? "proven" : first.ended === "proven" ? "packed" : first.ended,
-    packing: packingOf(best.days, unpacked, search.rounds),
+    packing: packingOf(best.days, search.unpacked, search.rounds),
   };
 }
 
-interface Candidate {
-  readonly chosen: Chosen;
+interface Candidate extends PackedChoice {
   readonly worth: number;
-  readonly days: PackedDays;
+}
+
+interface Searched {
+  readonly best: Candidate | null;
+  /** No season that fits is worth more. */
+  readonly bound: number;
+  readonly unpacked: Packing["unpacked"];
+  readonly rounds: number;
 }
 
 function searchRounds(
-  problem: SelectionProblem,
-  rule: PackedRule,
+  given: PackedCase,
   solver: LinearSolver,
   stops: SelectionStops,
-  { first, days: firstDays }: { readonly first: Proven; readonly days: PackedDays },
-): { readonly best: Candidate | null; readonly rounds: number } {
+  first: Proven,
+): Searched {
+  const { problem, rule } = given;
   const stopAsked = stops.stopAsked ?? (() => false);
   const most = problem.worth.length > MANY_OFFERS ? ROUNDS_OF_MANY : ROUNDS;
   const allowance = rule.crews.map(() => 0);
+  let cuts: readonly Cut[] = [];
   let best: Candidate | null = null;
-  let chosen = first.chosen;
-  let days = firstDays;
+  let { bound } = first;
+  let last: PackedChoice = packed(given, first.chosen);
+  const unpacked = { worth: first.worth, excess: excessOf(rule, last.days) };
   let rounds = 1;
-  for (;;) {
-    const mended = mend(problem, rule, chosen, days);
+  for (let isBounding = true; ; ) {
+    const mended = mend(given, last);
     if (mended !== null && (best === null || mended.worth > best.worth)) best = mended;
-    stops.progress?.(best?.worth ?? Number.NEGATIVE_INFINITY, first.bound);
-    if (rounds > most || stopAsked()) break;
-    if (best !== null && gapOf(best.worth, first.bound) <= stops.gap) break;
-    const corrected = relaxPacked(problem, rule, correctionOf(problem, rule, chosen, days, allowance));
-    const answer = selectSeason(corrected, solver, {
-      gap: Math.max(stops.gap, ROUND_GAP),
+    stops.progress?.(best?.worth ?? Number.NEGATIVE_INFINITY, bound);
+    const fitsItself = fits(excessOf(rule, last.days));
+    if (rounds >= most || stopAsked() || (isBounding && fitsItself)) break;
+    if (best !== null && gapOf(best.worth, bound) <= stops.gap) break;
+    const found = findCuts(given, cuts, last);
+    isBounding = found.length > 0;
+    cuts = [...cuts, ...found];
+    if (!isBounding && rounds > 1)
+      for (const [crew, over] of excessOf(rule, last.days).entries()) allowance[crew]! += over;
+    const correction = isBounding ? null : { ratio: ratiosOf(given, cuts, last), allowance };
+    const answer = selectSeason(relaxPacked(given, cuts, correction), solver, {
+      gap: isBounding ? stops.gap : Math.max(stops.gap, ROUND_GAP),
       nodes: stops.nodes,
       ...(stops.stopAsked === undefined ? {} : { stopAsked: stops.stopAsked }),
     });
     rounds++;
     if (!answer.ok) break;
-    const isSame = answer.chosen.every((j, l) => j === chosen[l]);
-    chosen = answer.chosen;
-    days = packChosen(problem, rule, chosen);
-    const excess = excessOf(rule, days);
-    if (isSame && fits(excess)) break;
-    for (const [crew, over] of excess.entries()) allowance[crew]! += over;
+    if (isBounding) bound = Math.min(bound, answer.bound);
+    else if (answer.chosen.every((j, l) => j === last.chosen[l])) break;
+    last = packed(given, answer.chosen);
   }
-  return { best: best === null ? null : closeDistricts(problem, rule, best), rounds };
+  return { best: best === null ? null : closeDistricts(given, best), bound, unpacked, rounds };
 }
+
+const packed = ({ problem, rule }: PackedCase, chosen: Chosen): PackedChoice => ({
+  chosen,
+  days: packChosen(problem, rule, chosen),
+});
 
 /** Districts that are tried closed, those worth least first. */
 const CLOSED = 8;
 
 /** A season without one of its districts, filled up with what its mobilisation leaves room for, where that is worth more. */
-function closeDistricts(problem: SelectionProblem, rule: PackedRule, given: Candidate): Candidate {
+function closeDistricts(given: PackedCase, from: Candidate): Candidate {
+  const { problem } = given;
   const worth = new Float64Array(problem.districts);
-  for (const [l, j] of given.chosen.entries()) if (j >= 0) worth[problem.district[l]!]! += problem.worth[j]!;
-  const opened = [...openedBy(problem, given.chosen).entries()]
+  for (const [l, j] of from.chosen.entries()) if (j >= 0) worth[problem.district[l]!]! += problem.worth[j]!;
+  const opened = [...openedBy(problem, from.chosen).entries()]
     .flatMap(([d, isOpen]) => (isOpen === 1 ? [d] : []))
     .sort((a, b) => worth[a]! - worth[b]! || a - b);
-  let best = given;
+  let best = from;
   for (const d of opened.slice(0, CLOSED)) {
     const chosen = best.chosen.map((j, l) => (problem.district[l] === d ? -1 : j));
     if (brokenRules(problem, chosen).length > 0) continue;
     const mustNot = problem.mustNot.map((never, l) => (problem.district[l] === d ? 1 : never));
-    const closed = mend({ ...problem, mustNot }, rule, chosen, packChosen(problem, rule, chosen));
+    const closed = mend({ ...given, problem: { ...problem, mustNot } }, packed(given, chosen));
     if (closed !== null && closed.worth > best.worth) best = closed;
   }
   return best;
 }
 
 /** Drops what is least worth its days until the rest fits, then fills up; null where what must stay does not fit. */
-function mend(
-  problem: SelectionProblem,
-  rule: PackedRule,
-  chosen: Chosen,
-  days: PackedDays,
-): Candidate | null {
-  const kept = fits(excessOf(rule, days)) ? { chosen, days } : dropToFit(problem, rule, chosen, days);
+function mend(given: PackedCase, from: PackedChoice): Candidate | null {
+  const { problem, rule } = given;
+  const kept = fits(excessOf(rule, from.days)) ? from : dropToFit(given, from);
   if (!fits(excessOf(rule, kept.days))) return null;
-  const filled = fillUp(problem, rule, kept.chosen, kept.days);
+  const filled = fillUp(given, kept);
   return { ...filled, worth: sumChosen(problem, filled.chosen).worth };
-}
-
-/** What the packed days of a choice say about the next: days over the least days where the crew was, their mean elsewhere. */
-function correctionOf(
-  problem: SelectionProblem,
-  rule: PackedRule,
-  chosen: Chosen,
-  { work, mobilised }: PackedDays,
-  allowance: readonly number[],
-): Correction {
-  const ratio = rule.crews.map((crew, c) => {
-    const least = new Float64Array(problem.districts);
-    for (const [l, j] of chosen.entries())
-      if (j >= 0)
-        least[problem.district[l]!]! += visitShare(rule, c, rule.whole[c]![j]!, rule.handsOn[c]![j]!).part;
-    for (const { lateral, whole, handsOn } of rule.done)
-      least[problem.district[lateral]!]! += visitShare(rule, c, whole[c]!, handsOn[c]!).part;
-    const took = work.map((own) => own.find((each) => each.crew === crew)?.crewDays ?? 0);
-    const all = least.reduce((sum, each) => sum + each, 0);
-    const mean = all > 0 ? took.reduce((sum, each) => sum + each, 0) / all : 1;
-    return least.map((days, d) => Math.max(1, days > 0 ? took[d]! / days : mean));
-  });
-  return {
-    ratio,
-    days: rule.crewDays.map((has, crew) => Math.max(0, has - mobilised[crew]! - allowance[crew]!)),
-  };
 }
 
 /** The season by minutes alone with all dropped that may be: it may fit after all; otherwise the crew-days that it still lacks. */
 function nearest(
-  problem: SelectionProblem,
-  rule: PackedRule,
+  given: PackedCase,
   solver: LinearSolver,
   stops: SelectionStops,
 ): Candidate | Extract<PackedSelection, { readonly ok: false }> {
+  const { problem, rule } = given;
   const loose = selectSeason(problem, solver, stops);
   if (!loose.ok) return loose;
-  const least = dropToFit(problem, rule, loose.chosen, packChosen(problem, rule, loose.chosen));
+  const least = dropToFit(given, packed(given, loose.chosen));
   const more = excessOf(rule, least.days);
   return fits(more)
     ? { ...least, worth: sumChosen(problem, least.chosen).worth }

@@ -1,3 +1,5 @@
+import type { Arrival } from "./arrivals.ts";
+
 /**
  * What a season chooses from and within which rules, as flat arrays: laterals are 0 … n − 1, the offers of lateral `l` are
  * `firstOffer[l]` … `firstOffer[l + 1]` − 1. Money is whole cents, time whole minutes, so that every sum is exact.
@@ -27,6 +29,8 @@ export interface SelectionProblem {
   readonly mustNot: Uint8Array;
   /** The first lateral of a pair is done only if the second one is. */
   readonly needs: readonly (readonly [lateral: number, needed: number])[];
+  /** Kinds of crew that come to districts and work whole days there; none where crew time is counted in minutes. */
+  readonly arrivals?: readonly Arrival[];
 }
 
 export interface DistrictLimits {

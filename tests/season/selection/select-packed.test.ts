@@ -96,7 +96,7 @@ describe("the season as packed", () => {
     expect(found).toMatchObject({ ok: true, worth: 19, bound: 19, ended: "proven" });
   });
 
-  it("feeds mobilisation back: the second district is not worth the day it takes", () => {
+  it("counts mobilisation: the second district is not worth the day it takes", () => {
     // Three days. District 0: two visits of a day, worth 10 and 9; district 1: one of worth 12. With a day of mobilisation each:
     // district 0 alone 1 + 2 = 3 days, worth 19; both with one visit each would be 4 days; district 1 alone 2 days, worth 12.
     const { problem, rule } = built({
@@ -110,13 +110,12 @@ describe("the season as packed", () => {
       must: [],
     });
     const found = selectPacked(problem, rule, solver, stops);
-    // The relaxation takes one mobilisation off three days: 12 + 10.
-    expect(found).toMatchObject({ ok: true, worth: 19, bound: 22, ended: "packed" });
+    // A crew that comes to both districts is mobilised in both, and the bound knows it.
+    expect(found).toMatchObject({ ok: true, worth: 19, bound: 19, ended: "proven" });
     if (found.ok) {
       expect(found.packing.packed).toEqual([2]);
       expect(found.packing.mobilised).toEqual([1]);
-      expect(found.packing.unpacked).toEqual({ worth: 22, excess: [1] });
-      expect(found.gap).toBeCloseTo(3 / 22, 12);
+      expect(found.packing.unpacked).toEqual({ worth: 19, excess: [0] });
     }
   });
 
@@ -163,9 +162,9 @@ describe("the season as packed", () => {
       }),
       { numRuns: 150, seed: 6 },
     );
-    // The heuristic is no proof; how often it finds the best here is a regression value: 127 of 132.
+    // The heuristic is no proof; how often it finds the best here is a regression value: 132 of 132.
     expect(packed).toBeGreaterThan(100);
-    expect(best / packed).toBeGreaterThan(0.9);
+    expect(best / packed).toBeGreaterThan(0.98);
   });
 
   it("judges the ranked cut by the same days", () => {
