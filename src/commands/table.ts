@@ -54,7 +54,7 @@ export async function tableOf(
     io.err(`--filter is for the table "${LATERALS}": sheets of the workbooks hold the whole program.\n`);
     return EXIT.notDone;
   }
-  const program = sheet === undefined || isCalled(LATERALS, sheet) ? loaded : withStability(loaded);
+  const program = inIso(sheet === undefined || isCalled(LATERALS, sheet) ? loaded : withStability(loaded));
   const columns =
     options.withAddresses === true
       ? program.columns
@@ -81,6 +81,13 @@ export async function tableOf(
   return exitCodeOf(program);
 }
 
+/** CSV is for programs to read: dates are ISO in it, whatever is printed. */
+function inIso(program: PlannedProgram): PlannedProgram {
+  const { program: head } = program.basis;
+  const print = { ...head.print, dates: "ISO" as const };
+  return { ...program, basis: { ...program.basis, program: { ...head, print } } };
+}
+
 const isCalled = (name: string, asked: string): boolean => name.toLowerCase() === asked.trim().toLowerCase();
 
 /** Every column of the laterals in the order of risk, ids and words as they are, numbers in the program's units. */
@@ -90,7 +97,7 @@ function lateralTable({ laterals, order, basis }: PlannedProgram, columns: reado
     name: LATERALS,
     location: -1,
     headings: columns.map((column) => headingWithUnit(column, style)),
-    formats: columns.map(({ measure }) => formatOf(measure, style.units)),
+    formats: columns.map(({ measure }) => formatOf(measure, style)),
     rows: Array.from(order, (row) =>
       columns.map(({ key, measure }) =>
         isNumeric(measure)
@@ -104,7 +111,7 @@ function lateralTable({ laterals, order, basis }: PlannedProgram, columns: reado
 /** Every sheet of both books, long lists whole: a CSV file has no last row. */
 function sheetTables(program: PlannedProgram, divided: DividedBid): readonly Listed[] {
   const contents = bookContents(program, Number.POSITIVE_INFINITY);
-  const planning = buildPlanningBook(contents).sheets;
+  const planning = buildPlanningBook(contents, divided).sheets;
   const bid = buildBidBook(readBidView(contents, divided)).sheets;
   const names = new Set(planning.map(({ name }) => name));
   return [

@@ -51,7 +51,7 @@ export function buildBidBook(
   const sheets = [
     base!,
     ...alternates,
-    ...(last === undefined ? [] : [changesSheet(last, changes)]),
+    ...(last === undefined ? [] : [changesSheet(last, changes, view.head.print.dates)]),
     ...(rules === undefined ? [] : [instructionsSheet(rules, view)]),
     paymentSheet(view),
     ...lateralScheduleSheets(view),
@@ -68,6 +68,7 @@ export function buildBidBook(
     schedules: parts.map((part) => schedulePlace(view, part, asked)),
     carried: cents(view.allowances.reduce((sum, { amount }) => sum + amount, 0)),
     currency: view.head.currency,
+    dates: view.head.print.dates,
   };
   return {
     title: issue === FIRST_ISSUE ? "Bid book" : `Bid book, issue ${issue.number}`,

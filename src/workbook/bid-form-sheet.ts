@@ -1,8 +1,9 @@
 import { createHash } from "node:crypto";
+import type { DateStyle } from "../quantity/show-date.ts";
 import type { Cents } from "../quantity/si.ts";
 import { awardNames, formFields, issueNames } from "./bid-names.ts";
 import { type SchedulePlace, totalCell } from "./bid-schedule-sheet.ts";
-import type { Addendum } from "./changes-sheet.ts";
+import { type Addendum, addendumWords } from "./changes-sheet.ts";
 import { HUNDREDTHS } from "./number-format.ts";
 import { ANSWER, type Book, firstRow, formula, type Row, type SheetModel } from "./sheet-model.ts";
 import { inWords } from "./words-sheet.ts";
@@ -30,6 +31,7 @@ export interface BidTotals {
   /** What the base bid comes to before anything is priced: its allowances. */
   readonly carried: Cents;
   readonly currency: string;
+  readonly dates: DateStyle;
 }
 
 /**
@@ -39,13 +41,13 @@ export interface BidTotals {
 export function bidFormSheet(
   issue: IssueMark,
   others: readonly SheetModel[],
-  { schedules, carried, currency }: BidTotals,
+  { schedules, carried, currency, dates }: BidTotals,
 ): SheetModel {
   const fields = Object.values(formFields);
   const issued: readonly Row[] = [
     ["Issue", issue.number, "Number of this issue of the bid documents."],
     ["Mark of the content", contentMark(others), "Of all sheets but this one, as issued."],
-    ["Addenda issued", issue.addenda.length, addendaWords(issue.addenda)],
+    ["Addenda issued", issue.addenda.length, addendaWords(issue.addenda, dates)],
   ];
   const first = firstRow(notes);
   const names = [...Object.values(issueNames), ...fields.map(({ name }) => name)];
@@ -90,11 +92,8 @@ const throughAlternate = (last: number): string => (last === 1 ? "alternate 1" :
 export const contentMarkOf = ({ sheets }: Book): string =>
   contentMark(sheets.filter(({ name }) => name !== NAME));
 
-const addendaWords = (addenda: readonly Addendum[]): string =>
-  [
-    "To be acknowledged below.",
-    ...addenda.map(({ number, date, text }) => `Addendum ${number} of ${date}: ${text}`),
-  ].join("\n");
+const addendaWords = (addenda: readonly Addendum[], dates: DateStyle): string =>
+  ["To be acknowledged below.", ...addenda.map((addendum) => addendumWords(addendum, dates))].join("\n");
 
 /** The first 16 hexadecimal digits of SHA-256 over names, headings and cells: other cells, another mark. */
 function contentMark(sheets: readonly SheetModel[]): string {

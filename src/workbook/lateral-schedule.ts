@@ -5,6 +5,7 @@ import type { PlanKey } from "../columns/plan-columns.ts";
 import type { NumberStyle } from "../quantity/show-quantity.ts";
 import { itemNumber } from "./bid-schedule.ts";
 import type { BidLateral, BidView } from "./bid-view.ts";
+import { printedStyle } from "./book-contents.ts";
 import type { Part } from "./long-list.ts";
 import { formatOf, numberCell } from "./number-format.ts";
 import { lettersOf, sumBelow } from "./references.ts";
@@ -20,7 +21,7 @@ export const lateralScheduleSheets = ({ head, laterals, alternates }: BidView): 
   laterals.parts.map((part) => sheetOf(part, head, alternates.length > 0));
 
 function sheetOf(part: Part<BidLateral>, head: BidView["head"], divided: boolean): SheetModel {
-  const columns = columnsIn(head);
+  const columns = columnsIn(printedStyle(head));
   const at = lettersOf(columns);
   const { units } = head;
   const notes = notesOf(part);
@@ -68,7 +69,7 @@ function sheetOf(part: Part<BidLateral>, head: BidView["head"], divided: boolean
 function columnsIn(style: NumberStyle) {
   const column = (key: LateralKey | PlanKey, width: number): SheetColumn => {
     const declared = columnOf(key);
-    const format = formatOf(declared.measure, style.units);
+    const format = formatOf(declared.measure, style);
     return { heading: headingWithUnit(declared, style), width, ...(format === undefined ? {} : { format }) };
   };
   return {
