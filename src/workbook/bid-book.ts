@@ -69,6 +69,7 @@ export function buildBidBook(
     carried: cents(view.allowances.reduce((sum, { amount }) => sum + amount, 0)),
     currency: view.head.currency,
     dates: view.head.print.dates,
+    wordsClause: rules?.totalInWords?.clause ?? null,
   };
   return {
     title: issue === FIRST_ISSUE ? "Bid book" : `Bid book, issue ${issue.number}`,
