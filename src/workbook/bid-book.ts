@@ -21,7 +21,7 @@ import { instructionsSheet } from "./instructions-sheet.ts";
 import { lateralQuantitiesSheets } from "./lateral-quantities.ts";
 import { lateralScheduleSheets } from "./lateral-schedule.ts";
 import { type BidPicture, picturesSheet } from "./pictures-sheet.ts";
-import { type Book, cellsIn, type SheetModel } from "./sheet-model.ts";
+import type { Book, SheetModel } from "./sheet-model.ts";
 import { wordsSheet } from "./words-sheet.ts";
 
 /** What a bid book shows beside the plan. */
@@ -78,8 +78,8 @@ export function buildBidBook(
   };
 }
 
-/** The pictures before what is not known; only a book that is written as a document can hold them. */
+/** The pictures before what is not known. */
 function withPictures(sheets: readonly SheetModel[], pictures: readonly BidPicture[]): readonly SheetModel[] {
   const at = sheets.findIndex(({ name }) => name === "Data gaps");
-  return sheets.toSpliced(at, 0, picturesSheet(pictures, cellsIn(sheets)));
+  return sheets.toSpliced(at, 0, picturesSheet(pictures));
 }
