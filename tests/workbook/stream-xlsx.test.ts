@@ -5,6 +5,7 @@ import { numberAt } from "../../src/sheet/table.ts";
 import { buildBidBook } from "../../src/workbook/bid-book.ts";
 import { readBidView } from "../../src/workbook/bid-view.ts";
 import { writeDocument } from "../../src/workbook/document-xlsx.ts";
+import type { LongList } from "../../src/workbook/long-list.ts";
 import { buildPlanningBook } from "../../src/workbook/planning-book.ts";
 import type { Book, Row, Rows } from "../../src/workbook/sheet-model.ts";
 import { cellsIn, MOST_DOCUMENT_CELLS } from "../../src/workbook/sheet-model.ts";
@@ -275,3 +276,42 @@ describe("a book", () => {
       expect(asked.get(row)).toBe(Number.isNaN(numberAt(laterals, "wall", row)) ? 1 : 2);
   });
 });
+
+describe("a bid of more cells than a document may have", () => {
+  it("has the sheets and the pictures of a small one", async () => {
+    const view = readBidView(contents);
+    const small = buildBidBook(view, undefined, [], { pictures });
+    // The lists many times over: planning as many laterals would take longer than writing them.
+    const times = Math.ceil((2.5 * MOST_DOCUMENT_CELLS) / cellsIn(small.sheets));
+    const many = {
+      ...view,
+      laterals: repeated(view.laterals, times),
+      quantities: repeated(view.quantities, times),
+    };
+    const big = buildBidBook(many, undefined, [], { pictures });
+    expect(cellsIn(small.sheets)).toBeLessThanOrEqual(MOST_DOCUMENT_CELLS);
+    expect(cellsIn(big.sheets)).toBeGreaterThan(MOST_DOCUMENT_CELLS);
+    const [below, above] = [zipMembers(await bytesOf(small)), zipMembers(await bytesOf(big))];
+    expect([below.has("xl/sharedStrings.xml"), above.has("xl/sharedStrings.xml")]).toEqual([true, false]);
+    const sheetsIn = (members: ReadonlyMap<string, string>) =>
+      [...(members.get("xl/workbook.xml") ?? "").matchAll(/<sheet [^>]*?name="([^"]+)"/g)].map(
+        ([, name]) => name,
+      );
+    expect(sheetsIn(above)).toEqual(sheetsIn(below));
+    const pictured = (members: ReadonlyMap<string, string>) =>
+      [...members].filter(([name]) => /\.png$|drawings\/drawing/.test(name)).sort();
+    expect(pictured(above)).toEqual(pictured(below));
+    expect(pictured(above)).toHaveLength(3);
+  }, 30_000);
+});
+
+function repeated<Entry>(list: LongList<Entry>, times: number): LongList<Entry> {
+  const [part] = list.parts;
+  const length = list.length * times;
+  const entries = {
+    *[Symbol.iterator]() {
+      for (let i = 0; i < times; i++) yield* list;
+    },
+  };
+  return { ...entries, length, parts: [{ ...part!, ...entries, length }] };
+}
