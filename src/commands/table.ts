@@ -52,7 +52,7 @@ export async function tableOf(
   const whole = await loadWholeOrSay(folder, io);
   if (whole === null) return EXIT.notDone;
   const { program: loaded, settings } = whole;
-  const divided = dividedBid(loaded, loaded, settings);
+  const divided = await dividedBid(folder, loaded, loaded, settings);
   if (!divided.ok) return refuse(io, divided.problems);
   const filter = options.filter === undefined ? undefined : filterOrSay(loaded, options.filter, io);
   if (filter === null) return EXIT.notDone;
