@@ -10,8 +10,8 @@ import { xmlEscaped } from "./xml-escaped.ts";
 
 /** English Metric Units: 914,400 an inch, at 96 pixels an inch. */
 const EMU_PER_PIXEL = 9525;
-/** Pixels of an empty row of the usual height, 15 points. */
-const ROW_PIXELS = 20;
+/** Pixels of an empty row at least: 12.75 points, where a program goes by the font and not by the file. */
+const ROW_PIXELS = 17;
 
 const hasPictures = ({ pictures = [] }: SheetModel): boolean => pictures.length > 0;
 
