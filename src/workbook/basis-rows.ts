@@ -86,6 +86,8 @@ export function programRows({ program }: Basis): readonly BasisRow[] {
     row("As-of date", dateCell(program.asOf, program.print.dates)),
     row("Units shown", program.units === "us" ? "US customary" : "SI"),
     row("Currency", program.currency),
+    row("Paper", program.print.paper),
+    row("Dates", program.print.dates),
   ];
 }
 
