@@ -58,6 +58,8 @@ export interface Bid {
   readonly lines: readonly LineAsRead[];
   /** Total as written, by part. */
   readonly totals: ReadonlyMap<Part, Amount>;
+  /** Total in the bidder's own words, by part; empty where the book does not ask for it. */
+  readonly totalWords: ReadonlyMap<Part, Amount>;
   readonly form: BidForm;
   /** What was found in the file beside the bid: added sheets and cells, which may be conditions. */
   readonly additions: readonly string[];

@@ -1,7 +1,7 @@
 import { extend } from "../quantity/money.ts";
 import { type Cents, cents } from "../quantity/si.ts";
 import type { BiddingRules } from "../reference/bidding-rules.ts";
-import { type Bid, centsOf, type IssuedLine, type LineAsRead, type Part, partName } from "./bid.ts";
+import { type Bid, centsOf, type IssuedLine, type LineAsRead, MISSING, type Part, partName } from "./bid.ts";
 import { mostMobilization } from "./mobilization.ts";
 import { money } from "./money-words.ts";
 
@@ -49,8 +49,12 @@ export function correctBid(bid: Bid, issued: readonly IssuedLine[], rules: Biddi
   const corrected = new Map<Part, Cents | null>();
   for (const part of parts) {
     const own = issued.flatMap((line, i) => (line.part === part ? [i] : []));
-    const settled = checkSum(bid, part, own, rules, findings);
-    const read = totalAsRead(bid, part, own, rules);
+    const sum = sumAsRead(bid, own);
+    const figures = centsOf(bid.totals.get(part) ?? MISSING);
+    const stated = statedTotal(bid, part, figures, rules, findings);
+    const settled = checkSum(stated, sum, part, rules, findings);
+    // Where no total is written, the sum of the extensions, if a rule lets it stand.
+    const read = figures ?? stated ?? (rules.columnSum === null ? null : sum);
     const changes = findings.reduce((sum, found) => (found.part === part ? sum + found.change : sum), 0);
     const complete = own.every((i) => lines[i]!.extension !== null);
     asRead.set(part, read);
@@ -158,30 +162,53 @@ function sumAsRead(bid: Bid, own: readonly number[]): Cents {
   return cents(sum);
 }
 
-/** The total as written; where none is, the sum of the extensions, if a rule lets it stand. */
-function totalAsRead(bid: Bid, part: Part, own: readonly number[], rules: BiddingRules): Cents | null {
-  const written = centsOf(bid.totals.get(part) ?? { kind: "missing" });
-  return written ?? (rules.columnSum === null ? null : sumAsRead(bid, own));
+/** The total that the bidder wrote: words against figures, where both are asked for. */
+function statedTotal(
+  { totalWords }: Bid,
+  part: Part,
+  figures: Cents | null,
+  { totalInWords: asked }: BiddingRules,
+  findings: Finding[],
+): Cents | null {
+  const words = totalWords.get(part);
+  if (words === undefined) return figures;
+  const find = (what: string, done: string, corrected = false, change: Cents = NOTHING) =>
+    void findings.push({ line: null, part, what, done, corrected, change });
+  if (words.kind === "unreadable")
+    find(
+      `The total of the ${partName(part)} in words reads ${JSON.stringify(words.text)}, which no program should take for an amount`,
+      "The figures are taken: read the words, and settle by hand which amount they say.",
+    );
+  else if (words.kind === "missing" && asked !== null)
+    find(`The total of the ${partName(part)} is not written in words`, "The figures are taken.");
+  const inWords = centsOf(words);
+  if (inWords === null || inWords === figures) return figures;
+  const what = `The total of the ${partName(part)} is ${money(inWords)} in words, ${figures === null ? "missing" : money(figures)} in figures`;
+  if (asked === null || asked.rule === null) {
+    find(what, NO_RULE);
+    return figures;
+  }
+  const governs = asked.rule === "words";
+  find(what, asked.clause, true, governs && figures !== null ? cents(inWords - figures) : NOTHING);
+  return governs ? inWords : figures;
 }
 
 /**
- * Compares the total as written with the sum of the extensions as read. Where they differ and no rule says which holds,
+ * Compares the total as stated with the sum of the extensions as read. Where they differ and no rule says which holds,
  * a correction of an extension cannot be carried into the total.
  *
  * @returns whether the total can be worked out
  */
 function checkSum(
-  bid: Bid,
+  written: Cents | null,
+  sum: Cents,
   part: Part,
-  own: readonly number[],
   rules: BiddingRules,
   findings: Finding[],
 ): boolean {
-  const sum = sumAsRead(bid, own);
-  const written = centsOf(bid.totals.get(part) ?? { kind: "missing" });
   if (written === sum) return true;
   const rule = rules.columnSum;
-  const carried = findings.some((found) => found.part === part && found.change !== 0);
+  const carried = findings.some((found) => found.line !== null && found.part === part && found.change !== 0);
   findings.push({
     line: null,
     part,

@@ -1,5 +1,6 @@
 import { bidLayout } from "../program/bid-layout-settings.ts";
 import { biddingRules } from "../program/bidding-settings.ts";
+import { readSeasonRun } from "../program/season-runs.ts";
 import type { Settings } from "../program/settings-schema.ts";
 import type { Problem } from "../quantity/problem.ts";
 import { bidPartsOf } from "../season/bid-parts.ts";
@@ -17,11 +18,28 @@ export type Divided =
  *
  * @param whole the plan of all laterals, whose names the settings may use
  */
-export function dividedBid(program: PlannedProgram, whole: PlannedProgram, settings: Settings): Divided {
+export async function dividedBid(
+  folder: string,
+  program: PlannedProgram,
+  whole: PlannedProgram,
+  settings: Settings,
+): Promise<Divided> {
   const layout = bidLayout(settings);
-  const parts = bidPartsOf(program, whole, layout.alternates);
+  const seasons = new Map<string, ReadonlySet<string>>();
+  for (const name of seasonsNamed(layout)) {
+    const reading = await readSeasonRun(folder, name);
+    if (!reading.ok) return reading;
+    seasons.set(name, new Set(reading.run.chosen.map(({ lateral }) => lateral)));
+  }
+  const parts = bidPartsOf(program, whole, layout.alternates, seasons);
   return parts.ok ? { ok: true, bid: { ...layout, parts: parts.parts } } : parts;
 }
+
+/** The saved seasons by which alternates are told. */
+export const seasonsNamed = ({ alternates }: Pick<DividedBid, "alternates">): readonly string[] =>
+  alternates.flatMap(({ takes }) =>
+    takes.kind === "season" || takes.kind === "beyond season" ? takes.names : [],
+  );
 
 /** The program's instructions to bidders, and the pictures. */
 export async function bidExtras(

@@ -10,7 +10,6 @@ import type { PlannedProgram } from "../season/planned-program.ts";
 import { textAt } from "../sheet/table.ts";
 import type { BidView } from "../workbook/bid-view.ts";
 import type { BidPicture } from "../workbook/pictures-sheet.ts";
-import type { SheetPicture } from "../workbook/sheet-model.ts";
 import type { Place } from "./declared-system.ts";
 
 /** Where the laterals are, by row, or why that is not known. */
@@ -90,7 +89,7 @@ const SHARPNESS = 2;
 const SHOWN_WIDTH = 720;
 
 /** Drawn with our own fonts only: the same on every machine. */
-function pngOf({ svg, width, height }: Picture): SheetPicture {
+function pngOf({ svg, width, height }: Picture): NonNullable<BidPicture["picture"]> {
   const fonts = createRequire(import.meta.url).resolve("dejavu-fonts-ttf/ttf/DejaVuSans.ttf");
   const drawn = new Resvg(svg, {
     fitTo: { mode: "width", value: width * SHARPNESS },

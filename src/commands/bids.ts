@@ -23,6 +23,7 @@ import { differences, type IssuedBid, readBid, readIssued } from "../workbook/re
 import { AWARD, buildTabulation, type PriceQuestion, type Tabulation } from "../workbook/tabulation-book.ts";
 import { refuse } from "./change-decisions.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
+import { sayReselected } from "./issued-season.ts";
 import { loadSeasonOrSay } from "./load-season.ts";
 import { openWorkbook } from "./open-workbook.ts";
 import { plainTable } from "./plain-table.ts";
@@ -66,12 +67,16 @@ export async function tabulateBids(
   const issued = readIssued(basename(issuedPath), issuedBook.value, basis.bidItems);
   if (!issued.ok) return refuse(io, issued.problems);
   const { lines, addenda } = issued.value;
-  const minutes = options.book === undefined ? null : await minutesOf(folder, standing.season, io);
+  const season = standing.issue?.season ?? undefined;
+  await sayReselected(
+    folder,
+    standing.issue,
+    "bids are compared on what was issued, not on what is selected now.",
+    io,
+  );
+  const minutes = options.book === undefined ? null : await minutesOf(folder, season, io);
   const estimate = await estimateOf(options.book, lines, basis, minutes);
-  const scope =
-    standing.season === undefined
-      ? "quantities as issued"
-      : `quantities as issued for season ${standing.season}`;
+  const scope = season === undefined ? "quantities as issued" : `quantities as issued for season ${season}`;
   if (!estimate.ok) return refuse(io, estimate.problems);
 
   const read: Bid[] = [];

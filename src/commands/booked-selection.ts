@@ -1,6 +1,7 @@
 import type { SeasonRun } from "../program/season-runs.ts";
 import { seasonOf } from "../program/season-settings.ts";
 import type { Settings } from "../program/settings-schema.ts";
+import { showWrittenDate } from "../quantity/show-date.ts";
 import { showQuantity } from "../quantity/show-quantity.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import { rankedCut } from "../season/selection/ranked-cut.ts";
@@ -50,7 +51,7 @@ export function bookedSelection(
     name,
     said: [
       `Greatest ${describeObjective(rules)}; budget ${showQuantity(rules.budget, "money", program)}, of it ${showQuantity(rules.budget - problem.money, "money", program)} kept back.`,
-      `${run.ended === "proven" ? "Proven" : run.ended === "packed" ? "Fits its crew-days as packed" : `NOT PROVEN (${run.ended})`}: no other season was better by more than ${(run.gap * 100).toFixed(3)} % when it was selected, as of ${run.as_of}.`,
+      `${run.ended === "proven" ? "Proven" : run.ended === "packed" ? "Fits its crew-days as packed" : `NOT PROVEN (${run.ended})`}: no other season was better by more than ${(run.gap * 100).toFixed(3)} % when it was selected, as of ${showWrittenDate(run.as_of, program.print.dates)}.`,
       ...(gone === 0
         ? []
         : [`${gone} lateral(s) of the season are not here: not in the program or not offered any more.`]),

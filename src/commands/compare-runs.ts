@@ -191,11 +191,12 @@ function surveysIn(tables: ProgramTables) {
   return { inspections, first_inspection, observations };
 }
 
-/** The settings that say how to plan: not how the city's files are read, which shows in the data, and not the day. */
+/** The settings that say how to plan: not how the city's files are read, which shows in the data, and not the day, nor how it is printed. */
 function recipeOf(settings: Settings): Readonly<Record<string, unknown>> {
   const {
     name: _name,
     as_of: _asOf,
+    print: _print,
     laterals: _laterals,
     inspections: _inspections,
     added_inspections: _added,

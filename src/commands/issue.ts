@@ -11,9 +11,10 @@ import { contentMarkOf, FIRST_ISSUE, type IssueMark } from "../workbook/bid-form
 import { readBidView } from "../workbook/bid-view.ts";
 import type { Addendum } from "../workbook/changes-sheet.ts";
 import { issuedContent } from "../workbook/issued-content.ts";
-import { bidExtras, dividedBid } from "./bid-extras.ts";
+import { bidExtras, dividedBid, seasonsNamed } from "./bid-extras.ts";
 import { asOneWriter, refuse } from "./change-decisions.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
+import { sayOtherSeason, sayReselected, seasonMarks } from "./issued-season.ts";
 import { exitCodeOf } from "./load-program.ts";
 import { loadSeasonOrSay } from "./load-season.ts";
 import { bookContents, streamInto } from "./write-workbook.ts";
@@ -52,7 +53,9 @@ async function issueAsWriter(
   const loaded = await loadSeasonOrSay(folder, options.season, io);
   if (loaded === null) return EXIT.notDone;
   const { program, settings } = loaded;
-  const divided = dividedBid(program, loaded.whole, settings);
+  sayOtherSeason(last, options.season, io);
+  await sayReselected(folder, last, "this issue is of what is selected now.", io);
+  const divided = await dividedBid(folder, program, loaded.whole, settings);
   if (!divided.ok) return refuse(io, divided.problems);
   const view = readBidView(bookContents(program), divided.bid);
   const extras = await bidExtras(view, program, settings);
@@ -82,6 +85,10 @@ async function issueAsWriter(
     date,
     addendum: mark.addenda.at(-1)?.text ?? null,
     season: options.season ?? null,
+    seasons: await seasonMarks(folder, [
+      ...(options.season === undefined ? [] : [options.season]),
+      ...seasonsNamed(divided.bid),
+    ]),
     content: contentMarkOf(book),
     book: { file, sha256: await hashFile(path) },
     lines: [...content.lines],

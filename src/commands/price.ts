@@ -25,6 +25,7 @@ import { fillPrices } from "../workbook/fill-prices.ts";
 import { readIssued } from "../workbook/read-bid.ts";
 import { refuse } from "./change-decisions.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
+import { sayReselected } from "./issued-season.ts";
 import { loadSeasonOrSay } from "./load-season.ts";
 import { openWorkbook } from "./open-workbook.ts";
 import { plainTable } from "./plain-table.ts";
@@ -48,7 +49,7 @@ export async function priceBid(target: string, options: PriceOptions, io: Comman
   const ofFolder = (await stat(target)).isDirectory();
   const standing = ofFolder
     ? await standingOf(target)
-    : ({ ok: true, path: target, season: undefined } as const);
+    : ({ ok: true, path: target, issue: undefined } as const);
   if (!standing.ok) return refuse(io, standing.problems);
   const bid = standing.path;
   const read = await readAtMost(options.book, MOST_BYTES.costBook, basename(options.book));
@@ -69,7 +70,13 @@ export async function priceBid(target: string, options: PriceOptions, io: Comman
   }
   let minutes: ReadonlyMap<BidItemKey, number> | null = null;
   if (ofFolder) {
-    const loaded = await loadSeasonOrSay(target, standing.season, io);
+    await sayReselected(
+      target,
+      standing.issue,
+      "prices go into the book as it was issued, with the minutes of what is selected now. Issue again if that is to be bid.",
+      io,
+    );
+    const loaded = await loadSeasonOrSay(target, standing.issue?.season ?? undefined, io);
     if (loaded === null) return EXIT.notDone;
     minutes = planMinutes(loaded.program);
   }

@@ -3,9 +3,9 @@ import { type IssuedBook, type IssueRecord, issuedBook } from "../program/issue-
 import { fileInside, OUTPUTS } from "../program/program-files.ts";
 import { BID_BOOK_FILE } from "./write-workbook.ts";
 
-/** The book, and the saved season it was issued for; undefined is the whole plan, or a book of which that is not known. */
+/** The book, and the record of its issue; undefined where nothing was issued, or the book was named. */
 export type StandingBook =
-  | (Extract<IssuedBook, { readonly ok: true }> & { readonly season: string | undefined })
+  | (Extract<IssuedBook, { readonly ok: true }> & { readonly issue: IssueRecord | undefined })
   | Extract<IssuedBook, { readonly ok: false }>;
 
 /** The book that bids are compared with: the one named, else the latest issue, else the program's bid book. */
@@ -14,15 +14,15 @@ export async function standingBook(
   named: string | undefined,
   records: readonly IssueRecord[],
 ): Promise<StandingBook> {
-  if (named !== undefined) return { ok: true, path: named, season: undefined };
+  if (named !== undefined) return { ok: true, path: named, issue: undefined };
   const latest = records.at(-1);
   if (latest === undefined) {
     const inside = await fileInside(folder, `${OUTPUTS}/${BID_BOOK_FILE}`);
     // As people wrote it, not the real path: it is what they are shown.
     return inside.ok
-      ? { ok: true, path: join(folder, OUTPUTS, BID_BOOK_FILE), season: undefined }
+      ? { ok: true, path: join(folder, OUTPUTS, BID_BOOK_FILE), issue: undefined }
       : { ok: false, problems: [inside.problem] };
   }
   const book = await issuedBook(folder, latest);
-  return book.ok ? { ...book, season: latest.season ?? undefined } : book;
+  return book.ok ? { ...book, issue: latest } : book;
 }

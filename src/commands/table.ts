@@ -1,5 +1,6 @@
 import type { Column } from "../columns/column.ts";
 import { columnOf, headingWithUnit } from "../columns/dictionary.ts";
+import { planLateral } from "../plan/plan-lateral.ts";
 import { isoDate } from "../quantity/calendar.ts";
 import { isNumeric } from "../quantity/measure.ts";
 import { day } from "../quantity/si.ts";
@@ -9,6 +10,7 @@ import { withStability } from "../season/selection-stability.ts";
 import { numberAt, textAt } from "../sheet/table.ts";
 import { buildBidBook } from "../workbook/bid-book.ts";
 import { type DividedBid, readBidView } from "../workbook/bid-view.ts";
+import type { BookContents } from "../workbook/book-contents.ts";
 import { DAY_ZERO, formatOf, ISO_DATE, numberCell } from "../workbook/number-format.ts";
 import { buildPlanningBook } from "../workbook/planning-book.ts";
 import type { Cell, Row, SheetModel } from "../workbook/sheet-model.ts";
@@ -19,6 +21,7 @@ import { csvLine } from "./csv-text.ts";
 import { exitCodeOf, loadWholeOrSay } from "./load-program.ts";
 import { filterOrSay } from "./named-filter.ts";
 import { columnsFor, tellsOfOccupants } from "./occupant-columns.ts";
+import { withoutFound, withoutWords } from "./occupant-words.ts";
 import { writeOut } from "./write-out.ts";
 import { bookContents } from "./write-workbook.ts";
 
@@ -26,6 +29,9 @@ import { bookContents } from "./write-workbook.ts";
 const LATERALS = "Laterals";
 /** Before the name of a sheet of the bid book, where the planning book has one of the same name. */
 const BID = "bid:";
+
+/** Sheets that say what was found in the city's files, or why somebody decided or stopped. */
+const SHEETS_OF_WORDS = /^(Problems|Reasons)$/;
 
 interface Listed {
   readonly name: string;
@@ -46,7 +52,7 @@ export async function tableOf(
   const whole = await loadWholeOrSay(folder, io);
   if (whole === null) return EXIT.notDone;
   const { program: loaded, settings } = whole;
-  const divided = dividedBid(loaded, loaded, settings);
+  const divided = await dividedBid(folder, loaded, loaded, settings);
   if (!divided.ok) return refuse(io, divided.problems);
   const filter = options.filter === undefined ? undefined : filterOrSay(loaded, options.filter, io);
   if (filter === null) return EXIT.notDone;
@@ -54,14 +60,14 @@ export async function tableOf(
     io.err(`--filter is for the table "${LATERALS}": sheets of the workbooks hold the whole program.\n`);
     return EXIT.notDone;
   }
-  const program = sheet === undefined || isCalled(LATERALS, sheet) ? loaded : withStability(loaded);
+  const program = inIso(sheet === undefined || isCalled(LATERALS, sheet) ? loaded : withStability(loaded));
   const columns =
     options.withAddresses === true
       ? program.columns
       : program.columns.filter((column) => !tellsOfOccupants(column));
   const tables = [
     lateralTable(filter === undefined ? program : selectRows(program, filter.met), columns),
-    ...sheetTables(program, divided.bid),
+    ...sheetTables(program, divided.bid, options.withAddresses === true),
   ];
   const found = tables.find(({ name }) => sheet !== undefined && isCalled(name, sheet));
   if (found === undefined) {
@@ -76,9 +82,22 @@ export async function tableOf(
     withAddresses,
     io,
   );
+  if (SHEETS_OF_WORDS.test(found.name))
+    io.err(
+      withAddresses
+        ? "With what people and the city's files say in their own words: keep it from the public.\n"
+        : "Left out, as it may tell of occupants: what people and the city's files say in their own words. --with-addresses puts it in.\n",
+    );
   const given = withAddresses || found.location < 0 ? found : without(found, found.location);
   await writeOut(csvOf(given, options.out !== undefined), options.out, io);
   return exitCodeOf(program);
+}
+
+/** CSV is for programs to read: dates are ISO in it, whatever is printed. */
+function inIso(program: PlannedProgram): PlannedProgram {
+  const { program: head } = program.basis;
+  const print = { ...head.print, dates: "ISO" as const };
+  return { ...program, basis: { ...program.basis, program: { ...head, print } } };
 }
 
 const isCalled = (name: string, asked: string): boolean => name.toLowerCase() === asked.trim().toLowerCase();
@@ -90,7 +109,7 @@ function lateralTable({ laterals, order, basis }: PlannedProgram, columns: reado
     name: LATERALS,
     location: -1,
     headings: columns.map((column) => headingWithUnit(column, style)),
-    formats: columns.map(({ measure }) => formatOf(measure, style.units)),
+    formats: columns.map(({ measure }) => formatOf(measure, style)),
     rows: Array.from(order, (row) =>
       columns.map(({ key, measure }) =>
         isNumeric(measure)
@@ -102,9 +121,14 @@ function lateralTable({ laterals, order, basis }: PlannedProgram, columns: reado
 }
 
 /** Every sheet of both books, long lists whole: a CSV file has no last row. */
-function sheetTables(program: PlannedProgram, divided: DividedBid): readonly Listed[] {
-  const contents = bookContents(program, Number.POSITIVE_INFINITY);
-  const planning = buildPlanningBook(contents).sheets;
+function sheetTables(
+  program: PlannedProgram,
+  divided: DividedBid,
+  withAddresses: boolean,
+): readonly Listed[] {
+  const whole = bookContents(program, Number.POSITIVE_INFINITY);
+  const contents = withAddresses ? whole : withoutOwnWords(whole);
+  const planning = buildPlanningBook(contents, divided).sheets;
   const bid = buildBidBook(readBidView(contents, divided)).sheets;
   const names = new Set(planning.map(({ name }) => name));
   return [
@@ -112,6 +136,13 @@ function sheetTables(program: PlannedProgram, divided: DividedBid): readonly Lis
     ...bid.map((sheet) => listed(sheet, names.has(sheet.name) ? `${BID}${sheet.name}` : sheet.name)),
   ];
 }
+
+/** The same contents without what people and the city's files say in words of their own. */
+const withoutOwnWords = (contents: BookContents): BookContents => ({
+  ...contents,
+  program: { ...contents.program, problems: contents.program.problems.map(withoutFound) },
+  recordAt: (row) => planLateral(withoutWords(contents.lateralAt(row)), contents.program.basis),
+});
 
 /** Rows are worked out when the sheet is the one that is asked for. */
 const listed = ({ columns, rows, foot }: SheetModel, name: string): Listed => ({

@@ -32,7 +32,7 @@ export async function workbookOf(
   const own = await ownFolder(folder, OUTPUTS);
   if (options.out === undefined && !own.ok) return refuse(io, [own.problem]);
   const { program, season } = loaded;
-  const divided = dividedBid(program, loaded.whole, loaded.settings);
+  const divided = await dividedBid(folder, program, loaded.whole, loaded.settings);
   if (!divided.ok) return refuse(io, divided.problems);
   const place = season === null ? OUTPUTS : join(OUTPUTS, `season-${season.name}`);
   const shown = season ?? (await onlySeason(folder));

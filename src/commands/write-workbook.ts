@@ -37,7 +37,7 @@ export interface WrittenBooks {
  * and neither before both have been written: where the second fails, the first of before is still there.
  *
  * @param extrasOf what the bid book shows beside the plan
- * @param divided the alternates and allowances of the bid book; a base bid alone unless said
+ * @param divided the alternates and allowances of the bid book and the estimate; a base bid alone unless said
  */
 export async function writeWorkbook(
   program: PlannedProgram,
@@ -50,7 +50,7 @@ export async function writeWorkbook(
   const view = readBidView(contents, divided);
   const bid = buildBidBook(view, FIRST_ISSUE, [], await extrasOf(view));
   const bidBook = { path: join(folder, BID_BOOK_FILE), book: bid };
-  const planningBook = { path: join(folder, PLANNING_BOOK_FILE), book: buildPlanningBook(contents) };
+  const planningBook = { path: join(folder, PLANNING_BOOK_FILE), book: buildPlanningBook(contents, divided) };
   // exceljs takes half a second to load, and only this command needs it.
   const { writeXlsx } = await import("../workbook/write-xlsx.ts");
   await mkdir(folder, { recursive: true });

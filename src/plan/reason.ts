@@ -2,7 +2,8 @@ import type { TreatmentKind } from "../columns/plan-columns.ts";
 import type { WallRefusal } from "../engineering/liner-wall.ts";
 import type { NotCovered } from "../engineering/section-placement.ts";
 import type { NothingThickEnough } from "../engineering/specified-wall.ts";
-import { isoDate, yearsAfter } from "../quantity/calendar.ts";
+import { yearsAfter } from "../quantity/calendar.ts";
+import { showDate } from "../quantity/show-date.ts";
 import { type NumberStyle, showNumber, showQuantity } from "../quantity/show-quantity.ts";
 import type { Day } from "../quantity/si.ts";
 import type { ReadColumn } from "./recipe.ts";
@@ -191,21 +192,21 @@ export function describeReason(reason: Reason, style: NumberStyle): string {
     case "survey after as-of":
       return `${reason.count} survey(s) after the as-of date are not used`;
     case "survey stopped":
-      return `the survey of ${isoDate(reason.on)} stopped (${reason.because === "" ? "no reason given" : reason.because}): re-inspect`;
+      return `the survey of ${showDate(reason.on, style.dates)} stopped (${reason.because === "" ? "no reason given" : reason.because}): re-inspect`;
     case "survey too old":
       return `the leading survey is ${reason.years.toFixed(1)} years old, over the limit of ${reason.limit}: re-inspect`;
     case "grade carried forward":
-      return `${reason.what} grade ${reason.grade} carried forward from the incomplete survey of ${isoDate(reason.on)}`;
+      return `${reason.what} grade ${reason.grade} carried forward from the incomplete survey of ${showDate(reason.on, style.dates)}`;
     case "grade of the same day":
-      return `${reason.what} grade ${reason.grade} from the other complete survey of ${isoDate(reason.on)}`;
+      return `${reason.what} grade ${reason.grade} from the other complete survey of ${showDate(reason.on, style.dates)}`;
     case "surveys joined":
       return (
-        `the surveys of ${isoDate(reason.first)} and ${isoDate(reason.second)}, from opposite ends, together cover ` +
+        `the surveys of ${showDate(reason.first, style.dates)} and ${showDate(reason.second, style.dates)}, from opposite ends, together cover ` +
         `${showQuantity(reason.covered, "percent", style)} of the length: they count as one complete survey, with the worst of both`
       );
     case "observations disagree":
       return (
-        `${reason.what} of ${isoDate(reason.on)}: ${reason.stated} stated, ${reason.observed} from the observations: ` +
+        `${reason.what} of ${showDate(reason.on, style.dates)}: ${reason.stated} stated, ${reason.observed} from the observations: ` +
         "the worse of both is used"
       );
     case "likelihood from grade":
@@ -336,7 +337,7 @@ export function describeReason(reason: Reason, style: NumberStyle): string {
         `the thickest stocked is ${reason.refusal.largestStocked === null ? "none" : showQuantity(reason.refusal.largestStocked, "wall", style)}`
       );
     case "leave":
-      return `worst grade ${reason.grade}: look again in ${reason.years} year(s) after the survey of ${isoDate(reason.seen)}, by ${isoDate(yearsAfter(reason.seen, reason.years))}`;
+      return `worst grade ${reason.grade}: look again in ${reason.years} year(s) after the survey of ${showDate(reason.seen, style.dates)}, by ${showDate(yearsAfter(reason.seen, reason.years), style.dates)}`;
     case "rule":
       return `${describeRule(reason, style)} (rule "${reason.rule}")`;
     case "no system for use":

@@ -170,5 +170,7 @@ function ownColumnsOf(written: WrittenColumns): Pick<RecipeText, "columns" | "he
 export function programHead(settings: Settings): ProgramHead {
   const asOf = dayFromIso(settings.as_of);
   if (asOf === null) throw new RangeError(`programHead: ${settings.as_of} is no day`);
-  return { name: settings.name, asOf, units: settings.units, currency: settings.currency };
+  const { name, units, currency, print } = settings;
+  const paper = print?.paper ?? (units === "us" ? "letter" : "A4");
+  return { name, asOf, units, currency, print: { paper, dates: print?.dates ?? "ISO" } };
 }

@@ -11,7 +11,7 @@ const MOST_ALTERNATES = 9;
 const MOST_ALLOWANCES = 90;
 const AMOUNT = "an amount above nothing, with at most two decimals";
 const ONE_SCOPE =
-  'one of "districts", "treatments", "laterals" and "filter", and only one: what the alternate takes';
+  'one of "districts", "treatments", "laterals", "season", "beyond_season" and "filter", and only one: what the alternate takes';
 
 const some = <Item extends z.ZodType>(item: Item, expected: string) =>
   list(item).refine((names) => names.length > 0 && new Set(names).size === names.length, expected);
@@ -22,6 +22,8 @@ const alternate = z
     districts: some(text("a district of the plan"), "one or more districts, each once").optional(),
     treatments: some(words(treatmentKinds), "one or more treatments, each once").optional(),
     laterals: some(text("the id of a lateral"), "one or more ids of laterals, each once").optional(),
+    season: text("the name of a saved season").optional(),
+    beyond_season: text("the name of a saved season").optional(),
     filter: text("the name of a filter of the recipe").optional(),
   })
   .refine((written) => scopesOf(written).length === 1, ONE_SCOPE);
@@ -49,15 +51,21 @@ type WrittenAlternate = {
   readonly districts?: readonly string[] | undefined;
   readonly treatments?: (AlternateScope & { readonly kind: "treatments" })["names"] | undefined;
   readonly laterals?: readonly string[] | undefined;
+  readonly season?: string | undefined;
+  readonly beyond_season?: string | undefined;
   readonly filter?: string | undefined;
 };
 
-function scopesOf({ districts, treatments, laterals, filter }: WrittenAlternate): readonly AlternateScope[] {
+function scopesOf({ districts, treatments, laterals, ...one }: WrittenAlternate): readonly AlternateScope[] {
   return [
     ...(districts === undefined ? [] : [{ kind: "districts", names: districts } as const]),
     ...(treatments === undefined ? [] : [{ kind: "treatments", names: treatments } as const]),
     ...(laterals === undefined ? [] : [{ kind: "laterals", names: laterals } as const]),
-    ...(filter === undefined ? [] : [{ kind: "filter", names: [filter] } as const]),
+    ...(one.season === undefined ? [] : [{ kind: "season", names: [one.season] } as const]),
+    ...(one.beyond_season === undefined
+      ? []
+      : [{ kind: "beyond season", names: [one.beyond_season] } as const]),
+    ...(one.filter === undefined ? [] : [{ kind: "filter", names: [one.filter] } as const]),
   ];
 }
 

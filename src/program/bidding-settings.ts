@@ -20,6 +20,8 @@ export const biddingSchema = z.strictObject({
   governs: rule(["unit price", "extension"]),
   missing_price: rule(["total over quantity"]),
   words: rule(["words", "figures"]),
+  /** Asks bidders to write each total in words themselves; without a rule a difference is shown and corrects nothing. */
+  total_in_words: z.strictObject({ rule: words(["words", "figures"]).optional(), clause }).optional(),
   column_sum: rule(["correct sum"]),
   ties: rule(["drawn by lot", "owner decides"]),
   alternates: rule(["in stated order"]),
@@ -47,10 +49,12 @@ export const biddingSchema = z.strictObject({
 export function biddingRules({ bidding }: Settings): BiddingRules {
   const cap = bidding?.mobilization_cap;
   const security = bidding?.security;
+  const total = bidding?.total_in_words;
   return {
     governs: bidding?.governs ?? null,
     missingPrice: bidding?.missing_price ?? null,
     words: bidding?.words ?? null,
+    totalInWords: total === undefined ? null : { rule: total.rule ?? null, clause: total.clause },
     columnSum: bidding?.column_sum ?? null,
     ties: bidding?.ties ?? null,
     alternates: bidding?.alternates ?? null,

@@ -23,6 +23,8 @@ const recordSchema = z.strictObject({
   addendum: z.string().nullable(),
   /** The saved season that was issued; null is the whole plan. Records of before it was kept have none. */
   season: z.string().nullable().default(null),
+  /** Marks of the saved seasons it was made from, by name. Records of before they were kept have none. */
+  seasons: z.record(z.string(), hash).default({}),
   /** The mark of the content, as the bid form of the book shows it. */
   content: z.string(),
   /** The workbook as it was issued, and SHA-256 of its bytes. */

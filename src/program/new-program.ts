@@ -39,7 +39,7 @@ export interface SourceFile<Mapping> {
 
 export interface NewProgram {
   readonly folder: string;
-  readonly head: ProgramHead;
+  readonly head: Omit<ProgramHead, "print">;
   readonly laterals: SourceFile<LateralFile>;
   readonly inspections: SourceFile<InspectionFile> | null;
   /** What was seen in the surveys; left out or null when there is no such file. */

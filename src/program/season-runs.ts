@@ -4,6 +4,7 @@ import * as z from "zod";
 import { treatmentKinds } from "../columns/plan-columns.ts";
 import { fileProblem, type Problem } from "../quantity/problem.ts";
 import { writeAtomically } from "./atomic-write.ts";
+import { hashOf } from "./content-hash.ts";
 import type { ProgramLock } from "./lock.ts";
 import { MOST_BYTES, namesInside, ownFolder, readInside } from "./program-files.ts";
 import { isSnapshotName } from "./snapshots.ts";
@@ -37,6 +38,10 @@ export type SeasonRun = z.infer<typeof seasonRunSchema>;
 export type SeasonRunReading =
   | { readonly ok: true; readonly run: SeasonRun }
   | { readonly ok: false; readonly problems: readonly Problem[] };
+
+/** A mark of who is in, and by which treatment: another selection has another, the same selected again has the same. */
+export const chosenMark = ({ chosen }: Pick<SeasonRun, "chosen">): string =>
+  hashOf(JSON.stringify(chosen.map(({ lateral, treatment }) => [lateral, treatment]).sort()));
 
 const fileOf = (name: string): string => `${RUNS}/${name}.json`;
 

@@ -2,6 +2,8 @@ import * as z from "zod";
 import type { Column } from "../columns/column.ts";
 import { inspectionColumns, lateralColumns, observationColumns } from "../columns/lateral-columns.ts";
 import { dayFromIso } from "../quantity/calendar.ts";
+import { dateStyles } from "../quantity/show-date.ts";
+import { papers } from "../reference/basis.ts";
 import { bidItemKeys } from "../reference/bid-items.ts";
 import { observationKinds } from "../reference/observation-kinds.ts";
 import { MOST_OWN } from "../reference/recipe.ts";
@@ -57,6 +59,8 @@ export const settingsSchema = z.strictObject({
   as_of: z.string(DAY).refine((written) => dayFromIso(written) !== null, DAY),
   units: words(["us", "si"]),
   currency: z.string(CURRENCY).regex(/^[A-Z]{3}$/, CURRENCY),
+  /** How workbooks and the report look on paper; the paper follows the units unless it is named, dates are ISO. */
+  print: z.strictObject({ paper: words(papers).optional(), dates: words(dateStyles).optional() }).optional(),
   laterals: z.strictObject(cityFile(lateralColumns)),
   inspections: inspectionFile.optional(),
   /** Inspections taken in later (`wyeplan add`), each read with its own map; their order here means nothing. */

@@ -1,5 +1,5 @@
-import { isoDate } from "./calendar.ts";
 import { isQuantity, type Measure, quantities, toShown, type UnitSystem } from "./measure.ts";
+import { type DateStyle, showDate } from "./show-date.ts";
 import { day } from "./si.ts";
 import { units } from "./units.ts";
 
@@ -8,6 +8,8 @@ export interface NumberStyle {
   readonly units: UnitSystem;
   /** ISO 4217 code. */
   readonly currency: string;
+  /** ISO unless said: on screens, where dates are typed, and in files that programs read. */
+  readonly dates?: DateStyle;
 }
 
 /** A number as people see it, without its unit: `37.5`, `1,284.50`, `2026-03-01`. NaN, the missing number, is empty. */
@@ -18,7 +20,7 @@ export function showNumber(value: number, measure: Measure, style: NumberStyle):
   }
   switch (measure) {
     case "date":
-      return isoDate(day(value));
+      return showDate(day(value), style.dates);
     case "flag":
       return value === 0 ? "no" : "yes";
     case "year":

@@ -1,4 +1,5 @@
 import type { UnitSystem } from "../quantity/measure.ts";
+import type { DateStyle } from "../quantity/show-date.ts";
 import type { Cents, Day } from "../quantity/si.ts";
 import type { Assumptions } from "./assumptions.ts";
 import type { BidItems } from "./bid-items.ts";
@@ -29,6 +30,14 @@ import type { Uncertainty } from "./uncertainty.ts";
 import type { ShopChart, WetOutRules } from "./wet-out-rules.ts";
 import type { WorkSteps } from "./work-steps.ts";
 
+export const papers = ["letter", "A4"] as const;
+
+/** How what is printed looks; no result hangs on it. */
+export interface PrintStyle {
+  readonly paper: (typeof papers)[number];
+  readonly dates: DateStyle;
+}
+
 /** What a program says of itself on every output. */
 export interface ProgramHead {
   readonly name: string;
@@ -37,6 +46,7 @@ export interface ProgramHead {
   readonly units: UnitSystem;
   /** ISO 4217 code. */
   readonly currency: string;
+  readonly print: PrintStyle;
 }
 
 /** The system chosen for one use, with its resin, and how a crew cures and places it. */

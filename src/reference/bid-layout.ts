@@ -6,6 +6,8 @@ export type AlternateScope =
   | { readonly kind: "districts"; readonly names: readonly string[] }
   | { readonly kind: "treatments"; readonly names: readonly TreatmentKind[] }
   | { readonly kind: "laterals"; readonly names: readonly string[] }
+  /** What a saved season takes, or what is beyond one: of a larger season the rest. */
+  | { readonly kind: "season" | "beyond season"; readonly names: readonly [string] }
   /** A named filter of the recipe. */
   | { readonly kind: "filter"; readonly names: readonly [string] };
 

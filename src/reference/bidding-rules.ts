@@ -23,6 +23,8 @@ export interface BiddingRules {
   /** `total over quantity`: the extension divided by the quantity, rounded down to the whole cent. */
   readonly missingPrice: StatedRule<"total over quantity"> | null;
   readonly words: StatedRule<"words" | "figures"> | null;
+  /** The bidder's own total in words, where it is asked for; which governs, words or figures, null where that is not stated. */
+  readonly totalInWords: { readonly rule: "words" | "figures" | null; readonly clause: string } | null;
   readonly columnSum: StatedRule<"correct sum"> | null;
   readonly ties: StatedRule<"drawn by lot" | "owner decides"> | null;
   readonly alternates: StatedRule<"in stated order"> | null;

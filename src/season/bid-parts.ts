@@ -16,16 +16,18 @@ const WHERE = "program.json, bid";
  * bidders would be asked for a price of nothing.
  *
  * @param program the plan that is bid: the whole, or that of a season
+ * @param seasons laterals of the saved seasons that alternates name
  */
 export function bidPartsOf(
   program: PlannedProgram,
   whole: PlannedProgram,
   alternates: readonly Alternate[],
+  seasons: ReadonlyMap<string, ReadonlySet<string>> = new Map(),
 ): BidParts {
-  const problems: Problem[] = alternates.flatMap((alternate) => unknownNames(whole, alternate));
+  const problems: Problem[] = alternates.flatMap((alternate) => unknownNames(whole, alternate, seasons));
   if (problems.length > 0) return { ok: false, problems };
   const { laterals } = program;
-  const taken = alternates.map((alternate) => takenBy(program, alternate));
+  const taken = alternates.map((alternate) => takenBy(program, alternate, seasons));
   const parts = Uint8Array.from({ length: laterals.rows }, (_, row) => 1 + taken.findIndex((is) => is(row)));
   const paid = new Set<number>();
   for (let at = 0; at < program.lines.rows; at++)
@@ -46,11 +48,19 @@ export function bidPartsOf(
   return problems.length > 0 ? { ok: false, problems } : { ok: true, parts };
 }
 
-function takenBy(program: PlannedProgram, { takes }: Alternate): (row: number) => boolean {
+function takenBy(
+  program: PlannedProgram,
+  { takes }: Alternate,
+  seasons: ReadonlyMap<string, ReadonlySet<string>>,
+): (row: number) => boolean {
   const { laterals, filters } = program;
   if (takes.kind === "filter") {
     const met = filters.find(({ name }) => name === takes.names[0])?.met;
     return (row) => met?.[row] === 1;
+  }
+  if (takes.kind === "season" || takes.kind === "beyond season") {
+    const chosen = seasons.get(takes.names[0]);
+    return (row) => chosen?.has(textAt(laterals, "lateral", row)) === (takes.kind === "season");
   }
   const names: ReadonlySet<string> = new Set(takes.names);
   const column = ({ districts: "district", treatments: "treatment", laterals: "lateral" } as const)[
@@ -63,6 +73,7 @@ function takenBy(program: PlannedProgram, { takes }: Alternate): (row: number) =
 function unknownNames(
   { laterals, filters, totals }: PlannedProgram,
   { name, takes }: Alternate,
+  seasons: ReadonlyMap<string, ReadonlySet<string>>,
 ): readonly Problem[] {
   const known = (): ReadonlySet<string> => {
     switch (takes.kind) {
@@ -70,6 +81,9 @@ function unknownNames(
         return new Set(totals.districts.map(({ district }) => district));
       case "laterals":
         return new Set(Array.from({ length: laterals.rows }, (_, row) => textAt(laterals, "lateral", row)));
+      case "season":
+      case "beyond season":
+        return new Set(seasons.keys());
       case "filter":
         return new Set(filters.map((filter) => filter.name));
       case "treatments":
@@ -88,6 +102,8 @@ function unknownNames(
         {
           districts: "a district of the plan",
           laterals: "the id of a lateral",
+          season: "the name of a saved season",
+          "beyond season": "the name of a saved season",
           filter: "the name of a filter of the recipe",
           treatments: "a treatment",
         }[takes.kind],

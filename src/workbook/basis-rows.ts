@@ -1,5 +1,4 @@
 import { crewKinds } from "../columns/plan-columns.ts";
-import { isoDate } from "../quantity/calendar.ts";
 import { quantities as measures, type QuantityMeasure, toShown } from "../quantity/measure.ts";
 import { showNumber, unitLabel } from "../quantity/show-quantity.ts";
 import { convert, units } from "../quantity/units.ts";
@@ -10,7 +9,7 @@ import type { WorkStep } from "../reference/work-steps.ts";
 import type { WorkKind } from "../reference/works.ts";
 import type { FittedBasis } from "../season/fits.ts";
 import { capital } from "./book-contents.ts";
-import { decimalsFormat, trimmed } from "./number-format.ts";
+import { dateCell, decimalsFormat, trimmed } from "./number-format.ts";
 import type { Cell } from "./sheet-model.ts";
 import { type BasisRow, tableRows } from "./table-rows.ts";
 
@@ -75,7 +74,7 @@ function otherTableRows(basis: Basis): readonly BasisRow[] {
 const SETTINGS: Source = { document: "Settings of the program" };
 
 export function programRows({ program }: Basis): readonly BasisRow[] {
-  const row = (what: string, value: string): BasisRow => ({
+  const row = (what: string, value: Cell): BasisRow => ({
     group: "Program",
     what,
     value,
@@ -84,9 +83,11 @@ export function programRows({ program }: Basis): readonly BasisRow[] {
   });
   return [
     row("Name", program.name),
-    row("As-of date", isoDate(program.asOf)),
+    row("As-of date", dateCell(program.asOf, program.print.dates)),
     row("Units shown", program.units === "us" ? "US customary" : "SI"),
     row("Currency", program.currency),
+    row("Paper", program.print.paper),
+    row("Dates", program.print.dates),
   ];
 }
 

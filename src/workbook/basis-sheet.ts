@@ -16,13 +16,13 @@ export function basisSheets(rows: readonly BasisRow[], locked: boolean): readonl
         "What the plan rests on. An assumption has no published source: it is to be confirmed. Sources are written out, by number, on the next sheet. The specification governs where it says otherwise.",
       ],
       columns: [
-        { heading: "Group", width: 34, wrap: true },
-        { heading: "Value of", width: 56, wrap: true },
-        { heading: "Value", width: 26, wrap: true },
+        { heading: "Group", width: 24, wrap: true },
+        { heading: "Value of", width: 44, wrap: true },
+        { heading: "Value", width: 22, wrap: true },
         { heading: "Unit", width: 9 },
-        { heading: "Assumed", width: 13 },
+        { heading: "Assumed", width: 11 },
         { heading: "Source no.", width: 8, format: WHOLE },
-        { heading: "Source", width: 52, wrap: true },
+        { heading: "Source", width: 43, wrap: true },
       ],
       rows: rows.map(
         ({ group, what, value, unit, source }): Row => [

@@ -21,7 +21,7 @@ import { instructionsSheet } from "./instructions-sheet.ts";
 import { lateralQuantitiesSheets } from "./lateral-quantities.ts";
 import { lateralScheduleSheets } from "./lateral-schedule.ts";
 import { type BidPicture, picturesSheet } from "./pictures-sheet.ts";
-import { type Book, cellsIn, type SheetModel } from "./sheet-model.ts";
+import type { Book, SheetModel } from "./sheet-model.ts";
 import { wordsSheet } from "./words-sheet.ts";
 
 /** What a bid book shows beside the plan. */
@@ -51,7 +51,7 @@ export function buildBidBook(
   const sheets = [
     base!,
     ...alternates,
-    ...(last === undefined ? [] : [changesSheet(last, changes)]),
+    ...(last === undefined ? [] : [changesSheet(last, changes, view.head.print.dates)]),
     ...(rules === undefined ? [] : [instructionsSheet(rules, view)]),
     paymentSheet(view),
     ...lateralScheduleSheets(view),
@@ -68,6 +68,8 @@ export function buildBidBook(
     schedules: parts.map((part) => schedulePlace(view, part, asked)),
     carried: cents(view.allowances.reduce((sum, { amount }) => sum + amount, 0)),
     currency: view.head.currency,
+    dates: view.head.print.dates,
+    wordsClause: rules?.totalInWords?.clause ?? null,
   };
   return {
     title: issue === FIRST_ISSUE ? "Bid book" : `Bid book, issue ${issue.number}`,
@@ -76,8 +78,8 @@ export function buildBidBook(
   };
 }
 
-/** The pictures before what is not known; only a book that is written as a document can hold them. */
+/** The pictures before what is not known. */
 function withPictures(sheets: readonly SheetModel[], pictures: readonly BidPicture[]): readonly SheetModel[] {
   const at = sheets.findIndex(({ name }) => name === "Data gaps");
-  return sheets.toSpliced(at, 0, picturesSheet(pictures, cellsIn(sheets)));
+  return sheets.toSpliced(at, 0, picturesSheet(pictures));
 }

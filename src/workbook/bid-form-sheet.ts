@@ -1,8 +1,10 @@
 import { createHash } from "node:crypto";
+import { partName } from "../bidding/bid.ts";
+import type { DateStyle } from "../quantity/show-date.ts";
 import type { Cents } from "../quantity/si.ts";
-import { awardNames, formFields, issueNames } from "./bid-names.ts";
+import { awardNames, formFields, issueNames, TOTALS_WRITTEN } from "./bid-names.ts";
 import { type SchedulePlace, totalCell } from "./bid-schedule-sheet.ts";
-import type { Addendum } from "./changes-sheet.ts";
+import { type Addendum, addendumWords } from "./changes-sheet.ts";
 import { HUNDREDTHS } from "./number-format.ts";
 import { ANSWER, type Book, firstRow, formula, type Row, type SheetModel } from "./sheet-model.ts";
 import { inWords } from "./words-sheet.ts";
@@ -30,6 +32,9 @@ export interface BidTotals {
   /** What the base bid comes to before anything is priced: its allowances. */
   readonly carried: Cents;
   readonly currency: string;
+  readonly dates: DateStyle;
+  /** The clause that asks bidders for their totals in words; null where none does. */
+  readonly wordsClause: string | null;
 }
 
 /**
@@ -39,17 +44,26 @@ export interface BidTotals {
 export function bidFormSheet(
   issue: IssueMark,
   others: readonly SheetModel[],
-  { schedules, carried, currency }: BidTotals,
+  { schedules, carried, currency, dates, wordsClause }: BidTotals,
 ): SheetModel {
   const fields = Object.values(formFields);
   const issued: readonly Row[] = [
     ["Issue", issue.number, "Number of this issue of the bid documents."],
     ["Mark of the content", contentMark(others), "Of all sheets but this one, as issued."],
-    ["Addenda issued", issue.addenda.length, addendaWords(issue.addenda)],
+    ["Addenda issued", issue.addenda.length, addendaWords(issue.addenda, dates)],
   ];
   const first = firstRow(notes);
   const names = [...Object.values(issueNames), ...fields.map(({ name }) => name)];
-  const at = first + names.length;
+  const typed: readonly Row[] =
+    wordsClause === null
+      ? []
+      : schedules.map(({ part }) => [
+          `Total in words, ${partName(part)}`,
+          { kind: "answer", lines: 2 },
+          `The total of the ${partName(part)} in words. ${wordsClause}`,
+        ]);
+  const typedAt = first + names.length;
+  const at = typedAt + typed.length;
   const awards = schedules.map((_, i): Row => {
     const sum = schedules
       .slice(0, i + 1)
@@ -61,7 +75,7 @@ export function bidFormSheet(
       inWords(`$B$${at + i}`, carried, currency),
     ];
   });
-  const cells = (letter: string) => `$${letter}$${at}:$${letter}$${at + awards.length - 1}`;
+  const cells = (letter: string, from = at) => `$${letter}$${from}:$${letter}$${from + schedules.length - 1}`;
   return {
     name: NAME,
     title: NAME,
@@ -71,13 +85,19 @@ export function bidFormSheet(
       { heading: "Entry", width: 44, wrap: true },
       { heading: "What to write", width: 56, wrap: true },
     ],
-    rows: [...issued, ...fields.map(({ heading, asks }): Row => [heading, ANSWER, asks]), ...awards],
+    rows: [
+      ...issued,
+      ...fields.map(({ heading, asks }): Row => [heading, ANSWER, asks]),
+      ...typed,
+      ...awards,
+    ],
     frozenColumns: 0,
     pagesWide: 1,
     portrait: true,
     locked: true,
     names: {
       ...Object.fromEntries(names.map((name, i) => [name, `$B$${first + i}`])),
+      ...(typed.length === 0 ? {} : { [TOTALS_WRITTEN]: cells("B", typedAt) }),
       [awardNames.totals]: cells("B"),
       [awardNames.words]: cells("C"),
     },
@@ -90,11 +110,8 @@ const throughAlternate = (last: number): string => (last === 1 ? "alternate 1" :
 export const contentMarkOf = ({ sheets }: Book): string =>
   contentMark(sheets.filter(({ name }) => name !== NAME));
 
-const addendaWords = (addenda: readonly Addendum[]): string =>
-  [
-    "To be acknowledged below.",
-    ...addenda.map(({ number, date, text }) => `Addendum ${number} of ${date}: ${text}`),
-  ].join("\n");
+const addendaWords = (addenda: readonly Addendum[], dates: DateStyle): string =>
+  ["To be acknowledged below.", ...addenda.map((addendum) => addendumWords(addendum, dates))].join("\n");
 
 /** The first 16 hexadecimal digits of SHA-256 over names, headings and cells: other cells, another mark. */
 function contentMark(sheets: readonly SheetModel[]): string {

@@ -17,6 +17,8 @@ export type ScheduleName = (typeof scheduleNames)[number];
 export const TOTAL_IN_WORDS = "bid_total_words";
 /** Unit prices in words, where the instructions say which governs. */
 export const WORDS = "bid_words";
+/** The totals that a bidder writes in words, part by part, on the bid form, where the instructions ask for them. */
+export const TOTALS_WRITTEN = "bidder_totals_in_words";
 /** What mobilization may come to and by how much it is over, where the instructions cap it. */
 export const capNames = { most: "bid_mobilization_most", over: "bid_mobilization_over" } as const;
 /** Totals of the base bid with none, one, two … of the alternates, on the bid form; each with its words beside it. */

@@ -97,14 +97,14 @@ export interface DividedBid extends BidLayout {
 export function readBidView(contents: BookContents, divided: DividedBid | null = null): BidView {
   const { program } = contents;
   const { basis, totals } = program;
-  const { name, asOf, units, currency } = basis.program;
+  const { name, asOf, units, currency, print } = basis.program;
   const { alternates, allowances } = divided ?? BASE_ONLY;
   const parts: readonly BidPart[] = ["base", ...alternates.map((_, i) => i + 1)];
   const partOf = (row: number): BidPart => parts[divided?.parts[row] ?? 0]!;
   const lines = linesOfParts(program, parts, partOf);
   const work = paidWork(contents, lines, partOf);
   return {
-    head: { name, asOf, units, currency },
+    head: { name, asOf, units, currency, print },
     lines,
     alternates: alternates.map((alternate, i) => ({ number: i + 1, name: alternate.name })),
     allowances,

@@ -1,6 +1,7 @@
 import type { Lateral } from "../plan/lateral.ts";
 import type { PlannedLateral } from "../plan/plan-lateral.ts";
 import type { NumberStyle } from "../quantity/show-quantity.ts";
+import type { ProgramHead } from "../reference/basis.ts";
 import type { Breakdown } from "../season/breakdown.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import type { RiskPicture } from "../season/risk-picture.ts";
@@ -32,7 +33,15 @@ export interface BookContents {
   readonly picture: RiskPicture;
 }
 
-export const styleOf = ({ program }: BookContents): NumberStyle => program.basis.program;
+/** How a program writes numbers and dates in what is printed. */
+export const printedStyle = ({ units, currency, print }: ProgramHead): Required<NumberStyle> => ({
+  units,
+  currency,
+  dates: print.dates,
+});
+
+export const styleOf = ({ program }: BookContents): Required<NumberStyle> =>
+  printedStyle(program.basis.program);
 
 /** How a district is written; "" is the laterals that the city puts in none. */
 export const districtName = (district: string): string => (district === "" ? "(no district)" : district);

@@ -7,16 +7,18 @@ import { xmlEscaped } from "./xml-escaped.ts";
  * belong together.
  */
 
-const XML = '<?xml version="1.0" encoding="UTF-8" standalone="yes"?>\n';
-const OFFICE = "http://schemas.openxmlformats.org/officeDocument/2006";
+export const XML = '<?xml version="1.0" encoding="UTF-8" standalone="yes"?>\n';
+export const OFFICE = "http://schemas.openxmlformats.org/officeDocument/2006";
 const PACKAGE = "http://schemas.openxmlformats.org/package/2006";
 const MAIN = "http://schemas.openxmlformats.org/spreadsheetml/2006/main";
 const SHEET_TYPE = "application/vnd.openxmlformats-officedocument.spreadsheetml";
+const DRAWING_TYPE = "application/vnd.openxmlformats-officedocument.drawing+xml";
 const MILLISECONDS_PER_DAY = 86_400_000;
 
 export const sheetPart = (i: number): string => `xl/worksheets/sheet${i + 1}.xml`;
+export const sheetRelations = (i: number): string => `xl/worksheets/_rels/sheet${i + 1}.xml.rels`;
 
-/** Every small part by its name in the file, but the styles. */
+/** Every small part by its name in the file, but the styles and what pictures need. */
 export function smallParts(book: Book): ReadonlyMap<string, string> {
   return new Map([
     ["[Content_Types].xml", contentTypes(book)],
@@ -45,20 +47,23 @@ export function smallParts(book: Book): ReadonlyMap<string, string> {
 
 function contentTypes({ sheets }: Book): string {
   const part = (name: string, type: string) => `<Override PartName="/${name}" ContentType="${type}"/>`;
+  const drawings = sheets.filter(({ pictures = [] }) => pictures.length > 0);
   return [
     `${XML}<Types xmlns="${PACKAGE}/content-types">`,
+    drawings.length === 0 ? "" : '<Default Extension="png" ContentType="image/png"/>',
     '<Default Extension="rels" ContentType="application/vnd.openxmlformats-package.relationships+xml"/>',
     '<Default Extension="xml" ContentType="application/xml"/>',
     part("xl/workbook.xml", `${SHEET_TYPE}.sheet.main+xml`),
     ...sheets.map((_, i) => part(sheetPart(i), `${SHEET_TYPE}.worksheet+xml`)),
     part("xl/styles.xml", `${SHEET_TYPE}.styles+xml`),
+    ...drawings.map((_, i) => part(`xl/drawings/drawing${i + 1}.xml`, DRAWING_TYPE)),
     part("docProps/core.xml", "application/vnd.openxmlformats-package.core-properties+xml"),
     part("docProps/app.xml", "application/vnd.openxmlformats-officedocument.extended-properties+xml"),
     "</Types>",
   ].join("");
 }
 
-function relationships(all: readonly (readonly [string, string])[]): string {
+export function relationships(all: readonly (readonly [string, string])[]): string {
   const each = all.map(
     ([type, target], i) => `<Relationship Id="rId${i + 1}" Type="${type}" Target="${target}"/>`,
   );
@@ -79,7 +84,7 @@ function coreProperties({ head, title }: Book): string {
 }
 
 /** The program that wrote the book, and the names of its sheets. */
-function appProperties({ sheets }: Book): string {
+export function appProperties({ sheets }: Book): string {
   const names = sheets.map(({ name }) => `<vt:lpstr>${xmlEscaped(name)}</vt:lpstr>`).join("");
   return [
     `${XML}<Properties xmlns="${OFFICE}/extended-properties" xmlns:vt="${OFFICE}/docPropsVTypes">`,

@@ -1,8 +1,9 @@
 import type { SeasonStrip } from "../pictures/season-strip.ts";
-import { dateOf, isoDate } from "../quantity/calendar.ts";
+import { type DateStyle, showDayOfYear } from "../quantity/show-date.ts";
 import type { SeasonPlan } from "../season/season-calendar.ts";
 import { districtName } from "./book-contents.ts";
-import type { SheetModel } from "./sheet-model.ts";
+import { dateCell } from "./number-format.ts";
+import type { Cell, SheetModel } from "./sheet-model.ts";
 
 /** The season for the book: the plan of it, and its strip by weeks. */
 export interface BookedSeason {
@@ -13,18 +14,18 @@ export interface BookedSeason {
 const DATE_WIDTH = 12;
 
 /** The calendar of crews and districts: crew-days with their bound, finish dates, and a column a week. */
-export function calendarSheet({ plan, strip }: BookedSeason, locked = false): SheetModel {
+export function calendarSheet({ plan, strip }: BookedSeason, dates: DateStyle, locked = false): SheetModel {
   const { expected, one_more, twice } = plan.calendars;
   const notes = [
     `Crew-days packed into days; "at least": no packing of these visits has fewer (bound L2 of Martello and Toth). ${expected.days} working days, ${expected.lost} expected lost to weather.`,
     "Weeks by their Monday: crew-days worked; m is mobilisation only.",
   ];
-  const finishOf = (of: typeof expected, district: string, crew: string): string => {
+  const finishOf = (of: typeof expected, district: string, crew: string): Cell => {
     const span = of.districts
       .find((each) => each.district === district)
       ?.crews.find((each) => each.crew === crew);
     if (span === undefined) throw new RangeError(`calendarSheet: no ${crew} in ${district}`);
-    return span.finish === null ? "after season" : isoDate(span.finish);
+    return span.finish === null ? "after season" : dateCell(span.finish, dates);
   };
   const workOf = (district: string, crew: string) => {
     const work = plan.work
@@ -46,10 +47,7 @@ export function calendarSheet({ plan, strip }: BookedSeason, locked = false): Sh
       { heading: "Done", width: DATE_WIDTH },
       { heading: "One more day lost a month", width: DATE_WIDTH },
       { heading: "Twice the days lost", width: DATE_WIDTH },
-      ...strip.weeks.map((monday) => {
-        const { month, dayOfMonth } = dateOf(monday);
-        return { heading: `${month}-${String(dayOfMonth).padStart(2, "0")}`, width: 6 };
-      }),
+      ...strip.weeks.map((monday) => ({ heading: showDayOfYear(monday, dates), width: 7 })),
     ],
     rows: strip.rows.map(({ district, crew, worked, mobilised }) => {
       const work = workOf(district, crew);

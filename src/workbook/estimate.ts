@@ -1,9 +1,11 @@
+import { type Part, partName } from "../bidding/bid.ts";
 import { extend } from "../quantity/money.ts";
-import { cents } from "../quantity/si.ts";
+import { type Cents, cents } from "../quantity/si.ts";
 import type { ScheduleLine } from "./bid-schedule.ts";
-import type { BidView } from "./bid-view.ts";
+import { ALLOWANCE_UNIT, allowanceNumber, allowanceWording } from "./bid-schedule-sheet.ts";
+import type { BidScheduleLine, BidView } from "./bid-view.ts";
 import { type BookContents, styleOf } from "./book-contents.ts";
-import { sumOfLine } from "./lateral-quantities.ts";
+import { sumOfLine, sumOfLineInPart } from "./lateral-quantities.ts";
 import { HUNDREDTHS, WHOLE } from "./number-format.ts";
 import { costRanges } from "./ranking.ts";
 import { lettersOf } from "./references.ts";
@@ -22,56 +24,112 @@ const columnsIn = (currency: string) =>
 
 const at = lettersOf(columnsIn(""));
 
-/** The city's own estimate: the bid schedule at the program's unit prices. Never in the bid book. */
-export function estimateSheet(contents: BookContents, { lines, quantities }: BidView): SheetModel {
-  const { prices } = contents.program.basis;
+/** A line of the estimate: of the schedule, or an allowance. */
+interface EstimateLine {
+  readonly part: Part;
+  readonly number: number;
+  readonly description: string;
+  readonly unit: string;
+  readonly quantity: (row: number) => Cell;
+  readonly hundredths: number;
+  readonly price: Cents | null;
+}
+
+/**
+ * The city's own estimate: every part of the bid as it is issued, at the program's unit prices, allowances at their own
+ * amounts; so that each part's total is what returned bids are compared with. Never in the bid book.
+ */
+export function estimateSheet(contents: BookContents, view: BidView): SheetModel {
+  const divided = view.alternates.length > 0;
   const notes = [
     priceNote(contents),
-    "The laterals' own costs are rounded to the cent one by one and hold no lump sums; a lateral with an unpriced item has none. The difference is no more than that.",
+    `The laterals' own costs are rounded to the cent one by one and hold no lump sums${view.allowances.length > 0 ? " and no allowances" : ""}; a lateral with an unpriced item has none. The difference is no more than that.`,
   ];
   const first = firstRow(notes);
+  const parts: readonly Part[] = ["base", ...view.alternates.map(({ number }) => number)];
+  const lines = parts.flatMap((part) => [
+    ...view.lines.filter((line) => line.part === part).map((line) => estimateLine(contents, view, line)),
+    ...(part === "base" ? allowanceLines(view) : []),
+  ]);
   const last = first + lines.length - 1;
-  const priceOf = (line: ScheduleLine) => prices[line.key] ?? prices[line.item.key] ?? null;
-  const extensionOf = (line: ScheduleLine): number | "" => {
-    const price = priceOf(line);
-    return price === null ? "" : extend(line.hundredths, price) / 100;
+  const totalOf = (own: readonly EstimateLine[]): Cents =>
+    own.reduce(
+      (sum, { hundredths, price }) => (price === null ? sum : cents(sum + extend(hundredths, price))),
+      cents(0),
+    );
+  const sumOver = (is: (line: EstimateLine) => boolean): Cell => {
+    const own = lines.filter(is);
+    const from = first + lines.findIndex(is);
+    return formula(`SUM(${at.extension}${from}:${at.extension}${from + own.length - 1})`, totalOf(own) / 100);
   };
-  const total = lines.reduce((sum, line) => {
-    const price = priceOf(line);
-    return price === null ? sum : cents(sum + extend(line.hundredths, price));
-  }, cents(0));
+  const total = totalOf(lines);
   const ofLaterals = contents.program.totals.program.cost;
-  const unpriced = lines.filter((line) => priceOf(line) === null).length;
-  const footRow = (what: string, value: Cell): Row => [null, what, null, null, null, value];
-  const totalCell = `${at.extension}${last + 1}`;
+  const unpriced = lines.filter(({ price }) => price === null).length;
+  const footRow = (what: string, value: Cell): Row => [
+    null,
+    what,
+    null,
+    null,
+    null,
+    value,
+    ...(divided ? [null] : []),
+  ];
+  const ofParts = divided
+    ? parts.map((part) =>
+        footRow(
+          `Total of the ${partTitle(view, part)}`,
+          sumOver((line) => line.part === part),
+        ),
+      )
+    : [];
+  const allowances =
+    view.allowances.length === 0
+      ? []
+      : [
+          footRow(
+            "of it allowances set by the owner",
+            sumOver(({ unit }) => unit === ALLOWANCE_UNIT),
+          ),
+        ];
+  const totalRow = last + ofParts.length + 1;
+  const lateralRow = totalRow + allowances.length + 1;
   return {
     name: "Estimate",
     title: "Estimate",
     notes,
-    columns: Object.values(columnsIn(styleOf(contents).currency)),
-    rows: lines.map((line, i): Row => {
+    columns: [
+      ...Object.values(columnsIn(styleOf(contents).currency)),
+      ...(divided ? [{ heading: "Part of the bid", width: 12 }] : []),
+    ],
+    rows: lines.map(({ number, description, unit, quantity, hundredths, price, part }, i): Row => {
       const row = first + i;
-      const price = priceOf(line);
       return [
-        line.number,
-        line.description,
-        line.unit,
-        line.item.unit === "lump sum"
-          ? { kind: "number", value: line.hundredths / 100, format: WHOLE }
-          : formula(sumOfLine(`$${at.item}${row}`, quantities), line.hundredths / 100, line.format),
+        number,
+        description,
+        unit,
+        quantity(row),
         price === null ? null : price / 100,
         formula(
           `IF(${at.price}${row}="","",ROUND(${at.quantity}${row}*${at.price}${row},2))`,
-          extensionOf(line),
+          price === null ? "" : extend(hundredths, price) / 100,
         ),
+        ...(divided ? [partName(part)] : []),
       ];
     }),
     foot: [
-      footRow("Total", formula(`SUM(${at.extension}${first}:${at.extension}${last})`, total / 100)),
+      ...ofParts,
+      footRow(
+        divided ? "Total of all parts" : "Total",
+        formula(`SUM(${at.extension}${first}:${at.extension}${last})`, total / 100),
+      ),
+      ...allowances,
       footRow("Costs of the laterals, added up", formula(`SUM(${costRanges(contents)})`, ofLaterals / 100)),
       footRow(
         "Difference",
-        formula(`ROUND(${totalCell}-${at.extension}${last + 2},2)`, (total - ofLaterals) / 100),
+        formula(
+          `ROUND(${at.extension}${totalRow}-${at.extension}${lateralRow},2)`,
+          (total - ofLaterals) / 100,
+        ),
       ),
       footRow(
         "Lines without a unit price",
@@ -84,3 +142,41 @@ export function estimateSheet(contents: BookContents, { lines, quantities }: Bid
     locked: false,
   };
 }
+
+const partTitle = ({ alternates }: BidView, part: Part): string => {
+  const name = alternates.find(({ number }) => number === part)?.name;
+  return name === undefined ? partName(part) : `${partName(part)}, ${name}`;
+};
+
+function estimateLine(
+  { program: { basis } }: BookContents,
+  { alternates, quantities }: BidView,
+  line: BidScheduleLine,
+): EstimateLine {
+  const sum = (itemCell: string): string =>
+    alternates.length === 0
+      ? sumOfLine(itemCell, quantities)
+      : sumOfLineInPart(itemCell, line.part, quantities);
+  return {
+    ...line,
+    quantity: (row) =>
+      line.item.unit === "lump sum"
+        ? { kind: "number", value: line.hundredths / 100, format: WHOLE }
+        : formula(sum(`$${at.item}${row}`), line.hundredths / 100, line.format),
+    price: priceOf(basis.prices, line),
+  };
+}
+
+const priceOf = (prices: Readonly<Record<string, Cents>>, { key, item }: ScheduleLine): Cents | null =>
+  prices[key] ?? prices[item.key] ?? null;
+
+const allowanceLines = ({ allowances }: BidView): readonly EstimateLine[] =>
+  allowances.map((allowance, i) => ({
+    part: "base",
+    number: allowanceNumber(i),
+    description: allowanceWording(allowance),
+    unit: ALLOWANCE_UNIT,
+    quantity: () => ({ kind: "number", value: 1, format: WHOLE }),
+    hundredths: 100,
+    price: allowance.amount,
+  }));

@@ -53,6 +53,8 @@ export function fillPrices(
     set(cells.bid_total, 0, decimal(total));
     set(cells.bid_unpriced, 0, String(unpriced));
     set(totalInWords, 0, { words: `Total in words: ${amountInWords(cents(total), currency)}` });
+    // A total over lines without a price is no bid that anybody should sign in words.
+    if (unpriced === 0) set(issued.totalsWritten, p, inWords(cents(total)));
     awarded = cents(awarded + total);
     set(issued.awards?.totals ?? null, p, decimal(awarded));
     set(issued.awards?.words ?? null, p, inWords(awarded));

@@ -20,7 +20,7 @@ export async function fillSheet(
   addHead(worksheet, head, sheet);
   const heading = headingRow(sheet.notes);
   let at = heading;
-  const pageBreak = breakBeforeFoot(sheet, head.units);
+  const pageBreak = breakBeforeFoot(sheet, head.print);
   for (const row of sheet.rows) addRow(worksheet, ++at, row, sheet, false, at - heading === pageBreak);
   const last = at;
   for (const row of sheet.foot ?? []) addRow(worksheet, ++at, row, sheet, true, false);

@@ -18,6 +18,16 @@ function ruleRow<Rule extends string>(
     : [asks, words[stated.rule], stated.clause];
 }
 
+function totalWordsRow(asked: BiddingRules["totalInWords"]): Row {
+  const what = "The total in words and in figures differ";
+  if (asked === null) return [what, `${NOT_STATED} The book itself writes its totals in words.`, ""];
+  const governs =
+    asked.rule === null
+      ? "Which governs is not stated: a difference is shown, and nothing is corrected."
+      : `The ${asked.rule} govern.`;
+  return [what, `Write the total of each part in words on the bid form. ${governs}`, asked.clause];
+}
+
 /** How returned bids are read and corrected: what the program's instructions to bidders state, and what they do not. */
 export function instructionsSheet(
   rules: BiddingRules,
@@ -49,6 +59,7 @@ export function instructionsSheet(
       { words: "The words govern.", figures: "The figures govern." },
       "This book asks for unit prices in figures only.",
     ),
+    totalWordsRow(rules.totalInWords),
     ruleRow(
       "The total differs from the sum of the extensions",
       rules.columnSum,

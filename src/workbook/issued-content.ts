@@ -1,4 +1,6 @@
 import type { IssuedContent, IssuedRecordLine, IssuedSheet } from "../bidding/issue-changes.ts";
+import { isoDate } from "../quantity/calendar.ts";
+import { day } from "../quantity/si.ts";
 import { itemNumber } from "./bid-schedule.ts";
 import {
   ALLOWANCE_UNIT,
@@ -9,6 +11,7 @@ import {
   scheduleSheetName,
 } from "./bid-schedule-sheet.ts";
 import type { BidScheduleLine, BidView } from "./bid-view.ts";
+import { DAY_ZERO, isDateFormat } from "./number-format.ts";
 import type { Book, Cell, SheetModel } from "./sheet-model.ts";
 
 /** What an issue holds, as it is kept and compared with the next: every sheet but those that are about the issue itself. */
@@ -75,8 +78,10 @@ function textOf(cell: Cell): string {
   if (typeof cell === "number") return Number.isNaN(cell) ? "" : String(cell);
   switch (cell.kind) {
     case "number":
+      // Dates are compared as dates, however a program writes them.
+      return isDateFormat(cell.format) ? isoDate(day(cell.value - DAY_ZERO)) : String(cell.value);
     case "pick":
-      return String(cell.value);
+      return cell.value;
     case "formula":
       return String(cell.result);
     case "section":

@@ -5,6 +5,7 @@ import type { PlanKey } from "../columns/plan-columns.ts";
 import type { NumberStyle } from "../quantity/show-quantity.ts";
 import { itemNumber } from "./bid-schedule.ts";
 import type { BidLateral, BidView } from "./bid-view.ts";
+import { printedStyle } from "./book-contents.ts";
 import type { Part } from "./long-list.ts";
 import { formatOf, numberCell } from "./number-format.ts";
 import { lettersOf, sumBelow } from "./references.ts";
@@ -20,7 +21,7 @@ export const lateralScheduleSheets = ({ head, laterals, alternates }: BidView): 
   laterals.parts.map((part) => sheetOf(part, head, alternates.length > 0));
 
 function sheetOf(part: Part<BidLateral>, head: BidView["head"], divided: boolean): SheetModel {
-  const columns = columnsIn(head);
+  const columns = columnsIn(printedStyle(head));
   const at = lettersOf(columns);
   const { units } = head;
   const notes = notesOf(part);
@@ -68,23 +69,23 @@ function sheetOf(part: Part<BidLateral>, head: BidView["head"], divided: boolean
 function columnsIn(style: NumberStyle) {
   const column = (key: LateralKey | PlanKey, width: number): SheetColumn => {
     const declared = columnOf(key);
-    const format = formatOf(declared.measure, style.units);
+    const format = formatOf(declared.measure, style);
     return { heading: headingWithUnit(declared, style), width, ...(format === undefined ? {} : { format }) };
   };
   return {
-    lateral: column("lateral", 13),
-    district: column("district", 16),
-    location: { ...column("location", 26), wrap: true },
-    host_diameter: column("host_diameter", 9),
-    host_length: column("host_length", 9),
-    host_material: column("host_material", 13),
+    lateral: { ...column("lateral", 10), wrap: true },
+    district: { ...column("district", 13), wrap: true },
+    location: { ...column("location", 22), wrap: true },
+    host_diameter: column("host_diameter", 8),
+    host_length: column("host_length", 8),
+    host_material: { ...column("host_material", 12), wrap: true },
     cover_main: column("cover_main", 9),
     cover_house: column("cover_house", 9),
     surface: column("surface", 10),
-    treatment: { ...column("treatment", 21), wrap: true },
-    items: { heading: "Bid items", width: 18, wrap: true },
-    wall_specified: column("wall_specified", 10),
-    cross_bore: column("cross_bore", 12),
+    treatment: { ...column("treatment", 18), wrap: true },
+    items: { heading: "Bid items", width: 15, wrap: true },
+    wall_specified: column("wall_specified", 9),
+    cross_bore: column("cross_bore", 11),
     cleanout: column("cleanout", 10),
   } as const satisfies Record<string, SheetColumn>;
 }

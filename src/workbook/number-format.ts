@@ -1,4 +1,8 @@
+import { dayFromIso } from "../quantity/calendar.ts";
 import { isQuantity, type Measure, quantities, toShown, type UnitSystem } from "../quantity/measure.ts";
+import type { DateStyle } from "../quantity/show-date.ts";
+import type { NumberStyle } from "../quantity/show-quantity.ts";
+import type { Day } from "../quantity/si.ts";
 import type { Cell, Formatted } from "./sheet-model.ts";
 
 /** A number format with this many decimals and thousands marks. */
@@ -8,10 +12,32 @@ export const decimalsFormat = (decimals: number): string =>
 export const WHOLE = decimalsFormat(0);
 export const HUNDREDTHS = decimalsFormat(2);
 export const ISO_DATE = "yyyy-mm-dd";
+/** Number formats of dates; the tag in front keeps the names of months English on every machine. */
+const dateFormats: Readonly<Record<DateStyle, string>> = {
+  ISO: ISO_DATE,
+  "day month year": "[$-409]d mmm yyyy",
+  "month day year": "[$-409]mmm d, yyyy",
+};
+
+/** A day as a cell holds it, so that a spreadsheet can sort and count by it. */
+export const dateCell = (value: Day, style: DateStyle): Formatted => ({
+  kind: "number",
+  value: value + DAY_ZERO,
+  format: dateFormats[style],
+});
+
+/** A date of a file or a table, `2026-03-01`, as a real date; other text stays text. */
+export function textOrDate(text: string, style: DateStyle): Cell {
+  const found = dayFromIso(text);
+  return found === null ? text : dateCell(found, style);
+}
+
+/** Whether a number format shows a day. */
+export const isDateFormat = (format: string): boolean => Object.values(dateFormats).includes(format);
 
 /** The number format in which a measure is shown; undefined for text. */
-export function formatOf(measure: Measure, units: UnitSystem): string | undefined {
-  if (isQuantity(measure)) return decimalsFormat(quantities[measure].decimals[units]);
+export function formatOf(measure: Measure, style: NumberStyle): string | undefined {
+  if (isQuantity(measure)) return decimalsFormat(quantities[measure].decimals[style.units]);
   switch (measure) {
     case "count":
     case "degrees":
@@ -24,7 +50,7 @@ export function formatOf(measure: Measure, units: UnitSystem): string | undefine
     case "days":
       return HUNDREDTHS;
     case "date":
-      return ISO_DATE;
+      return dateFormats[style.dates ?? "ISO"];
     case "coordinate":
     case "flag":
     case "code":

@@ -1,13 +1,13 @@
-import type { UnitSystem } from "../quantity/measure.ts";
+import type { PrintStyle } from "../reference/basis.ts";
 import { heightOf } from "./cell-content.ts";
 import type { SheetModel } from "./sheet-model.ts";
 import { linesIn, rowHeight } from "./text-height.ts";
 
 /** Points of the printable area: letter and A4, less the margins of sheet-options.ts. */
-const paper = {
-  us: { short: 612, long: 792 },
-  si: { short: 595.3, long: 841.9 },
-} as const satisfies Record<UnitSystem, object>;
+const points = {
+  letter: { short: 612, long: 792 },
+  A4: { short: 595.3, long: 841.9 },
+} as const satisfies Record<PrintStyle["paper"], object>;
 const BESIDE = 72;
 const ABOVE_AND_BELOW = 93.6;
 
@@ -27,10 +27,10 @@ const TOLERANCE = 0.04;
  * The place in the rows before which a new page begins, so that totals are not torn from each other nor stand alone on a
  * page with nothing above them. Null where they need no help: on one page, or well within the last.
  */
-export function breakBeforeFoot(sheet: SheetModel, units: UnitSystem): number | null {
+export function breakBeforeFoot(sheet: SheetModel, { paper }: PrintStyle): number | null {
   const { rows, foot = [], columns, pagesWide, notes } = sheet;
   if (foot.length === 0 || pagesWide !== 1 || rows.length <= KEPT || rows.length > MOST_ROWS) return null;
-  const { short, long } = paper[units];
+  const { short, long } = points[paper];
   const [across, down] = sheet.portrait ? [short, long] : [long, short];
   const width = columns.reduce((sum, column) => sum + columnPoints(column.width), 0);
   const scale = Math.min(1, (across - BESIDE) / width);

@@ -1,10 +1,10 @@
 import { createHash } from "node:crypto";
-import { MOST_DOCUMENT_CELLS, type Row, type SheetModel, type SheetPicture } from "./sheet-model.ts";
+import type { Row, SheetModel, SheetPicture } from "./sheet-model.ts";
 
 /** A picture for bidders, or why there is none. */
 export interface BidPicture {
   readonly title: string;
-  readonly picture: SheetPicture | null;
+  readonly picture: Omit<SheetPicture, "alt"> | null;
   /** As it was drawn, before it became dots: what its mark is made of, the same on every machine. Empty without one. */
   readonly drawing: string;
   /** What it shows, in words and figures, for those who do not see it. */
@@ -15,32 +15,24 @@ export interface BidPicture {
 const markOf = ({ drawing }: BidPicture): string =>
   drawing === "" ? "" : createHash("sha256").update(drawing).digest("hex").slice(0, 12);
 
-/** Room for the cells of the sheets that lead to the others: the form and the way to read the book. */
-const OTHER_CELLS = 500;
-
 /**
- * Each picture in words, and the pictures themselves below; a book too big for pictures has the words, and says so. A
- * picture that is another has another mark, which a re-issue lists.
- *
- * @param cells of the other sheets of the book
+ * Each picture in words, and the pictures themselves below. A picture that is another has another mark, which a re-issue
+ * lists.
  */
-export function picturesSheet(pictures: readonly BidPicture[], cells: number): SheetModel {
-  const fits = cells + OTHER_CELLS <= MOST_DOCUMENT_CELLS;
+export function picturesSheet(pictures: readonly BidPicture[]): SheetModel {
   return {
     name: "Pictures",
     title: "Pictures",
-    notes: [
-      fits
-        ? "What each picture shows stands in words first. A mark changes with its picture."
-        : `This book has more than ${MOST_DOCUMENT_CELLS} cells, and a book of that size is written without pictures: what they would show stands here in words.`,
-    ],
+    notes: ["What each picture shows stands in words first. A mark changes with its picture."],
     columns: [
       { heading: "Picture", width: 22, wrap: true },
       { heading: "In words", width: 74, wrap: true },
       { heading: "Mark", width: 15 },
     ],
     rows: pictures.map((picture): Row => [picture.title, picture.words, markOf(picture)]),
-    ...(fits ? { pictures: pictures.flatMap(({ picture }) => picture ?? []) } : {}),
+    pictures: pictures.flatMap(({ picture, words }) =>
+      picture === null ? [] : [{ ...picture, alt: words }],
+    ),
     frozenColumns: 0,
     pagesWide: 1,
     portrait: true,

@@ -1,6 +1,6 @@
 import { allBasisRows } from "./basis-rows.ts";
 import { basisSheets } from "./basis-sheet.ts";
-import { readBidView } from "./bid-view.ts";
+import { type DividedBid, readBidView } from "./bid-view.ts";
 import type { BookContents } from "./book-contents.ts";
 import { breakdownSheet } from "./breakdown-sheet.ts";
 import { calendarSheet } from "./calendar-sheet.ts";
@@ -25,10 +25,14 @@ import { summarySheet } from "./summary.ts";
 import { takeoffSheet } from "./takeoff.ts";
 import { uncertaintySheet } from "./uncertainty-sheet.ts";
 
-/** The book for the city: everything. It holds the estimate and must never go to a bidder. */
-export function buildPlanningBook(contents: BookContents): Book {
+/**
+ * The book for the city: everything. It holds the estimate and must never go to a bidder.
+ *
+ * @param divided the alternates and allowances of the bid; a base bid alone unless said
+ */
+export function buildPlanningBook(contents: BookContents, divided: DividedBid | null = null): Book {
   const { basis } = contents.program;
-  const view = readBidView(contents);
+  const view = readBidView(contents, divided);
   return {
     title: "Planning book: for the city, not for bidders",
     head: basis.program,
@@ -42,11 +46,14 @@ export function buildPlanningBook(contents: BookContents): Book {
       forecastSheet(contents),
       infiltrationSheet(contents),
       estimateSheet(contents, view),
-      ...lateralQuantitiesSheets(view.quantities).map((sheet) => ({ ...sheet, locked: false })),
+      ...lateralQuantitiesSheets(view.quantities, view.alternates.length > 0).map((sheet) => ({
+        ...sheet,
+        locked: false,
+      })),
       materialsSheet(contents),
       takeoffSheet(contents),
       crewDaysSheet(contents),
-      ...(contents.season === null ? [] : [calendarSheet(contents.season)]),
+      ...(contents.season === null ? [] : [calendarSheet(contents.season, basis.program.print.dates)]),
       progressSheet(contents),
       uncertaintySheet(contents),
       ...designSheets(contents),

@@ -125,7 +125,7 @@ function totalIn({ program }: BookContents, column: Column, from: number, to: nu
 }
 
 function sheetColumn(column: Column, style: NumberStyle): SheetColumn {
-  const format = formatOf(column.measure, style.units);
+  const format = formatOf(column.measure, style);
   return {
     heading: headingWithUnit(column, style),
     width: widths[column.key] ?? (isNumeric(column.measure) ? 10 : 14),

@@ -23,6 +23,7 @@ import {
   type ScheduleName,
   scheduleNames,
   TOTAL_IN_WORDS,
+  TOTALS_WRITTEN,
   WORDS,
 } from "./bid-names.ts";
 import { itemNumber } from "./bid-schedule.ts";
@@ -44,6 +45,8 @@ export interface IssuedBid {
   /** On the form: totals of the base bid with none, one … of the alternates. */
   readonly awards: { readonly totals: NamedCells; readonly words: NamedCells } | null;
   readonly form: Readonly<Record<FormField, NamedCells>>;
+  /** On the form: the totals in the bidder's own words, part by part; null where the book does not ask for them. */
+  readonly totalsWritten: NamedCells | null;
 }
 
 /** One table of lines to be priced, with the addresses of its columns. */
@@ -75,6 +78,7 @@ export const readIssued = (file: string, book: PlainBook, items: BidItems): Open
       currency: currencyOf(parts[0]!),
       parts,
       awards: awardsOf(book, parts.length),
+      totalsWritten: ofLength(namedCells(book, TOTALS_WRITTEN), parts.length),
       lines: parts.flatMap((part) => linesOf(part, items)),
       form: Object.fromEntries(
         Object.entries(formFields).map(([field, { name }]) => [field, cellsNamed(book, name)]),
@@ -103,6 +107,9 @@ function awardsOf(book: PlainBook, parts: number): IssuedBid["awards"] {
   const [totals, words] = [namedCells(book, awardNames.totals), namedCells(book, awardNames.words)];
   return totals?.addresses.length === parts && words?.addresses.length === parts ? { totals, words } : null;
 }
+
+const ofLength = (cells: NamedCells | null, length: number): NamedCells | null =>
+  cells?.addresses.length === length ? cells : null;
 
 function capOf(book: PlainBook, suffix: string): CapCells | null {
   const [most, over] = [namedCells(book, capNames.most + suffix), namedCells(book, capNames.over + suffix)];
@@ -139,7 +146,7 @@ function partsOf(book: PlainBook): readonly SchedulePart[] {
     return {
       part,
       cells,
-      words: words?.addresses.length === rows ? words : null,
+      words: ofLength(words, rows),
       totalInWords: namedCells(book, TOTAL_IN_WORDS + suffix),
       cap: capOf(book, suffix),
     };
@@ -228,6 +235,12 @@ export function readBid(file: string, book: PlainBook, issued: IssuedBid, additi
         : amount(own.reduce((sum, { extension }) => cents(sum + (centsOf(extension) ?? 0)), cents(0))),
     );
   }
+  const { totalsWritten } = issued;
+  const totalWords = new Map<Part, Amount>(
+    totalsWritten === null
+      ? []
+      : issued.parts.map(({ part }, p) => [part, readWords(cellAt(book, totalsWritten, p), issued.currency)]),
+  );
   const field = (key: FormField) => words(cellAt(book, issued.form[key], 0));
   const form = {
     bidder: field("bidder"),
@@ -237,7 +250,15 @@ export function readBid(file: string, book: PlainBook, issued: IssuedBid, additi
     security: field("security"),
     addenda: field("addenda"),
   };
-  return { name: form.bidder ?? file, file, lines, totals, form, additions: [...additions, ...shown] };
+  return {
+    name: form.bidder ?? file,
+    file,
+    lines,
+    totals,
+    totalWords,
+    form,
+    additions: [...additions, ...shown],
+  };
 }
 
 const worked = (price: Amount, hundredths: number): Amount => {
@@ -363,7 +384,12 @@ export function differences(
 }
 
 /** Cells that are the bidder's, and cells whose formula a bidder may type over. */
-function bidderCells({ parts, form, lines }: IssuedBid): readonly [ReadonlySet<string>, ReadonlySet<string>] {
+function bidderCells({
+  parts,
+  form,
+  lines,
+  totalsWritten,
+}: IssuedBid): readonly [ReadonlySet<string>, ReadonlySet<string>] {
   const keys = (cells: readonly NamedCells[]) =>
     new Set(cells.flatMap(({ sheet, addresses }) => addresses.map((address) => `${sheet.name}!${address}`)));
   let before = 0;
@@ -378,7 +404,7 @@ function bidderCells({ parts, form, lines }: IssuedBid): readonly [ReadonlySet<s
     return inWords === null ? [open(prices)] : [open(prices), open(inWords)];
   });
   return [
-    keys([...own, ...Object.values(form)]),
+    keys([...own, ...Object.values(form), ...(totalsWritten === null ? [] : [totalsWritten])]),
     keys(parts.flatMap(({ cells }) => [cells.bid_extensions, cells.bid_total])),
   ];
 }

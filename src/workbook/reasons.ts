@@ -1,7 +1,7 @@
 import type { PlannedLateral } from "../plan/plan-lateral.ts";
 import { describeReason, type Reason } from "../plan/reason.ts";
 import type { Stated } from "../plan/stated.ts";
-import { type BookContents, districtName } from "./book-contents.ts";
+import { type BookContents, districtName, printedStyle } from "./book-contents.ts";
 import { type Ranked, rankedLaterals } from "./lateral-list.ts";
 import { WHOLE } from "./number-format.ts";
 import { type Row, rowsOf, type SheetModel } from "./sheet-model.ts";
@@ -34,7 +34,7 @@ export function reasonsSheets(contents: BookContents): readonly SheetModel[] {
 }
 
 function reasonsRow({ program, recordAt }: BookContents, { row, rank }: Ranked): Row {
-  const inWords = (reason: Reason) => describeReason(reason, program.basis.program);
+  const inWords = (reason: Reason) => describeReason(reason, printedStyle(program.basis.program));
   const lines = (reasons: readonly Reason[]) => reasons.map(inWords).join("\n");
   const record = recordAt(row);
   const { lateral, condition, risk, verdicts, choice } = record;

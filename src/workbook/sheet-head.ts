@@ -1,5 +1,5 @@
 import type { Style } from "exceljs";
-import { isoDate } from "../quantity/calendar.ts";
+import { showDate } from "../quantity/show-date.ts";
 import type { ProgramHead } from "../reference/basis.ts";
 import { styles } from "./cell-styles.ts";
 import { headingRow, LINES_BEFORE_NOTES, type SheetColumn, type SheetModel } from "./sheet-model.ts";
@@ -19,7 +19,7 @@ export interface HeadRow {
 }
 
 /** Title, program line, notes, headings. */
-export function headRows({ name, asOf }: ProgramHead, sheet: SheetModel): readonly HeadRow[] {
+export function headRows({ name, asOf, print }: ProgramHead, sheet: SheetModel): readonly HeadRow[] {
   // Over several pages the first columns are printed on each: notes stand beside them, or they would be cut there.
   const column = sheet.pagesWide > 1 ? sheet.frozenColumns + 1 : 1;
   const across = columnsAcross(sheet.columns.slice(column - 1));
@@ -30,7 +30,7 @@ export function headRows({ name, asOf }: ProgramHead, sheet: SheetModel): readon
       at: 2,
       height: null,
       column,
-      texts: [`${name}, as of ${isoDate(asOf)}`],
+      texts: [`${name}, as of ${showDate(asOf, print.dates)}`],
       style: styles.subtitle,
       across: 1,
     },

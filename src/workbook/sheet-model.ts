@@ -28,7 +28,7 @@ export interface SheetModel {
   /** Whether everything but the input cells is locked. */
   readonly locked: boolean;
   readonly filtered?: true;
-  /** Below the rows, one under another; only in a book that is written as a document. */
+  /** Below the rows, one under another. */
   readonly pictures?: readonly SheetPicture[];
   /** Names under which programs find cells of the sheet: name → `$E$6:$E$20`. */
   readonly names?: Readonly<Record<string, string>>;
@@ -36,6 +36,8 @@ export interface SheetModel {
 
 /** A picture as PNG, put below the rows at the given size in pixels. */
 export interface SheetPicture {
+  /** What it shows, for those who do not see it. */
+  readonly alt: string;
   readonly png: Uint8Array;
   readonly width: number;
   readonly height: number;
@@ -134,7 +136,7 @@ export const headingRow = (notes: readonly string[]): number => LINES_BEFORE_NOT
 export const firstRow = (notes: readonly string[]): number => headingRow(notes) + 1;
 
 /**
- * A book of more cells is written as a stream, which holds no pictures. As a document it is kept whole first, about
+ * A book of more cells is written as a stream, with the same sheets. As a document it is kept whole first, about
  * three quarters of a kilobyte a cell (measured), but its texts are shared and the file is a quarter smaller.
  */
 export const MOST_DOCUMENT_CELLS = 50_000;

@@ -1,5 +1,5 @@
 import type ExcelJS from "exceljs";
-import { isoDate } from "../quantity/calendar.ts";
+import { showDate } from "../quantity/show-date.ts";
 import { columnLetter } from "./references.ts";
 import { footerText } from "./safe-text.ts";
 import { type Book, headingRow, type SheetModel } from "./sheet-model.ts";
@@ -16,7 +16,7 @@ export function sheetOptions({ head, title }: Book, sheet: SheetModel): Partial<
   const { frozenColumns } = sheet;
   return {
     pageSetup: {
-      paperSize: (head.units === "us" ? LETTER : A4) as ExcelJS.PaperSize,
+      paperSize: (head.print.paper === "letter" ? LETTER : A4) as ExcelJS.PaperSize,
       orientation: sheet.portrait ? "portrait" : "landscape",
       fitToPage: true,
       fitToWidth: sheet.pagesWide,
@@ -30,7 +30,7 @@ export function sheetOptions({ head, title }: Book, sheet: SheetModel): Partial<
     },
     headerFooter: {
       oddHeader: `&L${MARGIN_FONT} ${footerText(head.name)}: ${footerText(title)}&R${MARGIN_FONT} ${footerText(sheet.title)}`,
-      oddFooter: `&L${MARGIN_FONT} ${footerText(head.name)}, as of ${isoDate(head.asOf)}&R${MARGIN_FONT} Page &P of &N`,
+      oddFooter: `&L${MARGIN_FONT} ${footerText(head.name)}, as of ${showDate(head.asOf, head.print.dates)}&R${MARGIN_FONT} Page &P of &N`,
     },
     // The library's own is 55 points below the line of writing, which is no row of ours.
     properties: { dyDescent: 0 },

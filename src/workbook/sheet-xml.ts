@@ -1,6 +1,8 @@
 import type ExcelJS from "exceljs";
+import { OFFICE, XML } from "./book-parts.ts";
 import { heightOf, styleOf, verifyRow, type Written, written } from "./cell-content.ts";
 import { ruleFor } from "./input-rules.ts";
+import { breakBeforeFoot } from "./page-breaks.ts";
 import { columnLetter } from "./references.ts";
 import { cellText, looksLikeFormula } from "./safe-text.ts";
 import { type HeadRow, headRows } from "./sheet-head.ts";
@@ -44,8 +46,8 @@ function beforeRows(sheet: SheetModel): string {
     ({ width }, i) => `<col min="${i + 1}" max="${i + 1}" width="${width}" customWidth="1"/>`,
   );
   return [
-    '<?xml version="1.0" encoding="UTF-8" standalone="yes"?>\n',
-    `<worksheet xmlns="${NAMESPACE}"><sheetPr><pageSetUpPr fitToPage="1"/></sheetPr>`,
+    XML,
+    `<worksheet xmlns="${NAMESPACE}" xmlns:r="${OFFICE}/relationships"><sheetPr><pageSetUpPr fitToPage="1"/></sheetPr>`,
     '<sheetViews><sheetView workbookViewId="0" showGridLines="0">',
     `<pane${x > 0 ? ` xSplit="${x}"` : ""} ySplit="${heading}" topLeftCell="${columnLetter(x)}${heading + 1}"`,
     ` activePane="${pane}" state="frozen"/><selection pane="${pane}"/></sheetView></sheetViews>`,
@@ -143,6 +145,7 @@ function afterRows(
   rules: readonly string[],
 ): string {
   const { pageSetup, headerFooter } = sheetOptions(book, sheet);
+  const breakBefore = breakBeforeFoot(sheet, book.head.print);
   const merged = headRows(book.head, sheet)
     .filter(({ across }) => across > 1)
     .map(
@@ -163,6 +166,10 @@ function afterRows(
     `<pageMargins left="${left}" right="${right}" top="${top}" bottom="${bottom}" header="${header}" footer="${footer}"/>`,
     `<pageSetup paperSize="${pageSetup!.paperSize}" orientation="${pageSetup!.orientation}" fitToWidth="${pageSetup!.fitToWidth}" fitToHeight="${pageSetup!.fitToHeight}"/>`,
     `<headerFooter><oddHeader>${xmlEscaped(headerFooter!.oddHeader!)}</oddHeader><oddFooter>${xmlEscaped(headerFooter!.oddFooter!)}</oddFooter></headerFooter>`,
+    breakBefore === null
+      ? ""
+      : `<rowBreaks count="1" manualBreakCount="1"><brk id="${heading + breakBefore}" max="16383" man="1"/></rowBreaks>`,
+    (sheet.pictures ?? []).length === 0 ? "" : '<drawing r:id="rId1"/>',
     "</worksheet>",
   ].join("");
 }

@@ -1,6 +1,7 @@
 import type { Writable } from "node:stream";
 import { finished } from "node:stream/promises";
 import { sheetPart, smallParts } from "./book-parts.ts";
+import { pictureParts } from "./picture-parts.ts";
 import type { Book } from "./sheet-model.ts";
 import { sheetXml } from "./sheet-xml.ts";
 import { StyleSheet } from "./style-sheet.ts";
@@ -29,6 +30,7 @@ async function writeParts(book: Book, stream: Writable, level: number): Promise<
     const styles = new StyleSheet();
     for (const [i, sheet] of book.sheets.entries())
       await zip.add(sheetPart(i), sheetXml(book, sheet, styles));
+    for (const [name, bytes] of pictureParts(book)) await zip.add(name, [bytes]);
     // Last, because only now every cell has asked for its style.
     await zip.add("xl/styles.xml", [Buffer.from(styles.xml())]);
     await zip.end();

@@ -13,6 +13,11 @@ const KNOWN_FORMATS: ReadonlyMap<string, number> = new Map([
   ["@", 49],
 ]);
 const FIRST_OWN_FORMAT = 164;
+/**
+ * The font by whose digits column widths are counted, seven pixels each: the one of the cells, which every machine has or
+ * has a font of the same widths for. By another one columns are wider on some machines, and print smaller.
+ */
+export const DEFAULT_FONT = '<font><sz val="10"/><name val="Arial"/><family val="2"/></font>';
 
 /** A list in which each text stands once. */
 class Entries {
@@ -37,7 +42,7 @@ class Entries {
 /** The styles of a book, numbered as cells ask for them; the part `xl/styles.xml` is written when all have asked. */
 export class StyleSheet {
   // What the file format wants to be there before any of ours (ECMA-376 Part 1, 18.8).
-  readonly #fonts = new Entries(['<font><sz val="11"/><name val="Calibri"/><family val="2"/></font>']);
+  readonly #fonts = new Entries([DEFAULT_FONT]);
   readonly #fills = new Entries([
     '<fill><patternFill patternType="none"/></fill>',
     '<fill><patternFill patternType="gray125"/></fill>',

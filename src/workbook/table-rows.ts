@@ -4,12 +4,13 @@ import {
   toShown,
   type UnitSystem,
 } from "../quantity/measure.ts";
+import { showWrittenDate } from "../quantity/show-date.ts";
 import { unitLabel } from "../quantity/show-quantity.ts";
 import { convert, units } from "../quantity/units.ts";
 import type { ProgramHead } from "../reference/basis.ts";
 import { describeSource, type Source } from "../reference/source.ts";
 import { capital } from "./book-contents.ts";
-import { decimalsOf, trimmed } from "./number-format.ts";
+import { decimalsOf, textOrDate, trimmed } from "./number-format.ts";
 import type { Cell } from "./sheet-model.ts";
 
 /** One value that the plan rests on. */
@@ -149,16 +150,22 @@ export function tableRows(
       { group, what: capital(path.map(inWords).join(", ")), value: cell, unit, source },
     ];
     if (value === null || value === undefined || value === "") return row("none", "");
-    if (typeof value === "string") return row(value, "");
+    if (typeof value === "string") return row(textOrDate(value, program.print.dates), "");
     if (typeof value === "boolean") return row(value ? "yes" : "no", "");
     if (typeof value === "number") return row(...numberShown(value, unitOf([group, ...path]), program));
     if (!Array.isArray(value)) return rowsWithin(value as object, path, source);
     if (value.length === 0) return row("none", "");
     if (value.every((each) => typeof each === "number"))
       return row(...numbersShown(value, unitOf([group, ...path]), program));
-    if (value.every((each) => typeof each === "string")) return row(value.join(", "), "");
+    if (value.every((each) => typeof each === "string")) return row(listed(value, program), "");
     return value.flatMap((each, i) => rowsOf(each, [...path, nameIn(each) ?? String(i + 1)], source));
   }
+}
+
+/** A list in one cell; days may have a comma in them, and are set apart by more. */
+function listed(words: readonly string[], { print }: ProgramHead): string {
+  const shown = words.map((each) => showWrittenDate(each, print.dates));
+  return shown.join(shown.some((each) => each.includes(", ")) ? "; " : ", ");
 }
 
 /** One number as a cell, with its unit: in the units of the program, no more decimals than it needs. */

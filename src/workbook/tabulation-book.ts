@@ -450,6 +450,15 @@ function ruleSheet({ rules }: Tabulation): SheetModel {
       row("Unit price and extension: which governs", rules.governs),
       row("Unit price missing", rules.missingPrice),
       row("Words and figures", rules.words),
+      row(
+        "Total in words and in figures",
+        rules.totalInWords === null
+          ? null
+          : {
+              rule: rules.totalInWords.rule ?? "asked for; not stated which governs",
+              clause: rules.totalInWords.clause,
+            },
+      ),
       row("Column that does not add up", rules.columnSum),
       row("Ties", rules.ties),
       row("Alternates", rules.alternates),

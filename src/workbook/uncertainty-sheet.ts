@@ -1,9 +1,9 @@
-import { isoDate } from "../quantity/calendar.ts";
+import type { DateStyle } from "../quantity/show-date.ts";
 import type { Day } from "../quantity/si.ts";
 import { describeSource } from "../reference/source.ts";
 import type { UncertainDistrict } from "../season/uncertainty/season-uncertainty.ts";
 import { type BookContents, districtName, styleOf } from "./book-contents.ts";
-import { HUNDREDTHS, WHOLE } from "./number-format.ts";
+import { dateCell, HUNDREDTHS, WHOLE } from "./number-format.ts";
 import type { Cell, Row, SheetColumn, SheetModel } from "./sheet-model.ts";
 import { priceNote } from "./summary.ts";
 
@@ -38,7 +38,7 @@ export function uncertaintySheet(contents: BookContents): SheetModel {
     ...percentiles.map((p) => cents(cost[p])),
     hundredths(crewDays.planned),
     ...percentiles.map((p) => hundredths(crewDays[p])),
-    ...percentiles.map((p): Cell => (finish === null ? null : onDay(finish[p]))),
+    ...percentiles.map((p): Cell => (finish === null ? null : onDay(finish[p], style.dates))),
     finish === null ? null : finish.inSeason,
   ];
   const said = (what: string, value: Cell): Row => [what, value];
@@ -80,4 +80,5 @@ export function uncertaintySheet(contents: BookContents): SheetModel {
 const section = (text: string): Row => [{ kind: "section", text }];
 const cents = (amount: number): number => Math.round(amount) / 100;
 const hundredths = (value: number): number => Math.round(value * 100) / 100;
-const onDay = (day: Day | null): string => (day === null ? "after season" : isoDate(day));
+const onDay = (day: Day | null, style: DateStyle): Cell =>
+  day === null ? "after season" : dateCell(day, style);

@@ -1,10 +1,11 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { amount, MISSING } from "../../src/bidding/bid.ts";
+import { type Amount, amount, MISSING } from "../../src/bidding/bid.ts";
 import { compareBids } from "../../src/bidding/compared-bids.ts";
 import { correctBid, overQuantity } from "../../src/bidding/corrected-bid.ts";
 import { mostMobilization } from "../../src/bidding/mobilization.ts";
 import { cents, fraction } from "../../src/quantity/si.ts";
+import type { BiddingRules } from "../../src/reference/bidding-rules.ts";
 import { allRules, bidOf, issuedLine, line, noRules } from "./examples.ts";
 
 describe("a unit price and its extension", () => {
@@ -103,6 +104,77 @@ describe("words and figures", () => {
     expect(correctBid(bid, lines, noRules).findings[0]?.what).toBe(
       "The unit price is 110.00 in words, 100.00 in figures",
     );
+  });
+});
+
+describe("a total that the bidder wrote in words", () => {
+  const lines = [issuedLine("1.00", 1), issuedLine("2.00", 1)];
+  const priced = [line(100, 100), line(50, 50)];
+  const bid = (figures: number | null, words: Amount) => ({
+    ...bidOf("B", priced, { base: figures }),
+    totalWords: new Map([["base" as const, words]]),
+  });
+  const said = (dollars: number) => amount(cents(dollars * 100));
+  const asking = (rule: "words" | "figures" | null, more: Partial<BiddingRules> = {}): BiddingRules => ({
+    ...noRules,
+    totalInWords: { rule, clause: "Write the total in words and in figures." },
+    ...more,
+  });
+  const base = (of: ReturnType<typeof correctBid>) => of.corrected.get("base");
+
+  it("governs over the figures, or they over it, as the instructions state", () => {
+    const words = correctBid(bid(140, said(150)), lines, asking("words"));
+    expect(base(words)).toBe(15_000);
+    expect(words.findings).toEqual([
+      {
+        line: null,
+        part: "base",
+        what: "The total of the base bid is 150.00 in words, 140.00 in figures",
+        done: "Write the total in words and in figures.",
+        corrected: true,
+        change: 1_000,
+      },
+    ]);
+    const figures = correctBid(bid(150, said(140)), lines, asking("figures"));
+    expect(base(figures)).toBe(15_000);
+    expect(figures.findings.map(({ change }) => change)).toEqual([0]);
+  });
+
+  it("that differs is shown and corrects nothing where no rule says which governs", () => {
+    const read = correctBid(bid(150, said(140)), lines, asking(null));
+    expect(base(read)).toBe(15_000);
+    expect(read.findings).toMatchObject([
+      { done: "The instructions state no rule for it: shown, not corrected.", corrected: false, change: 0 },
+    ]);
+  });
+
+  it("gives way to the correct sum where that governs, and each step is told", () => {
+    const read = correctBid(bid(140, said(160)), lines, asking("words", { columnSum: allRules.columnSum }));
+    expect(base(read)).toBe(15_000);
+    // 140 in figures; 20 more by the words; 10 less by the sum.
+    expect(read.findings.map(({ change }) => change)).toEqual([2_000, -1_000]);
+  });
+
+  it("stands for figures that are missing, where words govern", () => {
+    expect(base(correctBid(bid(null, said(150)), lines, asking("words")))).toBe(15_000);
+    expect(base(correctBid(bid(null, said(150)), lines, asking("figures")))).toBeNull();
+  });
+
+  it("that nobody wrote, or that no program should read, is told; the figures are taken", () => {
+    const what = (words: Amount) =>
+      correctBid(bid(150, words), lines, asking("words")).findings.map((found) => found.what);
+    expect(what(MISSING)).toEqual(["The total of the base bid is not written in words"]);
+    expect(what({ kind: "unreadable", text: "as above" })).toEqual([
+      'The total of the base bid in words reads "as above", which no program should take for an amount',
+    ]);
+    expect(base(correctBid(bid(150, MISSING), lines, asking("words")))).toBe(15_000);
+  });
+
+  it("leaves a correction of a line in the total that the words say", () => {
+    const slipped = { ...bid(145, said(140)), lines: [line(100, 90), line(50, 50)] };
+    const read = correctBid(slipped, lines, asking("words", { governs: allRules.governs }));
+    // 140 is the sum as read; the unit price makes 10 more of it.
+    expect(base(read)).toBe(15_000);
   });
 });
 
@@ -212,14 +284,20 @@ describe("any list of prices", () => {
     );
   });
 
-  it("explains every cent: as read plus the changes is as corrected", () => {
+  it("explains every cent: as read plus the changes is as corrected, whatever total is written in words", () => {
+    const rule = fc.constantFrom("words" as const, "figures" as const, null);
     fc.assert(
-      fc.property(rows, priced, (list, total) => {
+      fc.property(rows, priced, anyAmount, rule, (list, total, words, governs) => {
         const lines = list.map(({ hundredths }, i) =>
           issuedLine(`${i + 1}.00`, hundredths / 100, { hundredths }),
         );
-        const bid = { ...bidOf("B", list, {}), totals: new Map([["base" as const, total]]) };
-        const corrected = correctBid(bid, lines, allRules);
+        const bid = {
+          ...bidOf("B", list, {}),
+          totals: new Map([["base" as const, total]]),
+          totalWords: new Map([["base" as const, words]]),
+        };
+        const totalInWords = { rule: governs, clause: "In words and figures." };
+        const corrected = correctBid(bid, lines, { ...allRules, totalInWords });
         const changes = corrected.findings.reduce((sum, { change }) => sum + change, 0);
         expect(corrected.corrected.get("base")).toBe((corrected.asRead.get("base") ?? Number.NaN) + changes);
       }),

@@ -17,6 +17,7 @@ export const allRules: BiddingRules = {
     clause: "A missing unit price is the total divided by the quantity.",
   },
   words: { rule: "words", clause: "Words govern over figures." },
+  totalInWords: null,
   columnSum: { rule: "correct sum", clause: "The correct sum governs." },
   ties: { rule: "drawn by lot", clause: "Ties are drawn by lot." },
   alternates: { rule: "in stated order", clause: "Alternates are taken in the order stated." },
@@ -28,6 +29,7 @@ export const noRules: BiddingRules = {
   governs: null,
   missingPrice: null,
   words: null,
+  totalInWords: null,
   columnSum: null,
   ties: null,
   alternates: null,
@@ -75,6 +77,7 @@ export const bidOf = (
       dollars(total ?? null),
     ]),
   ),
+  totalWords: new Map(),
   form: {
     bidder: name,
     signedBy: "A. Person",

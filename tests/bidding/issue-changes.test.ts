@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { changesBetween, type IssuedContent } from "../../src/bidding/issue-changes.ts";
 import { instructionsSheet } from "../../src/workbook/instructions-sheet.ts";
+import { noRules } from "./examples.ts";
 
 const line = (key: string, item: string, hundredths: number, wording = key) => ({
   key,
@@ -71,28 +72,17 @@ describe("changes between two issues", () => {
 });
 
 describe("the instructions to bidders", () => {
-  const none = {
-    governs: null,
-    missingPrice: null,
-    words: null,
-    columnSum: null,
-    ties: null,
-    alternates: null,
-    mobilizationCap: null,
-    security: null,
-  };
-
   it("say of every rule that is not stated that it is not", () => {
-    const rows = [...instructionsSheet(none).rows];
+    const rows = [...instructionsSheet(noRules).rows];
     // Of alternates it says that there are none: then no rule about them is missing.
     expect(rows.filter(([, what]) => String(what).startsWith("Not stated.")).length).toBe(
-      Object.keys(none).length - 1,
+      Object.keys(noRules).length - 1,
     );
     expect(rows.find(([what]) => what === "Alternates")?.[1]).toBe(
       "None: this book asks for a base bid only.",
     );
     const divided = { alternates: [{ number: 1, name: "North" }], allowances: [] };
-    const [stated] = [...instructionsSheet(none, divided).rows].filter(
+    const [stated] = [...instructionsSheet(noRules, divided).rows].filter(
       ([what]) => what === "Alternates: 1 North",
     );
     expect(stated?.[1]).toMatch(/^Not stated\./);
@@ -100,7 +90,7 @@ describe("the instructions to bidders", () => {
 
   it("give a stated rule in words, with its clause", () => {
     const clause = "The unit price shall govern.";
-    const rows = [...instructionsSheet({ ...none, governs: { rule: "unit price", clause } }).rows];
+    const rows = [...instructionsSheet({ ...noRules, governs: { rule: "unit price", clause } }).rows];
     expect(rows[0]).toEqual([
       "Unit price and extension differ",
       "The unit price governs; the extension is worked out again from it.",

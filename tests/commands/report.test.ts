@@ -143,4 +143,26 @@ describe("wyeplan report", () => {
       expect(pages).toBeLessThanOrEqual(10);
     },
   );
+
+  it.skipIf(browser === null)("prints on the paper of the program", { timeout: 120_000 }, async () => {
+    // Points: letter is 8.5 by 11 in; A4 is 210 by 297 mm (ISO 216), 595.28 by 841.89.
+    for (const [paper, width, height] of [
+      ["letter", 612, 792],
+      ["A4", 595.28, 841.89],
+    ] as const) {
+      const city = sampleCopy("kaltwendel", (settings) => {
+        settings.print = { paper };
+      });
+      const { folder, file } = opened(await reportFor(city));
+      const pdf = join(folder, "report.pdf");
+      inBrowser(folder, ["--no-pdf-header-footer", `--print-to-pdf=${pdf}`, `file://${file}`]);
+      const boxes = [...readFileSync(pdf, "latin1").matchAll(/\/MediaBox \[0 0 ([\d.]+) ([\d.]+)\]/g)];
+      expect(boxes.length).toBeGreaterThan(4);
+      // The browser lays out in whole pixels, 96 an inch: three quarters of a point.
+      for (const [, w, h] of boxes) {
+        expect(Math.abs(Number(w) - width)).toBeLessThan(0.75);
+        expect(Math.abs(Number(h) - height)).toBeLessThan(0.75);
+      }
+    }
+  });
 });

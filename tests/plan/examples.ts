@@ -21,7 +21,7 @@ import {
 } from "../../src/quantity/si.ts";
 import { convert } from "../../src/quantity/units.ts";
 import { houseAssumptions } from "../../src/reference/assumptions.ts";
-import type { ChosenLiner } from "../../src/reference/basis.ts";
+import type { ChosenLiner, ProgramHead } from "../../src/reference/basis.ts";
 import { houseBidItems } from "../../src/reference/bid-items.ts";
 import { houseCures } from "../../src/reference/cure-methods.ts";
 import { designCriteriaSets, houseSurfaceWheels } from "../../src/reference/design-criteria.ts";
@@ -94,8 +94,16 @@ export function chosenLiner(key: string, placing: PlacingMethod): ChosenLiner {
 /** A census of one graded lateral, so that the mean chance of leaking is that of grade 3. */
 const oneLateral = { grade: 3, whole: true, material: "clay", age: 60, laterals: 1, diameterLength: 1000 };
 
+const head: ProgramHead = {
+  name: "Test program",
+  asOf: on("2026-03-01"),
+  units: "us",
+  currency: "USD",
+  print: { paper: "letter", dates: "ISO" },
+};
+
 const unfitted: PreparedBasis = {
-  program: { name: "Test program", asOf: on("2026-03-01"), units: "us", currency: "USD" },
+  program: head,
   assumptions: houseAssumptions,
   risk: houseRiskTables,
   recipe: noRecipe,
@@ -136,7 +144,7 @@ const unfitted: PreparedBasis = {
   scores: usualScores,
   ruleBook: bindRules(
     compileRules({
-      program: { name: "", asOf: on("2026-03-01"), units: "us", currency: "USD" },
+      program: head,
       rules: houseRules,
     }),
   ),
@@ -152,7 +160,7 @@ export const usBasis: FittedBasis = {
 
 export const siBasis: FittedBasis = {
   ...usBasis,
-  program: { ...usBasis.program, units: "si", currency: "EUR" },
+  program: { ...usBasis.program, units: "si", currency: "EUR", print: { paper: "A4", dates: "ISO" } },
 };
 
 /** A complete survey of a sound pipe; a test says what differs. */

@@ -36,6 +36,8 @@ describe("the basis of a program", () => {
       asOf: dayFromIso("2026-03-01"),
       units: "us",
       currency: "USD",
+      // Nothing is said of print: letter goes with US units, and dates are ISO.
+      print: { paper: "letter", dates: "ISO" },
     });
     expect(basis.prices).toEqual({});
     expect(basis.priceSource).toBe("no unit prices in program.json");

@@ -11,6 +11,8 @@ import {
 import { readBidView } from "../../src/workbook/bid-view.ts";
 import { buildPlanningBook } from "../../src/workbook/planning-book.ts";
 import type { Cell } from "../../src/workbook/sheet-model.ts";
+import { writeStreaming } from "../../src/workbook/stream-xlsx.ts";
+import { smallPng } from "./small-png.ts";
 import { SECRETS, smallContents } from "./small-program.ts";
 import { bytesOf, modelOf, readBack, sheetOf, zipMembers } from "./written-book.ts";
 
@@ -89,6 +91,35 @@ describe("what a bidder may see", () => {
     for (const secret of Object.values(SECRETS)) {
       for (const [name, text] of members) expect(text.includes(secret), `${secret} in ${name}`).toBe(false);
     }
+  });
+
+  it("is the same in a book too big for a document: no member beside, and nothing of the city's own in any", async () => {
+    const pictures = [
+      { title: "Map", picture: { png: smallPng(4, 4), width: 40, height: 40 }, drawing: "", words: "A map." },
+    ];
+    const streamed = zipMembers(
+      await bytesOf(buildBidBook(view, undefined, [], { pictures }), writeStreaming),
+    );
+    const sheets = book.sheets.length + 1;
+    expect([...streamed.keys()].sort()).toEqual(
+      [
+        "[Content_Types].xml",
+        "_rels/.rels",
+        "docProps/app.xml",
+        "docProps/core.xml",
+        "xl/_rels/workbook.xml.rels",
+        "xl/drawings/_rels/drawing1.xml.rels",
+        "xl/drawings/drawing1.xml",
+        "xl/media/image1.png",
+        "xl/styles.xml",
+        "xl/workbook.xml",
+        `xl/worksheets/_rels/sheet${1 + book.sheets.findIndex(({ name }) => name === "Data gaps")}.xml.rels`,
+        ...Array.from({ length: sheets }, (_, i) => `xl/worksheets/sheet${i + 1}.xml`),
+      ].sort(),
+    );
+    for (const secret of Object.values(SECRETS))
+      for (const [name, text] of streamed) expect(text.includes(secret), `${secret} in ${name}`).toBe(false);
+    expect(streamed.get("xl/workbook.xml")).not.toMatch(/state="(very)?hidden"|hidden="/i);
   });
 
   it("has that test looking: the planning book holds all of them but the city's other columns", () => {

@@ -11,12 +11,13 @@ import { bidPartsOf } from "../../src/season/bid-parts.ts";
 import { buildBidBook } from "../../src/workbook/bid-book.ts";
 import { readBidView } from "../../src/workbook/bid-view.ts";
 import { fillPrices } from "../../src/workbook/fill-prices.ts";
+import { buildPlanningBook } from "../../src/workbook/planning-book.ts";
 import { readBid } from "../../src/workbook/read-bid.ts";
 import { allRules } from "../bidding/examples.ts";
 import { disagreements, formulaCells, recalculate, soffice } from "./recalculate.ts";
 import { changedText, compared, issuedOf, plainOf } from "./returned-book.ts";
 import { smallContents } from "./small-program.ts";
-import { bytesOf, modelOf, zipMembers } from "./written-book.ts";
+import { bytesOf, modelOf, readBack, sheetOf, zipMembers } from "./written-book.ts";
 
 const contents = smallContents("us");
 const { program } = contents;
@@ -30,7 +31,8 @@ const allowances = [
 ];
 const parted = bidPartsOf(program, program, alternates);
 if (!parted.ok) throw new Error(JSON.stringify(parted.problems));
-const view = readBidView(contents, { alternates, allowances, parts: parted.parts });
+const divided = { alternates, allowances, parts: parted.parts };
+const view = readBidView(contents, divided);
 const cap: MobilizationCap = {
   share: fraction(0.1),
   of: "other items",
@@ -40,6 +42,7 @@ const cap: MobilizationCap = {
 const rules = { ...allRules, mobilizationCap: cap };
 const book = buildBidBook(view, undefined, [], { rules });
 const SCHEDULE = "xl/worksheets/sheet3.xml";
+const FORM = "xl/worksheets/sheet2.xml";
 
 let empty: Buffer;
 let lines: readonly IssuedLine[];
@@ -182,6 +185,103 @@ describe("prices in words", () => {
   });
 });
 
+describe("totals that bidders write in words themselves", () => {
+  const asked = buildBidBook(view, undefined, [], {
+    rules: { ...rules, totalInWords: { rule: "words", clause: "Words and figures." } },
+  });
+  /** After three lines of the issue and six fields. */
+  const cells = ["B14", "B15", "B16"];
+  let issued: Buffer;
+  let returned: Buffer;
+  beforeAll(async () => {
+    issued = await bytesOf(asked);
+    returned = filled(issued);
+  });
+
+  it("have a cell for each part on the bid form, open to write in, where the instructions ask for them", async () => {
+    const form = sheetOf(await readBack(issued), "Bid form");
+    expect(cells.map((at) => [form.getCell(at).protection?.locked, form.getCell(at).value])).toEqual(
+      cells.map(() => [false, null]),
+    );
+    expect(form.getCell("A15").value).toBe("Total in words, alternate 1");
+    // No such cell where nobody asks: B14 is a total of the book.
+    expect(sheetOf(await readBack(empty), "Bid form").getCell("B14").protection?.locked).not.toBe(false);
+    expect(issuedOf(empty).totalsWritten).toBeNull();
+  });
+
+  it("come back as written, priced by program or by hand, and differ from nothing that was issued", () => {
+    expect(compared(issued, returned)).toEqual({ problems: [], additions: [] });
+    const bid = readBid("a.xlsx", plainOf(returned), issuedOf(issued), []);
+    expect(bid.totalWords).toEqual(bid.totals);
+    const typed = changedText(returned, FORM, /(<c r="B14"[^>]*><is><t>)[^<]*/, "$1Nine dollars and 05/100");
+    expect(compared(issued, typed)).toEqual({ problems: [], additions: [] });
+    const other = readBid("a.xlsx", plainOf(typed), issuedOf(issued), []);
+    expect(other.totalWords.get("base")).toEqual(amount(cents(905)));
+    const corrected = correctBid(other, issuedOf(issued).lines, {
+      ...rules,
+      columnSum: null,
+      totalInWords: { rule: null, clause: "" },
+    });
+    expect(corrected.findings.filter(({ line }) => line === null)).toMatchObject([
+      { what: expect.stringContaining("is 9.05 in words"), corrected: false },
+    ]);
+  });
+});
+
+describe("the estimate of the planning book", () => {
+  const estimate = modelOf(buildPlanningBook(contents, divided), "Estimate");
+  const rows = [...estimate.rows];
+  const foot = new Map(
+    (estimate.foot ?? []).map((row) => [row[1], (row[5] as { readonly result: number }).result]),
+  );
+
+  it("has every line of every part, and the allowances at the owner's amounts", () => {
+    expect(rows.map((row) => [row[0], row[6]])).toEqual(
+      issuedOf(empty).lines.map(({ item, part }) => [
+        Number(item),
+        part === "base" ? "base bid" : `alternate ${part}`,
+      ]),
+    );
+    expect(rows.filter((row) => row[2] === "allowance").map((row) => row[4])).toEqual([25_000.5, 4_000]);
+    expect(foot.get("of it allowances set by the owner")).toBe(29_000.5);
+  });
+
+  it("comes to what returned bids are compared with, part by part", () => {
+    const prices = lines.map((line, i) => {
+      const own = [
+        ...view.lines.filter(({ part }) => part === "base"),
+        null,
+        null,
+        ...view.lines.filter(({ part }) => part !== "base"),
+      ][i];
+      return own === null || own === undefined
+        ? line.fixed
+        : (program.basis.prices[own.key] ?? program.basis.prices[own.item.key] ?? cents(0));
+    });
+    const compared = compareBids([], lines, rules, prices).map(({ estimate: sum }) => sum! / 100);
+    const parts = ["base bid", "alternate 1, North Basin", "alternate 2, Connections"].map(
+      (name) => foot.get(`Total of the ${name}`)!,
+    );
+    const sums = parts.map((_, i) =>
+      parts.slice(0, i + 1).reduce((sum, part) => sum + Math.round(part * 100), 0),
+    );
+    expect(sums.map((sum) => sum / 100)).toEqual(compared);
+    expect(foot.get("Total of all parts")).toBe(compared.at(-1));
+  });
+
+  it("differs from the costs of the laterals by its lump sums, allowances and roundings, and by nothing else", () => {
+    const lumps = rows.reduce((all, row) => {
+      const extension = (row[5] as { readonly result: number | "" }).result;
+      return row[2] === "LS" || row[2] === "allowance" ? all + Number(extension) : all;
+    }, 0);
+    // Half a cent for each line of each lateral and of the schedule.
+    const roundings = (0.5 * (program.lines.rows + lines.length)) / 100;
+    const unpricedParts = rows.filter((row) => row[4] === null && row[2] !== "LS").length;
+    expect(unpricedParts).toBe(0);
+    expect(Math.abs(foot.get("Difference")! - lumps)).toBeLessThanOrEqual(roundings);
+  });
+});
+
 describe.skipIf(soffice === null)("another spreadsheet program", () => {
   const of = (remedy: MobilizationCap["remedy"], limit: MobilizationCap["of"]) =>
     buildBidBook(view, undefined, [], {
@@ -189,7 +289,8 @@ describe.skipIf(soffice === null)("another spreadsheet program", () => {
     });
   it("works out totals in words, the cap in both its forms and every award to the engine's values, priced or empty", async () => {
     const total = await bytesOf(of("payment limit", "total"));
-    const done = await recalculate({ empty, priced, total, totalPriced: filled(total) });
+    const planning = buildPlanningBook(contents, divided);
+    const done = await recalculate({ empty, priced, total, totalPriced: filled(total), planning });
     for (const each of Object.values(done)) {
       expect(formulaCells(each).length).toBeGreaterThan(100);
       expect(disagreements(each)).toEqual([]);

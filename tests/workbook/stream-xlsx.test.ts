@@ -5,12 +5,15 @@ import { numberAt } from "../../src/sheet/table.ts";
 import { buildBidBook } from "../../src/workbook/bid-book.ts";
 import { readBidView } from "../../src/workbook/bid-view.ts";
 import { writeDocument } from "../../src/workbook/document-xlsx.ts";
+import type { LongList } from "../../src/workbook/long-list.ts";
 import { buildPlanningBook } from "../../src/workbook/planning-book.ts";
 import type { Book, Row, Rows } from "../../src/workbook/sheet-model.ts";
-import { MOST_DOCUMENT_CELLS } from "../../src/workbook/sheet-model.ts";
+import { cellsIn, MOST_DOCUMENT_CELLS } from "../../src/workbook/sheet-model.ts";
 import { writeStreaming } from "../../src/workbook/stream-xlsx.ts";
 import { writeXlsx } from "../../src/workbook/write-xlsx.ts";
 import { usBasis } from "../plan/examples.ts";
+import { compared, issuedOf } from "./returned-book.ts";
+import { smallPng } from "./small-png.ts";
 import { inManyParts, smallContents } from "./small-program.ts";
 import { bytesOf, readBack, zipMembers } from "./written-book.ts";
 
@@ -44,8 +47,20 @@ const manyRows = (length: number, made: (row: number) => void = () => {}): Rows 
 const digits = (seed: number): string => [1, 2, 3, 4].map((i) => Math.sin(seed + i / 7)).join(" ");
 
 const contents = smallContents("us");
+/** Eight pixels by four. */
+const png = smallPng(8, 4);
+const pictures = [
+  {
+    title: "One",
+    picture: { png, width: 300, height: 150 },
+    drawing: "<svg>1</svg>",
+    words: 'One: "north" & up',
+  },
+  { title: "None", picture: null, drawing: "", words: "No picture." },
+  { title: "Two", picture: { png, width: 200, height: 101 }, drawing: "<svg>2</svg>", words: "Two." },
+];
 const books: Readonly<Record<string, Book>> = {
-  "bid book": buildBidBook(readBidView(contents)),
+  "bid book": buildBidBook(readBidView(contents), undefined, [], { pictures }),
   "planning book": buildPlanningBook(contents),
   "bid book in parts": buildBidBook(readBidView(inManyParts("si"))),
 };
@@ -62,7 +77,8 @@ describe.each(Object.entries(books))("the %s, streamed", (_name, book) => {
   });
 
   it("is the document cell for cell: values, formulas, formats, heights, widths, protection, print", () => {
-    expect(streamed.worksheets.map(({ name }) => name)).toEqual(document.worksheets.map(({ name }) => name));
+    expect(streamed.worksheets.map(({ name }) => name)).toEqual(book.sheets.map(({ name }) => name));
+    expect(document.worksheets.map(({ name }) => name)).toEqual(book.sheets.map(({ name }) => name));
     for (const [i, worksheet] of document.worksheets.entries())
       expect(modelOf(streamed.worksheets[i]!)).toEqual(modelOf(worksheet));
   });
@@ -84,11 +100,34 @@ describe.each(Object.entries(books))("the %s, streamed", (_name, book) => {
     expect(modelOf(worksheet!)).not.toEqual(before);
   });
 
+  it("has the same pictures in the same places, each with its words, and the same page breaks", async () => {
+    const other = zipMembers(await bytesOf(book, writeDocument));
+    const wanted = book.sheets.flatMap(({ pictures: own = [] }) => own);
+    const of = (name: string, from: ReadonlyMap<string, string>) =>
+      [...from].filter(([member]) => member.includes(name)).sort(([a], [b]) => (a < b ? -1 : 1));
+    expect(of("xl/media/", members).filter(([name]) => name.endsWith(".png"))).toHaveLength(wanted.length);
+    for (const kind of ["xl/media/image", "xl/drawings/drawing"])
+      expect(of(kind, members)).toEqual(of(kind, other));
+    for (const [i, sheet] of book.sheets.entries()) {
+      const images = streamed.worksheets[i]!.getImages();
+      expect(images.map(placeOf)).toEqual(document.worksheets[i]!.getImages().map(placeOf));
+      expect(images).toHaveLength((sheet.pictures ?? []).length);
+      for (const [n, { imageId }] of images.entries())
+        expect(Buffer.from(streamed.getImage(Number(imageId)).buffer!).equals(sheet.pictures![n]!.png)).toBe(
+          true,
+        );
+    }
+    const breaks = (from: ReadonlyMap<string, string>) =>
+      of("xl/worksheets/sheet", from).map(([name, xml]) => [name, /<brk id="(\d+)"/.exec(xml)?.[1]]);
+    expect(breaks(members)).toEqual(breaks(other));
+    if (wanted.length > 0)
+      expect(members.get("xl/drawings/drawing1.xml")).toContain('descr="One: &quot;north&quot; &amp; up"');
+  });
+
   it("has the same names, the same properties and titles to print", async () => {
     const other = zipMembers(await bytesOf(book, writeDocument));
-    // Properties without a value are left out by one writer, and empty by the other; ours names the program that wrote the book.
-    const stated = (xml: string | undefined) =>
-      xml?.replace(/<([\w:]+)><\/\1>/g, "").replace(/<Application>.*?<\/Application>/, "");
+    // Properties without a value are left out by one writer, and empty by the other.
+    const stated = (xml: string | undefined) => xml?.replace(/<([\w:]+)><\/\1>/g, "");
     expect(members.get("docProps/app.xml")).toContain("<Application>wyeplan</Application>");
     for (const name of ["docProps/core.xml", "docProps/app.xml"])
       expect(stated(members.get(name))).toBe(stated(other.get(name)));
@@ -134,7 +173,16 @@ const IN_ORDER = [
   "pageMargins",
   "pageSetup",
   "headerFooter",
+  "rowBreaks",
+  "colBreaks",
+  "drawing",
 ];
+
+const placeOf = ({ range }: ReturnType<ExcelJS.Worksheet["getImages"]>[number]) => {
+  // The types know no size of a picture that stands at one cell.
+  const { tl, ext } = range as typeof range & { readonly ext: unknown };
+  return [tl.nativeRow, tl.nativeCol, ext];
+};
 
 /** All that a worksheet holds as it was read. */
 const modelOf = (worksheet: ExcelJS.Worksheet): unknown => structuredClone(worksheet.model);
@@ -183,12 +231,29 @@ describe("the streaming writer", () => {
 });
 
 describe("a book", () => {
-  const hasSharedTexts = async (rows: number): Promise<boolean> =>
-    zipMembers(await bytesOf(bookOf(manyRows(rows)), writeXlsx)).has("xl/sharedStrings.xml");
+  /** Only a document shares its texts. */
+  const isDocument = async (of: Book, most?: number): Promise<boolean> =>
+    zipMembers(await bytesOf(of, (book, stream) => writeXlsx(book, stream, most))).has(
+      "xl/sharedStrings.xml",
+    );
 
   it("is written as a document up to a stated number of cells, and beyond it as a stream", async () => {
-    expect(await hasSharedTexts(MOST_DOCUMENT_CELLS / COLUMNS)).toBe(true);
-    expect(await hasSharedTexts(MOST_DOCUMENT_CELLS / COLUMNS + 1)).toBe(false);
+    expect(MOST_DOCUMENT_CELLS).toBe(50_000);
+    expect(await isDocument(bookOf(manyRows(MOST_DOCUMENT_CELLS / COLUMNS)))).toBe(true);
+    expect(await isDocument(bookOf(manyRows(MOST_DOCUMENT_CELLS / COLUMNS + 1)))).toBe(false);
+  });
+
+  it("of the city's own bid changes the writer with its last cell, and nothing that a bidder sees", async () => {
+    const book = books["bid book"]!;
+    const cells = cellsIn(book.sheets);
+    expect([await isDocument(book, cells), await isDocument(book, cells - 1)]).toEqual([true, false]);
+    const issued = await bytesOf(book, (of, stream) => writeXlsx(of, stream, cells));
+    const streamed = await bytesOf(book, (of, stream) => writeXlsx(of, stream, cells - 1));
+    expect(compared(issued, streamed)).toEqual({ problems: [], additions: [] });
+    expect(issuedOf(streamed)).toMatchObject({
+      content: issuedOf(issued).content,
+      lines: issuedOf(issued).lines,
+    });
   });
 
   it("plans each lateral again once at most, and a lined one once more for its design", () => {
@@ -211,3 +276,42 @@ describe("a book", () => {
       expect(asked.get(row)).toBe(Number.isNaN(numberAt(laterals, "wall", row)) ? 1 : 2);
   });
 });
+
+describe("a bid of more cells than a document may have", () => {
+  it("has the sheets and the pictures of a small one", async () => {
+    const view = readBidView(contents);
+    const small = buildBidBook(view, undefined, [], { pictures });
+    // The lists many times over: planning as many laterals would take longer than writing them.
+    const times = Math.ceil((2.5 * MOST_DOCUMENT_CELLS) / cellsIn(small.sheets));
+    const many = {
+      ...view,
+      laterals: repeated(view.laterals, times),
+      quantities: repeated(view.quantities, times),
+    };
+    const big = buildBidBook(many, undefined, [], { pictures });
+    expect(cellsIn(small.sheets)).toBeLessThanOrEqual(MOST_DOCUMENT_CELLS);
+    expect(cellsIn(big.sheets)).toBeGreaterThan(MOST_DOCUMENT_CELLS);
+    const [below, above] = [zipMembers(await bytesOf(small)), zipMembers(await bytesOf(big))];
+    expect([below.has("xl/sharedStrings.xml"), above.has("xl/sharedStrings.xml")]).toEqual([true, false]);
+    const sheetsIn = (members: ReadonlyMap<string, string>) =>
+      [...(members.get("xl/workbook.xml") ?? "").matchAll(/<sheet [^>]*?name="([^"]+)"/g)].map(
+        ([, name]) => name,
+      );
+    expect(sheetsIn(above)).toEqual(sheetsIn(below));
+    const pictured = (members: ReadonlyMap<string, string>) =>
+      [...members].filter(([name]) => /\.png$|drawings\/drawing/.test(name)).sort();
+    expect(pictured(above)).toEqual(pictured(below));
+    expect(pictured(above)).toHaveLength(3);
+  }, 30_000);
+});
+
+function repeated<Entry>(list: LongList<Entry>, times: number): LongList<Entry> {
+  const [part] = list.parts;
+  const length = list.length * times;
+  const entries = {
+    *[Symbol.iterator]() {
+      for (let i = 0; i < times; i++) yield* list;
+    },
+  };
+  return { ...entries, length, parts: [{ ...part!, ...entries, length }] };
+}

@@ -1,5 +1,7 @@
+import type { PrintStyle } from "../../reference/basis.ts";
+
 /** How the report looks: black on white, nothing from elsewhere; on paper a section never loses its heading. */
-export const PAGE_STYLE = `
+export const pageStyle = (paper: PrintStyle["paper"]): string => `
 :root { color-scheme: light; }
 body { font: 16px/1.5 "DejaVu Sans", Verdana, sans-serif; color: #1f2328; background: #ffffff; margin: 0 auto; max-width: 60rem; padding: 1.5rem; }
 h1 { font-size: 1.8rem; line-height: 1.2; margin: 0 0 .3rem; }
@@ -22,7 +24,7 @@ tfoot th, tfoot td { font-weight: bold; border-top: 2px solid #1f2328; }
 nav ul { columns: 2; padding-left: 1.2rem; }
 a { color: #0a4f7d; }
 li { overflow-wrap: anywhere; }
-@page { margin: 18mm 16mm; }
+@page { size: ${paper}; margin: 18mm 16mm; }
 @media print {
   #money { break-after: page; }
   #money table { width: 100%; margin: .4rem 0; }

@@ -1,6 +1,6 @@
-import { isoDate } from "../../quantity/calendar.ts";
+import { showDate } from "../../quantity/show-date.ts";
 import { Html, html } from "./html.ts";
-import { PAGE_STYLE } from "./page-style.ts";
+import { pageStyle } from "./page-style.ts";
 import { keyFigures, type ReportContents, reportSections } from "./sections.ts";
 
 /**
@@ -8,7 +8,7 @@ import { keyFigures, type ReportContents, reportSections } from "./sections.ts";
  * refuse both.
  */
 export function reportPage(contents: ReportContents): string {
-  const { name, asOf } = contents.program.basis.program;
+  const { name, asOf, print } = contents.program.basis.program;
   const sections = reportSections(contents);
   return html`<!doctype html>
 <html lang="en">
@@ -17,12 +17,12 @@ export function reportPage(contents: ReportContents): string {
 <meta name="viewport" content="width=device-width, initial-scale=1">
 <meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'">
 <title>${name}: report</title>
-<style>${new Html(PAGE_STYLE)}</style>
+<style>${new Html(pageStyle(print.paper))}</style>
 </head>
 <body>
 <header>
 <h1>${name}</h1>
-<p>Report on the plan for sewer laterals, as of ${isoDate(asOf)}</p>
+<p>Report on the plan for sewer laterals, as of ${showDate(asOf, print.dates)}</p>
 <p class="draft"><strong>A plan, not a design.</strong> Local codes, the specification and a licensed engineer govern: they
 confirm treatments, walls and quantities before any work. No address or resident is named in this report.</p>
 ${keyFigures(contents)}

@@ -2,7 +2,7 @@ import { treatmentKinds } from "../../columns/plan-columns.ts";
 import { lateralMap } from "../../pictures/lateral-map.ts";
 import { backlogChart, barsChart, matrixChart } from "../../pictures/plan-charts.ts";
 import { BIAS } from "../../plan/explain-failure.ts";
-import { isoDate } from "../../quantity/calendar.ts";
+import { showDate } from "../../quantity/show-date.ts";
 import { showNumber, showQuantity } from "../../quantity/show-quantity.ts";
 import { cautionsFor } from "../../reference/cautions.ts";
 import { isAssumption } from "../../reference/source.ts";
@@ -264,7 +264,7 @@ function basisBody({ program }: ReportContents): Html {
     if (!isAssumption(source)) documents.set(source.document, (documents.get(source.document) ?? 0) + 1);
   const names = [...documents].sort(([a], [b]) => (a < b ? -1 : 1));
   return html`<p>The plan rests on ${count(rows.length)} values; ${count(assumed)} of them are assumptions without a published source, to be
-confirmed by the city. All of them stand in the planning book, each with its unit and the place in its source. As of ${isoDate(program.basis.program.asOf)}.</p>
+confirmed by the city. All of them stand in the planning book, each with its unit and the place in its source. As of ${showDate(program.basis.program.asOf, program.basis.program.print.dates)}.</p>
 <ol class="sources">${names.map(([words, values]) => html`<li>${words} <em>(${count(values)})</em></li>\n`)}</ol>
 <p class="small">In brackets: how many values are from it.</p>`;
 }

@@ -23,7 +23,8 @@ export interface PlainSheet {
 
 /** The first columns of the laterals that have values, as people see them. */
 export function plainSheet(laterals: Table, columns: readonly Column[], units: "us" | "si"): PlainSheet {
-  const isWords = ({ measure }: Column) => formatOf(measure, units) === undefined && measure !== "coordinate";
+  const style = { units, currency: "USD" };
+  const isWords = ({ measure }: Column) => formatOf(measure, style) === undefined && measure !== "coordinate";
   const shown = columns
     .filter(({ key, measure }) => laterals.columns.has(key) && measure !== "coordinate")
     .slice(0, DATA_COLUMNS);
@@ -39,7 +40,7 @@ export function plainSheet(laterals: Table, columns: readonly Column[], units: "
     columns: shown.map((column) => ({
       heading: column.key,
       text: isWords(column),
-      format: formatOf(column.measure, units) ?? null,
+      format: formatOf(column.measure, style) ?? null,
     })),
     values,
     product: [numeric[0]!, numeric[1]!],

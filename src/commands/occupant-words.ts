@@ -1,0 +1,42 @@
+import type { Lateral } from "../plan/lateral.ts";
+import type { Stated } from "../plan/stated.ts";
+import type { Problem } from "../quantity/problem.ts";
+
+/** Stands where somebody's own words were. */
+const LEFT_OUT = "(left out)";
+
+/**
+ * A problem without what the city's file holds, nor a remedy that repeats it: a cell that slipped into another column may
+ * be an address or a name.
+ */
+export const withoutFound = (problem: Problem): Problem => ({
+  ...problem,
+  found: LEFT_OUT,
+  remedy: "What was found, and what to do, stand in the planning book.",
+});
+
+/** A lateral without what crews and deciders wrote of it; nothing that is planned hangs on their words. */
+export const withoutWords = (lateral: Lateral): Lateral => ({
+  ...withoutReasons(lateral),
+  decided: withoutReasons(lateral.decided),
+  tracked: withoutReasons(lateral.tracked),
+  inspections: lateral.inspections.map((survey) => ({
+    ...survey,
+    stoppedBecause: survey.stoppedBecause === "" ? "" : LEFT_OUT,
+    observations:
+      survey.observations?.map((seen) => ({ ...seen, note: seen.note === "" ? "" : LEFT_OUT })) ?? null,
+  })),
+});
+
+function withoutReasons<Values extends object>(values: Values): Values {
+  const entries = Object.entries(values as Readonly<Record<string, unknown>>).map(
+    ([key, value]) => [key, isDecided(value) ? { ...value, because: LEFT_OUT } : value] as const,
+  );
+  return Object.fromEntries(entries) as Values;
+}
+
+const isDecided = (value: unknown): value is Stated<unknown> =>
+  typeof value === "object" &&
+  value !== null &&
+  (value as Stated<unknown>).origin === "decided" &&
+  (value as Stated<unknown>).because !== null;

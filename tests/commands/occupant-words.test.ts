@@ -1,0 +1,77 @@
+import { readFileSync, rmSync, writeFileSync } from "node:fs";
+import { join } from "node:path";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { decideValue } from "../../src/commands/decide.ts";
+import { geojsonOf } from "../../src/commands/geojson.ts";
+import { hasLateral, objectionsTo } from "../../src/commands/load-program.ts";
+import { reportOf } from "../../src/commands/report.ts";
+import { tableOf } from "../../src/commands/table.ts";
+import { workbookOf } from "../../src/commands/workbook.ts";
+import { zipMembers } from "../workbook/written-book.ts";
+import { recorded, sampleCopy } from "./sample-copy.ts";
+
+describe("what people and the city's files say in words of their own", () => {
+  const SLIPPED = "12 Sentinel St, J. Roe";
+  const STOPPED = "no access: sentinel-tenant refused";
+  const DECIDED = "sentinel-owner asked";
+  const folder = sampleCopy("quennock-falls", () => {});
+  /** An address in the column of diameters, as by a cell too few; why a crew stopped; why somebody decided. */
+  beforeAll(async () => {
+    const laterals = join(folder, "laterals.csv");
+    const rows = readFileSync(laterals, "utf8").split("\n");
+    const headings = rows[1]!.split(",");
+    const cells = rows[2]!.split(",");
+    cells[headings.indexOf("DIAM")] = `"${SLIPPED}"`;
+    rows[2] = cells.join(",");
+    writeFileSync(laterals, rows.join("\n"));
+    const inspections = join(folder, "inspections.csv");
+    const surveys = readFileSync(inspections, "utf8");
+    // A survey that stopped, and why.
+    const stopped = surveys.replaceAll(/,N,[^,"\n]+,/g, `,N,${STOPPED},`);
+    expect(stopped).not.toBe(surveys);
+    writeFileSync(inspections, stopped);
+    const { io } = recorded();
+    const decision = { folder, lateral: "00278", column: "host_length", value: "100 ft", reason: DECIDED };
+    const program = {
+      hasLateral: (id: string) => hasLateral(folder, id),
+      objectionsTo: (id: string) => objectionsTo(folder, id),
+    };
+    expect(await decideValue(decision, io, program)).toBe(0);
+  }, 60_000);
+  afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+  it.each(["Problems", "Reasons"])("is left out of the table %s, and that is said", async (sheet) => {
+    const { io, said } = recorded();
+    await tableOf(folder, sheet, {}, io);
+    expect(said.out.length).toBeGreaterThan(500);
+    expect(said.out).not.toMatch(/sentinel/i);
+    expect(said.err).toContain("Left out, as it may tell of occupants: what people");
+  });
+
+  it.each([
+    ["Problems", [SLIPPED]],
+    ["Reasons", [STOPPED, DECIDED]],
+  ])("is in the table %s where somebody asks for it, with a word of warning", async (sheet, words) => {
+    const { io, said } = recorded();
+    await tableOf(folder, sheet, { withAddresses: true }, io);
+    for (const each of words) expect(said.out).toContain(each);
+    expect(said.err).toContain("keep it from the public");
+  });
+
+  it("is in nothing that goes to bidders, to a council or onto a map", async () => {
+    const { io, said } = recorded();
+    await workbookOf(folder, {}, io);
+    await reportOf(folder, {}, io);
+    said.out = "";
+    await geojsonOf(folder, {}, io);
+    const bid = zipMembers(readFileSync(join(folder, "outputs", "bid-book.xlsx")));
+    const page = readFileSync(join(folder, "outputs", "report.html"), "utf8");
+    for (const [name, text] of [...bid, ["report", page], ["geojson", said.out]] as const)
+      expect(/sentinel/i.test(text), name).toBe(false);
+    // The city's own book has all of it: the test looks for what is there.
+    const own = [...zipMembers(readFileSync(join(folder, "outputs", "planning-book.xlsx"))).values()].join(
+      "",
+    );
+    for (const each of [SLIPPED, STOPPED, DECIDED]) expect(own).toContain(each);
+  }, 60_000);
+});
