@@ -38,6 +38,8 @@ export interface PlannedProgram extends PlannedSheet {
   readonly takeoff: Takeoff;
   readonly problems: readonly Problem[];
   readonly tallies: readonly RowTally[];
+  /** The saved season whose laterals alone these are; undefined for the whole program. */
+  readonly ofSeason?: string;
 }
 
 /** Fits the city, then plans, ranks and totals the whole batch. */

@@ -65,7 +65,7 @@ export function programOfSeason(
     `${whole.basis.program.name}, season ${name}`,
   );
   return {
-    program: { ...program, problems: [...program.problems, ...problems] },
+    program: { ...program, ofSeason: name, problems: [...program.problems, ...problems] },
     moved: movedCosts(program, wanted),
     problems,
   };
