@@ -5,7 +5,8 @@ import { seasonRunNames } from "../program/season-runs.ts";
 import { snapshotNames } from "../program/snapshots.ts";
 import { describeProblem } from "../quantity/problem.ts";
 import { type CommandIo, EXIT } from "./command-io.ts";
-import { loadOrSay } from "./load-program.ts";
+import { placed, seasonToPlace } from "./current-season.ts";
+import { loadWholeOrSay } from "./load-program.ts";
 import type { SheetRights } from "./open-sheet.ts";
 
 /** `wyeplan FOLDER`: opens the program in the sheet, as its one writer where nobody else is. */
@@ -19,8 +20,10 @@ export async function openProgram(folder: string, io: CommandIo): Promise<number
   // Before reading: nothing may be decided elsewhere between what is read here and what is decided here.
   const attempt = await lockToWrite(folder, io.now());
   try {
-    const program = await loadOrSay(folder, io);
-    if (program === null) return EXIT.notDone;
+    const loaded = await loadWholeOrSay(folder, io);
+    if (loaded === null) return EXIT.notDone;
+    const season = await seasonToPlace(folder, loaded.settings);
+    const program = placed(loaded.program, season);
     const { openSheet } = await import("./open-sheet.ts");
     const rights: SheetRights = attempt.ok
       ? { kind: "decide", writer: { lock: attempt.lock, who: io.who, now: io.now } }
@@ -28,7 +31,7 @@ export async function openProgram(folder: string, io: CommandIo): Promise<number
     const saved = [...(await snapshotNames(folder)), ...(await seasonRunNames(folder))];
     const { sets } = await readDecisionLog(folder);
     const isNew = saved.length + sets.length === 0;
-    return await openSheet(program, process, process.env, rights, folder, isNew);
+    return await openSheet(program, process, process.env, rights, { folder, season, isNew });
   } finally {
     if (attempt.ok) await attempt.lock.release();
   }

@@ -12,6 +12,7 @@ import type { Totals } from "../season/totals.ts";
 import { batchesText } from "./batches-text.ts";
 import { breakdownText } from "./breakdown-text.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
+import { withCurrentSeason } from "./current-season.ts";
 import { exitCodeOf } from "./load-program.ts";
 import { loadSeasonOrSay } from "./load-season.ts";
 import { filterOrSay } from "./named-filter.ts";
@@ -36,9 +37,19 @@ export async function planFolder(
     return EXIT.notDone;
   }
   const { season, save } = options;
-  // The page shows what is chosen; a season and a saved run look at what else is offered.
-  const offers = season !== undefined || save !== undefined ? "all" : "chosen";
-  const loaded = await loadSeasonOrSay(folder, season, io, undefined, { offers });
+  // The page shows what is chosen; a season and a saved run look at what else is offered, and so do the columns of the season.
+  const withColumns = options.json === true || options.filter !== undefined;
+  const offers = season !== undefined || save !== undefined || withColumns ? "all" : "chosen";
+  const loaded = await loadSeasonOrSay(
+    folder,
+    season,
+    io,
+    (whole, settings, named) =>
+      withColumns
+        ? withCurrentSeason(folder, { program: whole, settings }, options.json === true ? null : io, named)
+        : whole,
+    { offers },
+  );
   if (loaded === null) return EXIT.notDone;
   const whole = loaded.program;
   const filter = options.filter === undefined ? undefined : filterOrSay(whole, options.filter, io);

@@ -76,9 +76,13 @@ async function selectAndShow(
 ): Promise<ExitCode> {
   const { program, view, gap } = given;
   const { problem, planned } = view.season;
-  const [solved] = await solveInThread([toSolve(view)], { gap }, showProgress(view));
+  const [solved] = await solveInThread(
+    [toSolve(view)],
+    { gap, explain: options.save !== undefined },
+    showProgress(view),
+  );
   if (solved === undefined) throw new RangeError("selectAndShow: the solver gave no answer");
-  const { selection, clash } = solved;
+  const { selection, clash, explained } = solved;
   if (!selection.ok) {
     io.err(`${noSeasonText({ selection, clash }, view).join("\n")}\n`);
     return EXIT.notDone;
@@ -100,7 +104,10 @@ async function selectAndShow(
     const compared = await compareOrSay(folder, options.against, program, view, selection, io);
     if (!compared) return EXIT.notDone;
   }
-  if (options.save !== undefined && !(await saveOrSay(folder, options.save, given, selection, io)))
+  if (
+    options.save !== undefined &&
+    !(await saveOrSay(folder, options.save, given, { selection, explained }, io))
+  )
     return EXIT.notDone;
   return exitCodeOf(program);
 }

@@ -2,8 +2,10 @@ import { existsSync } from "node:fs";
 import { Worker } from "node:worker_threads";
 import type { Problem } from "../quantity/problem.ts";
 import type { Basis } from "../reference/basis.ts";
+import type { PreparedBasis } from "../season/own-columns.ts";
 import { isOfThePlan, type PlannedProgram, planProgram, type RowTally } from "../season/planned-program.ts";
 import type { ProgramTables } from "../season/program-tables.ts";
+import { placed, type SeasonToPlace } from "./current-season.ts";
 
 /** What a worker needs to plan a program anew: data only, the columns in shared memory. */
 export interface SettleAsked {
@@ -11,6 +13,8 @@ export interface SettleAsked {
   readonly basis: Basis;
   readonly problems: readonly Problem[];
   readonly tallies: readonly RowTally[];
+  /** The saved season whose columns the sheet has, to see whether it still holds; null where nobody looked. */
+  readonly season: SeasonToPlace | null;
 }
 
 /** A planned program without its compiled formulas, which are no data. */
@@ -29,8 +33,8 @@ export interface Settling {
 const WORKER = new URL("./settle.js", import.meta.url);
 
 /** Fits, plans, ranks and totals the whole program again, in a thread of its own. */
-export function settleProgram(program: PlannedProgram): Settling {
-  const asked = askedOf(program);
+export function settleProgram(program: PlannedProgram, season: SeasonToPlace | null = null): Settling {
+  const asked = askedOf(program, season);
   if (!existsSync(WORKER)) return settleInPlace(program, asked);
   const worker = new Worker(WORKER);
   let stopped = false;
@@ -53,12 +57,21 @@ export function settleProgram(program: PlannedProgram): Settling {
   };
 }
 
-function settleInPlace(program: PlannedProgram, { tables, problems, tallies }: SettleAsked): Settling {
+/** Plans anew, and looks again whether the saved season is one of this plan. */
+export function planSettled(
+  { tables, problems, tallies, season }: SettleAsked,
+  basis: PreparedBasis,
+): PlannedProgram {
+  const program = planProgram(tables, basis, { problems, tallies });
+  return season === null ? program : placed(program, season);
+}
+
+function settleInPlace(program: PlannedProgram, asked: SettleAsked): Settling {
   let timer: NodeJS.Immediate | undefined;
   const settled = new Promise<PlannedProgram>((resolve, reject) => {
     timer = setImmediate(() => {
       try {
-        resolve(planProgram(tables, program.basis, { problems, tallies }));
+        resolve(planSettled(asked, program.basis));
       } catch (error) {
         reject(error);
       }
@@ -67,9 +80,18 @@ function settleInPlace(program: PlannedProgram, { tables, problems, tallies }: S
   return { settled, stop: () => clearImmediate(timer) };
 }
 
-function askedOf({ tables, basis, problems, tallies }: PlannedProgram): SettleAsked {
+function askedOf(
+  { tables, basis, problems, tallies }: PlannedProgram,
+  season: SeasonToPlace | null,
+): SettleAsked {
   const { scores, ownColumns, filters, fits, ruleBook, ...data } = basis;
-  return { tables, basis: data, problems: problems.filter((problem) => !isOfThePlan(problem)), tallies };
+  return {
+    tables,
+    basis: data,
+    problems: problems.filter((problem) => !isOfThePlan(problem)),
+    tallies,
+    season,
+  };
 }
 
 function settledProgram({ tables, basis }: PlannedProgram, { fits, ...found }: Settled): PlannedProgram {

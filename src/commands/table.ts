@@ -16,6 +16,7 @@ import { dividedBid } from "./bid-extras.ts";
 import { refuse } from "./change-decisions.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { csvLine } from "./csv-text.ts";
+import { withCurrentSeason } from "./current-season.ts";
 import { exitCodeOf, loadWholeOrSay } from "./load-program.ts";
 import { filterOrSay } from "./named-filter.ts";
 import { columnsFor, tellsOfOccupants } from "./occupant-columns.ts";
@@ -45,7 +46,8 @@ export async function tableOf(
 ): Promise<ExitCode> {
   const whole = await loadWholeOrSay(folder, io);
   if (whole === null) return EXIT.notDone;
-  const { program: loaded, settings } = whole;
+  const { settings } = whole;
+  const loaded = await withCurrentSeason(folder, whole, sheet === undefined ? null : io);
   const divided = dividedBid(loaded, loaded, settings);
   if (!divided.ok) return refuse(io, divided.problems);
   const filter = options.filter === undefined ? undefined : filterOrSay(loaded, options.filter, io);

@@ -1,16 +1,20 @@
-import { explainLateral } from "../plan/explain.ts";
+import { type ExplainedStage, explainLateral } from "../plan/explain.ts";
 import { planLateral } from "../plan/plan-lateral.ts";
 import { readSeasonRun, seasonRunNames } from "../program/season-runs.ts";
+import { seasonOf } from "../program/season-settings.ts";
 import { showQuantity } from "../quantity/show-quantity.ts";
 import type { Basis } from "../reference/basis.ts";
 import { fitProgram } from "../season/fits.ts";
 import { lateralAt } from "../season/lateral-at.ts";
 import { readPlanned } from "../season/read-planned.ts";
+import { visitsOfSeason } from "../season/season-place.ts";
 import { textAt } from "../sheet/table.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
+import { latestSeason, withCurrentSeason } from "./current-season.ts";
 import { explainOwnColumns } from "./explain-own-columns.ts";
+import { explainSeason } from "./explain-season.ts";
 import { explainedText } from "./explained-text.ts";
-import { gatherProgram, sayProblems } from "./load-program.ts";
+import { gatherProgram, loadProgram, sayProblems } from "./load-program.ts";
 import { shownInLine } from "./shown-text.ts";
 
 /** `wyeplan why FOLDER LATERAL [--json]`: every stage of one lateral's plan, with equations and sources. */
@@ -37,11 +41,12 @@ export async function whyLateral(
   }
   const basis = fitProgram(gathered.tables, gathered.basis);
   const planned = planLateral(lateralAt(gathered.tables, row), basis);
+  const seasons = await seasonsOf(folder, lateral);
   const stages = [
     ...explainLateral(planned, basis),
     ...explainOwnColumns(readPlanned(planned, gathered.tables, row, basis), basis),
+    ...(seasons.length === 0 ? [] : await seasonStages(folder, row)),
   ];
-  const seasons = await seasonsOf(folder, lateral);
   io.out(
     options.json === true
       ? `${JSON.stringify({ lateral, stages, seasons, record: planned }, null, 2)}
@@ -52,6 +57,24 @@ ${explainedText(stages, io.columns)}
 ${seasonsText(seasons, basis)}`,
   );
   return EXIT.done;
+}
+
+/** What the season saved last does with the lateral of a row, and when: that asks for the plan of all. */
+async function seasonStages(folder: string, row: number): Promise<readonly ExplainedStage[]> {
+  const loaded = await loadProgram(folder);
+  const latest = await latestSeason(folder);
+  if (!loaded.ok || latest === null) return [];
+  const program = await withCurrentSeason(folder, loaded, null);
+  const lateral = textAt(program.laterals, "lateral", row);
+  const visits =
+    program.season?.isFilled === true
+      ? visitsOfSeason(program, { name: latest.name, chosen: latest.run.chosen })
+      : null;
+  const own = visits === null ? [] : visits.visits.filter((visit) => visits.idOf(visit) === lateral);
+  const { objective } = seasonOf(loaded.settings) ?? {};
+  // Worth that is no money has no amount to show.
+  const prices = objective?.infiltrationRemoved === 0 ? latest.run.prices : undefined;
+  return explainSeason(program, row, own, prices);
 }
 
 /** What a saved season does with a lateral; null leaves it out. */

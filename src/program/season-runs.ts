@@ -1,7 +1,7 @@
 import { mkdir } from "node:fs/promises";
 import { join } from "node:path";
 import * as z from "zod";
-import { treatmentKinds } from "../columns/plan-columns.ts";
+import { crewKinds, seasonReasons, treatmentKinds } from "../columns/plan-columns.ts";
 import { fileProblem, type Problem } from "../quantity/problem.ts";
 import { writeAtomically } from "./atomic-write.ts";
 import type { ProgramLock } from "./lock.ts";
@@ -31,6 +31,17 @@ export const seasonRunSchema = z.strictObject({
   works: amount,
   mobilization: amount,
   chosen: z.array(z.strictObject({ lateral: z.string(), treatment, cost: amount })),
+  /** SHA-256 of all it was selected from; a file of an earlier version has none, and nobody can say whether it still holds. */
+  inputs: z
+    .string()
+    .regex(/^[0-9a-f]{64}$/)
+    .optional(),
+  /** Ids of all laterals by why they are in or out. */
+  reasons: z.partialRecord(z.enum(seasonReasons), z.array(z.string())).optional(),
+  /** Worth of one more cent, and of one more crew-day, at the season's optimum. */
+  prices: z
+    .strictObject({ money: z.number(), crew_days: z.partialRecord(z.enum(crewKinds), z.number()) })
+    .optional(),
 });
 export type SeasonRun = z.infer<typeof seasonRunSchema>;
 

@@ -20,6 +20,15 @@ export interface RowTally {
   readonly rejected: number;
 }
 
+/** Which saved season the columns of a program are of, or why they are empty. */
+export interface SeasonPlace {
+  /** "" where none is saved. */
+  readonly name: string;
+  readonly isFilled: boolean;
+  /** One line for people. */
+  readonly said: string;
+}
+
 /** A program, planned: what every output is made from. */
 export interface PlannedProgram extends PlannedSheet {
   readonly tables: ProgramTables;
@@ -40,6 +49,8 @@ export interface PlannedProgram extends PlannedSheet {
   readonly tallies: readonly RowTally[];
   /** The saved season whose laterals alone these are; undefined for the whole program. */
   readonly ofSeason?: string;
+  /** Which saved season the columns of the season are of; undefined where nobody has looked. */
+  readonly season?: SeasonPlace;
 }
 
 /** Fits the city, then plans, ranks and totals the whole batch. */

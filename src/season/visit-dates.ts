@@ -31,7 +31,11 @@ export type NoticeRule = Pick<WorkSteps, "noticeDays" | "noticeCountsIn">;
  * The last day to give notice of a visit: so many calendar days before it, or so many days of the working week that are no holiday.
  * Days that weather takes or a blackout closes are working days here: people are at their desks and doors on them.
  */
-export function noticeBy(visit: Day, { noticeDays, noticeCountsIn }: NoticeRule, calendar: SeasonCalendar): Day {
+export function noticeBy(
+  visit: Day,
+  { noticeDays, noticeCountsIn }: NoticeRule,
+  calendar: SeasonCalendar,
+): Day {
   switch (noticeCountsIn) {
     case "calendar days":
       return day(visit - noticeDays);

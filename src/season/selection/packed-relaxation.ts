@@ -3,7 +3,7 @@ import { type PackedRule, paceAt } from "./packed-rule.ts";
 import type { SelectionProblem } from "./selection-problem.ts";
 
 /** Crew-days of a visit are counted in hundredths of a minute of the shift, downwards: a bound must not be rounded up. */
-const FINE = 100;
+export const FINE = 100;
 /** Visits a day that are counted apart: one, two, three; more of them a day are near enough to minutes. */
 const COUNTED = [1, 2, 3];
 

@@ -161,7 +161,7 @@ function mend(
 }
 
 /** What the packed days of a choice say about the next: days over the least days where the crew was, their mean elsewhere. */
-function correctionOf(
+export function correctionOf(
   problem: SelectionProblem,
   rule: PackedRule,
   chosen: Chosen,
