@@ -18,7 +18,7 @@ export function explainSeason(
   prices: SeasonRun["prices"] = undefined,
 ): readonly ExplainedStage[] {
   if (season === undefined || season.name === "") return [];
-  const stage = `season ${season.name}`;
+  const stage = `Season ${season.name}`;
   if (!season.isFilled) return [{ stage, lines: [line("not shown", season.said)] }];
   const reason = textAt(laterals, "season_reason", row) as SeasonReason | "";
   const treatment = textAt(laterals, "season_treatment", row);

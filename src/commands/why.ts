@@ -1,12 +1,13 @@
 import { type ExplainedStage, explainLateral } from "../plan/explain.ts";
 import { planLateral } from "../plan/plan-lateral.ts";
+import type { ReadValue } from "../plan/recipe.ts";
 import { readSeasonRun, seasonRunNames } from "../program/season-runs.ts";
 import { seasonOf } from "../program/season-settings.ts";
 import { showQuantity } from "../quantity/show-quantity.ts";
 import type { Basis } from "../reference/basis.ts";
 import { fitProgram } from "../season/fits.ts";
 import { lateralAt } from "../season/lateral-at.ts";
-import { readPlanned } from "../season/read-planned.ts";
+import { readPlanned, readSheet } from "../season/read-planned.ts";
 import { visitsOfSeason } from "../season/season-place.ts";
 import { textAt } from "../sheet/table.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
@@ -42,10 +43,13 @@ export async function whyLateral(
   const basis = fitProgram(gathered.tables, gathered.basis);
   const planned = planLateral(lateralAt(gathered.tables, row), basis);
   const seasons = await seasonsOf(folder, lateral);
+  // What the season says of a lateral asks for the plan of all; the program's own columns may read it.
+  const inSeason = seasons.length === 0 ? null : await seasonOfRow(folder, row);
+  const read = inSeason?.read ?? readPlanned(planned, gathered.tables, row, basis);
   const stages = [
     ...explainLateral(planned, basis),
-    ...explainOwnColumns(readPlanned(planned, gathered.tables, row, basis), basis),
-    ...(seasons.length === 0 ? [] : await seasonStages(folder, row)),
+    ...explainOwnColumns(read, basis),
+    ...(inSeason?.stages ?? []),
   ];
   io.out(
     options.json === true
@@ -59,22 +63,26 @@ ${seasonsText(seasons, basis)}`,
   return EXIT.done;
 }
 
-/** What the season saved last does with the lateral of a row, and when: that asks for the plan of all. */
-async function seasonStages(folder: string, row: number): Promise<readonly ExplainedStage[]> {
+/** What the season saved last does with the lateral of a row, and when; null where it cannot be said. */
+async function seasonOfRow(
+  folder: string,
+  row: number,
+): Promise<{ readonly stages: readonly ExplainedStage[]; readonly read: ReadValue } | null> {
   const loaded = await loadProgram(folder);
   const latest = await latestSeason(folder);
-  if (!loaded.ok || latest === null) return [];
+  if (!loaded.ok || latest === null) return null;
   const program = await withCurrentSeason(folder, loaded, null);
   const lateral = textAt(program.laterals, "lateral", row);
-  const visits =
-    program.season?.isFilled === true
-      ? visitsOfSeason(program, { name: latest.name, chosen: latest.run.chosen })
-      : null;
-  const own = visits === null ? [] : visits.visits.filter((visit) => visits.idOf(visit) === lateral);
-  const { objective } = seasonOf(loaded.settings) ?? {};
+  const { name, run } = latest;
+  const found =
+    program.season?.isFilled === true ? visitsOfSeason(program, { name, chosen: run.chosen }) : null;
+  const own = found === null ? [] : found.visits.filter((visit) => found.idOf(visit) === lateral);
   // Worth that is no money has no amount to show.
-  const prices = objective?.infiltrationRemoved === 0 ? latest.run.prices : undefined;
-  return explainSeason(program, row, own, prices);
+  const isMoney = seasonOf(loaded.settings)?.objective.infiltrationRemoved === 0;
+  return {
+    stages: explainSeason(program, row, own, isMoney ? run.prices : undefined),
+    read: readSheet(program.laterals, row),
+  };
 }
 
 /** What a saved season does with a lateral; null leaves it out. */

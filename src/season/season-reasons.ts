@@ -62,7 +62,7 @@ export function explainSeason(
     limits,
     prices,
     limited: rule.crews.filter((_, c) => rule.crewDays[c]! < Infinity),
-    scale: problem.worth.reduce((most, worth) => Math.max(most, worth), 0) * 1e-9,
+    scale: problem.worth.reduce((most, worth) => Math.max(most, worth), 0) * 1e-7,
     opened: openedBy(problem, chosen),
     taken: takenBy(problem, chosen),
     waits: waiting(problem, chosen),
@@ -146,7 +146,7 @@ function chargesAt(problem: SelectionProblem, limits: Limits, prices: Float64Arr
 function whyIn({ problem, scale, chargesOf }: Explained, l: number, j: number): SeasonReason {
   if (problem.must[l] === 1) return "must be done";
   const { gain, charges } = chargesOf(j);
-  if (gain <= scale) return "fills what was left";
+  if (gain < -scale) return "fills what was left";
   // What a rule gives for it beside its own worth: without that it might not be in.
   const given = charges.filter(({ worth }) => worth < 0).sort((a, b) => a.worth - b.worth);
   const alone = gain + given.reduce((sum, { worth }) => sum + worth, 0);
@@ -165,7 +165,7 @@ function whyOut(season: Explained, l: number, fates: Uint8Array): SeasonReason {
   if (season.waits[l] === 1) return "waits for another lateral";
 
   const judged = fitting.map((j) => ({ j, ...chargesOf(j) })).sort((a, b) => b.gain - a.gain);
-  const worthIt = judged.filter(({ gain }) => gain > scale);
+  const worthIt = judged.filter(({ gain }) => gain >= -scale);
   if (worthIt.length === 0) return dearest(judged[0]!.charges);
   const d = problem.district[l]!;
   if (opened[d] === 0 && (problem.mobilization[d]! > 0 || rule.mobilisationDays > 0))
