@@ -194,6 +194,16 @@ program
   );
 
 program
+  .command("notices <folder>")
+  .description("list by district and day when occupants have to be told that a crew comes")
+  .option("--season <name>", "of a saved season (default: the one saved last)")
+  .option("--with-addresses", "with the location of each lateral, which is left out otherwise")
+  .option("--out <file>", "write it as CSV")
+  .action((folder, options) =>
+    run(async () => (await import("./commands/notices.ts")).noticesIn(folder, options, io)),
+  );
+
+program
   .command("takeoff <folder>")
   .description("list what must be bought by district and for the program: rolls, kits, seals, rests")
   .option("--json", "as JSON")

@@ -14,32 +14,49 @@ export interface NamedRun {
   readonly run: SeasonRun;
 }
 
-/** The season that was saved last; null where none is saved that can be read. */
-export async function latestSeason(folder: string): Promise<NamedRun | null> {
+/** The season that was saved last, and the files of seasons that cannot be read: one of them may be a later one. */
+export async function savedSeasons(
+  folder: string,
+): Promise<{ readonly latest: NamedRun | null; readonly unread: readonly string[] }> {
   let latest: NamedRun | null = null;
+  const unread: string[] = [];
   for (const name of await seasonRunNames(folder)) {
     const reading = await readSeasonRun(folder, name);
+    if (!reading.ok) unread.push(name);
     // Stamps are ISO 8601 in UTC: their letters sort as their times.
-    if (reading.ok && (latest === null || reading.run.saved.when >= latest.run.saved.when))
+    else if (latest === null || reading.run.saved.when >= latest.run.saved.when)
       latest = { name, run: reading.run };
   }
-  return latest;
+  return { latest, unread };
 }
+
+export const latestSeason = async (folder: string): Promise<NamedRun | null> =>
+  (await savedSeasons(folder)).latest;
 
 /** What the sheet must know to look again whether a season still holds: plain data. */
 export interface SeasonToPlace {
   readonly latest: NamedRun | null;
+  /** Saved seasons that cannot be read. */
+  readonly unread: readonly string[];
   /** The rules of program.json; null where it has none. */
   readonly rules: SeasonRules | null;
 }
 
 export const seasonToPlace = async (folder: string, settings: Settings): Promise<SeasonToPlace> => ({
-  latest: await latestSeason(folder),
+  ...(await savedSeasons(folder)),
   rules: seasonOf(settings),
 });
 
 /** The program with the columns of a saved season, or with the words for why they are empty. Needs all offers. */
-export function placed(whole: PlannedProgram, { latest, rules }: SeasonToPlace): PlannedProgram {
+export function placed(whole: PlannedProgram, { latest, unread, rules }: SeasonToPlace): PlannedProgram {
+  const files = unread.map((name) => `runs/${name}.json`).join(", ");
+  if (latest === null && unread.length > 0)
+    return withoutSeason(whole, {
+      name: unread[0]!,
+      isFilled: false,
+      said: `The columns of the season are empty: ${files} cannot be read; wyeplan season FOLDER --against ${unread[0]} says why. Take it from a backup, or delete it and save the season again.`,
+    });
+  const passedOver = unread.length === 0 ? "" : ` Passed over, as it cannot be read: ${files}.`;
   if (latest === null)
     return withoutSeason(whole, {
       name: "",
@@ -53,12 +70,12 @@ export function placed(whole: PlannedProgram, { latest, rules }: SeasonToPlace):
     return withoutSeason(whole, {
       name,
       isFilled: false,
-      said: `The columns of the season are empty: ${saved}, ${because}. Select and save it again: wyeplan season FOLDER --save NAME.`,
+      said: `The columns of the season are empty: ${saved}, ${because}. Select and save it again: wyeplan season FOLDER --save NAME.${passedOver}`,
     });
   return withSeason(whole, placesOf(name, run), {
     name,
     isFilled: true,
-    said: `The columns of the season are of ${saved}, selected from this plan.`,
+    said: `The columns of the season are of ${saved}, selected from this plan.${passedOver}`,
   });
 }
 
@@ -92,7 +109,7 @@ export async function withCurrentSeason(
   named: NamedRun | null = null,
 ): Promise<PlannedProgram> {
   const toPlace = await seasonToPlace(folder, settings);
-  const found = placed(program, named === null ? toPlace : { ...toPlace, latest: named });
+  const found = placed(program, named === null ? toPlace : { ...toPlace, latest: named, unread: [] });
   if (io !== null && found.season !== undefined) io.err(`${fitted(found.season.said, io)}\n`);
   return found;
 }

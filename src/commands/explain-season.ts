@@ -1,12 +1,13 @@
 import { type CrewKind, crewKinds, type SeasonReason } from "../columns/plan-columns.ts";
 import type { ExplainedStage } from "../plan/explain.ts";
 import { line } from "../plan/explained-line.ts";
+import { describeNotice } from "../plan/notice.ts";
 import type { SeasonRun } from "../program/season-runs.ts";
 import { isoDate } from "../quantity/calendar.ts";
 import { showQuantity } from "../quantity/show-quantity.ts";
 import { day } from "../quantity/si.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
-import { type DatedVisit, describeNotice } from "../season/visit-dates.ts";
+import type { DatedVisit } from "../season/visit-dates.ts";
 import { numberAt, textAt } from "../sheet/table.ts";
 import { reasonSentences } from "./season-reason-words.ts";
 

@@ -145,6 +145,12 @@ function without(table: Listed, column: number): Listed {
   };
 }
 
+/** One sheet of a workbook as CSV, without addresses unless they are asked for. */
+export function sheetAsCsv(sheet: SheetModel, withAddresses: boolean, isFile: boolean): string {
+  const whole = listed(sheet, sheet.name);
+  return csvOf(withAddresses || whole.location < 0 ? whole : without(whole, whole.location), isFile);
+}
+
 /** Headings, rows, totals. A file begins with a byte-order mark, by which spreadsheets know that it is UTF-8. */
 function csvOf({ headings, formats, rows }: Listed, isFile: boolean): string {
   const lines = [csvLine(headings)];

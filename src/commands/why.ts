@@ -8,7 +8,6 @@ import type { Basis } from "../reference/basis.ts";
 import { fitProgram } from "../season/fits.ts";
 import { lateralAt } from "../season/lateral-at.ts";
 import { readPlanned, readSheet } from "../season/read-planned.ts";
-import { visitsOfSeason } from "../season/season-place.ts";
 import { textAt } from "../sheet/table.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { latestSeason, withCurrentSeason } from "./current-season.ts";
@@ -73,14 +72,11 @@ async function seasonOfRow(
   if (!loaded.ok || latest === null) return null;
   const program = await withCurrentSeason(folder, loaded, null);
   const lateral = textAt(program.laterals, "lateral", row);
-  const { name, run } = latest;
-  const found =
-    program.season?.isFilled === true ? visitsOfSeason(program, { name, chosen: run.chosen }) : null;
-  const own = found === null ? [] : found.visits.filter((visit) => found.idOf(visit) === lateral);
+  const own = program.season?.dates.visits.filter((visit) => visit.lateral === lateral) ?? [];
   // Worth that is no money has no amount to show.
   const isMoney = seasonOf(loaded.settings)?.objective.infiltrationRemoved === 0;
   return {
-    stages: explainSeason(program, row, own, isMoney ? run.prices : undefined),
+    stages: explainSeason(program, row, own, isMoney ? latest.run.prices : undefined),
     read: readSheet(program.laterals, row),
   };
 }

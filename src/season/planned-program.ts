@@ -10,6 +10,7 @@ import type { ProgramTables } from "./program-tables.ts";
 import { rankLaterals } from "./rank.ts";
 import { type Takeoff, takeOffByDistrict } from "./takeoff.ts";
 import { type ProgramTotals, totalByDistrict } from "./totals.ts";
+import type { VisitDates } from "./visit-dates.ts";
 
 /** How the rows of one file are accounted for: read = kept + duplicates + rejected. */
 export interface RowTally {
@@ -27,6 +28,8 @@ export interface SeasonPlace {
   readonly isFilled: boolean;
   /** One line for people. */
   readonly said: string;
+  /** The visits of the season, of what is done and refused too; none without a calendar, or where the columns are empty. */
+  readonly dates: VisitDates;
 }
 
 /** A program, planned: what every output is made from. */

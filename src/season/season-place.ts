@@ -2,10 +2,10 @@ import { type SeasonReason, seasonKeys, seasonReasons, treatmentKinds } from "..
 import { missingNumbers, missingWords, textAt, withColumns } from "../sheet/table.ts";
 import { applyFilters, fillOwnColumns } from "./own-columns.ts";
 import type { PlannedProgram, SeasonPlace } from "./planned-program.ts";
-import { planSeason, type SeasonPlan } from "./season-calendar.ts";
+import { planSeason } from "./season-calendar.ts";
 import { type ChosenLateral, programOfSeason } from "./season-program.ts";
 import { standingAt } from "./tracking.ts";
-import { type DatedVisit, datedVisits, firstVisits } from "./visit-dates.ts";
+import { datedVisits, firstVisits, noVisits, type VisitDates } from "./visit-dates.ts";
 
 /** What a saved season says of the laterals. */
 export interface SavedPlaces {
@@ -19,11 +19,16 @@ export interface SavedPlaces {
  * The program with the columns of a saved season, which must be of this very plan. A lateral refused since is not in any more; its place in
  * the calendar stays, so that the days of the others do not move.
  */
-export function withSeason(whole: PlannedProgram, saved: SavedPlaces, place: SeasonPlace): PlannedProgram {
+export function withSeason(
+  whole: PlannedProgram,
+  saved: SavedPlaces,
+  place: Omit<SeasonPlace, "dates">,
+): PlannedProgram {
   const { laterals } = whole;
   const { rows } = laterals;
   const chosen = new Map(saved.chosen.map(({ lateral, treatment }) => [lateral, treatment]));
-  const visits = visitsByLateral(whole, saved);
+  const dates = datesOf(whole, saved);
+  const first = firstVisits(dates.visits);
   const inSeason = missingNumbers(rows);
   const names = missingWords(rows, [saved.name]);
   const treatments = missingWords(rows, treatmentKinds);
@@ -40,7 +45,7 @@ export function withSeason(whole: PlannedProgram, saved: SavedPlaces, place: Sea
     reasons.codes[row] = codeOf(seasonReasons, reasonNow(standing, isIn, saved.reasons.get(id)));
     if (!isIn) continue;
     treatments.codes[row] = codeOf(treatmentKinds, treatment);
-    const visit = visits.get(id);
+    const visit = first.get(id);
     if (visit === undefined) continue;
     visited.values[row] = visit.on;
     notice.values[row] = visit.noticeBy;
@@ -48,7 +53,7 @@ export function withSeason(whole: PlannedProgram, saved: SavedPlaces, place: Sea
   const filled = [inSeason, names, treatments, reasons, visited, notice];
   return withColumnsOf(
     whole,
-    place,
+    { ...place, dates },
     withColumns(
       laterals,
       seasonKeys.map((key, i) => [key, filled[i]!] as const),
@@ -57,7 +62,8 @@ export function withSeason(whole: PlannedProgram, saved: SavedPlaces, place: Sea
 }
 
 /** The program that says why its season columns are empty. */
-export const withoutSeason = (whole: PlannedProgram, place: SeasonPlace): PlannedProgram => {
+export const withoutSeason = (whole: PlannedProgram, said: Omit<SeasonPlace, "dates">): PlannedProgram => {
+  const place = { ...said, dates: noVisits };
   const { rows } = whole.laterals;
   const empty = seasonKeys.map(
     (key) =>
@@ -110,28 +116,10 @@ function reasonNow(
 const codeOf = (words: readonly string[], word: string | undefined): number =>
   word === undefined ? 0 : words.indexOf(word) + 1;
 
-/** The visits of a saved season, dated, and the laterals they are to; null without a calendar. */
-export function visitsOfSeason(
-  whole: PlannedProgram,
-  { name, chosen }: Pick<SavedPlaces, "name" | "chosen">,
-): {
-  readonly program: PlannedProgram;
-  readonly plan: SeasonPlan;
-  readonly visits: readonly DatedVisit[];
-  readonly idOf: (visit: DatedVisit) => string;
-} | null {
+/** The days of a saved season's visits; none without a calendar. */
+function datesOf(whole: PlannedProgram, { name, chosen }: SavedPlaces): VisitDates {
+  if (whole.basis.calendar === null) return noVisits;
   const { program } = programOfSeason(whole, name, chosen);
   const plan = planSeason(program);
-  if (plan === null) return null;
-  const idOf = ({ row }: DatedVisit) => textAt(program.laterals, "lateral", row);
-  return { program, plan, visits: datedVisits(program, plan), idOf };
-}
-
-/** The first visit to each lateral of a season, by id; none without a calendar. */
-function visitsByLateral(whole: PlannedProgram, saved: SavedPlaces): ReadonlyMap<string, DatedVisit> {
-  const found = whole.basis.calendar === null ? null : visitsOfSeason(whole, saved);
-  if (found === null) return new Map();
-  return new Map(
-    Array.from(firstVisits(found.visits).values(), (visit) => [found.idOf(visit), visit] as const),
-  );
+  return plan === null ? noVisits : datedVisits(program, plan);
 }

@@ -1,8 +1,8 @@
 import { type CrewKind, crewKinds } from "../columns/plan-columns.ts";
+import type { NoticeRule } from "../plan/notice.ts";
 import { isoDate } from "../quantity/calendar.ts";
 import { type Day, day, type Minutes, minutes } from "../quantity/si.ts";
 import type { SeasonCalendar } from "../reference/season-days.ts";
-import type { WorkSteps } from "../reference/work-steps.ts";
 import { numberAt, textAt } from "../sheet/table.ts";
 import { visitKeys } from "./plan-sheet.ts";
 import type { PlannedProgram } from "./planned-program.ts";
@@ -11,8 +11,7 @@ import { weekdayOf } from "./work-days.ts";
 
 /** A crew at a lateral, on the day that the calendar gives it in the expected weather. */
 export interface DatedVisit {
-  /** Row of the lateral in the planned table. */
-  readonly row: number;
+  readonly lateral: string;
   readonly district: string;
   readonly crew: CrewKind;
   readonly on: Day;
@@ -23,9 +22,6 @@ export interface DatedVisit {
   /** Minutes occupants are without water; 0 where they are not. */
   readonly outage: Minutes;
 }
-
-/** How the days of notice are counted. */
-export type NoticeRule = Pick<WorkSteps, "noticeDays" | "noticeCountsIn">;
 
 /**
  * The last day to give notice of a visit: so many calendar days before it, or so many days of the working week that are no holiday.
@@ -54,15 +50,21 @@ export function noticeBy(
   }
 }
 
-/** `1 calendar day`, `3 working days`. */
-export const describeNotice = ({ noticeDays, noticeCountsIn }: NoticeRule): string =>
-  `${noticeDays} ${noticeDays === 1 ? noticeCountsIn.replace(/s$/, "") : noticeCountsIn}`;
+/** The visits of a calendar with their days. */
+export interface VisitDates {
+  /** Those begun in the season: by district, day, then lateral. */
+  readonly visits: readonly DatedVisit[];
+  /** Laterals with a visit that the season ends before: it has no day. */
+  readonly undated: readonly string[];
+}
 
-/** Every visit that the calendar begins in the season: by district, day, then lateral. Visits that slip out of the season have no date. */
+export const noVisits: VisitDates = { visits: [], undated: [] };
+
+/** Every visit of a calendar in the expected weather. */
 export function datedVisits(
   { laterals, materials, basis }: Pick<PlannedProgram, "laterals" | "materials" | "basis">,
-  { calendars: { expected } }: SeasonPlan,
-): readonly DatedVisit[] {
+  { work, calendars: { expected } }: SeasonPlan,
+): VisitDates {
   const { calendar, steps } = basis;
   if (calendar === null) throw new RangeError("datedVisits: a program without a calendar");
   const visits = expected.districts.flatMap(({ district, crews }) =>
@@ -71,7 +73,7 @@ export function datedVisits(
         const by = noticeBy(from, steps, calendar);
         return rows.map(
           (row): DatedVisit => ({
-            row,
+            lateral: textAt(laterals, "lateral", row),
             district,
             crew,
             on: from,
@@ -83,23 +85,33 @@ export function datedVisits(
       }),
     ),
   );
-  const ids = new Map(visits.map(({ row }) => [row, textAt(laterals, "lateral", row)]));
   const before = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);
-  return visits.sort(
+  const visitKey = (lateral: string, crew: CrewKind) => `${crew} ${lateral}`;
+  const known = new Set(visits.map(({ lateral, crew }) => visitKey(lateral, crew)));
+  const undated = new Set<string>();
+  for (const { crews } of work)
+    for (const { crew, days } of crews)
+      for (const { rows } of days)
+        for (const row of rows) {
+          const lateral = textAt(laterals, "lateral", row);
+          if (!known.has(visitKey(lateral, crew))) undated.add(lateral);
+        }
+  visits.sort(
     (a, b) =>
       before(a.district, b.district) ||
       a.on - b.on ||
-      before(ids.get(a.row)!, ids.get(b.row)!) ||
+      before(a.lateral, b.lateral) ||
       crewKinds.indexOf(a.crew) - crewKinds.indexOf(b.crew),
   );
+  return { visits, undated: [...undated].sort() };
 }
 
-/** The first visit to each lateral, by row: before it occupants are told. */
-export function firstVisits(visits: readonly DatedVisit[]): ReadonlyMap<number, DatedVisit> {
-  const first = new Map<number, DatedVisit>();
+/** The first visit to each lateral, by its id: before it occupants are told. */
+export function firstVisits(visits: readonly DatedVisit[]): ReadonlyMap<string, DatedVisit> {
+  const first = new Map<string, DatedVisit>();
   for (const visit of visits) {
-    const known = first.get(visit.row);
-    if (known === undefined || visit.on < known.on) first.set(visit.row, visit);
+    const known = first.get(visit.lateral);
+    if (known === undefined || visit.on < known.on) first.set(visit.lateral, visit);
   }
   return first;
 }

@@ -151,6 +151,10 @@ describe("the columns of the saved season", () => {
       const { inputs, reasons, prices, ...older } = JSON.parse(run);
       writeFileSync(file, JSON.stringify(older));
       expect((await seen()).season?.said).toContain("does not say what plan it was selected from");
+      // A damaged file is said, not taken for no season.
+      writeFileSync(file, run.slice(0, -40));
+      expect((await seen()).season).toMatchObject({ name: "spring", isFilled: false });
+      expect((await seen()).season?.said).toContain("runs/spring.json cannot be read");
     } finally {
       writeFileSync(settings, rules);
       writeFileSync(file, run);
@@ -162,7 +166,7 @@ describe("the columns of the saved season", () => {
     const { io, said } = recorded();
     await tableOf(folder, "Laterals", { filter: "to notify" }, io);
     expect(said.err).toContain("The columns of the season are of season spring");
-    const [head, ...rows] = said.out.trimEnd().split("\r\n");
+    const [head, ...rows] = said.out.trimEnd().split("\n");
     for (const heading of [
       "In season",
       "Season",
