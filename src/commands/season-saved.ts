@@ -13,15 +13,18 @@ import { seasonInputs } from "./season-inputs.ts";
 import { chosenRows, type Found } from "./season-text.ts";
 import { type SeasonView, showWorth } from "./season-words.ts";
 
+/** A planned program with its settings, seen as a season's problem. */
+export interface ProgramInView {
+  readonly program: PlannedProgram;
+  readonly settings: Settings;
+  readonly view: SeasonView;
+}
+
 /** Saves a season under a name; one that was stopped is saved with its gap and says so. False where it could not be saved. */
 export async function saveOrSay(
   folder: string,
   name: string,
-  {
-    program,
-    settings,
-    view,
-  }: { readonly program: PlannedProgram; readonly settings: Settings; readonly view: SeasonView },
+  { program, settings, view }: ProgramInView,
   { selection, explained }: { readonly selection: Found; readonly explained: ExplainedSeason | null },
   io: CommandIo,
 ): Promise<boolean> {

@@ -166,7 +166,7 @@ describe("the columns of the saved season", () => {
     const { io, said } = recorded();
     await tableOf(folder, "Laterals", { filter: "to notify" }, io);
     expect(said.err).toContain("The columns of the season are of season spring");
-    const [head, ...rows] = said.out.trimEnd().split("\n");
+    const [head, ...rows] = said.out.trimEnd().split("\r\n");
     for (const heading of [
       "In season",
       "Season",
