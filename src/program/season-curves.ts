@@ -122,8 +122,11 @@ const sealOf = ({ saved, as_of, currency, season, objective, vary, points }: New
   hashOf(JSON.stringify([saved, as_of, currency, season, objective, vary, points]));
 
 /** The file of a curve. */
-export const curveText = (curve: NewCurve): string =>
-  `${JSON.stringify({ schema: 1, seal: sealOf(curve), ...curve }, null, 1)}\n`;
+export function curveText(curve: NewCurve): string {
+  const { saved, as_of, currency, season, objective, vary, points } = curve;
+  const written = { schema: 1, seal: sealOf(curve), saved, as_of, currency, season, objective, vary, points };
+  return `${JSON.stringify(written, null, 1)}\n`;
+}
 
 /** What keeps a curve from being saved under a name: to be asked before a long search. */
 export const curveNameProblems = async (folder: string, name: string): Promise<readonly Problem[]> =>
