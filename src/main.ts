@@ -7,7 +7,8 @@ import { flagOf, sizeOptions } from "./commands/size-options.ts";
 
 /** What each run of the program may do to the outside world. */
 const io: CommandIo = {
-  out: (text) => void process.stdout.write(shownText(text)),
+  // The carriage returns of CSV would be shown as escapes: here lines end as the terminal's do.
+  out: (text) => void process.stdout.write(shownText(text.replaceAll("\r\n", "\n"))),
   err: (text) => void process.stderr.write(shownText(text)),
   now: () => new Date().toISOString(),
   who: process.env["WYEPLAN_WHO"] ?? process.env["USER"] ?? process.env["USERNAME"] ?? "unknown",
@@ -204,6 +205,16 @@ program
   );
 
 program
+  .command("notices <folder>")
+  .description("list by district and day when occupants have to be told that a crew comes")
+  .option("--season <name>", "of a saved season (default: the one saved last)")
+  .option("--with-addresses", "with the location of each lateral, which is left out otherwise")
+  .option("--out <file>", "write it as CSV")
+  .action((folder, options) =>
+    run(async () => (await import("./commands/notices.ts")).noticesIn(folder, options, io)),
+  );
+
+program
   .command("takeoff <folder>")
   .description("list what must be bought by district and for the program: rolls, kits, seals, rests")
   .option("--json", "as JSON")
@@ -220,9 +231,11 @@ program
     "--vary <words...>",
     "budget 500000..3000000 by 250000, crews lining 20..80 by 10, or season 2026-08-31..2026-11-30 by 2 weeks",
   )
-  .option("--save <name>", "save the season, to compare a later one with")
-  .option("--picture <file>", "a picture of what --vary finds, .svg or .png")
-  .option("--against <name>", "say what moved against a saved season")
+  .option("--save <name>", "save the season, or the curve that --vary finds, to compare a later one with")
+  .option("--list", "list the seasons and curves that are saved")
+  .option("--curve <name>", "show a saved curve again")
+  .option("--picture <file>", "a picture of the curve, .svg or .png")
+  .option("--against <name>", "say what moved against a saved season; of a curve, against a saved curve")
   .option("--gap <part>", "how closely to prove it (default: 0.001)")
   .option("--json", "as JSON")
   .action((folder, options) =>

@@ -3,7 +3,7 @@ import { cp, mkdtemp, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { beforeAll, describe, expect, it } from "vitest";
-import { LiveProgram } from "../src/commands/live-program.ts";
+import { LiveProgram, noPlace } from "../src/commands/live-program.ts";
 import { loadProgram } from "../src/commands/load-program.ts";
 import { planFolder } from "../src/commands/plan.ts";
 import { seasonOfFolder } from "../src/commands/season.ts";
@@ -145,7 +145,11 @@ async function drawn(
   does: readonly Action[],
   isNew: boolean,
 ): Promise<string> {
-  const live = new LiveProgram(program, { kind: "look", because: "" }, () => {}, folder, isNew);
+  const live = new LiveProgram(program, { kind: "look", because: "" }, () => {}, {
+    ...noPlace,
+    folder,
+    isNew,
+  });
   live.onFailure = (error) => {
     throw error;
   };

@@ -51,6 +51,33 @@ export const workStatuses = [
 ] as const;
 export type WorkStatus = (typeof workStatuses)[number];
 
+/** Why a lateral is in the saved season, or out of it: as the season was solved, and as its status says since. */
+export const seasonReasons = [
+  "must be done",
+  "worth what it takes",
+  "district's least",
+  "another waits for it",
+  "fills what was left",
+  "not worth its cost at this budget",
+  "not worth its crew-days",
+  "money is gone",
+  "crew-days are gone",
+  "district not opened",
+  "district has its most",
+  "waits for another lateral",
+  "must not be done",
+  "no treatment allowed",
+  "no permission that holds",
+  "no price",
+  "gain not known",
+  "gains nothing",
+  "alone over money or crew-days",
+  "would still fit",
+  "done already",
+  "refused",
+] as const;
+export type SeasonReason = (typeof seasonReasons)[number];
+
 /** What the plan works out for each lateral: filled by the stage each column names. */
 export const planColumns = [
   {
@@ -411,6 +438,50 @@ export const planColumns = [
     decidable: true,
   },
   {
+    key: "in_season",
+    heading: "In season",
+    measure: "flag",
+    stage: "season",
+    help: "Whether the lateral is in the season saved last. Missing where none is saved, or where the plan has changed since it was selected.",
+  },
+  {
+    key: "season_name",
+    heading: "Season",
+    measure: "text",
+    stage: "season",
+    help: "Name of the saved season that the columns beside it are of.",
+  },
+  {
+    key: "season_treatment",
+    heading: "Season's work",
+    measure: "code",
+    words: treatmentKinds,
+    stage: "season",
+    help: "The treatment that the season gives the lateral; it may be another than the plan's. Missing where it is not in.",
+  },
+  {
+    key: "season_reason",
+    heading: "Why in or out",
+    measure: "code",
+    words: seasonReasons,
+    stage: "season",
+    help: "Why the lateral is in the season or out of it, by the prices of money and crew-days at which the season is best; what is done or refused since says so.",
+  },
+  {
+    key: "season_visit",
+    heading: "First visit",
+    measure: "date",
+    stage: "season",
+    help: "Day a crew first comes, by the season's calendar in the expected weather. Missing without a calendar, or where the season ends first.",
+  },
+  {
+    key: "notice_by",
+    heading: "Notice by",
+    measure: "date",
+    stage: "season",
+    help: "Last day to tell occupants of that visit, by the days of notice and how they are counted (criteria.work_steps of program.json).",
+  },
+  {
     key: "stays_selected",
     heading: "Stays selected",
     measure: "percent",
@@ -418,5 +489,15 @@ export const planColumns = [
     help: "Share of possible worlds in which the lateral stays above the cut of the ranking. Worked out by wyeplan risk and for the planning book; missing elsewhere.",
   },
 ] as const satisfies readonly Column[];
+
+/** Columns of the saved season, in their order. */
+export const seasonKeys = [
+  "in_season",
+  "season_name",
+  "season_treatment",
+  "season_reason",
+  "season_visit",
+  "notice_by",
+] as const;
 
 export type PlanKey = (typeof planColumns)[number]["key"];

@@ -1,5 +1,4 @@
-import { toShown } from "../quantity/measure.ts";
-import { showNumber, unitLabel } from "../quantity/show-quantity.ts";
+import { showNumber, showParts, unitLabel } from "../quantity/show-quantity.ts";
 import { bidItemKeys } from "../reference/bid-items.ts";
 import { type BeforeAfter, type Breakdown, breakDown } from "../season/breakdown.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
@@ -10,21 +9,27 @@ import { wrapped } from "./wrapped.ts";
 export function breakdownText(program: PlannedProgram, columns: number): readonly string[] {
   const { basis, laterals } = program;
   const { districts, program: all } = breakDown(program);
-  const { currency, units } = basis.program;
+  const { currency } = basis.program;
   const items = bidItemKeys.filter((item) => all.costByItem.has(item));
   const isKnown = {
     loss: all.loss.notKnown < laterals.rows,
     infiltration: all.infiltration.notKnown < laterals.rows,
   };
   const money = (cents: number) => showNumber(cents, "money", basis.program);
-  const flow = (millilitres: number) =>
-    toShown(millilitres / 1000, "flow", units).toFixed(units === "us" ? 1 : 2);
+  const flows = (when: "before" | "after") => {
+    const litres = (of: Breakdown) => of.infiltration[when] / 1000;
+    return [
+      ...showParts(districts.map(litres), litres(all), "flow", basis.program),
+      showNumber(litres(all), "flow", basis.program),
+    ];
+  };
+  const [before, after] = [flows("before"), flows("after")];
   const pair = (of: BeforeAfter, shown: (value: number) => string) => [shown(of.before), shown(of.after)];
-  const row = (name: string, of: Breakdown) => [
+  const row = (name: string, of: Breakdown, i: number) => [
     name,
     ...items.map((item) => money(of.costByItem.get(item) ?? 0)),
     ...(isKnown.loss ? pair(of.loss, money) : []),
-    ...(isKnown.infiltration ? pair(of.infiltration, flow) : []),
+    ...(isKnown.infiltration ? [before[i]!, after[i]!] : []),
   ];
   const right = (heading: string) => ({ heading, align: "right" as const });
   const water = unitLabel("flow", basis.program);
@@ -36,9 +41,9 @@ export function breakdownText(program: PlannedProgram, columns: number): readonl
       ...(isKnown.infiltration ? [right(`Water ${water}`), right("after")] : []),
     ],
     [
-      ...districts.map((of) => row(of.district === "" ? "(no district)" : of.district, of)),
+      ...districts.map((of, i) => row(of.district === "" ? "(no district)" : of.district, of, i)),
       null,
-      row("Program", all),
+      row("Program", all, districts.length),
     ],
     columns,
   );

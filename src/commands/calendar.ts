@@ -1,4 +1,5 @@
 import { drawStrip, stripOf } from "../pictures/season-strip.ts";
+import { describeNotice } from "../plan/notice.ts";
 import { isoDate } from "../quantity/calendar.ts";
 import type { Day } from "../quantity/si.ts";
 import { describeSource } from "../reference/source.ts";
@@ -143,7 +144,7 @@ function notes({ basis }: PlannedProgram, season: SeasonPlan): readonly string[]
     ...(season.leftOut === 0
       ? []
       : [`${season.leftOut} lateral(s) are not in the calendar: they may not be scheduled.`]),
-    `Notice to occupants: ${steps.noticeDays} day(s) before.`,
+    `Notice to occupants: ${describeNotice(steps)} before a crew comes; wyeplan notices lists the days.`,
     `Days lost to weather: ${describeSource(seasonDays.daysLostSource)} Which days cannot be known; they are spread over each month.`,
     `Step times: ${describeSource(steps.source)}`,
   ];

@@ -3,6 +3,7 @@ import { fileProblem, type Problem } from "../quantity/problem.ts";
 import { textAt } from "../sheet/table.ts";
 import { refuse } from "./change-decisions.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
+import { withCurrentSeason } from "./current-season.ts";
 import { declaredSystem } from "./declared-system.ts";
 import { lateralFeatures, lateralPlaces } from "./lateral-features.ts";
 import { exitCodeOf, loadWholeOrSay, sayProblems } from "./load-program.ts";
@@ -20,9 +21,10 @@ export async function geojsonOf(
 ): Promise<ExitCode> {
   const loaded = await loadWholeOrSay(folder, io);
   if (loaded === null) return EXIT.notDone;
-  const { program, settings } = loaded;
+  const { settings } = loaded;
   const declared = declaredSystem(settings);
   if (!declared.ok) return refuse(io, await placedFaults(folder, [declared.fault]));
+  const program = await withCurrentSeason(folder, loaded, io);
   const { laterals } = program;
   const places = lateralPlaces(laterals, declared.toPlace);
   const lost = places.flatMap((place, row) => (place === null ? [row] : []));

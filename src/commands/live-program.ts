@@ -6,8 +6,10 @@ import { lateralAt } from "../season/lateral-at.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import { readSheet } from "../season/read-planned.ts";
 import { acceptRecipe } from "./accept-recipe.ts";
+import type { SeasonToPlace } from "./current-season.ts";
 import { describeDiskError } from "./disk-error.ts";
 import { explainOwnColumns } from "./explain-own-columns.ts";
+import { explainSeason } from "./explain-season.ts";
 import { LivePanes } from "./live-panes.ts";
 import type { SheetRights } from "./open-sheet.ts";
 import { type Settling, settleProgram } from "./settle-program.ts";
@@ -26,6 +28,18 @@ const answer = (notice: string): Answer => ({
   newColumn: null,
 });
 
+/** Where a sheet's program lies, and what is saved there. */
+export interface SheetPlace {
+  /** For the panes that read saved runs and seasons; null where there is none. */
+  readonly folder: string | null;
+  /** For the columns of the season. */
+  readonly season: SeasonToPlace | null;
+  /** Whether nothing was decided or saved in it yet: then the first steps are shown. */
+  readonly isNew: boolean;
+}
+
+export const noPlace: SheetPlace = { folder: null, season: null, isNew: false };
+
 /**
  * The program under the sheet. A decision is written down and its row planned again at once; fits, ranks and batches
  * follow when nobody has decided anything for a moment, planned anew in a thread of its own. The rows stay where they
@@ -37,6 +51,7 @@ export class LiveProgram {
   readonly #rights: SheetRights;
   readonly #changed: () => void;
   #program: PlannedProgram;
+  readonly #season: SeasonToPlace | null;
   readonly #panes: LivePanes;
   #isPlanned: boolean;
   #changes = 0;
@@ -45,20 +60,19 @@ export class LiveProgram {
   readonly #waiting: (() => void)[] = [];
 
   /**
-   * @param folder of the program, for the panes that read saved runs and seasons; null where there is none
-   * @param isNew whether nothing was decided or saved in it yet
+   * @param at the program's folder, and what is saved in it
    * @param isPlanned false for one that is looked at before its plan is made: {@link settle} makes it
    */
   constructor(
     program: PlannedProgram,
     rights: SheetRights,
     changed: () => void,
-    folder: string | null = null,
-    isNew = false,
+    { folder, season, isNew }: SheetPlace = noPlace,
     isPlanned = true,
   ) {
     this.#isPlanned = isPlanned;
     this.#program = program;
+    this.#season = season;
     this.#rights = rights;
     this.#changed = changed;
     this.#panes = new LivePanes(
@@ -142,7 +156,7 @@ export class LiveProgram {
   async settle(): Promise<void> {
     clearTimeout(this.#timer);
     this.#settling?.stop();
-    const settling = settleProgram(this.#program, (part) => {
+    const settling = settleProgram(this.#program, this.#season, (part) => {
       if (this.#isPlanned) return;
       this.view.isPlanning(part);
       this.#changed();
@@ -199,6 +213,7 @@ export class LiveProgram {
     return [
       ...explainLateral(planLateral(lateralAt(tables, row), basis), basis),
       ...explainOwnColumns(readSheet(laterals, row), basis),
+      ...explainSeason(this.#program, row),
     ];
   }
 }

@@ -7,6 +7,7 @@ import type { PlannedProgram } from "../season/planned-program.ts";
 import { type MovedCost, programOfSeason } from "../season/season-program.ts";
 import { refuse } from "./change-decisions.ts";
 import type { CommandIo } from "./command-io.ts";
+import type { NamedRun } from "./current-season.ts";
 import { loadWholeOrSay, sayProblems } from "./load-program.ts";
 import { wrapped } from "./wrapped.ts";
 
@@ -17,7 +18,7 @@ export interface LoadedSeason {
   readonly whole: PlannedProgram;
   readonly settings: Settings;
   /** Null where no season was asked for. */
-  readonly season: { readonly name: string; readonly run: SeasonRun } | null;
+  readonly season: NamedRun | null;
 }
 
 /**
@@ -28,20 +29,27 @@ export async function loadSeasonOrSay(
   folder: string,
   name: string | undefined,
   io: CommandIo,
-  prepare: (whole: PlannedProgram) => PlannedProgram = (whole) => whole,
+  prepare: (
+    whole: PlannedProgram,
+    settings: Settings,
+    season: NamedRun | null,
+  ) => PlannedProgram | Promise<PlannedProgram> = (whole) => whole,
   wanted?: Wanted,
 ): Promise<LoadedSeason | null> {
   const loaded = await loadWholeOrSay(folder, io, wanted);
   if (loaded === null) return null;
   const { settings } = loaded;
-  const whole = prepare(loaded.program);
-  if (name === undefined) return { program: whole, whole, settings, season: null };
+  if (name === undefined) {
+    const whole = await prepare(loaded.program, settings, null);
+    return { program: whole, whole, settings, season: null };
+  }
   const reading = await readSeasonRun(folder, name);
   if (!reading.ok) {
     refuse(io, reading.problems);
     return null;
   }
   const { run } = reading;
+  const whole = await prepare(loaded.program, settings, { name, run });
   const { program, moved, problems } = programOfSeason(whole, name, run.chosen);
   sayProblems(problems, io);
   sayChanged(whole, settings, name, run, moved, io);

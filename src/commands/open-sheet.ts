@@ -1,7 +1,7 @@
 import { constants } from "node:os";
 import { type Ending, runScreen } from "../screen/run-screen.tsx";
 import type { PlannedProgram } from "../season/planned-program.ts";
-import { LiveProgram } from "./live-program.ts";
+import { LiveProgram, noPlace, type SheetPlace } from "./live-program.ts";
 import type { SheetWriter } from "./sheet-edits.ts";
 
 /** Where the sheet runs: the process's own streams. */
@@ -20,9 +20,8 @@ export type SheetRights =
  * Opens the sheet and returns the exit code when somebody leaves. However it ends, the terminal is given back first
  * and the message comes after.
  *
- * @param folder of the program, for panes that show what is saved in it; null where there is none
+ * @param at the program's folder, and what is saved in it
  * @param isPlanned false for a program whose plan is made while somebody looks at it already
- * @param isNew whether nothing was decided or saved in it yet: then the first steps are shown
  * @throws whatever went wrong in the sheet, or anywhere else in the process while it was open
  */
 export async function openSheet(
@@ -30,15 +29,14 @@ export async function openSheet(
   { stdin, stdout, stderr }: SheetStreams,
   environment: Readonly<Record<string, string | undefined>>,
   rights: SheetRights,
-  folder: string | null = null,
-  isNew = false,
+  at: SheetPlace = noPlace,
   isPlanned = true,
 ): Promise<number> {
   if (!stdin.isTTY || !stdout.isTTY) {
     stderr.write("The sheet needs a terminal for its input and output; neither may be a file or a pipe.\n");
     return 2;
   }
-  const live = new LiveProgram(program, rights, () => screen.changed(), folder, isNew, isPlanned);
+  const live = new LiveProgram(program, rights, () => screen.changed(), at, isPlanned);
   // Bold, dim and reverse are no colours, so NO_COLOR has nothing to switch off here.
   const attributes = environment["TERM"] !== "dumb";
   const screen = runScreen(live.view, { input: stdin, output: stdout }, attributes, (effect) =>

@@ -7,6 +7,7 @@ import { describeProblem } from "../quantity/problem.ts";
 import { planProgram } from "../season/planned-program.ts";
 import { unplannedProgram } from "../season/unplanned-program.ts";
 import { type CommandIo, EXIT } from "./command-io.ts";
+import { placed, seasonToPlace } from "./current-season.ts";
 import { gatherProgram, isOfWholeFile, sayProblems } from "./load-program.ts";
 import type { SheetRights } from "./open-sheet.ts";
 import { progressBar } from "./progress-bar.ts";
@@ -35,8 +36,11 @@ export async function openProgram(folder: string, io: CommandIo): Promise<number
     }
     const { tables, basis, problems, tallies } = gathered;
     sayProblems(problems.filter(isOfWholeFile), io);
+    const season = await seasonToPlace(folder, gathered.settings);
     const isPlanned = tables.laterals.rows <= PLANNED_FIRST;
-    const program = (isPlanned ? planProgram : unplannedProgram)(tables, basis, { problems, tallies });
+    const program = isPlanned
+      ? placed(planProgram(tables, basis, { problems, tallies }), season)
+      : unplannedProgram(tables, basis, { problems, tallies });
     const { openSheet } = await import("./open-sheet.ts");
     const rights: SheetRights = attempt.ok
       ? { kind: "decide", writer: { lock: attempt.lock, who: io.who, now: io.now } }
@@ -44,7 +48,7 @@ export async function openProgram(folder: string, io: CommandIo): Promise<number
     const saved = [...(await snapshotNames(folder)), ...(await seasonRunNames(folder))];
     const { sets } = await readDecisionLog(folder);
     const isNew = saved.length + sets.length === 0;
-    return await openSheet(program, process, process.env, rights, folder, isNew, isPlanned);
+    return await openSheet(program, process, process.env, rights, { folder, season, isNew }, isPlanned);
   } finally {
     if (attempt.ok) await attempt.lock.release();
   }

@@ -1,6 +1,6 @@
+import { seasonReasons } from "../columns/plan-columns.ts";
 import { stripOf } from "../pictures/season-strip.ts";
 import { basisForSettings } from "../program/basis-for-settings.ts";
-import { readSeasonRun, type SeasonRun, seasonRunNames } from "../program/season-runs.ts";
 import { seasonSchema } from "../program/season-schema.ts";
 import { seasonOf } from "../program/season-settings.ts";
 import { readSettings } from "../program/settings.ts";
@@ -28,7 +28,9 @@ import { knownDay } from "../season/work-days.ts";
 import { textAt } from "../sheet/table.ts";
 import { compareRuns, selectedRanking } from "./compare-runs.ts";
 import { ownWords } from "./compare-text.ts";
+import { latestSeason } from "./current-season.ts";
 import { prepareBasis } from "./prepare-basis.ts";
+import { reasonSentences } from "./season-reason-words.ts";
 import { viewOf } from "./season-view.ts";
 import { describeObjective, showWorth } from "./season-words.ts";
 import { rankingOf, takeRun } from "./take-run.ts";
@@ -157,6 +159,7 @@ async function seeSaved(
     head: [
       `Selected for ${describeObjective(rules)}: ${run.chosen.length} of ${ids.length} laterals are in.`,
       `Worth ${showWorth(run.worth, view)}; works ${showQuantity(run.works, "money", view.style)}, mobilization ${showQuantity(run.mobilization, "money", view.style)}; ${proof}.`,
+      ...(program.season === undefined || program.season.name !== name ? [] : [program.season.said]),
       ...(JSON.stringify(run.season) === JSON.stringify(settings.season)
         ? []
         : [
@@ -166,9 +169,20 @@ async function seeSaved(
     curve: curve.length < 3 ? [...curve, ...curve] : curve,
     chosen,
     fates,
+    reasons: reasonsSeen(program, name),
     ratios: ratios.map((ratio) => ratio / least),
   };
   return { saved, notShown: "" };
+}
+
+/** The reasons of the sheet's columns, where those are of this season. */
+function reasonsSeen({ laterals, season }: PlannedProgram, name: string): SavedSeason["reasons"] {
+  const column = laterals.columns.get("season_reason");
+  if (season?.isFilled !== true || season.name !== name || column?.kind !== "code") return null;
+  return {
+    sentences: seasonReasons.map((reason) => reasonSentences[reason]),
+    of: Uint8Array.from(column.codes),
+  };
 }
 
 const notShown = (because: string) => ({ saved: null, notShown: because });
@@ -179,17 +193,6 @@ function fateOf(offers: readonly OfferFate[]): SeasonFate {
   if (offers.includes("usable") || offers.includes("dominated")) return "others gain more";
   if (offers.includes("must not")) return "must not";
   return offers.includes("gains nothing") ? "gains nothing" : "fits no season";
-}
-
-async function latestSeason(folder: string): Promise<{ name: string; run: SeasonRun } | null> {
-  let latest: { name: string; run: SeasonRun } | null = null;
-  for (const name of await seasonRunNames(folder)) {
-    const reading = await readSeasonRun(folder, name);
-    // Stamps are ISO 8601 in UTC: their letters sort as their times.
-    if (reading.ok && (latest === null || reading.run.saved.when >= latest.run.saved.when))
-      latest = { name, run: reading.run };
-  }
-  return latest;
 }
 
 const MOST_MOVERS = 200;

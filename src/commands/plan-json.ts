@@ -15,6 +15,15 @@ export function planAsJson(program: PlannedProgram): unknown {
     units:
       "SI: diameters and walls in mm, lengths in m, resin in L, masses of batches in whole g, times in min, dates in days since 1970-01-01, money in cents",
     ...(basis.ownColumns.length + program.filters.length === 0 ? {} : ownAsJson(program)),
+    ...(program.season === undefined
+      ? {}
+      : {
+          season_columns: {
+            season: program.season.name || null,
+            filled: program.season.isFilled,
+            said: program.season.said,
+          },
+        }),
     rows: tallies,
     totals: totalsAsJson(totals.program),
     districts: totals.districts.map(totalsAsJson),

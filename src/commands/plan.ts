@@ -2,7 +2,7 @@ import { treatmentKinds } from "../columns/plan-columns.ts";
 import { sizeLabel } from "../plan/bid-lines.ts";
 import { BIAS } from "../plan/explain-failure.ts";
 import { isoDate } from "../quantity/calendar.ts";
-import { showNumber, showQuantity } from "../quantity/show-quantity.ts";
+import { showNumber, showParts, showQuantity } from "../quantity/show-quantity.ts";
 import { millimetres } from "../quantity/si.ts";
 import { listChosen } from "../reference/basis.ts";
 import { cautionNamed, cautionsFor } from "../reference/cautions.ts";
@@ -12,6 +12,7 @@ import type { Totals } from "../season/totals.ts";
 import { batchesText } from "./batches-text.ts";
 import { breakdownText } from "./breakdown-text.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
+import { withCurrentSeason } from "./current-season.ts";
 import { exitCodeOf } from "./load-program.ts";
 import { loadSeasonOrSay } from "./load-season.ts";
 import { filterOrSay } from "./named-filter.ts";
@@ -36,9 +37,19 @@ export async function planFolder(
     return EXIT.notDone;
   }
   const { season, save } = options;
-  // The page shows what is chosen; a season and a saved run look at what else is offered.
-  const offers = season !== undefined || save !== undefined ? "all" : "chosen";
-  const loaded = await loadSeasonOrSay(folder, season, io, undefined, { offers });
+  // The page shows what is chosen; a season and a saved run look at what else is offered, and so do the columns of the season.
+  const withColumns = options.json === true || options.filter !== undefined;
+  const offers = season !== undefined || save !== undefined || withColumns ? "all" : "chosen";
+  const loaded = await loadSeasonOrSay(
+    folder,
+    season,
+    io,
+    (whole, settings, named) =>
+      withColumns
+        ? withCurrentSeason(folder, { program: whole, settings }, options.json === true ? null : io, named)
+        : whole,
+    { offers },
+  );
   if (loaded === null) return EXIT.notDone;
   const whole = loaded.program;
   const filter = options.filter === undefined ? undefined : filterOrSay(whole, options.filter, io);
@@ -76,12 +87,18 @@ export function planText(program: PlannedProgram, columns = Number.POSITIVE_INFI
 function districtTable({ totals, basis }: PlannedProgram, width: number): string {
   const { currency, units } = basis.program;
   const used = treatmentKinds.filter((kind) => totals.program.byTreatment[kind] > 0);
-  const row = (name: string, of: Totals) => [
+  const resins = showParts(
+    totals.districts.map(({ resinMillilitres }) => resinMillilitres / 1000),
+    totals.program.resinMillilitres / 1000,
+    "volume",
+    basis.program,
+  );
+  const row = (name: string, of: Totals, resin: string) => [
     name,
     String(of.laterals),
     ...used.map((kind) => String(of.byTreatment[kind])),
     hundredths(sum(of.linerLengthByDiameter)),
-    showNumber(of.resinMillilitres / 1000, "volume", basis.program),
+    resin,
     hundredths(of.crewDayHundredths),
     showNumber(of.cost, "money", basis.program) + (of.unpriced > 0 ? "*" : ""),
   ];
@@ -96,9 +113,15 @@ function districtTable({ totals, basis }: PlannedProgram, width: number): string
       { heading: `Cost ${currency}`, align: "right" },
     ],
     [
-      ...totals.districts.map((of) => row(of.district === "" ? "(no district)" : of.district, of)),
+      ...totals.districts.map((of, i) =>
+        row(of.district === "" ? "(no district)" : of.district, of, resins[i]!),
+      ),
       null,
-      row("Program", totals.program),
+      row(
+        "Program",
+        totals.program,
+        showNumber(totals.program.resinMillilitres / 1000, "volume", basis.program),
+      ),
     ],
     width,
   );

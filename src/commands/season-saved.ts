@@ -1,25 +1,31 @@
+import type { SeasonReason } from "../columns/plan-columns.ts";
 import { takeLock } from "../program/lock.ts";
 import { readSeasonRun, type SeasonRun, saveSeasonRun } from "../program/season-runs.ts";
 import type { Settings } from "../program/settings-schema.ts";
 import { isoDate } from "../quantity/calendar.ts";
 import { showQuantity } from "../quantity/show-quantity.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
+import { type ExplainedSeason, seasonReasonsOf } from "../season/season-reasons.ts";
 import { sumChosen } from "../season/selection/selection-problem.ts";
 import { refuse } from "./change-decisions.ts";
 import type { CommandIo } from "./command-io.ts";
+import { seasonInputs } from "./season-inputs.ts";
 import { chosenRows, type Found } from "./season-text.ts";
 import { type SeasonView, showWorth } from "./season-words.ts";
+
+/** A planned program with its settings, seen as a season's problem. */
+export interface ProgramInView {
+  readonly program: PlannedProgram;
+  readonly settings: Settings;
+  readonly view: SeasonView;
+}
 
 /** Saves a season under a name; one that was stopped is saved with its gap and says so. False where it could not be saved. */
 export async function saveOrSay(
   folder: string,
   name: string,
-  {
-    program,
-    settings,
-    view,
-  }: { readonly program: PlannedProgram; readonly settings: Settings; readonly view: SeasonView },
-  selection: Found,
+  { program, settings, view }: ProgramInView,
+  { selection, explained }: { readonly selection: Found; readonly explained: ExplainedSeason | null },
   io: CommandIo,
 ): Promise<boolean> {
   const attempt = await takeLock(folder, io.now());
@@ -42,6 +48,8 @@ export async function saveOrSay(
       works,
       mobilization,
       chosen: chosenRows(program, view, selection.chosen),
+      inputs: seasonInputs(program, view.rules),
+      ...(explained === null ? {} : whyAsSaved(program, view, explained)),
     };
     const problems = await saveSeasonRun(attempt.lock, name, run);
     if (problems.length > 0) {
@@ -55,6 +63,22 @@ export async function saveOrSay(
   } finally {
     await attempt.lock.release();
   }
+}
+
+/** Ids by reason, in the order of the file, and the prices behind the reasons. */
+function whyAsSaved(
+  program: PlannedProgram,
+  view: SeasonView,
+  explained: ExplainedSeason,
+): Pick<SeasonRun, "reasons" | "prices"> {
+  const { ids } = view.season;
+  const reasons: Partial<Record<SeasonReason, string[]>> = {};
+  for (const [l, reason] of seasonReasonsOf(program, view.season, view.rules, explained).entries()) {
+    reasons[reason] ??= [];
+    reasons[reason].push(ids[l]!);
+  }
+  const { money, crewDays } = explained.prices;
+  return { reasons, prices: { money, crew_days: crewDays } };
 }
 
 /** Says what moved against a saved season. False where that one cannot be read. */

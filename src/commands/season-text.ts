@@ -1,5 +1,5 @@
 import { isoDate } from "../quantity/calendar.ts";
-import { showQuantity } from "../quantity/show-quantity.ts";
+import { showParts, showQuantity, unitLabel } from "../quantity/show-quantity.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import type { SeasonPlan } from "../season/season-calendar.ts";
 import { fitSeason } from "../season/season-fit.ts";
@@ -128,18 +128,23 @@ function besideText(view: SeasonView, { selection, cut }: ShownSeason): string {
 }
 
 function districtsText(view: SeasonView, { totals }: ShownSeason): string {
-  const row = (t: SeasonTotals, name: string) => [
+  const flows = (key: "infiltrationBefore" | "infiltrationRemoved") => {
+    const known = totals.districts.map((t) => (t.withoutInfiltration === t.laterals ? 0 : t[key] / 1000));
+    const unit = unitLabel("flow", view.style);
+    return [
+      ...showParts(known, totals.program[key] / 1000, "flow", view.style).map((shown) => `${shown} ${unit}`),
+      showQuantity(totals.program[key] / 1000, "flow", view.style),
+    ];
+  };
+  const [before, removed] = [flows("infiltrationBefore"), flows("infiltrationRemoved")];
+  const row = (t: SeasonTotals, name: string, i: number) => [
     name,
     `${t.chosen} of ${t.laterals}`,
     money(view, t.works + t.mobilization),
     ...(t.withoutLoss === t.laterals
       ? ["not known", "not known"]
       : [money(view, t.lossBefore), money(view, t.lossBefore - t.lossAvoided)]),
-    ...(t.withoutInfiltration === t.laterals
-      ? ["not known", "not known"]
-      : [t.infiltrationBefore, t.infiltrationRemoved].map((flow) =>
-          showQuantity(flow / 1000, "flow", view.style),
-        )),
+    ...(t.withoutInfiltration === t.laterals ? ["not known", "not known"] : [before[i]!, removed[i]!]),
   ];
   return plainTable(
     [
@@ -151,7 +156,11 @@ function districtsText(view: SeasonView, { totals }: ShownSeason): string {
       right("infiltration"),
       right("removed"),
     ],
-    [...totals.districts.map((t) => row(t, t.district || "(none)")), null, row(totals.program, "all")],
+    [
+      ...totals.districts.map((t, i) => row(t, t.district || "(none)", i)),
+      null,
+      row(totals.program, "all", totals.districts.length),
+    ],
   );
 }
 

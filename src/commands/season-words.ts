@@ -17,8 +17,14 @@ export interface SeasonView {
   readonly shiftMinutes: number;
 }
 
+/** What words of a worth need to know. */
+export interface WorthView {
+  readonly rules: Pick<SeasonRules, "objective">;
+  readonly style: NumberStyle;
+}
+
 /** Worth in the unit of the objective; of a mix, in percent of the most there is. */
-export function showWorth(worth: number, { rules, style }: SeasonView): string {
+export function showWorth(worth: number, { rules, style }: WorthView): string {
   const { lossAvoided, infiltrationRemoved } = rules.objective;
   if (infiltrationRemoved === 0) return showQuantity(Math.round(worth), "money", style);
   if (lossAvoided === 0) return showQuantity(worth, "flow", style);
@@ -27,7 +33,7 @@ export function showWorth(worth: number, { rules, style }: SeasonView): string {
 
 export const describeObjective = ({
   objective: { lossAvoided, infiltrationRemoved },
-}: SeasonRules): string =>
+}: Pick<SeasonRules, "objective">): string =>
   infiltrationRemoved === 0
     ? "expected loss avoided (present worth)"
     : lossAvoided === 0

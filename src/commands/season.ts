@@ -1,4 +1,6 @@
+import { basisForSettings } from "../program/basis-for-settings.ts";
 import { seasonOf } from "../program/season-settings.ts";
+import { readSettings } from "../program/settings.ts";
 import type { Settings } from "../program/settings-schema.ts";
 import { isoDate } from "../quantity/calendar.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
@@ -7,7 +9,9 @@ import { programOfSeason } from "../season/season-program.ts";
 import { rankedCut } from "../season/selection/ranked-cut.ts";
 import { type SeasonRules, strangersIn } from "../season/selection/season-problem.ts";
 import { totalSeason } from "../season/selection/season-totals.ts";
+import { refuse } from "./change-decisions.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
+import { listSaved, showSavedCurve } from "./curves-saved.ts";
 import { exitCodeOf, loadWholeOrSay } from "./load-program.ts";
 import { compareOrSay, saveOrSay } from "./season-saved.ts";
 import { chosenRows, type Found, seasonAsJson, seasonText } from "./season-text.ts";
@@ -26,6 +30,9 @@ export interface SeasonOptions {
   readonly vary?: readonly string[];
   readonly save?: string;
   readonly against?: string;
+  /** A saved curve to show again. */
+  readonly curve?: string;
+  readonly list?: boolean;
 }
 
 const HOW_TO =
@@ -42,10 +49,11 @@ export async function seasonOfFolder(
     io.err(`--gap ${options.gap}: expected a part from 0 to 0.5, such as 0.001.\n`);
     return EXIT.notDone;
   }
-  if (options.picture !== undefined && options.vary === undefined) {
-    io.err("--picture draws what --vary finds: ask for both.\n");
+  if (options.picture !== undefined && options.vary === undefined && options.curve === undefined) {
+    io.err("--picture draws what --vary finds, or a saved --curve: ask for one of them with it.\n");
     return EXIT.notDone;
   }
+  if (options.list === true || options.curve !== undefined) return showSaved(folder, options, io);
   const loaded = await loadWholeOrSay(folder, io);
   if (loaded === null) return EXIT.notDone;
   const rules = seasonOf(loaded.settings);
@@ -57,9 +65,19 @@ export async function seasonOfFolder(
   if (sayStrangers(program, rules, io)) return EXIT.notDone;
   const view = viewOf(program, rules);
   if (options.vary !== undefined)
-    return varySeason(program, view, { ...options, vary: options.vary, gap }, io);
+    return varySeason(folder, { ...loaded, view }, { ...options, vary: options.vary, gap }, io);
   if (options.why !== undefined) return whyInSeason(program, view, options.why, gap, io);
   return selectAndShow(folder, { ...loaded, rules, view, gap }, options, io);
+}
+
+/** What is saved needs no plan, only how the program writes its numbers. */
+async function showSaved(folder: string, options: SeasonOptions, io: CommandIo): Promise<ExitCode> {
+  const reading = await readSettings(folder);
+  if (!reading.ok) return refuse(io, reading.problems);
+  const style = basisForSettings(reading.settings).program;
+  return options.curve === undefined
+    ? listSaved(folder, style, io)
+    : showSavedCurve(folder, style, { ...options, curve: options.curve }, io);
 }
 
 async function selectAndShow(
@@ -76,9 +94,13 @@ async function selectAndShow(
 ): Promise<ExitCode> {
   const { program, view, gap } = given;
   const { problem, planned } = view.season;
-  const [solved] = await solveInThread([toSolve(view)], { gap }, showProgress(view));
+  const [solved] = await solveInThread(
+    [toSolve(view)],
+    { gap, explain: options.save !== undefined },
+    showProgress(view),
+  );
   if (solved === undefined) throw new RangeError("selectAndShow: the solver gave no answer");
-  const { selection, clash } = solved;
+  const { selection, clash, explained } = solved;
   if (!selection.ok) {
     io.err(`${noSeasonText({ selection, clash }, view).join("\n")}\n`);
     return EXIT.notDone;
@@ -100,7 +122,10 @@ async function selectAndShow(
     const compared = await compareOrSay(folder, options.against, program, view, selection, io);
     if (!compared) return EXIT.notDone;
   }
-  if (options.save !== undefined && !(await saveOrSay(folder, options.save, given, selection, io)))
+  if (
+    options.save !== undefined &&
+    !(await saveOrSay(folder, options.save, given, { selection, explained }, io))
+  )
     return EXIT.notDone;
   return exitCodeOf(program);
 }

@@ -4,6 +4,7 @@ import type { Problem } from "../quantity/problem.ts";
 import type { Basis } from "../reference/basis.ts";
 import { isOfThePlan, type PlannedProgram, planProgram, type RowTally } from "../season/planned-program.ts";
 import type { ProgramTables } from "../season/program-tables.ts";
+import { placed, type SeasonToPlace } from "./current-season.ts";
 
 /** What a worker needs to plan a program anew: data only, the columns in shared memory. */
 export interface SettleAsked {
@@ -11,6 +12,8 @@ export interface SettleAsked {
   readonly basis: Basis;
   readonly problems: readonly Problem[];
   readonly tallies: readonly RowTally[];
+  /** The saved season whose columns the sheet has, to see whether it still holds; null where nobody looked. */
+  readonly season: SeasonToPlace | null;
 }
 
 /** What the worker posts: how far it is, and at last what it found. */
@@ -40,9 +43,10 @@ const WORKER = new URL("./settle.js", import.meta.url);
  */
 export function settleProgram(
   program: PlannedProgram,
+  season: SeasonToPlace | null = null,
   progress: (part: number) => void = () => {},
 ): Settling {
-  const asked = askedOf(program);
+  const asked = askedOf(program, season);
   if (!existsSync(WORKER)) return settleInPlace(program, asked);
   const worker = new Worker(WORKER);
   let stopped = false;
@@ -67,12 +71,19 @@ export function settleProgram(
   };
 }
 
-function settleInPlace(program: PlannedProgram, { tables, problems, tallies }: SettleAsked): Settling {
+/** Looks again whether the saved season is one of this plan. */
+export const inSeason = (program: PlannedProgram, season: SeasonToPlace | null): PlannedProgram =>
+  season === null ? program : placed(program, season);
+
+function settleInPlace(
+  program: PlannedProgram,
+  { tables, problems, tallies, season }: SettleAsked,
+): Settling {
   let timer: NodeJS.Immediate | undefined;
   const settled = new Promise<PlannedProgram>((resolve, reject) => {
     timer = setImmediate(() => {
       try {
-        resolve(planProgram(tables, program.basis, { problems, tallies }));
+        resolve(inSeason(planProgram(tables, program.basis, { problems, tallies }), season));
       } catch (error) {
         reject(error);
       }
@@ -81,9 +92,18 @@ function settleInPlace(program: PlannedProgram, { tables, problems, tallies }: S
   return { settled, stop: () => clearImmediate(timer) };
 }
 
-function askedOf({ tables, basis, problems, tallies }: PlannedProgram): SettleAsked {
+function askedOf(
+  { tables, basis, problems, tallies }: PlannedProgram,
+  season: SeasonToPlace | null,
+): SettleAsked {
   const { scores, ownColumns, filters, fits, ruleBook, ...data } = basis;
-  return { tables, basis: data, problems: problems.filter((problem) => !isOfThePlan(problem)), tallies };
+  return {
+    tables,
+    basis: data,
+    problems: problems.filter((problem) => !isOfThePlan(problem)),
+    tallies,
+    season,
+  };
 }
 
 function settledProgram({ tables, basis }: PlannedProgram, { fits, ...found }: Settled): PlannedProgram {

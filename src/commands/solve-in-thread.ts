@@ -15,7 +15,7 @@ export type SelectionProgress = (season: number, worth: number, bound: number) =
  */
 export async function solveInThread(
   seasons: readonly SeasonToSolve[],
-  stops: { readonly gap?: number; readonly nodes?: number },
+  stops: { readonly gap?: number; readonly nodes?: number; readonly explain?: boolean },
   progress: SelectionProgress = () => {},
 ): Promise<readonly Solved[]> {
   const stop = new Int32Array(new SharedArrayBuffer(4));

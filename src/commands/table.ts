@@ -18,6 +18,7 @@ import { dividedBid } from "./bid-extras.ts";
 import { refuse } from "./change-decisions.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { csvLine } from "./csv-text.ts";
+import { withCurrentSeason } from "./current-season.ts";
 import { exitCodeOf, loadWholeOrSay } from "./load-program.ts";
 import { filterOrSay } from "./named-filter.ts";
 import { columnsFor, tellsOfOccupants } from "./occupant-columns.ts";
@@ -51,7 +52,8 @@ export async function tableOf(
 ): Promise<ExitCode> {
   const whole = await loadWholeOrSay(folder, io);
   if (whole === null) return EXIT.notDone;
-  const { program: loaded, settings } = whole;
+  const { settings } = whole;
+  const loaded = await withCurrentSeason(folder, whole, sheet === undefined ? null : io);
   const divided = await dividedBid(folder, loaded, loaded, settings);
   if (!divided.ok) return refuse(io, divided.problems);
   const filter = options.filter === undefined ? undefined : filterOrSay(loaded, options.filter, io);
@@ -172,6 +174,12 @@ function without(table: Listed, column: number): Listed {
       },
     },
   };
+}
+
+/** One sheet of a workbook as CSV, without addresses unless they are asked for. */
+export function sheetAsCsv(sheet: SheetModel, withAddresses: boolean, isFile: boolean): string {
+  const whole = listed(sheet, sheet.name);
+  return csvOf(withAddresses || whole.location < 0 ? whole : without(whole, whole.location), isFile);
 }
 
 /** Headings, rows, totals. A file begins with a byte-order mark, by which spreadsheets know that it is UTF-8. */

@@ -1,16 +1,20 @@
-import { explainLateral } from "../plan/explain.ts";
+import { type ExplainedStage, explainLateral } from "../plan/explain.ts";
 import { planLateral } from "../plan/plan-lateral.ts";
+import type { ReadValue } from "../plan/recipe.ts";
 import { readSeasonRun, seasonRunNames } from "../program/season-runs.ts";
+import { seasonOf } from "../program/season-settings.ts";
 import { showQuantity } from "../quantity/show-quantity.ts";
 import type { Basis } from "../reference/basis.ts";
 import { fitProgram } from "../season/fits.ts";
 import { lateralAt } from "../season/lateral-at.ts";
-import { readPlanned } from "../season/read-planned.ts";
+import { readPlanned, readSheet } from "../season/read-planned.ts";
 import { textAt } from "../sheet/table.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
+import { latestSeason, withCurrentSeason } from "./current-season.ts";
 import { explainOwnColumns } from "./explain-own-columns.ts";
+import { explainSeason } from "./explain-season.ts";
 import { explainedText } from "./explained-text.ts";
-import { gatherProgram, sayProblems } from "./load-program.ts";
+import { gatherProgram, loadProgram, sayProblems } from "./load-program.ts";
 import { shownInLine } from "./shown-text.ts";
 
 /** `wyeplan why FOLDER LATERAL [--json]`: every stage of one lateral's plan, with equations and sources. */
@@ -37,11 +41,15 @@ export async function whyLateral(
   }
   const basis = fitProgram(gathered.tables, gathered.basis);
   const planned = planLateral(lateralAt(gathered.tables, row), basis);
+  const seasons = await seasonsOf(folder, lateral);
+  // What the season says of a lateral asks for the plan of all; the program's own columns may read it.
+  const inSeason = seasons.length === 0 ? null : await seasonOfRow(folder, row);
+  const read = inSeason?.read ?? readPlanned(planned, gathered.tables, row, basis);
   const stages = [
     ...explainLateral(planned, basis),
-    ...explainOwnColumns(readPlanned(planned, gathered.tables, row, basis), basis),
+    ...explainOwnColumns(read, basis),
+    ...(inSeason?.stages ?? []),
   ];
-  const seasons = await seasonsOf(folder, lateral);
   io.out(
     options.json === true
       ? `${JSON.stringify({ lateral, stages, seasons, record: planned }, null, 2)}
@@ -52,6 +60,25 @@ ${explainedText(stages, io.columns)}
 ${seasonsText(seasons, basis)}`,
   );
   return EXIT.done;
+}
+
+/** What the season saved last does with the lateral of a row, and when; null where it cannot be said. */
+async function seasonOfRow(
+  folder: string,
+  row: number,
+): Promise<{ readonly stages: readonly ExplainedStage[]; readonly read: ReadValue } | null> {
+  const loaded = await loadProgram(folder);
+  const latest = await latestSeason(folder);
+  if (!loaded.ok || latest === null) return null;
+  const program = await withCurrentSeason(folder, loaded, null);
+  const lateral = textAt(program.laterals, "lateral", row);
+  const own = program.season?.dates.visits.filter((visit) => visit.lateral === lateral) ?? [];
+  // Worth that is no money has no amount to show.
+  const isMoney = seasonOf(loaded.settings)?.objective.infiltrationRemoved === 0;
+  return {
+    stages: explainSeason(program, row, own, isMoney ? latest.run.prices : undefined),
+    read: readSheet(program.laterals, row),
+  };
 }
 
 /** What a saved season does with a lateral; null leaves it out. */

@@ -6,6 +6,7 @@ import { bidExtras, dividedBid } from "./bid-extras.ts";
 import { bookedSelection } from "./booked-selection.ts";
 import { refuse } from "./change-decisions.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
+import { withCurrentSeason } from "./current-season.ts";
 import { exitCodeOf } from "./load-program.ts";
 import { loadSeasonOrSay } from "./load-season.ts";
 import { writeWorkbook } from "./write-workbook.ts";
@@ -26,7 +27,9 @@ export async function workbookOf(
   options: { readonly out?: string; readonly season?: string },
   io: CommandIo,
 ): Promise<ExitCode> {
-  const loaded = await loadSeasonOrSay(folder, options.season, io, withStability);
+  const loaded = await loadSeasonOrSay(folder, options.season, io, (whole, settings, named) =>
+    withCurrentSeason(folder, { program: withStability(whole), settings }, null, named),
+  );
   if (loaded === null) return EXIT.notDone;
   // Only a folder that somebody named may be elsewhere: a link in the place of ours is not followed.
   const own = await ownFolder(folder, OUTPUTS);

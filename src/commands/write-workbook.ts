@@ -6,6 +6,7 @@ import { planLateral } from "../plan/plan-lateral.ts";
 import { writeAtomically } from "../program/atomic-write.ts";
 import { breakDown } from "../season/breakdown.ts";
 import { lateralAt } from "../season/lateral-at.ts";
+import { noticesOf } from "../season/notices.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import { pictureRisk } from "../season/risk-picture.ts";
 import { planSeason } from "../season/season-calendar.ts";
@@ -79,6 +80,7 @@ export const bookContents = (program: PlannedProgram, rowsASheet = ROWS_A_SHEET)
   lateralAt: (row) => lateralAt(program.tables, row),
   recordAt: (row) => planLateral(lateralAt(program.tables, row), program.basis),
   season: bookedSeason(program),
+  notices: noticesOf(program),
   breakdown: breakDown(program),
   progress: trackProgress(program),
   uncertainty: seasonUncertainty(program, {}, calendarFinish(program)),

@@ -19,6 +19,7 @@ import { explainWetOut } from "./explain-wet-out.ts";
 import { type ExplainedLine, line } from "./explained-line.ts";
 import type { Given, Inspection } from "./lateral.ts";
 import { useOf } from "./liner.ts";
+import { describeNotice } from "./notice.ts";
 import { hasPartInMain } from "./part-in-main.ts";
 import type { Offer, PlannedLateral } from "./plan-lateral.ts";
 import { describeReason, type Reason } from "./reason.ts";
@@ -284,7 +285,7 @@ function outageLine(outage: Minutes, { steps }: Basis, style: NumberStyle): Expl
     "occupants without water",
     `${showQuantity(outage, "duration", style)}${outage > steps.longestOutageMinutes ? `: over the limit of ${most}` : ""}`,
     "assumed",
-    `at most ${most}, notice ${steps.noticeDays} day(s) before: ${describeSource(steps.outageSource)}`,
+    `at most ${most}, notice ${describeNotice(steps)} before: ${describeSource(steps.outageSource)}`,
   );
 }
 

@@ -164,6 +164,7 @@ export function layWorkSteps(settings: Settings, faults: Fault[]): WorkSteps | n
           ["crews", "crewsSource", "the crews"],
           ["longest_outage_minutes", "outageSource", "the longest outage"],
           ["notice_days", "noticeSource", "the days of notice"],
+          ["notice_counts_in", "noticeSource", "how days of notice are counted"],
           ["work_hours", "workHoursSource", "the hours of work"],
         ] as const
       )

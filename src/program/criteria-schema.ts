@@ -5,7 +5,7 @@ import type { QuantityMeasure } from "../quantity/measure.ts";
 import { mainParts, plannedUses } from "../reference/liner-systems.ts";
 import { observationKinds } from "../reference/observation-kinds.ts";
 import { soilClasses, soilCompactions } from "../reference/soil-moduli.ts";
-import { workedTimes, workPositions } from "../reference/work-steps.ts";
+import { noticeCounts, workedTimes, workPositions } from "../reference/work-steps.ts";
 import { workKinds } from "../reference/works.ts";
 import { uncertaintyChanges } from "./changed-uncertainty.ts";
 import { failureCriteria } from "./failure-schema.ts";
@@ -289,6 +289,7 @@ export const criteriaSchema = z.strictObject({
         .optional(),
       longest_outage_minutes: whole.optional(),
       notice_days: whole.optional(),
+      notice_counts_in: z.enum(noticeCounts).optional(),
       work_hours: z.strictObject({ from: number, to: number }).optional(),
       steps: z.partialRecord(z.enum(workKinds), list(steps)).optional(),
     })

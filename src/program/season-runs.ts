@@ -1,16 +1,14 @@
-import { mkdir } from "node:fs/promises";
-import { join } from "node:path";
 import * as z from "zod";
-import { treatmentKinds } from "../columns/plan-columns.ts";
+import { crewKinds, seasonReasons, treatmentKinds } from "../columns/plan-columns.ts";
 import { fileProblem, type Problem } from "../quantity/problem.ts";
-import { writeAtomically } from "./atomic-write.ts";
 import { hashOf } from "./content-hash.ts";
 import type { ProgramLock } from "./lock.ts";
-import { MOST_BYTES, namesInside, ownFolder, readInside } from "./program-files.ts";
-import { isSnapshotName } from "./snapshots.ts";
+import { readSaved, type SavedKind, type SavedReading, savedNames, saveNew } from "./saved-files.ts";
 
 /** Folder of the saved seasons inside a program folder. */
 export const RUNS = "runs";
+/** Folder of the saved curves. */
+export const CURVES = "curves";
 
 const amount = z.number().nonnegative();
 const treatment = z.string().refine((name) => (treatmentKinds as readonly string[]).includes(name), {
@@ -32,43 +30,39 @@ export const seasonRunSchema = z.strictObject({
   works: amount,
   mobilization: amount,
   chosen: z.array(z.strictObject({ lateral: z.string(), treatment, cost: amount })),
+  /** SHA-256 of all it was selected from; a file of an earlier version has none, and nobody can say whether it still holds. */
+  inputs: z
+    .string()
+    .regex(/^[0-9a-f]{64}$/)
+    .optional(),
+  /** Ids of all laterals by why they are in or out. */
+  reasons: z.partialRecord(z.enum(seasonReasons), z.array(z.string())).optional(),
+  /** Worth of one more cent, and of one more crew-day, at the season's optimum. */
+  prices: z
+    .strictObject({ money: z.number(), crew_days: z.partialRecord(z.enum(crewKinds), z.number()) })
+    .optional(),
 });
 export type SeasonRun = z.infer<typeof seasonRunSchema>;
 
-export type SeasonRunReading =
-  | { readonly ok: true; readonly run: SeasonRun }
-  | { readonly ok: false; readonly problems: readonly Problem[] };
+export type SeasonRunReading = SavedReading<SeasonRun>;
 
 /** A mark of who is in, and by which treatment: another selection has another, the same selected again has the same. */
 export const chosenMark = ({ chosen }: Pick<SeasonRun, "chosen">): string =>
   hashOf(JSON.stringify(chosen.map(({ lateral, treatment }) => [lateral, treatment]).sort()));
 
-const fileOf = (name: string): string => `${RUNS}/${name}.json`;
+const seasons: SavedKind<SeasonRun> = {
+  folder: RUNS,
+  what: "a saved season",
+  how: "wyeplan season --save NAME",
+  parse: readSeasonRunText,
+};
 
-export const seasonRunNames = async (folder: string): Promise<readonly string[]> =>
-  (await namesInside(folder, RUNS))
-    .filter((file) => file.endsWith(".json"))
-    .map((file) => file.slice(0, -".json".length))
-    .sort();
+export const seasonRunNames = (folder: string): Promise<readonly string[]> => savedNames(folder, seasons);
 
-export async function readSeasonRun(folder: string, name: string): Promise<SeasonRunReading> {
-  const refused = (found: string, expected: string, remedy: string) =>
-    ({ ok: false, problems: [fileProblem(fileOf(name), found, expected, remedy)] }) as const;
-  const names = await seasonRunNames(folder);
-  if (!isSnapshotName(name) || !names.includes(name))
-    return refused(
-      name,
-      "the name of a saved season",
-      names.length === 0
-        ? "None is saved yet: wyeplan season --save NAME."
-        : `Saved are: ${names.join(", ")}.`,
-    );
-  const read = await readInside(folder, fileOf(name), MOST_BYTES.saved);
-  if (!read.ok) return { ok: false, problems: [read.problem] };
-  return readSeasonRunText(read.bytes.toString("utf8"), fileOf(name));
-}
+export const readSeasonRun = (folder: string, name: string): Promise<SeasonRunReading> =>
+  readSaved(folder, seasons, name);
 
-/** The same from the text of the file, without a disk. */
+/** A season from the text of its file, without a disk. */
 export function readSeasonRunText(text: string, file: string): SeasonRunReading {
   const refused = (found: string, expected: string): SeasonRunReading => ({
     ok: false,
@@ -85,27 +79,16 @@ export function readSeasonRunText(text: string, file: string): SeasonRunReading 
   }
 }
 
-/** Saves a season under a new name; what stands is never overwritten. */
-export async function saveSeasonRun(
+/** Saves a season under a new name, which no curve has either; what stands is never overwritten. */
+export const saveSeasonRun = async (
   lock: ProgramLock,
   name: string,
   run: SeasonRun,
-): Promise<readonly Problem[]> {
-  const refused = (found: string, expected: string, remedy: string) => [
-    fileProblem(fileOf(name), found, expected, remedy),
-  ];
-  if (!isSnapshotName(name))
-    return refused(name, 'letters, digits, spaces, "-", "_" or ".", at most 80', "Choose another name.");
-  const names = await seasonRunNames(lock.folder);
-  if (names.some((other) => other.toLowerCase() === name.toLowerCase()))
-    return refused(
-      "a season of that name",
-      "a new name",
-      "A saved season is never overwritten: choose another name.",
-    );
-  const own = await ownFolder(lock.folder, RUNS);
-  if (!own.ok) return [own.problem];
-  await mkdir(own.path, { recursive: true });
-  await writeAtomically(join(own.path, `${name}.json`), `${JSON.stringify(run, null, 1)}\n`);
-  return [];
-}
+): Promise<readonly Problem[]> =>
+  saveNew(
+    lock,
+    seasons,
+    name,
+    `${JSON.stringify(run, null, 1)}\n`,
+    await savedNames(lock.folder, { folder: CURVES }),
+  );

@@ -66,6 +66,9 @@ const crewSchema = z.strictObject({
   sets: z.number().int().min(1).max(20),
 });
 
+/** How days of notice may be counted. */
+export const noticeCounts = ["calendar days", "working days"] as const;
+
 export const workStepsSchema = z.strictObject({
   what: z.string(),
   source: sourceSchema,
@@ -76,6 +79,8 @@ export const workStepsSchema = z.strictObject({
   longestOutageMinutes: z.number().int().positive(),
   outageSource: sourceSchema,
   noticeDays: z.number().int().min(0).max(60),
+  /** Whether days of notice are counted by the calendar, or only those of the working week that are no holiday. */
+  noticeCountsIn: z.enum(noticeCounts),
   noticeSource: sourceSchema,
   /** Hours of the day in which work is allowed; quiet outside. */
   workHours: z

@@ -1,5 +1,5 @@
 import { type TreatmentKind, treatmentKinds } from "../columns/plan-columns.ts";
-import { type NumberStyle, showNumber, unitLabel } from "../quantity/show-quantity.ts";
+import { type NumberStyle, showNumber, showParts, unitLabel } from "../quantity/show-quantity.ts";
 import type { ProgramTotals, Totals } from "../season/totals.ts";
 import { wrap } from "./cell-text.ts";
 import { type Line, lineOf } from "./line.ts";
@@ -41,16 +41,23 @@ export function districtLines(
     right(`Cost (${style.currency})`),
     ...(program.unpriced === 0 ? [] : [right("Without a price")]),
   ];
-  const row = (name: string, totals: Totals, look: TextRow["look"]): TextRow => ({
-    cells: [name, ...figures(totals, style)],
+  const resins = showParts(
+    districts.map(({ resinMillilitres }) => resinMillilitres / 1000),
+    program.resinMillilitres / 1000,
+    "volume",
+    style,
+  );
+  const all = showNumber(program.resinMillilitres / 1000, "volume", style);
+  const row = (name: string, totals: Totals, resin: string, look: TextRow["look"]): TextRow => ({
+    cells: [name, ...figures(totals, resin, style)],
     look,
   });
   return [
     ...tableLines(
       columns,
       [
-        ...districts.map((totals) => row(nameOf(totals), totals, "plain")),
-        row("All districts", program, "bold"),
+        ...districts.map((totals, i) => row(nameOf(totals), totals, resins[i]!, "plain")),
+        row("All districts", program, all, "bold"),
       ],
       width,
     ),
@@ -61,7 +68,7 @@ export function districtLines(
 
 const nameOf = ({ district }: Totals): string => (district === "" ? "(no district)" : district);
 
-function figures(totals: Totals, style: NumberStyle): readonly string[] {
+function figures(totals: Totals, resin: string, style: NumberStyle): readonly string[] {
   const count = (value: number) => showNumber(value, "count", style);
   return [
     count(totals.laterals),
@@ -71,7 +78,7 @@ function figures(totals: Totals, style: NumberStyle): readonly string[] {
       [...totals.linerLengthByDiameter.values()].reduce((sum, hundredths) => sum + hundredths, 0),
       style,
     ),
-    showNumber(totals.resinMillilitres / 1000, "volume", style),
+    resin,
     showHundredths(totals.crewDayHundredths, style),
     showNumber(totals.cost, "money", style),
     count(totals.unpriced),

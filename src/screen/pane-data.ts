@@ -63,8 +63,10 @@ export interface SavedSeason {
   readonly curve: readonly { readonly cost: number; readonly worth: number }[];
   /** Treatment by id of the laterals that are in. */
   readonly chosen: ReadonlyMap<string, string>;
-  /** Place in {@link seasonFates}, by row. */
+  /** Place in {@link seasonFates}, by row: as its offers are judged now. */
   readonly fates: Uint8Array;
+  /** Why each is in or out, as the season was solved; by row the place in the sentences, counted from 1. Null where the season is of another plan. */
+  readonly reasons: { readonly sentences: readonly string[]; readonly of: Uint8Array } | null;
   /**
    * Worth for its cost, by row, of the offer that is in, else of the best one; 1 is the least among those that are in. NaN where there is
    * none.

@@ -66,11 +66,23 @@ function savedLines(saved: SavedSeason, here: LateralHere | null, width: number)
   ];
 }
 
+/** Why a lateral is in or out, as its season was solved. */
+function knownReason({ reasons }: SavedSeason, row: number): string | null {
+  const place = reasons?.of[row] ?? 0;
+  return place === 0 ? null : (reasons?.sentences[place - 1] ?? null);
+}
+
 /** In or out, and what of. */
-function fateLines({ chosen, fates, ratios }: SavedSeason, { id, row }: LateralHere): readonly string[] {
+function fateLines(saved: SavedSeason, { id, row }: LateralHere): readonly string[] {
+  const { chosen, fates, ratios } = saved;
+  const known = knownReason(saved, row);
   const ratio = ratios[row] ?? Number.NaN;
   const times = `${ratio.toFixed(2)} times what the least of those that are in gains for its cost`;
   const fate = seasonFates[fates[row] ?? seasonFates.length];
+  if (known !== null) {
+    const head = fate === "in" ? `${id} is in: ${chosen.get(id) ?? "its treatment"}` : `${id} is out`;
+    return [head, known, ...(Number.isNaN(ratio) ? [] : [`For its cost it gains ${times}.`])];
+  }
   switch (fate) {
     case "in":
       return [

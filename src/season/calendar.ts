@@ -5,6 +5,15 @@ import type { SeasonCalendar, SeasonDays } from "../reference/season-days.ts";
 import type { DistrictWork, PackedDay } from "./day-packing.ts";
 import { type Weather, workDays } from "./work-days.ts";
 
+/** A packed day of a crew on the calendar. */
+export interface DatedDay {
+  /** Rows of the laterals, in the order they are visited. */
+  readonly rows: readonly number[];
+  readonly from: Day;
+  /** The day it ends: another one where a visit takes several shifts; null when the season ends first. */
+  readonly to: Day | null;
+}
+
 /** What one kind of crew does in one district, day by day. */
 export interface CrewSpan {
   readonly crew: CrewKind;
@@ -12,6 +21,8 @@ export interface CrewSpan {
   readonly mobilised: readonly Day[];
   /** Crews at work on each day on which any is. */
   readonly worked: ReadonlyMap<Day, number>;
+  /** What is begun in the season, in the order it is begun. */
+  readonly dated: readonly DatedDay[];
   /** The day the last visit ends; null when the season ends first. */
   readonly finish: Day | null;
   /** Crew-days not done when the season ends. */
@@ -98,14 +109,16 @@ function workThrough(
   calendar: SeasonCalendar,
   table: SeasonDays,
 ): { readonly span: CrewSpan; readonly next: number } {
-  // Longest first, so that a long visit does not begin last.
-  const left = packed.map((each) => each.days).sort((a, b) => b - a);
+  // Longest first, so that a long visit does not begin last; days of one length stay in the order they were packed.
+  const left = [...packed].sort((a, b) => b.days - a.days);
   const mobilised: Day[] = [];
   const worked = new Map<Day, number>();
-  /** Shifts still to do of what each crew at work has begun. */
-  let begun: number[] = [];
+  const dated: Dated[] = [];
+  /** What each crew at work has begun and not ended. */
+  let begun: Dated[] = [];
+  let next = 0;
   let at = from;
-  for (; at < days.length && left.length + begun.length > 0; at++) {
+  for (; at < days.length && (next < left.length || begun.length > 0); at++) {
     const today = days[at]!;
     const crews = crewsOn(crew, today, calendar);
     if (crews === 0 || isBlackedOut(district, today, calendar)) continue;
@@ -114,15 +127,41 @@ function workThrough(
       continue;
     }
     // Fewer crews than yesterday: what was begun and has no crew today waits.
-    while (begun.length < crews && left.length > 0) begun.push(left.shift()!);
-    const busy = Math.min(crews, begun.length);
-    begun = begun.map((shifts, i) => (i < busy ? shifts - 1 : shifts)).filter((shifts) => shifts > 0);
-    worked.set(today, busy);
+    for (; begun.length < crews && next < left.length; next++) {
+      const { rows, days: shifts } = left[next]!;
+      const begins: Dated = { rows, from: today, to: null, shifts };
+      begun.push(begins);
+      dated.push(begins);
+    }
+    const busy = begun.slice(0, crews);
+    for (const each of busy) if (--each.shifts === 0) each.to = today;
+    begun = begun.filter(({ shifts }) => shifts > 0);
+    worked.set(today, busy.length);
   }
-  const rest = [...left, ...begun].reduce((sum, shifts) => sum + shifts, 0);
+  const rest =
+    left.slice(next).reduce((sum, { days: shifts }) => sum + shifts, 0) +
+    begun.reduce((sum, { shifts }) => sum + shifts, 0);
   const finish = rest > 0 ? null : ([...worked.keys()].at(-1) ?? null);
-  // What is not finished holds everything that follows it.
-  return { span: { crew, mobilised, worked, finish, left: rest }, next: rest > 0 ? days.length : at };
+  return {
+    span: {
+      crew,
+      mobilised,
+      worked,
+      dated: dated.map(({ rows, from: first, to }) => ({ rows, from: first, to })),
+      finish,
+      left: rest,
+    },
+    // What is not finished holds everything that follows it.
+    next: rest > 0 ? days.length : at,
+  };
+}
+
+/** A packed day that has begun, and how many shifts of it are still to do. */
+interface Dated {
+  readonly rows: readonly number[];
+  readonly from: Day;
+  to: Day | null;
+  shifts: number;
 }
 
 /** Crews of a kind at work on a day. */

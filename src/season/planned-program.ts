@@ -10,6 +10,7 @@ import type { ProgramTables } from "./program-tables.ts";
 import { rankLaterals } from "./rank.ts";
 import { type Takeoff, takeOffByDistrict } from "./takeoff.ts";
 import { type ProgramTotals, totalByDistrict } from "./totals.ts";
+import type { VisitDates } from "./visit-dates.ts";
 
 /** How the rows of one file are accounted for: read = kept + duplicates + rejected. */
 export interface RowTally {
@@ -18,6 +19,17 @@ export interface RowTally {
   readonly kept: number;
   readonly duplicates: number;
   readonly rejected: number;
+}
+
+/** Which saved season the columns of a program are of, or why they are empty. */
+export interface SeasonPlace {
+  /** "" where none is saved. */
+  readonly name: string;
+  readonly isFilled: boolean;
+  /** One line for people. */
+  readonly said: string;
+  /** The visits of the season, of what is done and refused too; none without a calendar, or where the columns are empty. */
+  readonly dates: VisitDates;
 }
 
 /** A program, planned: what every output is made from. */
@@ -38,6 +50,10 @@ export interface PlannedProgram extends PlannedSheet {
   readonly takeoff: Takeoff;
   readonly problems: readonly Problem[];
   readonly tallies: readonly RowTally[];
+  /** The saved season whose laterals alone these are; undefined for the whole program. */
+  readonly ofSeason?: string;
+  /** Which saved season the columns of the season are of; undefined where nobody has looked. */
+  readonly season?: SeasonPlace;
 }
 
 /** Fits the city, then plans, ranks and totals the whole batch. */

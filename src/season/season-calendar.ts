@@ -33,11 +33,11 @@ export interface SeasonPlan {
 /**
  * Packs and schedules the program; null where program.json gives no calendar.
  *
- * @param rows of the laterals to be worked on: a selection; without it all that may be scheduled
+ * @param rows of the laterals to be worked on: a selection; without it all that may be scheduled, of a saved season all that keep its days
  */
 export function planSeason(
   program: PlannedProgram,
-  rows: readonly number[] = schedulable(program),
+  rows: readonly number[] = program.ofSeason === undefined ? schedulable(program) : inTheDays(program),
 ): SeasonPlan | null {
   const { laterals, materials, basis } = program;
   const { calendar, seasonDays, steps } = basis;
@@ -65,12 +65,16 @@ export function planSeason(
 }
 
 /** Rows that may be scheduled: all where the plan does not say, but for those that are done or refused. */
-export function schedulable({ laterals }: PlannedProgram): readonly number[] {
-  const rows = Array.from({ length: laterals.rows }, (_, row) => row).filter((row) =>
-    isOpen(standingAt(laterals, row)),
-  );
+export const schedulable = (program: PlannedProgram): readonly number[] =>
+  inTheDays(program).filter((row) => isOpen(standingAt(program.laterals, row)));
+
+/**
+ * The same with what is done and refused: a saved season keeps the days it was planned with, so that the dates of the others do not
+ * move with every status that is recorded.
+ */
+function inTheDays({ laterals }: PlannedProgram): readonly number[] {
+  const rows = Array.from({ length: laterals.rows }, (_, row) => row);
   const column = laterals.columns.get("may_be_scheduled");
-  if (column === undefined) return rows;
   // 0 is no; what is not known may be.
-  return column.kind === "number" ? rows.filter((row) => column.values[row] !== 0) : rows;
+  return column?.kind === "number" ? rows.filter((row) => column.values[row] !== 0) : rows;
 }

@@ -1,4 +1,5 @@
 import type { DecidedValue, Decisions } from "../columns/decided.ts";
+import { seasonKeys } from "../columns/plan-columns.ts";
 import { fileProblem, type Problem } from "../quantity/problem.ts";
 import type { Cents } from "../quantity/si.ts";
 import { cents } from "../quantity/si.ts";
@@ -65,7 +66,7 @@ export function programOfSeason(
     `${whole.basis.program.name}, season ${name}`,
   );
   return {
-    program: { ...program, problems: [...program.problems, ...problems] },
+    program: { ...program, ofSeason: name, problems: [...program.problems, ...problems] },
     moved: movedCosts(program, wanted),
     problems,
   };
@@ -77,7 +78,7 @@ function planAs(part: PlannedProgram, decisions: Decisions, name: string): Plann
   const basis = { ...part.basis, program: { ...part.basis.program, name } };
   const sheet = planSheet(tables, basis);
   // What the whole batch gives a row: its place among all, and how sure it is.
-  const ofTheBatch = ["rank", "stays_selected"].flatMap((key) => {
+  const ofTheBatch = ["rank", "stays_selected", ...seasonKeys].flatMap((key) => {
     const column = part.laterals.columns.get(key);
     return column === undefined ? [] : [[key, column] as const];
   });

@@ -398,7 +398,7 @@ function crewTimeRows(basis: Basis): readonly BasisRow[] {
       "min",
       steps.outageSource,
     ),
-    row.plain("Notice to occupants", steps.noticeDays, "days", steps.noticeSource),
+    row.plain("Notice to occupants", steps.noticeDays, steps.noticeCountsIn, steps.noticeSource),
     row.plain("Work allowed from", steps.workHours.from, "h", steps.workHoursSource),
     row.plain("Work allowed to", steps.workHours.to, "h", steps.workHoursSource),
     ...(Object.keys(steps.steps) as WorkKind[]).flatMap((work) =>

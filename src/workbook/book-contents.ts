@@ -3,6 +3,7 @@ import type { PlannedLateral } from "../plan/plan-lateral.ts";
 import type { NumberStyle } from "../quantity/show-quantity.ts";
 import type { ProgramHead } from "../reference/basis.ts";
 import type { Breakdown } from "../season/breakdown.ts";
+import type { Notices } from "../season/notices.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import type { RiskPicture } from "../season/risk-picture.ts";
 import type { Progress } from "../season/tracking.ts";
@@ -19,6 +20,8 @@ export interface BookContents {
   readonly recordAt: (row: number) => PlannedLateral;
   /** The season's calendar; null where the program gives none. */
   readonly season: BookedSeason | null;
+  /** When occupants have to be told; null where the program gives no calendar. */
+  readonly notices: Notices | null;
   /** The saved season that the books show; null where there is none, or several and none was asked for. */
   readonly selected: BookedSelection | null;
   /** Rows of a list that one sheet holds. */

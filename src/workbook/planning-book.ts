@@ -12,6 +12,7 @@ import { forecastSheet } from "./forecast-sheet.ts";
 import { infiltrationSheet } from "./infiltration-sheet.ts";
 import { lateralQuantitiesSheets } from "./lateral-quantities.ts";
 import { materialsSheet } from "./materials.ts";
+import { noticesSheet } from "./notices-sheet.ts";
 import { offersSheets } from "./offers.ts";
 import { problemsSheet, rowsReadSheet } from "./problems.ts";
 import { progressSheet } from "./progress-sheet.ts";
@@ -54,6 +55,7 @@ export function buildPlanningBook(contents: BookContents, divided: DividedBid | 
       takeoffSheet(contents),
       crewDaysSheet(contents),
       ...(contents.season === null ? [] : [calendarSheet(contents.season, basis.program.print.dates)]),
+      ...(contents.notices === null ? [] : [noticesSheet(contents, contents.notices)]),
       progressSheet(contents),
       uncertaintySheet(contents),
       ...designSheets(contents),

@@ -1,3 +1,4 @@
+import type { ExplainedSeason } from "../season/season-reasons.ts";
 import type { Clash } from "../season/selection/clash.ts";
 import type { PackedRule } from "../season/selection/packed-rule.ts";
 import type { PackedSelection } from "../season/selection/select-packed.ts";
@@ -14,6 +15,8 @@ export interface SeasonWork {
   readonly seasons: readonly SeasonToSolve[];
   readonly gap: number;
   readonly nodes: number;
+  /** Whether why each lateral is in or out is worked out too. */
+  readonly explain?: boolean;
   /** One shared whole number; anything but 0 asks it to stop. */
   readonly stop: Int32Array<SharedArrayBuffer>;
 }
@@ -22,6 +25,8 @@ export interface Solved {
   readonly selection: PackedSelection;
   /** What clashes, where no choice keeps the rules. */
   readonly clash: Clash | null;
+  /** Null where there is no season, or nobody asked. */
+  readonly explained: ExplainedSeason | null;
 }
 
 export type SeasonMessage =

@@ -1,3 +1,4 @@
+import { explainSeason } from "../season/season-reasons.ts";
 import { findClash } from "../season/selection/clash.ts";
 import { selectPacked } from "../season/selection/select-packed.ts";
 import { loadSolver } from "./highs-solver.ts";
@@ -5,7 +6,7 @@ import type { SeasonMessage, SeasonWork } from "./season-work.ts";
 
 /** Solves seasons one after another on this thread, telling how far it is. */
 export async function solveSeasons(
-  { seasons, gap, nodes, stop }: SeasonWork,
+  { seasons, gap, nodes, stop, explain }: SeasonWork,
   tell: (message: SeasonMessage) => void,
 ): Promise<void> {
   const solver = await loadSolver();
@@ -19,6 +20,8 @@ export async function solveSeasons(
     });
     const clash =
       !selection.ok && selection.why === "no choice keeps the rules" ? findClash(problem, solver) : null;
-    tell({ kind: "solved", season, solved: { selection, clash } });
+    const explained =
+      selection.ok && explain === true ? explainSeason(problem, packed, selection.chosen, solver) : null;
+    tell({ kind: "solved", season, solved: { selection, clash, explained } });
   }
 }

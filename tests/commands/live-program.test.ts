@@ -3,7 +3,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import fc from "fast-check";
 import { afterEach, describe, expect, it } from "vitest";
-import { LiveProgram } from "../../src/commands/live-program.ts";
+import { LiveProgram, noPlace } from "../../src/commands/live-program.ts";
 import { prepareBasis } from "../../src/commands/prepare-basis.ts";
 import { readDecisionLog } from "../../src/program/decision-log.ts";
 import { foldDecisions } from "../../src/program/decisions.ts";
@@ -54,8 +54,7 @@ async function open(
     planned(programTables(laterals, surveys), prepared.basis, found),
     rights,
     () => {},
-    null,
-    false,
+    noPlace,
     isPlanned,
   );
   const fresh = async () => {

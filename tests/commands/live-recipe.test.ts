@@ -2,7 +2,7 @@ import { cpSync, mkdtempSync, readdirSync, readFileSync, rmSync } from "node:fs"
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, expect, it } from "vitest";
-import { LiveProgram } from "../../src/commands/live-program.ts";
+import { LiveProgram, noPlace } from "../../src/commands/live-program.ts";
 import { loadProgram } from "../../src/commands/load-program.ts";
 import { takeLock } from "../../src/program/lock.ts";
 import type { PlannedProgram } from "../../src/season/planned-program.ts";
@@ -30,7 +30,7 @@ beforeAll(async () => {
   if (!attempt.ok) throw new Error("the test's folder is locked");
   release = () => attempt.lock.release();
   const rights = { kind: "decide", writer: { lock: attempt.lock, who: "tester", now } } as const;
-  live = new LiveProgram(await fresh(), rights, () => {}, folder);
+  live = new LiveProgram(await fresh(), rights, () => {}, { ...noPlace, folder });
   live.onFailure = (error) => {
     failed = error;
   };

@@ -1,4 +1,4 @@
-import { cpSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { cpSync, mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
@@ -7,6 +7,7 @@ import { planFolder } from "../../src/commands/plan.ts";
 import { type SeasonOptions, seasonOfFolder } from "../../src/commands/season.ts";
 import { takeoffOf } from "../../src/commands/takeoff.ts";
 import { readVariation } from "../../src/commands/vary-words.ts";
+import { changeRules } from "./season-rules.ts";
 
 let folder: string;
 beforeAll(() => {
@@ -33,13 +34,7 @@ async function season(options: SeasonOptions) {
   return { code, out, err };
 }
 
-/** Changes the season of program.json, as a person would. */
-function rewriteSeason(changes: object): void {
-  const path = join(folder, "program.json");
-  const program = JSON.parse(readFileSync(path, "utf8"));
-  program.season = { ...program.season, ...changes };
-  writeFileSync(path, JSON.stringify(program, null, 2));
-}
+const rewriteSeason = (changes: object) => changeRules(folder, changes);
 
 describe("wyeplan season", () => {
   it("adds up: districts to the program, the chosen to their cost, loss before less after to the worth", async () => {

@@ -26,6 +26,16 @@ it("a picture of a curve has its words, a mark for each point that has a value, 
   expect(pictureCurve({ ...curve, points: curve.points.slice(0, 2) })).not.toContain("#b5451b");
 });
 
+it("draws another curve beside it, broken and with other marks, each with its name", () => {
+  const both = pictureCurve({
+    ...curve,
+    name: "spring",
+    beside: { name: "autumn", ys: [100, null, 700, 800] },
+  });
+  for (const words of ["spring", "autumn", "stroke-dasharray"]) expect(both).toContain(words);
+  expect(pictureCurve(curve)).not.toContain("stroke-dasharray");
+});
+
 it("is written as PNG in twice its size, with letters in it", async () => {
   const folder = mkdtempSync(join(tmpdir(), "wyeplan-picture-"));
   try {

@@ -1,6 +1,8 @@
+import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { dayFromIso } from "../../src/quantity/calendar.ts";
-import { showNumber, showQuantity, unitLabel } from "../../src/quantity/show-quantity.ts";
+import { LITRES_PER_GALLON } from "../../src/quantity/factors.ts";
+import { showNumber, showParts, showQuantity, unitLabel } from "../../src/quantity/show-quantity.ts";
 
 const us = { units: "us", currency: "USD" } as const;
 const si = { units: "si", currency: "EUR" } as const;
@@ -31,5 +33,27 @@ describe("showing numbers", () => {
     expect(showNumber(1, "flag", us)).toBe("yes");
     expect(showNumber(1958, "year", us)).toBe("1958");
     expect(unitLabel("money", si)).toBe("EUR");
+  });
+
+  it("prints parts that add up to the total as printed, each within its last decimal", () => {
+    // The resin of the US sample by district: rounded one by one they would come to 259.69 gal, and the total is 259.68.
+    const litres = [113.486, 227.164, 413.33, 188.476, 39.369, 1.169];
+    const total = litres.reduce((sum, each) => sum + each, 0);
+    const shown = showParts(litres, total, "volume", us);
+    const steps = (text: string) => Math.round(Number(text) * 100);
+    expect(shown.reduce((sum, text) => sum + steps(text), 0)).toBe(steps(showNumber(total, "volume", us)));
+    fc.assert(
+      fc.property(fc.array(fc.integer({ min: 0, max: 5_000_000 }), { maxLength: 30 }), (millilitres) => {
+        const parts = millilitres.map((each) => each / 1000);
+        const sum = millilitres.reduce((a, b) => a + b, 0) / 1000;
+        const texts = showParts(parts, sum, "volume", us).map((text) => text.replaceAll(",", ""));
+        expect(texts.reduce((all, text) => all + steps(text), 0)).toBe(
+          steps(showNumber(sum, "volume", us).replaceAll(",", "")),
+        );
+        for (const [i, text] of texts.entries())
+          expect(Math.abs(Number(text) - parts[i]! / LITRES_PER_GALLON)).toBeLessThanOrEqual(0.01 + 1e-9);
+      }),
+    );
+    expect(showParts([1, 2], 3, "volume", si)).toEqual(["1.00", "2.00"]);
   });
 });

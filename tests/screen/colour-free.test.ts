@@ -2,7 +2,7 @@ import { cpSync, mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { LiveProgram } from "../../src/commands/live-program.ts";
+import { LiveProgram, noPlace } from "../../src/commands/live-program.ts";
 import { loadProgram } from "../../src/commands/load-program.ts";
 import { drawFrame } from "../../src/screen/draw-frame.ts";
 import { bindings } from "../../src/screen/keymap.ts";
@@ -25,7 +25,7 @@ beforeAll(async () => {
   });
   const loaded = await loadProgram(folder);
   if (!loaded.ok) throw new Error(JSON.stringify(loaded.problems));
-  live = new LiveProgram(loaded.program, { kind: "look", because: "" }, () => {}, folder);
+  live = new LiveProgram(loaded.program, { kind: "look", because: "" }, () => {}, { ...noPlace, folder });
 }, 60_000);
 afterAll(() => {
   live.close();

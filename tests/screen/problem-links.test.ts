@@ -2,7 +2,7 @@ import { cpSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:f
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { LiveProgram } from "../../src/commands/live-program.ts";
+import { LiveProgram, noPlace } from "../../src/commands/live-program.ts";
 import { loadProgram } from "../../src/commands/load-program.ts";
 import { workOnPane } from "../../src/commands/pane-work.ts";
 import { seasonOfFolder } from "../../src/commands/season.ts";
@@ -37,7 +37,7 @@ describe("problems of the observation file", () => {
   it("lead to the lateral that the city's own line names, and say there which line it was", () => {
     // The file as it is, without the program: line n of it is row n of the problem.
     const rows = readFileSync(join(folder, "observations.csv"), "utf8").split(/\r?\n/);
-    const live = new LiveProgram(program, { kind: "look", because: "" }, () => {}, folder);
+    const live = new LiveProgram(program, { kind: "look", because: "" }, () => {}, { ...noPlace, folder });
     const sheet = live.view;
     const pane = sheet.pane("problems", 0, { columns: 100, lines: 28, zoomed: false });
     const links = (pane.links ?? []).flatMap((link, at) => {

@@ -109,6 +109,13 @@ describe("the calendar of crews", () => {
       ["2026-07-08", 2],
       ["2026-07-09", 1],
     ]);
+    // By row: the long visit from 7 to 9, the short ones one after another beside it.
+    const { dated } = districts[0]!.crews[0]!;
+    expect(dated.map(({ rows, from, to }) => [rows[0], isoDate(from), isoDate(to!)])).toEqual([
+      [1, "2026-07-07", "2026-07-09"],
+      [0, "2026-07-07", "2026-07-07"],
+      [2, "2026-07-08", "2026-07-08"],
+    ]);
   });
 
   it("stays out of a blacked-out district, and says what the season leaves undone", () => {

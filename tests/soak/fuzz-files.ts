@@ -3,10 +3,14 @@ import { readFileSync } from "node:fs";
 import { Writable } from "node:stream";
 import { correctBid } from "../../src/bidding/corrected-bid.ts";
 import { priceUnit } from "../../src/bidding/unit-price.ts";
+import { compareCurves } from "../../src/commands/compare-curves.ts";
+import { curveText as curveWords } from "../../src/commands/curve-text.ts";
+import { curveRead } from "../../src/commands/curves-saved.ts";
 import { rankingOf } from "../../src/commands/take-run.ts";
 import { hashOf } from "../../src/program/content-hash.ts";
 import { readCostBook } from "../../src/program/cost-book-file.ts";
 import { readRecord } from "../../src/program/issue-records.ts";
+import { curveText as curveFile, type NewCurve, readCurveText } from "../../src/program/season-curves.ts";
 import { readSeasonRunText, type SeasonRun } from "../../src/program/season-runs.ts";
 import { type Run, snapshotSchema } from "../../src/program/snapshot-schema.ts";
 import { readSnapshotText, snapshotText } from "../../src/program/snapshots.ts";
@@ -54,6 +58,34 @@ function seasonOutcome(bytes: Uint8Array): Outcome {
   const { problems } = programOfSeason(program, "x", read.run.chosen);
   const fault = unsaid(problems);
   return fault === null ? "taken" : { fault };
+}
+
+const curve: NewCurve = {
+  saved: season.saved,
+  as_of: season.as_of,
+  currency: "USD",
+  season: season.season,
+  objective: { loss_avoided: 1, infiltration_removed: 0 },
+  vary: { of: "budget", crew: null },
+  points: [1, 2, 3].map((i) => ({ amount: i * 50_000, worth: i * 1_000, gap: 0.01, inputs: hashOf(`${i}`) })),
+};
+const curveView = {
+  rules: { objective: { lossAvoided: 1, infiltrationRemoved: 0 } },
+  style: { units: "us", currency: "USD" },
+} as const;
+
+/** A curve is read, also sealed anew, then shown and compared: what is taken must not break the page. */
+function curveOutcome(bytes: Uint8Array): Outcome {
+  const text = textOf(bytes);
+  let read = readCurveText(text, "curves/x.json");
+  if (!read.ok && read.problems.some(({ found }) => found.startsWith("values that were changed")))
+    read = readCurveText(curveFile(parsed(text) as NewCurve), "curves/x.json");
+  if (!read.ok) return refusedFor(read.problems);
+  const compared = compareCurves(read.run, curve);
+  const page = curveWords(curveRead(read.run), read.run.vary, curveView, 80);
+  return page === "" || (compared.ok && compared.points.length < read.run.points.length)
+    ? { fault: "points went missing" }
+    : "taken";
 }
 
 const run: Run = {
@@ -171,6 +203,14 @@ export const fileTargets: readonly FuzzTarget[] = [
     words: ['"chosen": [', '"lateral"', '"__proto__"', "1e400", '"full-length liner"'],
     jsonFrom: 0,
     feed: seasonOutcome,
+  },
+  {
+    name: "saved curves",
+    weight: 2,
+    seeds: [bytesOf(curveFile(curve)), ...keptSeeds("curve")],
+    words: ['"points": [', '"amount": 1e300', '"__proto__"', '"of": "season"', "null"],
+    jsonFrom: 0,
+    feed: curveOutcome,
   },
   {
     name: "snapshots",

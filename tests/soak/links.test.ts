@@ -47,6 +47,7 @@ describe.skipIf(builtProgram === undefined)(
       ["inspections/winter.csv", ["plan"]],
       ["snapshots/one.json", ["compare", "one"]],
       ["runs/one.json", ["plan", "--season", "one"]],
+      ["curves/one.json", ["season", "--curve", "one"]],
       ["issues/1.json", ["issue"]],
       ["outputs/bid-book.xlsx", ["bids", "none.xlsx"]],
     ] as const)("does not follow %s out of the folder in %j", async (name, [command, ...more]) => {
@@ -101,6 +102,7 @@ describe.skipIf(builtProgram === undefined)(
       ["program.json", ["plan"], 2],
       ["decisions.csv", ["plan"], 1],
       ["runs/one.json", ["plan", "--season", "one"], 2],
+      ["curves/one.json", ["season", "--curve", "one"], 2],
       ["snapshots/one.json", ["compare", "one"], 2],
     ] as const)("does not read %s of three gigabytes", async (name, [command, ...more], ends) => {
       await mkdir(join(folder, name, ".."), { recursive: true });

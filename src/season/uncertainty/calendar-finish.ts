@@ -1,7 +1,7 @@
 import { planCalendar } from "../calendar.ts";
 import type { CrewWork, DistrictWork } from "../day-packing.ts";
 import type { PlannedProgram } from "../planned-program.ts";
-import { planSeason } from "../season-calendar.ts";
+import { planSeason, schedulable } from "../season-calendar.ts";
 import type { FinishOf } from "./season-uncertainty.ts";
 
 /**
@@ -11,7 +11,8 @@ import type { FinishOf } from "./season-uncertainty.ts";
  */
 export function calendarFinish(program: PlannedProgram): FinishOf | null {
   const { calendar, seasonDays } = program.basis;
-  const season = planSeason(program);
+  // What is done has no crew time left in it.
+  const season = planSeason(program, schedulable(program));
   if (calendar === null || season === null) return null;
   return (times, weather) => {
     const work = season.work.map((own) => stretched(own, times.get(own.district)));

@@ -1,0 +1,44 @@
+import { describeNotice } from "../plan/notice.ts";
+import { textAt } from "../sheet/table.ts";
+import type { PlannedProgram } from "./planned-program.ts";
+import { planSeason } from "./season-calendar.ts";
+import { isOpen, standingAt } from "./tracking.ts";
+import { datedVisits, type VisitDates } from "./visit-dates.ts";
+
+/** The visits that occupants have to be told of, by district and day. */
+export interface Notices extends VisitDates {
+  /** Whose visits they are: a saved season's, or all that may be scheduled. */
+  readonly of: string;
+  /** Visits to laterals that are done or refused: nobody is told of them. */
+  readonly leftOut: number;
+  /** `1 calendar day`. */
+  readonly notice: string;
+}
+
+/**
+ * Notices of the saved season whose columns the program has, of a season's own plan, or of all that may be scheduled; null without a
+ * calendar. Whether a building stands empty is not known: each counts as occupied.
+ */
+export function noticesOf(program: PlannedProgram): Notices | null {
+  const { laterals, basis, season, ofSeason } = program;
+  if (basis.calendar === null) return null;
+  const isOwn = ofSeason === undefined && season?.isFilled === true;
+  const plan = isOwn ? null : planSeason(program);
+  if (!isOwn && plan === null) return null;
+  const { visits, undated } = plan === null ? season!.dates : datedVisits(program, plan);
+  const open = new Set<string>();
+  for (let row = 0; row < laterals.rows; row++)
+    if (isOpen(standingAt(laterals, row))) open.add(textAt(laterals, "lateral", row));
+  const told = visits.filter(({ lateral }) => open.has(lateral));
+  return {
+    of: isOwn
+      ? `season ${season!.name}`
+      : ofSeason === undefined
+        ? "all that may be scheduled"
+        : `season ${ofSeason}`,
+    visits: told,
+    undated: undated.filter((lateral) => open.has(lateral)),
+    leftOut: visits.length - told.length,
+    notice: describeNotice(basis.steps),
+  };
+}

@@ -1,0 +1,64 @@
+import { columnOf } from "../columns/dictionary.ts";
+import type { Notices } from "../season/notices.ts";
+import { textAt } from "../sheet/table.ts";
+import { type BookContents, districtName } from "./book-contents.ts";
+import { DAY_ZERO, ISO_DATE, WHOLE } from "./number-format.ts";
+import type { Cell, SheetModel } from "./sheet-model.ts";
+
+/** Laterals named in a note before they are only counted. */
+const NAMED = 20;
+
+/** What the list is of, how notice is counted and what has no day, a line each. */
+export function noticeNotes({ of, notice, undated, leftOut }: Notices): readonly string[] {
+  const named = undated.slice(0, NAMED).join(", ");
+  return [
+    `Visits of ${of}, a row each. Notice is given ${notice} before the day a crew comes.`,
+    "Days are those of the calendar in the expected weather; which days weather takes cannot be known. Every building counts as occupied.",
+    ...(undated.length === 0
+      ? []
+      : [
+          `No day, since the season ends first: a visit to ${undated.length} lateral(s): ${named}${undated.length > NAMED ? " and more" : ""}.`,
+        ]),
+    ...(leftOut === 0 ? [] : [`${leftOut} visit(s) to laterals that are done or refused are left out.`]),
+  ];
+}
+
+/** By district and day, when occupants have to be told that a crew comes, and how long they are without water. */
+export function noticesSheet(
+  { program: { laterals } }: Pick<BookContents, "program">,
+  notices: Notices,
+): SheetModel {
+  const rows = new Map(
+    Array.from({ length: laterals.rows }, (_, row) => [textAt(laterals, "lateral", row), row]),
+  );
+  const dated = (on: number): number => on + DAY_ZERO;
+  return {
+    name: "Notices",
+    title: "Notices to occupants, by district and day",
+    notes: noticeNotes(notices),
+    columns: [
+      { heading: "District", width: 16 },
+      { heading: "Notice by", width: 12, format: ISO_DATE },
+      { heading: "Crew comes", width: 12, format: ISO_DATE },
+      { heading: "Until", width: 12, format: ISO_DATE },
+      { heading: "Lateral", width: 14 },
+      { heading: columnOf("location").heading, width: 26, wrap: true },
+      { heading: "Crew", width: 13 },
+      { heading: "Without water (min)", width: 12, format: WHOLE },
+    ],
+    rows: notices.visits.map(({ district, noticeBy, on, until, lateral, crew, outage }): readonly Cell[] => [
+      districtName(district),
+      dated(noticeBy),
+      dated(on),
+      until === null ? null : dated(until),
+      lateral,
+      textAt(laterals, "location", rows.get(lateral)!),
+      crew,
+      outage,
+    ]),
+    frozenColumns: 1,
+    pagesWide: 1,
+    locked: false,
+    filtered: true,
+  };
+}

@@ -1,0 +1,80 @@
+import { readFileSync, rmSync } from "node:fs";
+import { join } from "node:path";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { noticesIn } from "../../src/commands/notices.ts";
+import { seasonOfFolder } from "../../src/commands/season.ts";
+import { recorded, sampleCopy } from "./sample-copy.ts";
+import { changeRules } from "./season-rules.ts";
+
+let folder: string;
+beforeAll(() => {
+  folder = sampleCopy("quennock-falls", (settings) => {
+    settings.criteria = {
+      ...settings.criteria,
+      work_steps: { ...settings.criteria?.work_steps, notice_days: 2, notice_counts_in: "working days" },
+    };
+  });
+});
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+async function notices(options: Parameters<typeof noticesIn>[1] = {}) {
+  const { io, said } = recorded();
+  const code = await noticesIn(folder, options, io);
+  return { code, ...said };
+}
+
+/** Cells of a file of ours: no cell of these has a comma or a quote. */
+const cells = (csv: string): string[][] =>
+  csv
+    .replace(/^\ufeff/, "")
+    .trimEnd()
+    .split("\r\n")
+    .map((row) => row.split(","));
+
+describe("wyeplan notices", () => {
+  it("without a saved season lists all that may be scheduled, and says how notice is counted", async () => {
+    const { out, code } = await notices();
+    expect(code).toBe(1);
+    expect(out).toContain("Visits of all that may be scheduled");
+    expect(out).toContain("2 working days before the day a crew comes");
+    expect(out).not.toContain("Quillfeather");
+  });
+
+  it("of the saved season: by district and day, to be printed or as CSV, addresses only when asked for", async () => {
+    await seasonOfFolder(folder, { save: "spring" }, recorded().io);
+    const { out } = await notices();
+    expect(out).toContain("Visits of season spring");
+    const file = join(folder, "notices.csv");
+    await notices({ out: file });
+    const [head, ...rows] = cells(readFileSync(file, "utf8"));
+    expect(head).toEqual([
+      "District",
+      "Notice by",
+      "Crew comes",
+      "Until",
+      "Lateral",
+      "Crew",
+      "Without water (min)",
+    ]);
+    const run = JSON.parse(readFileSync(join(folder, "runs", "spring.json"), "utf8"));
+    const chosen = new Set(run.chosen.map(({ lateral }: { lateral: string }) => lateral));
+    expect(new Set(rows.map((row) => row[4]))).toEqual(chosen);
+    const order = rows.map((row) => `${row[0] === "(no district)" ? "" : row[0]} ${row[2]}`);
+    expect(order).toEqual([...order].sort());
+    for (const [, by, on] of rows) expect(by! < on!).toBe(true);
+    const asked = await notices({ out: file, withAddresses: true });
+    expect(asked.err).toContain("keep it from the public");
+    expect(cells(readFileSync(file, "utf8"))[0]).toContain("Location");
+  });
+
+  it("lists nothing rather than wrong days when the season is of another plan", async () => {
+    changeRules(folder, { budget: 340_000 });
+    const { code, out, err } = await notices();
+    expect(code).toBe(2);
+    expect(out).toBe("");
+    expect(err).toContain("was selected from another plan");
+    const asked = await notices({ season: "spring" });
+    expect(asked.out).toContain("Visits of season spring");
+    expect(asked.err).toContain("rules of the season in program.json have changed");
+  });
+});
