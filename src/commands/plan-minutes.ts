@@ -31,13 +31,14 @@ export function planMinutes({ tables, basis, laterals }: PlannedProgram): Readon
     into.set(item, (into.get(item) ?? 0) + amount);
   for (let row = 0; row < laterals.rows; row++) {
     const { lateral, chosen } = planLateral(lateralAt(tables, row), basis);
-    for (const work of chosen.works) {
-      const timed = (branches: number) =>
-        timeCrew([{ ...work, branches }], lateral.hostLength?.value ?? 0, basis.steps).total;
+    for (const { work, times, pieces, branches } of chosen.works) {
+      const timed = (opened: number) =>
+        timeCrew([{ work, times, pieces, branches: opened }], lateral.hostLength?.value ?? 0, basis.steps)
+          .total;
       const alone = timed(0);
-      add(minutes, paidBy[work.work], alone);
+      add(minutes, paidBy[work], alone);
       // Opening branches is paid apart from the liner that closes them.
-      if (timed(work.branches) > alone) add(minutes, "reinstatement", timed(work.branches) - alone);
+      if (timed(branches) > alone) add(minutes, "reinstatement", timed(branches) - alone);
     }
     for (const { item, hundredths } of chosen.bidLines) add(quantity, item, hundredths / 100);
   }

@@ -226,12 +226,15 @@ const omOf = (survey: Inspection) => worseGrade(survey.omGrade, survey.omQuick, 
 function worseGrade(grade: number | null, quick: string, survey: Inspection, mode: RatedMode): number | null {
   const reading = readQuickRating(quick);
   const rated = reading.kind === "refused" ? null : (reading.rating.worst?.grade ?? 0);
+  if (survey.observations === null) return worst(grade, rated);
   const observed = observedIn(survey, mode);
   // A list without a defect is no grade of 0 where some of it is uncertain.
   const seen = observed === null || (observed.worst === 0 && observed.uncertain > 0) ? null : observed.worst;
-  const said = [grade, rated, seen].filter((value) => value !== null);
-  return said.length === 0 ? null : Math.max(...said);
+  return worst(worst(grade, rated), seen);
 }
+
+const worst = (a: number | null, b: number | null): number | null =>
+  a === null ? b : b === null || a >= b ? a : b;
 
 interface Found {
   readonly parts: readonly Inspection[];
