@@ -1,7 +1,7 @@
-import { createReadStream } from "node:fs";
+import { statSync } from "node:fs";
 import { join } from "node:path";
-import { decodeText } from "../intake/decode.ts";
 import { readInspections } from "../intake/inspection-file.ts";
+import { type InspectionsAhead, placeInspections } from "../intake/inspections-ahead.ts";
 import { readLaterals } from "../intake/lateral-file.ts";
 import { mergeInspections } from "../intake/merge-inspections.ts";
 import { readObservations } from "../intake/observation-file.ts";
@@ -28,10 +28,13 @@ import { everything, type Progress, type Wanted } from "../season/plan-sheet.ts"
 import { finishProgram, type PlannedProgram, type RowTally } from "../season/planned-program.ts";
 import type { ProgramTables } from "../season/program-tables.ts";
 import { textAt } from "../sheet/table.ts";
+import { textOf } from "./city-text.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
-import { planInThreads } from "./plan-in-threads.ts";
+import { PlanThread, planInThreads } from "./plan-in-threads.ts";
 import { prepareBasis } from "./prepare-basis.ts";
 import { progressBar } from "./progress-bar.ts";
+import type { Threading } from "./second-thread.ts";
+import { withShortInlining } from "./short-inlining.ts";
 import { fitted } from "./wrapped.ts";
 
 /** A program folder as read: the city's files, the settings, the decisions; or why it cannot be. */
@@ -47,11 +50,12 @@ export type Gathered =
     }
   | { readonly ok: false; readonly problems: readonly Problem[] };
 
-/** 64 KiB: the size papaparse reads fastest, measured; larger chunks cost twice the time. */
-export const CHUNK = 65_536;
-
-/** Reads everything a plan needs from a program folder; changes nothing in it. */
-export async function gatherProgram(folder: string): Promise<Gathered> {
+/**
+ * Reads everything a plan needs from a program folder; changes nothing in it.
+ *
+ * @param second a thread that may be started to read beside this one
+ */
+export async function gatherProgram(folder: string, second?: PlanThread): Promise<Gathered> {
   const reading = await readSettings(folder);
   if (!reading.ok) return reading;
   const { settings } = reading;
@@ -60,6 +64,8 @@ export async function gatherProgram(folder: string): Promise<Gathered> {
   const ownWords = citysWords(settings);
 
   const file = lateralFile(settings);
+  // What the other thread cannot read is read here, where its failure is said.
+  const ahead = readAhead(folder, settings, second).catch(() => []);
   const laterals = await readLaterals(textOf(folder, file.file, file.encoding), file, {
     words: valueWords,
     ownWords,
@@ -68,9 +74,17 @@ export async function gatherProgram(folder: string): Promise<Gathered> {
   if (laterals.table.rows === 0)
     return { ok: false, problems: [...laterals.problems.filter(isOfWholeFile), nothingToPlan(file.file)] };
   const parts = [];
-  for (const surveyFile of inspectionFiles(settings)) {
-    const text = textOf(folder, surveyFile.file, surveyFile.encoding);
-    const read = await readInspections(text, surveyFile, { words: valueWords, ownWords }, laterals.index);
+  const readBefore = await ahead;
+  for (const [i, surveyFile] of inspectionFiles(settings).entries()) {
+    const before = readBefore[i];
+    const read =
+      (before === undefined ? null : placeInspections(before, surveyFile.file, laterals.index)) ??
+      (await readInspections(
+        textOf(folder, surveyFile.file, surveyFile.encoding),
+        surveyFile,
+        { words: valueWords, ownWords },
+        laterals.index,
+      ));
     parts.push({ file: surveyFile.file, read });
   }
   const surveys = mergeInspections(parts, laterals.table.rows);
@@ -120,6 +134,24 @@ export async function gatherProgram(folder: string): Promise<Gathered> {
   };
 }
 
+/** The inspection files of a big city, read by the second thread while this one reads the laterals; none where it is not worth it. */
+async function readAhead(
+  folder: string,
+  settings: Settings,
+  second: PlanThread | undefined,
+): Promise<readonly InspectionsAhead[]> {
+  const size = statSync(join(folder, lateralFile(settings).file), { throwIfNoEntry: false })?.size ?? 0;
+  second?.startFor(size);
+  if (second?.isWorking !== true) return [];
+  const done = await second.ask({
+    kind: "read inspections",
+    folder,
+    files: inspectionFiles(settings),
+    ownWords: citysWords(settings),
+  });
+  return done.kind === "read inspections" ? done.parts : [];
+}
+
 /** Whether the city's file has a lateral of this id; true too when the program cannot be read: the command that asks says that better. */
 export async function hasLateral(folder: string, id: string): Promise<boolean> {
   const gathered = await gatherProgram(folder);
@@ -154,21 +186,21 @@ export async function loadProgram(
   folder: string,
   progress?: Progress,
   wanted: Wanted = everything,
+  threading?: Threading,
 ): Promise<Loaded> {
-  const gathered = await gatherProgram(folder);
-  if (!gathered.ok) return gathered;
-  const { settings, tables, problems, tallies } = gathered;
-  const basis = fitProgram(tables, gathered.basis);
-  const sheet = await planInThreads(tables, basis, progress, wanted);
-  return { ok: true, program: finishProgram(tables, basis, sheet, { problems, tallies }), settings };
-}
-
-function textOf(
-  folder: string,
-  file: string,
-  encoding: Parameters<typeof decodeText>[1],
-): AsyncIterable<string> {
-  return decodeText(createReadStream(join(folder, file), { highWaterMark: CHUNK }), encoding);
+  const second = new PlanThread(threading);
+  try {
+    const gathered = await gatherProgram(folder, second);
+    if (!gathered.ok) return gathered;
+    const { settings, tables, problems, tallies } = gathered;
+    const { basis, sheet } = await withShortInlining(async () => {
+      const fitted = fitProgram(tables, gathered.basis);
+      return { basis: fitted, sheet: await planInThreads(tables, fitted, progress, wanted, second) };
+    });
+    return { ok: true, program: finishProgram(tables, basis, sheet, { problems, tallies }), settings };
+  } finally {
+    await second.end();
+  }
 }
 
 /** The settings' words by our word, turned into our word by the city's. */
