@@ -1,7 +1,7 @@
 import type { InspectionFile } from "../columns/city-file.ts";
 import type { Problem } from "../quantity/problem.ts";
 import { GrowingText } from "../sheet/grow.ts";
-import { type Table, textAt, withColumns } from "../sheet/table.ts";
+import { numbersOf, type Table, textAt, withColumns } from "../sheet/table.ts";
 import { MOST_PROBLEMS, ProblemList } from "./cell-problem.ts";
 import {
   type InspectionReading,
@@ -11,7 +11,7 @@ import {
 } from "./inspection-file.ts";
 import type { LateralIndex } from "./lateral-file.ts";
 import { ownText } from "./own-text.ts";
-import { LATERAL_ROW, numbersOf } from "./survey-rows.ts";
+import { LATERAL_ROW } from "./survey-rows.ts";
 import type { Tally } from "./tally.ts";
 
 /** An inspection file read before its laterals were: data only, so that a thread of its own can read it. */

@@ -294,12 +294,13 @@ function coveredBy(steps: readonly TimedStep[]): number {
   return covered;
 }
 
-const mostAtOnce = (steps: readonly TimedStep[]): number =>
-  Math.max(
-    0,
-    ...steps.map(({ start }) =>
-      steps
-        .filter((each) => each.start <= start && start < each.start + each.minutes)
-        .reduce((sum, { people }) => sum + people, 0),
-    ),
-  );
+function mostAtOnce(steps: readonly TimedStep[]): number {
+  let most = 0;
+  for (const { start } of steps) {
+    let people = 0;
+    for (const each of steps)
+      if (each.start <= start && start < each.start + each.minutes) people += each.people;
+    most = Math.max(most, people);
+  }
+  return most;
+}

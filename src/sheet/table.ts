@@ -49,6 +49,13 @@ export function numberAt(table: Table, key: string, row: number): number {
   return column.values[row] ?? Number.NaN;
 }
 
+/** The numbers of a column, for a loop over its rows. @throws RangeError when the table has no such number column. */
+export function numbersOf(table: Table, key: string): NumberColumn["values"] {
+  const column = table.columns.get(key);
+  if (column?.kind !== "number") throw new RangeError(`numbersOf: no number column ${JSON.stringify(key)}`);
+  return column.values;
+}
+
 /** The text in a cell, "" when missing. Works for words and free text. */
 export function textAt(table: Table, key: string, row: number): string {
   const column = table.columns.get(key);
