@@ -48,8 +48,6 @@ export class PlanThread extends SecondThread<BesideJob, BesideDone> {}
 /**
  * Plans the sheet on this thread and, where a second one was started, on that one beside it. Both take blocks of rows until none are left, and
  * write into the same columns; the sheet is the same as one thread makes it.
- *
- * @param blockRows rows of a block, for tests
  */
 export async function planInThreads(
   tables: ProgramTables,
@@ -57,11 +55,10 @@ export async function planInThreads(
   progress: Progress | undefined,
   wanted: Wanted,
   second: PlanThread,
-  blockRows = BLOCK,
 ): Promise<PlannedSheet> {
   if (!second.isWorking) return planSheet(tables, basis, progress, wanted);
   const { rows } = tables.laterals;
-  const plan: SharedPlan = { columns: emptyPlan(rows, basis), wanted, blockRows, taken: noneTaken() };
+  const plan: SharedPlan = { columns: emptyPlan(rows, basis), wanted, blockRows: BLOCK, taken: noneTaken() };
   const { scores, ownColumns, filters, ruleBook, fits, ...data } = basis;
   const beside = second.ask({ kind: "plan rows", tables, basis: data, fits, plan });
   const here = planBlocks(tables, basis, plan, progress);
