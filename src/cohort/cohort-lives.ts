@@ -40,8 +40,17 @@ export function fitCohorts(seen: readonly SeenLateral[], eraStarts: readonly num
     throw new RangeError(`eras must begin in rising years, got ${eraStarts.join(", ")}`);
   // Sums of doubles depend on their order, so the laterals are put in one.
   const inOrder = [...seen].sort((a, b) => a.age - b.age || Number(a.bad) - Number(b.bad));
-  const narrow = group(inOrder, (l) => [l.material, eraOf(l.installYear, eraStarts)]);
-  const wide = group(inOrder, (l) => [l.material, ""]);
+  const eras = new Map<number, string>();
+  const eraOnce = (year: number): string => {
+    let era = eras.get(year);
+    if (era === undefined) {
+      era = eraOf(year, eraStarts);
+      eras.set(year, era);
+    }
+    return era;
+  };
+  const narrow = group(inOrder, (l) => eraOnce(l.installYear));
+  const wide = group(inOrder, () => "");
   return {
     eraStarts,
     cohorts: [
@@ -80,16 +89,27 @@ export function lifeOf(material: string, installYear: number, lives: CohortLives
 
 function group(
   seen: readonly SeenLateral[],
-  nameOf: (lateral: SeenLateral) => readonly [material: string, era: string],
+  eraIn: (lateral: SeenLateral) => string,
 ): readonly (readonly [material: string, era: string, list: readonly SeenLateral[]])[] {
-  const lists = new Map<string, [string, string, SeenLateral[]]>();
+  const lists = new Map<string, Map<string, SeenLateral[]>>();
   for (const lateral of seen) {
-    if (lateral.material === "") continue;
-    const [material, era] = nameOf(lateral);
-    const key = JSON.stringify([material, era]);
-    const found = lists.get(key);
-    if (found === undefined) lists.set(key, [material, era, [lateral]]);
-    else found[2].push(lateral);
+    const { material } = lateral;
+    if (material === "") continue;
+    let ofMaterial = lists.get(material);
+    if (ofMaterial === undefined) {
+      ofMaterial = new Map();
+      lists.set(material, ofMaterial);
+    }
+    const era = eraIn(lateral);
+    const list = ofMaterial.get(era);
+    if (list === undefined) ofMaterial.set(era, [lateral]);
+    else list.push(lateral);
   }
-  return [...lists].sort(([a], [b]) => (a < b ? -1 : 1)).map(([, entry]) => entry);
+  const keyed = [...lists].flatMap(([material, eras]) =>
+    [...eras].map(([era, list]) => ({
+      key: JSON.stringify([material, era]),
+      entry: [material, era, list] as const,
+    })),
+  );
+  return keyed.sort((a, b) => (a.key < b.key ? -1 : 1)).map(({ entry }) => entry);
 }

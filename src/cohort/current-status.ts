@@ -183,16 +183,25 @@ function likelihoodAt(seen: readonly SeenAtAge[], x: readonly number[], a: numbe
   let aa = 0;
   let ab = 0;
   let bb = 0;
+  let gain = 0;
+  let first = 0;
+  let second = 0;
   for (let i = 0; i < x.length; i++) {
-    const h = Math.exp(a + b * x[i]!);
-    let first = -h;
-    let second = -h;
-    if (seen[i]!.bad) {
-      value += Math.log(-Math.expm1(-h));
-      // d ln(1 − e^−h)/dz = h/(e^h − 1); both vanish long before e^h overflows.
-      first = h > 700 ? 0 : h / Math.expm1(h);
-      second = h > 700 ? 0 : h < 1e-8 ? -h / 2 : first * (1 + h / Math.expm1(-h));
-    } else value -= h;
+    const { bad } = seen[i]!;
+    // The laterals come by age, and many are of one: what they add is worked out once, and added as often (a third of the time of the fits).
+    if (i === 0 || x[i] !== x[i - 1] || bad !== seen[i - 1]!.bad) {
+      const h = Math.exp(a + b * x[i]!);
+      gain = -h;
+      first = -h;
+      second = -h;
+      if (bad) {
+        gain = Math.log(-Math.expm1(-h));
+        // d ln(1 − e^−h)/dz = h/(e^h − 1); both vanish long before e^h overflows.
+        first = h > 700 ? 0 : h / Math.expm1(h);
+        second = h > 700 ? 0 : h < 1e-8 ? -h / 2 : first * (1 + h / Math.expm1(-h));
+      }
+    }
+    value += gain;
     da += first;
     db += first * x[i]!;
     aa -= second;

@@ -1,7 +1,5 @@
-import { createReadStream } from "node:fs";
-import { stat } from "node:fs/promises";
-import { decodeText } from "../intake/decode.ts";
 import { readInspections } from "../intake/inspection-file.ts";
+import { type InspectionsAhead, placeInspections } from "../intake/inspections-ahead.ts";
 import { readLaterals } from "../intake/lateral-file.ts";
 import { mergeInspections } from "../intake/merge-inspections.ts";
 import { readObservations } from "../intake/observation-file.ts";
@@ -10,7 +8,6 @@ import { describeReason } from "../plan/reason.ts";
 import { basisForSettings } from "../program/basis-for-settings.ts";
 import { readDecisionLog } from "../program/decision-log.ts";
 import { foldDecisions } from "../program/decisions.ts";
-import { cityFilePath } from "../program/program-files.ts";
 import {
   inspectionFiles,
   lateralFile,
@@ -29,10 +26,13 @@ import { everything, type Progress, type Wanted } from "../season/plan-sheet.ts"
 import { finishProgram, type PlannedProgram, type RowTally } from "../season/planned-program.ts";
 import type { ProgramTables } from "../season/program-tables.ts";
 import { textAt } from "../sheet/table.ts";
+import { type CityTexts, findTexts } from "./city-text.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
-import { planInThreads } from "./plan-in-threads.ts";
+import { PlanThread, planInThreads } from "./plan-in-threads.ts";
 import { prepareBasis } from "./prepare-basis.ts";
 import { progressBar } from "./progress-bar.ts";
+import type { Threading } from "./second-thread.ts";
+import { withShortInlining } from "./short-inlining.ts";
 import { fitted } from "./wrapped.ts";
 
 /** A program folder as read: the city's files, the settings, the decisions; or why it cannot be. */
@@ -48,15 +48,17 @@ export type Gathered =
     }
   | { readonly ok: false; readonly problems: readonly Problem[] };
 
-/** 64 KiB: the size papaparse reads fastest, measured; larger chunks cost twice the time. */
-export const CHUNK = 65_536;
-
 /**
  * Reads everything a plan needs from a program folder; changes nothing in it.
  *
  * @param progress told the bytes of the city's files that are read, now and then
+ * @param second a thread that may be started to read beside this one
  */
-export async function gatherProgram(folder: string, progress: Progress = () => {}): Promise<Gathered> {
+export async function gatherProgram(
+  folder: string,
+  progress: Progress = () => {},
+  second?: PlanThread,
+): Promise<Gathered> {
   const reading = await readSettings(folder);
   if (!reading.ok) return reading;
   const { settings } = reading;
@@ -66,8 +68,10 @@ export async function gatherProgram(folder: string, progress: Progress = () => {
 
   const file = lateralFile(settings);
   const seenFile = observationFile(settings);
-  const textOf = await textsOf(folder, [file, ...inspectionFiles(settings), seenFile], progress);
-  const laterals = await readLaterals(textOf(file), file, {
+  const texts = await findTexts(folder, [file, ...inspectionFiles(settings), seenFile], progress);
+  // What the other thread cannot read is read here, where its failure is said.
+  const ahead = readAhead(folder, settings, texts, second).catch(() => []);
+  const laterals = await readLaterals(texts.textOf(file), file, {
     words: valueWords,
     ownWords,
     districts: settings.district_aliases ?? {},
@@ -75,13 +79,18 @@ export async function gatherProgram(folder: string, progress: Progress = () => {
   if (laterals.table.rows === 0)
     return { ok: false, problems: [...laterals.problems.filter(isOfWholeFile), nothingToPlan(file.file)] };
   const parts = [];
-  for (const surveyFile of inspectionFiles(settings)) {
-    const read = await readInspections(
-      textOf(surveyFile),
-      surveyFile,
-      { words: valueWords, ownWords },
-      laterals.index,
-    );
+  const readBefore = await ahead;
+  for (const [i, surveyFile] of inspectionFiles(settings).entries()) {
+    const before = readBefore[i];
+    if (before !== undefined) texts.isReadElsewhere(surveyFile);
+    const read =
+      (before === undefined ? null : placeInspections(before, surveyFile.file, laterals.index)) ??
+      (await readInspections(
+        texts.textOf(surveyFile),
+        surveyFile,
+        { words: valueWords, ownWords },
+        laterals.index,
+      ));
     parts.push({ file: surveyFile.file, read });
   }
   const surveys = mergeInspections(parts, laterals.table.rows);
@@ -89,7 +98,7 @@ export async function gatherProgram(folder: string, progress: Progress = () => {
     seenFile === null
       ? null
       : await readObservations(
-          textOf(seenFile),
+          texts.textOf(seenFile),
           seenFile,
           {
             words: valueWords,
@@ -130,6 +139,24 @@ export async function gatherProgram(folder: string, progress: Progress = () => {
   };
 }
 
+/** The inspection files of a big city, read by the second thread while this one reads the laterals; none where it is not worth it. */
+async function readAhead(
+  folder: string,
+  settings: Settings,
+  texts: CityTexts,
+  second: PlanThread | undefined,
+): Promise<readonly InspectionsAhead[]> {
+  second?.startFor(texts.sizeOf(lateralFile(settings)));
+  if (second?.isWorking !== true) return [];
+  const done = await second.ask({
+    kind: "read inspections",
+    folder,
+    files: inspectionFiles(settings),
+    ownWords: citysWords(settings),
+  });
+  return done.kind === "read inspections" ? done.parts : [];
+}
+
 /** Whether the city's file has a lateral of this id; true too when the program cannot be read: the command that asks says that better. */
 export async function hasLateral(folder: string, id: string): Promise<boolean> {
   const gathered = await gatherProgram(folder);
@@ -164,43 +191,21 @@ export async function loadProgram(
   folder: string,
   progress?: Progress,
   wanted: Wanted = everything,
+  threading?: Threading,
 ): Promise<Loaded> {
-  const gathered = await gatherProgram(folder);
-  if (!gathered.ok) return gathered;
-  const { settings, tables, problems, tallies } = gathered;
-  const basis = fitProgram(tables, gathered.basis);
-  const sheet = await planInThreads(tables, basis, progress, wanted);
-  return { ok: true, program: finishProgram(tables, basis, sheet, { problems, tallies }), settings };
-}
-
-interface TextFile {
-  readonly file: string;
-  readonly encoding: Parameters<typeof decodeText>[1];
-}
-
-/** Reads the city's files one after the other as text, and tells how many of all their bytes are read. */
-async function textsOf(
-  folder: string,
-  files: readonly (TextFile | null)[],
-  progress: Progress,
-): Promise<(file: TextFile) => AsyncIterable<string>> {
-  const paths = new Map<string, string>();
-  let total = 0;
-  let done = 0;
-  for (const each of files) {
-    if (each === null) continue;
-    const path = await cityFilePath(folder, each.file);
-    paths.set(each.file, path);
-    total += (await stat(path)).size;
+  const second = new PlanThread(threading);
+  try {
+    const gathered = await gatherProgram(folder, undefined, second);
+    if (!gathered.ok) return gathered;
+    const { settings, tables, problems, tallies } = gathered;
+    const { basis, sheet } = await withShortInlining(async () => {
+      const fitted = fitProgram(tables, gathered.basis);
+      return { basis: fitted, sheet: await planInThreads(tables, fitted, progress, wanted, second) };
+    });
+    return { ok: true, program: finishProgram(tables, basis, sheet, { problems, tallies }), settings };
+  } finally {
+    await second.end();
   }
-  async function* bytesOf(path: string): AsyncIterable<Uint8Array> {
-    for await (const chunk of createReadStream(path, { highWaterMark: CHUNK })) {
-      done += (chunk as Uint8Array).length;
-      progress(Math.min(done, total), total);
-      yield chunk as Uint8Array;
-    }
-  }
-  return ({ file, encoding }) => decodeText(bytesOf(paths.get(file)!), encoding);
 }
 
 /** The settings' words by our word, turned into our word by the city's. */

@@ -8,8 +8,9 @@ import { planProgram } from "../season/planned-program.ts";
 import { unplannedProgram } from "../season/unplanned-program.ts";
 import { type CommandIo, EXIT } from "./command-io.ts";
 import { placed, seasonToPlace } from "./current-season.ts";
-import { gatherProgram, isOfWholeFile, sayProblems } from "./load-program.ts";
+import { type Gathered, gatherProgram, isOfWholeFile, sayProblems } from "./load-program.ts";
 import type { SheetRights } from "./open-sheet.ts";
+import { PlanThread } from "./plan-in-threads.ts";
 import { progressBar } from "./progress-bar.ts";
 
 /** Laterals that are planned in some tenths of a second: of more the sheet is shown first and planned beside it. */
@@ -26,10 +27,7 @@ export async function openProgram(folder: string, io: CommandIo): Promise<number
   // Before reading: nothing may be decided elsewhere between what is read here and what is decided here.
   const attempt = await lockToWrite(folder, io.now());
   try {
-    const gathered = await gatherProgram(
-      folder,
-      progressBar("reading", process.stderr, () => performance.now()),
-    );
+    const gathered = await gatherBeside(folder);
     if (!gathered.ok) {
       sayProblems(gathered.problems, io);
       return EXIT.notDone;
@@ -51,6 +49,20 @@ export async function openProgram(folder: string, io: CommandIo): Promise<number
     return await openSheet(program, process, process.env, rights, { folder, season, isNew }, isPlanned);
   } finally {
     if (attempt.ok) await attempt.lock.release();
+  }
+}
+
+/** Reads the program, a big one on two threads, with a progress bar. */
+async function gatherBeside(folder: string): Promise<Gathered> {
+  const second = new PlanThread();
+  try {
+    return await gatherProgram(
+      folder,
+      progressBar("reading", process.stderr, () => performance.now()),
+      second,
+    );
+  } finally {
+    await second.end();
   }
 }
 

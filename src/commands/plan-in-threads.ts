@@ -1,5 +1,6 @@
-import { existsSync } from "node:fs";
-import { Worker } from "node:worker_threads";
+import type { InspectionFile } from "../columns/city-file.ts";
+import type { InspectionReading } from "../intake/inspection-file.ts";
+import type { InspectionsAhead } from "../intake/inspections-ahead.ts";
 import type { Basis } from "../reference/basis.ts";
 import type { FittedBasis } from "../season/fits.ts";
 import {
@@ -18,48 +19,50 @@ import {
   type Wanted,
 } from "../season/plan-sheet.ts";
 import type { ProgramTables } from "../season/program-tables.ts";
+import { SecondThread } from "./second-thread.ts";
 
-/** What the second thread is given: data only, the columns in shared memory. */
-export interface RowsAsked {
-  readonly tables: ProgramTables;
-  /** Its formulas as text: the thread compiles them again. */
-  readonly basis: Basis;
-  readonly fits: FittedBasis["fits"];
-  readonly plan: SharedPlan;
-}
+/** What the second thread is asked to do. Data only, columns in shared memory. */
+export type BesideJob =
+  | {
+      readonly kind: "read inspections";
+      readonly folder: string;
+      readonly files: readonly InspectionFile[];
+      readonly ownWords: InspectionReading["ownWords"];
+    }
+  | {
+      readonly kind: "plan rows";
+      readonly tables: ProgramTables;
+      /** Its formulas as text: the thread compiles them again. */
+      readonly basis: Basis;
+      readonly fits: FittedBasis["fits"];
+      readonly plan: SharedPlan;
+    };
 
-/** The worker as it lies beside the built program. Run from source there is none, and one thread plans all. */
-const WORKER = new URL("./plan-rows.js", import.meta.url);
+export type BesideDone =
+  | { readonly kind: "read inspections"; readonly parts: readonly InspectionsAhead[] }
+  | { readonly kind: "plan rows"; readonly blocks: readonly PlannedBlock[] };
 
-/** Rows from which a second thread is taken to be worth its start. Assumption: not measured where the two are even. */
-const WORTH_A_THREAD = 20_000;
+/** The thread that works beside the one that reads and plans a big city. */
+export class PlanThread extends SecondThread<BesideJob, BesideDone> {}
 
 /**
- * Plans the sheet on this thread and, in a big city, on a second one beside it. Both take blocks of rows until none are left, and write
- * into the same columns; the sheet is the same as one thread makes it.
+ * Plans the sheet on this thread and, where a second one was started, on that one beside it. Both take blocks of rows until none are left, and
+ * write into the same columns; the sheet is the same as one thread makes it.
  */
 export async function planInThreads(
   tables: ProgramTables,
   basis: FittedBasis,
   progress: Progress | undefined,
   wanted: Wanted,
-  { worker: file = WORKER, from = WORTH_A_THREAD }: { readonly worker?: URL; readonly from?: number } = {},
+  second: PlanThread,
 ): Promise<PlannedSheet> {
+  if (!second.isWorking) return planSheet(tables, basis, progress, wanted);
   const { rows } = tables.laterals;
-  if (rows < from || !existsSync(file)) return planSheet(tables, basis, progress, wanted);
   const plan: SharedPlan = { columns: emptyPlan(rows, basis), wanted, blockRows: BLOCK, taken: noneTaken() };
   const { scores, ownColumns, filters, ruleBook, fits, ...data } = basis;
-  const worker = new Worker(file, { workerData: { tables, basis: data, fits, plan } satisfies RowsAsked });
-  try {
-    const beside = new Promise<readonly PlannedBlock[]>((resolve, reject) => {
-      worker.once("message", resolve);
-      worker.once("error", reject);
-    });
-    // Until this thread's own blocks are done nobody waits for the other's, and its failure must not be unheard.
-    beside.catch(() => {});
-    const here = planBlocks(tables, basis, plan, progress);
-    return joinBlocks(tables, plan, [...here, ...(await beside)]);
-  } finally {
-    await worker.terminate();
-  }
+  const beside = second.ask({ kind: "plan rows", tables, basis: data, fits, plan });
+  const here = planBlocks(tables, basis, plan, progress);
+  const done = await beside;
+  if (done.kind !== "plan rows") throw new RangeError(`planInThreads: the second thread ${done.kind}`);
+  return joinBlocks(tables, plan, [...here, ...done.blocks]);
 }

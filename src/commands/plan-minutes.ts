@@ -34,12 +34,13 @@ export function planMinutes({ tables, basis, laterals }: PlannedProgram): Readon
     const { lateral, chosen } = planLateral(lateralAt(tables, row), basis);
     const timed = (works: readonly TimedWork[]) =>
       timeCrew(works, lateral.hostLength?.value ?? 0, basis.steps).total;
-    const parts = chosen.works.flatMap((work) => {
+    const parts = chosen.works.flatMap(({ work, times, pieces, branches }) => {
       // Opening branches is paid apart from the liner that closes them.
-      const closed = timed([{ ...work, branches: 0 }]);
+      const closed = timed([{ work, times, pieces, branches: 0 }]);
+      const opened = timed([{ work, times, pieces, branches }]);
       return [
-        { item: paidBy[work.work], alone: closed },
-        { item: "reinstatement" as const, alone: timed([work]) - closed },
+        { item: paidBy[work], alone: closed },
+        { item: "reinstatement" as const, alone: opened - closed },
       ];
     });
     const apart = parts.reduce((sum, { alone }) => sum + alone, 0);

@@ -47,6 +47,22 @@ export async function readInspections(
   reading: InspectionReading,
   laterals: LateralIndex,
 ): Promise<InspectionsRead> {
+  return orderSurveys(await readSurveyRows(chunks, file, reading, laterals), laterals.size);
+}
+
+/** The rows of an inspection file that are kept, as in the file, with the rows of their laterals. */
+export interface SurveyRows {
+  readonly asRead: Table;
+  readonly problems: ProblemList;
+  readonly counted: Tally;
+}
+
+export async function readSurveyRows(
+  chunks: AsyncIterable<string>,
+  file: InspectionFile,
+  reading: InspectionReading,
+  laterals: LateralIndex,
+): Promise<SurveyRows> {
   const problems = new ProblemList(file.file);
   const missing = new MissingWords(reading.words.missing);
   const rules: ReadingRules = {
@@ -72,7 +88,12 @@ export async function readInspections(
   });
 
   const asRead = withColumns(columns.finish(), [[LATERAL_ROW, lateralRows.finish()]]);
-  const order = orderByLateralAndDay(asRead, laterals.size);
+  return { asRead, problems, counted };
+}
+
+/** Puts the rows in order and leaves out those that repeat. @param laterals rows of the lateral table */
+export function orderSurveys({ asRead, problems, counted }: SurveyRows, laterals: number): InspectionsRead {
+  const order = orderByLateralAndDay(asRead, laterals);
   const { rows, repeats } = withoutRepeats(asRead, order);
   for (const { row, of } of repeats)
     problems.add(
@@ -86,7 +107,7 @@ export async function readInspections(
   const table = rowsInOrder(asRead, rows);
   return {
     table,
-    first: firstRows(table, LATERAL_ROW, laterals.size),
+    first: firstRows(table, LATERAL_ROW, laterals),
     problems: problems.finish(),
     tally: { ...counted, kept: counted.kept - repeats.length, duplicates: repeats.length },
   };

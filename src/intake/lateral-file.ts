@@ -25,7 +25,7 @@ export interface LateralReading {
 }
 
 /** Row of a lateral in its table, by id. */
-export type LateralIndex = ReadonlyMap<string, number>;
+export type LateralIndex = Pick<ReadonlyMap<string, number>, "get" | "has" | "keys" | "size">;
 
 export interface LateralsRead {
   /** All lateral columns, `file_row`, and `other:<heading>` for what the dictionary does not have. */

@@ -1,7 +1,6 @@
-import { numberAt, type Table, textAt, withColumns } from "../sheet/table.ts";
+import { numberAt, numbersOf, type Table, textAt, withColumns } from "../sheet/table.ts";
 import type { ProblemList } from "./cell-problem.ts";
 import { FILE_ROW } from "./row-columns.ts";
-import { numbersOf } from "./survey-rows.ts";
 
 /** What a length mark says: this row starts or ends the continuous observation of that number. */
 export interface LengthMark {

@@ -2,12 +2,12 @@ import { inspectionColumns } from "../columns/lateral-columns.ts";
 import { emptyTable } from "../sheet/empty-table.ts";
 import { joinTables } from "../sheet/joined-tables.ts";
 import { rowsInOrder } from "../sheet/row-order.ts";
-import { type ColumnData, numberAt, type Table } from "../sheet/table.ts";
+import { type ColumnData, numberAt, numbersOf, type Table } from "../sheet/table.ts";
 import { ProblemList } from "./cell-problem.ts";
 import type { InspectionsRead } from "./inspection-file.ts";
 import { FILE_ROW } from "./row-columns.ts";
 import { cellKey } from "./same-cells.ts";
-import { firstRows, LATERAL_ROW, numbersOf, orderByLateralAndDay } from "./survey-rows.ts";
+import { firstRows, LATERAL_ROW, orderByLateralAndDay } from "./survey-rows.ts";
 import type { Tally } from "./tally.ts";
 
 /** One inspection file, read against the laterals. */

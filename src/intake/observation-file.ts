@@ -6,7 +6,7 @@ import { day } from "../quantity/si.ts";
 import type { ObservationKinds } from "../reference/observation-kinds.ts";
 import { GrowingNumbers } from "../sheet/grow.ts";
 import { rowsInOrder } from "../sheet/row-order.ts";
-import { numberAt, type Table, textAt, withColumns } from "../sheet/table.ts";
+import { numberAt, numbersOf, type Table, textAt, withColumns } from "../sheet/table.ts";
 import { ProblemList } from "./cell-problem.ts";
 import { type Layout, readCityRows } from "./city-rows.ts";
 import type { ReadingRules } from "./column-readers.ts";
@@ -16,14 +16,7 @@ import { joinMarkedLengths } from "./length-marks.ts";
 import { MissingWords } from "./missing-words.ts";
 import { type CityKinds, KindReader } from "./observation-kind.ts";
 import { FILE_ROW, NO_LAYOUT, RowColumns } from "./row-columns.ts";
-import {
-  firstRows,
-  LATERAL_ROW,
-  numbersOf,
-  orderByLateralAndDay,
-  SurveyKeys,
-  withoutRepeats,
-} from "./survey-rows.ts";
+import { firstRows, LATERAL_ROW, orderByLateralAndDay, SurveyKeys, withoutRepeats } from "./survey-rows.ts";
 import type { Tally } from "./tally.ts";
 
 export interface ObservationReading extends InspectionReading {

@@ -1,5 +1,5 @@
 import type { CityFile } from "../columns/city-file.ts";
-import type { NumberColumn, Table } from "../sheet/table.ts";
+import { numbersOf, type Table } from "../sheet/table.ts";
 import type { ProblemList } from "./cell-problem.ts";
 import type { Layout } from "./city-rows.ts";
 import { readDate } from "./date-cell.ts";
@@ -174,10 +174,4 @@ export function withoutRepeats(
     rows.push(row);
   }
   return { rows: Uint32Array.from(rows), repeats };
-}
-
-export function numbersOf(table: Table, key: string): NumberColumn["values"] {
-  const column = table.columns.get(key);
-  if (column?.kind !== "number") throw new RangeError(`numbersOf: no number column ${JSON.stringify(key)}`);
-  return column.values;
 }

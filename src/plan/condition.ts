@@ -49,13 +49,16 @@ export interface Condition {
   readonly reasons: readonly Reason[];
 }
 
+/** Of a lateral, what its condition is read from. */
+export type Surveyed = Pick<Lateral, "hostLength" | "inspections" | "decided">;
+
 /**
  * Condition from all surveys up to the as-of date: the latest complete one leads, and what a newer incomplete one
  * found worse is carried forward. A camera that stops at a collapse saw less, so it can never lower a grade. Two that
  * stopped short from opposite ends count as one complete survey where together they saw the whole (see joinSurveys).
  */
 export function readCondition(
-  lateral: Lateral,
+  lateral: Surveyed,
   asOf: Day,
   tooOldYears: number,
   joinWithinDays: number,
@@ -146,7 +149,7 @@ const unseen = {
   reinspect: [],
 } as const;
 
-function decidedGrades(lateral: Lateral, structural: Stated<number> | null, om: Stated<number> | null) {
+function decidedGrades(lateral: Surveyed, structural: Stated<number> | null, om: Stated<number> | null) {
   return { structural: lateral.decided.structuralGrade ?? structural, om: lateral.decided.omGrade ?? om };
 }
 
@@ -226,12 +229,15 @@ const omOf = (survey: Inspection) => worseGrade(survey.omGrade, survey.omQuick, 
 function worseGrade(grade: number | null, quick: string, survey: Inspection, mode: RatedMode): number | null {
   const reading = readQuickRating(quick);
   const rated = reading.kind === "refused" ? null : (reading.rating.worst?.grade ?? 0);
+  if (survey.observations === null) return worst(grade, rated);
   const observed = observedIn(survey, mode);
   // A list without a defect is no grade of 0 where some of it is uncertain.
   const seen = observed === null || (observed.worst === 0 && observed.uncertain > 0) ? null : observed.worst;
-  const said = [grade, rated, seen].filter((value) => value !== null);
-  return said.length === 0 ? null : Math.max(...said);
+  return worst(worst(grade, rated), seen);
 }
+
+const worst = (a: number | null, b: number | null): number | null =>
+  a === null ? b : b === null || a >= b ? a : b;
 
 interface Found {
   readonly parts: readonly Inspection[];

@@ -1,5 +1,5 @@
 import { scheduleCure } from "../engineering/cure-schedule.ts";
-import { type Celsius, type Minutes, millimetres, minutes } from "../quantity/si.ts";
+import { type Celsius, type Millimetres, type Minutes, millimetres, minutes } from "../quantity/si.ts";
 import type { ChosenLiner } from "../reference/basis.ts";
 import { cureComparison } from "../reference/cure-methods.ts";
 import { cureSteps } from "./cure-steps.ts";
@@ -40,6 +40,21 @@ export function planCure(
   const steps = cureSteps(cure, resin.key, wall, liner.cutLength);
   if (steps.kind === "refused")
     throw new RangeError(`planCure: ${cure.key} has no schedule of ${resin.key} at ${wall} mm`);
+  if (steps.kind === "light") return planSteps(steps, cure, wall);
+  let plan = plans.get(steps);
+  if (plan === undefined) {
+    plan = planSteps(steps, cure, wall);
+    plans.set(steps, plan);
+  }
+  return plan;
+}
+
+type Steps = Exclude<ReturnType<typeof cureSteps>, { kind: "refused" }>;
+
+/** By steps: those of one cure, resin and wall are one object. */
+const plans = new WeakMap<Steps, CurePlan>();
+
+function planSteps(steps: Steps, cure: ChosenLiner["cure"], wall: Millimetres): CurePlan {
   const parts = partsOf(steps);
   const coolDown = sum(parts.filter(({ what }) => what === "cool down"));
   const total = sum(parts);
@@ -57,7 +72,7 @@ export function planCure(
   };
 }
 
-function partsOf(steps: Exclude<ReturnType<typeof cureSteps>, { kind: "refused" }>): readonly CurePart[] {
+function partsOf(steps: Steps): readonly CurePart[] {
   switch (steps.kind) {
     case "ambient":
       return [{ what: "wait until hard", from: steps.at, to: steps.at, time: steps.wait }];

@@ -1,9 +1,10 @@
 import type { TreatmentKind } from "../columns/plan-columns.ts";
 
 import { type Basis, chosenFor } from "../reference/basis.ts";
+import type { WorkKind } from "../reference/works.ts";
 
 import { type AfterWork, judgeAfterWork } from "./after-work.ts";
-import { measureBidLines } from "./bid-lines.ts";
+import { type BidLine, measureBidLines } from "./bid-lines.ts";
 import { chooseTreatment } from "./choice.ts";
 import { type Condition, readCondition } from "./condition.ts";
 import { type Cost, priceLines, sumCosts } from "./cost.ts";
@@ -23,9 +24,9 @@ import { priceLining } from "./lining-prices.ts";
 import { lookAgain } from "./look-again.ts";
 import { judgePermission, type Permission } from "./permission.ts";
 import type { PlanBasis } from "./plan-basis.ts";
+import type { Reason } from "./reason.ts";
 import { scoreRisk } from "./risk.ts";
 import { chooseSections, type Sections } from "./sections.ts";
-import { orAssumed } from "./stated.ts";
 import { judgeTreatments, type Verdict } from "./verdicts.ts";
 import { designWalls, type Walls, wallsOf } from "./walls.ts";
 import { insertionTime, wetOutLiner } from "./wet-out.ts";
@@ -91,22 +92,48 @@ interface Place {
   readonly basis: Basis;
 }
 
-/** One work of an offer: its liner placed, its lines measured and priced. */
-function doWork({ work, preparation, because }: OfferedWork, place: Place) {
-  const { lateral, condition, walls, cureFits, sections, basis } = place;
-  const liner = cutLiner(work, lateral, walls, sections.pieces, basis);
-  const placed = liner === null ? null : placeLiner(liner, lateral, condition, walls, cureFits, basis);
-  return {
-    work,
-    preparation,
-    because,
-    liner,
-    placed,
-    times: placed?.times ?? null,
-    pieces: placed?.pieces ?? 1,
-    branches: orAssumed(lateral.branches, basis.assumptions.branches).value,
-    lines: measureBidLines(work, lateral, liner, basis),
-  };
+/**
+ * One work of an offer: its liner cut, its lines measured. The liner is placed when somebody asks: what a treatment comes to needs no
+ * placing, and of most treatments nothing else is asked (a twentieth of the plan's time).
+ */
+class DoneWork {
+  readonly work: WorkKind;
+  readonly preparation: boolean;
+  readonly liner: Liner;
+  readonly lines: readonly BidLine[];
+  readonly branches: number;
+  readonly #offered: OfferedWork;
+  readonly #place: Place;
+  #placed: Placed | null = null;
+
+  constructor(offered: OfferedWork, place: Place) {
+    const { lateral, walls, sections, basis } = place;
+    this.work = offered.work;
+    this.preparation = offered.preparation;
+    this.liner = cutLiner(offered.work, lateral, walls, sections.pieces, basis);
+    this.lines = measureBidLines(offered.work, lateral, this.liner, basis);
+    this.branches = lateral.branches?.value ?? basis.assumptions.branches.value;
+    this.#offered = offered;
+    this.#place = place;
+  }
+
+  get because(): readonly Reason[] {
+    return this.#offered.because;
+  }
+
+  /** Null for a work without a liner. */
+  get placed(): Placed | null {
+    if (this.#placed === null && this.liner !== null) this.#placed = placeLiner(this.liner, this.#place);
+    return this.#placed;
+  }
+
+  get times() {
+    return this.placed?.times ?? null;
+  }
+
+  get pieces(): number {
+    return this.liner === null ? 1 : piecesIn(this.liner);
+  }
 }
 
 /**
@@ -117,9 +144,10 @@ class Offer {
   readonly treatment: TreatmentKind;
   readonly #verdict: Verdict;
   readonly #place: Place;
-  #works: ReturnType<typeof doWork>[] | null = null;
+  #works: readonly DoneWork[] | null = null;
   #costs: readonly Cost[] | null = null;
   #cost: Cost | null = null;
+  #bidLines: readonly BidLine[] | null = null;
   #pieces: readonly PlacedPiece[] | null = null;
   #crewTime: CrewTime | null = null;
   #split: CostSplit | null = null;
@@ -138,9 +166,9 @@ class Offer {
     return this.#verdict.againstRules;
   }
 
-  get works() {
-    this.#works ??= listWorks(this.#verdict, this.#place.basis.treatments).map((work) =>
-      doWork(work, this.#place),
+  get works(): readonly DoneWork[] {
+    this.#works ??= listWorks(this.#verdict, this.#place.basis.treatments).map(
+      (work) => new DoneWork(work, this.#place),
     );
     return this.#works;
   }
@@ -169,8 +197,9 @@ class Offer {
     return this.placed?.wetOut ?? null;
   }
 
-  get bidLines() {
-    return this.works.flatMap(({ lines }) => lines);
+  get bidLines(): readonly BidLine[] {
+    this.#bidLines ??= this.works.flatMap(({ lines }) => lines);
+    return this.#bidLines;
   }
 
   get crewTime(): CrewTime {
@@ -201,7 +230,7 @@ class Offer {
   get life(): Life {
     const costs = this.#costsOfWorks;
     this.#life ??= judgeLife(
-      this.works.map((each, i) => ({ ...each, cost: costs[i]!.total })),
+      this.works.map(({ work, preparation }, i) => ({ work, preparation, cost: costs[i]!.total })),
       this.#place.basis.life,
     );
     return this.#life;
@@ -221,21 +250,16 @@ class Offer {
 
 interface PlacedPiece {
   readonly liner: NonNullable<Liner>;
-  readonly placed: ReturnType<typeof placeLiner>;
+  readonly placed: Placed;
 }
+
+type Placed = ReturnType<typeof placeLiner>;
 
 /**
  * What placing a liner takes: its resin, its cure, its forces, and the flow after it. Several sections are placed one after
  * another: resin is that of all, times and forces are of the longest.
  */
-function placeLiner(
-  liner: NonNullable<Liner>,
-  lateral: Lateral,
-  condition: Condition,
-  walls: Walls,
-  cureFits: CureFits,
-  basis: Basis,
-) {
+function placeLiner(liner: NonNullable<Liner>, { lateral, condition, walls, cureFits, basis }: Place) {
   const use = useOf[liner.kind];
   const chosen = chosenFor(basis.liners, use);
   const both = wallsOf(walls, use);

@@ -83,21 +83,12 @@ export function lengthOf({ from, to }: Observation): Metres | null {
 /** Null when the survey says nothing of the mode beyond its grade. */
 export function rateSurvey(survey: Inspection, mode: RatedMode): ModeRating | null {
   const stated = mode === "structural" ? survey.structuralQuick : survey.omQuick;
+  if (survey.observations === null) return ratedByQuick(stated);
   const grade = mode === "structural" ? survey.structuralGrade : survey.omGrade;
   const quick = quickOf(stated);
   const observed = observedIn(survey, mode);
-  if (observed === null || (observed.uncertain > 0 && quick !== null)) {
-    if (quick === null) return null;
-    return {
-      stated,
-      observed,
-      computed: null,
-      agrees: null,
-      by: "quick rating",
-      rating: boundPipeRating(quick),
-      index: boundPipeRatingIndex(quick),
-    };
-  }
+  if (observed === null || (observed.uncertain > 0 && quick !== null))
+    return quick === null ? null : boundByQuick(stated, quick, observed);
   const { occurrences, worst, uncertain } = observed;
   const rating = pipeRating(occurrences);
   const index = pipeRatingIndex(occurrences);
@@ -136,6 +127,33 @@ export function rateSurvey(survey: Inspection, mode: RatedMode): ModeRating | nu
   };
 }
 
+const boundByQuick = (stated: string, quick: QuickRating, observed: Observed | null): ModeRating => ({
+  stated,
+  observed,
+  computed: null,
+  agrees: null,
+  by: "quick rating",
+  rating: boundPipeRating(quick),
+  index: boundPipeRatingIndex(quick),
+});
+
+/** What a quick rating alone says, and the defects it bounds: of each written rating once, since a city has a few hundred different ones. */
+function ratedByQuick(stated: string): ModeRating | null {
+  let rated = byQuick.get(stated);
+  if (rated === undefined) {
+    const quick = quickOf(stated);
+    rated = quick === null ? null : boundByQuick(stated, quick, null);
+    if (byQuick.size === MOST_KNOWN) byQuick.clear();
+    byQuick.set(stated, rated);
+    if (rated !== null) counts.set(rated, countAnew(rated));
+  }
+  return rated;
+}
+
+const byQuick = new Map<string, ModeRating | null>();
+const counts = new WeakMap<ModeRating, DefectCount | null>();
+const MOST_KNOWN = 4096;
+
 /**
  * The number of structural defects of grade 3 or worse (or of the worst grade there is). By the observations, each
  * counted once however long, where they agree with what the survey states; otherwise what the quick rating bounds, or
@@ -143,6 +161,11 @@ export function rateSurvey(survey: Inspection, mode: RatedMode): ModeRating | nu
  */
 export function countDefects(rated: ModeRating | null): DefectCount | null {
   if (rated === null) return null;
+  const known = counts.get(rated);
+  return known === undefined ? countAnew(rated) : known;
+}
+
+function countAnew(rated: ModeRating): DefectCount | null {
   const quick = quickOf(rated.stated);
   const shown =
     quick === null ? null : boundCountFrom(quick, countedFrom(quick.worst?.grade ?? COUNTED_FROM));

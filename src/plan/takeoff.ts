@@ -69,30 +69,21 @@ export function takeOffMaterials(
   lateral: Lateral,
   basis: Pick<Basis, "program" | "materials" | "placing" | "liners" | "treatments" | "assumptions">,
 ): readonly MaterialUse[] {
-  return [
-    ...works.flatMap(({ liner }) => ofLiner(liner, lateral, basis)),
-    ...alongLateral(treatment, lateral, basis),
-    ...works
-      .filter(({ preparation }) => preparation)
-      .flatMap(({ work }) => ofPreparation(work, lateral, basis)),
-    ...bidLines.flatMap(({ item, variant, hundredths }): readonly MaterialUse[] =>
-      item === "new cleanout" || item === "reinstatement"
-        ? [{ item, variant, amount: hundredths / 100 }]
-        : [],
-    ),
-    ...works.flatMap(({ work }) =>
-      work === "open-cut replacement" || work === "pipe bursting" ? newPipe(work, lateral, bidLines) : [],
-    ),
-    ...works.flatMap(({ work }) =>
-      restoredSurfaces(work, lateral, basis).map(
-        ({ surface, area }): MaterialUse => ({
-          item: "surface restored",
-          variant: surface,
-          amount: wholeUp(area * 10_000),
-        }),
-      ),
-    ),
-  ];
+  const uses: MaterialUse[] = [];
+  for (const { liner } of works) if (liner !== null) uses.push(...ofLiner(liner, lateral, basis));
+  uses.push(...alongLateral(treatment, lateral, basis));
+  for (const { work, preparation } of works)
+    if (preparation) uses.push(...ofPreparation(work, lateral, basis));
+  for (const { item, variant, hundredths } of bidLines)
+    if (item === "new cleanout" || item === "reinstatement")
+      uses.push({ item, variant, amount: hundredths / 100 });
+  for (const { work } of works)
+    if (work === "open-cut replacement" || work === "pipe bursting")
+      uses.push(newPipe(work, lateral, bidLines));
+  for (const { work } of works)
+    for (const { surface, area } of restoredSurfaces(work, lateral, basis))
+      uses.push({ item: "surface restored", variant: surface, amount: wholeUp(area * 10_000) });
+  return uses;
 }
 
 /** A tube is cut to its installed length with run-in, run-out and what the bends use up on their outside. */
@@ -111,11 +102,10 @@ export function tubeCut(
 }
 
 function ofLiner(
-  liner: Liner,
+  liner: NonNullable<Liner>,
   lateral: Lateral,
   { program, placing, liners }: Pick<Basis, "program" | "placing" | "liners">,
 ): readonly MaterialUse[] {
-  if (liner === null) return [];
   const size = sizeLabel(liner.nominalDiameter, program.units);
   const stock = `${size} x ${liner.wall} mm, ${chosenFor(liners, useOf[liner.kind]).system.key}`;
   const seals = (amount: number, variant = size): MaterialUse => ({ item: "end seal", variant, amount });
@@ -201,14 +191,15 @@ function alongLateral(
   // Only a lateral that is looked at first can be of unknown length: its camera run is measured there.
   if (hostLength === null) return [];
   const { camera, cleaning, rootCutting, grout } = passesOf(treatment, materials);
-  const run = (item: TakeoffItem, times: number, perMetre = 1000): readonly MaterialUse[] =>
-    times === 0 ? [] : [{ item, variant: "", amount: wholeUp(hostLength.value * times * perMetre) }];
-  return [
-    ...run("camera run", camera),
-    ...run("cleaning", cleaning),
-    ...run("root cutting", rootCutting),
-    ...run("grout", grout, materials.grout.perMetre * 1000),
-  ];
+  const runs: MaterialUse[] = [];
+  const run = (item: TakeoffItem, times: number, perMetre = 1000): void => {
+    if (times !== 0) runs.push({ item, variant: "", amount: wholeUp(hostLength.value * times * perMetre) });
+  };
+  run("camera run", camera);
+  run("cleaning", cleaning);
+  run("root cutting", rootCutting);
+  run("grout", grout, materials.grout.perMetre * 1000);
+  return runs;
 }
 
 /** What a preparatory work uses beyond the passes of its treatment; a cleanout is counted by its bid line. */
@@ -228,11 +219,11 @@ function newPipe(
   work: "open-cut replacement" | "pipe bursting",
   { hostLength }: Lateral,
   bidLines: readonly BidLine[],
-): readonly MaterialUse[] {
+): MaterialUse {
   const pipe = bidLines.find(({ item }) => item === work);
   if (pipe === undefined || hostLength === null)
     throw new RangeError(`newPipe: ${work} without its bid line or its length`);
-  return [{ item: "new pipe", variant: pipe.variant, amount: wholeUp(hostLength.value * 1000) }];
+  return { item: "new pipe", variant: pipe.variant, amount: wholeUp(hostLength.value * 1000) };
 }
 
 /** Up to the next whole number, where a billionth over one is that number: 12.192 m are 12192 mm, not 12193. */

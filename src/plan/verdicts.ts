@@ -11,6 +11,7 @@ import type { Reason } from "./reason.ts";
 import type { FactInputs } from "./rule-facts.ts";
 import {
   type AddedWork,
+  addedBy,
   type RuleBook,
   type RuleReasons,
   type RuleVerdict,
@@ -78,7 +79,7 @@ export function judgeTreatments(
     ? judged
     : judged.map((verdict) =>
         verdict.treatment === "inspect first"
-          ? new Judged("inspect first", "nothing else allowed", true, false, place)
+          ? new Judged("inspect first", "nothing else allowed", true, false, verdict.adding, place)
           : verdict,
       );
 }
@@ -100,17 +101,22 @@ interface Place {
 function judge(treatment: TreatmentKind, said: RuleVerdict, isDecided: boolean, place: Place): Judged {
   const works = place.treatments.works[treatment];
   const { sections } = place;
-  const blocked = works.some((work) => designBlocks(work, place).length > 0);
-  const unfit = works.includes("sectional liner") && sections.against.length > 0;
-  const undesigned = works.some((work) => isUndesigned(work, place));
+  let blocked = false;
+  let unfit = false;
+  let undesigned = false;
+  for (const work of works) {
+    blocked ||= designBlocks(work, place).length > 0;
+    undesigned ||= isUndesigned(work, place);
+    if (work === "sectional liner") unfit = sections.against.length > 0;
+  }
   if (!said.against && !blocked && !unfit)
     return undesigned
-      ? new Judged(treatment, "no wall was asked for", false, false, place)
-      : new Judged(treatment, "open", true, false, place);
+      ? new Judged(treatment, "no wall was asked for", false, false, said.adding, place)
+      : new Judged(treatment, "open", true, false, said.adding, place);
   // Without pieces there is nothing to place, whoever decides it.
   const unplaced = unfit && sections.pieces === null;
   const decided = isDecided && !said.forbidden && !blocked && !undesigned && !unplaced;
-  return new Judged(treatment, "against", decided, decided, place);
+  return new Judged(treatment, "against", decided, decided, said.adding, place);
 }
 
 /** A verdict whose reasons and first works are put together when somebody asks: measured, that is a fifth of the whole plan's time. */
@@ -118,6 +124,8 @@ class Judged implements Verdict {
   readonly treatment: TreatmentKind;
   readonly eligible: boolean;
   readonly againstRules: boolean;
+  /** Places of the rules that add a work before its own. */
+  readonly adding: readonly number[];
   readonly #ground: Ground;
   readonly #place: Place;
   #said: RuleReasons | null = null;
@@ -127,17 +135,21 @@ class Judged implements Verdict {
     ground: Ground,
     eligible: boolean,
     againstRules: boolean,
+    adding: readonly number[],
     place: Place,
   ) {
     this.treatment = treatment;
     this.eligible = eligible;
     this.againstRules = againstRules;
+    this.adding = adding;
     this.#ground = ground;
     this.#place = place;
   }
 
   get first(): readonly AddedWork[] {
-    return this.#rules.first;
+    const { rules, facts } = this.#place;
+    if (this.adding.length === 0) return NO_WORKS;
+    return this.adding.map((i) => addedBy(rules, i, facts));
   }
 
   get reasons(): readonly Reason[] {
@@ -196,6 +208,7 @@ function designBlocks(work: WorkKind, { blocks }: Place): readonly Reason[] {
 }
 
 const NOTHING: readonly Reason[] = [];
+const NO_WORKS: readonly AddedWork[] = [];
 
 /** Whether the surveys' grades asked for no wall of the work's liner: see designWalls. */
 function isUndesigned(work: WorkKind, { walls }: Place): boolean {

@@ -1,6 +1,7 @@
 import type { TreatmentRules } from "../reference/treatment-rules.ts";
 import type { WorkKind } from "../reference/works.ts";
 import type { Reason } from "./reason.ts";
+import type { AddedWork } from "./rules.ts";
 import type { Verdict } from "./verdicts.ts";
 
 /** One work of an offer. */
@@ -10,6 +11,22 @@ export interface OfferedWork {
   readonly preparation: boolean;
   /** The rules that added it; none for a work of the treatment's own. */
   readonly because: readonly Reason[];
+}
+
+/** A preparatory work. Why it is added is put together when somebody asks. */
+class AddedFirst implements OfferedWork {
+  readonly work: WorkKind;
+  readonly preparation = true;
+  readonly #first: readonly AddedWork[];
+
+  constructor(work: WorkKind, first: readonly AddedWork[]) {
+    this.work = work;
+    this.#first = first;
+  }
+
+  get because(): readonly Reason[] {
+    return this.#first.flatMap((each) => (each.work === this.work ? [each.because] : []));
+  }
 }
 
 /** Preparatory works come in this order, whatever the order of the rules: a way in, clean, dry. */
@@ -25,6 +42,7 @@ export function listWorks(
   { works }: TreatmentRules,
 ): readonly OfferedWork[] {
   const own = works[treatment];
+  if (first.length === 0) return ownWorks(own);
   const place = (work: WorkKind) => {
     const found = preparationOrder.indexOf(work);
     return found < 0 ? preparationOrder.length : found;
@@ -32,12 +50,8 @@ export function listWorks(
   const added = [...new Set(first.map(({ work }) => work))]
     .filter((work) => !own.includes(work))
     .sort((a, b) => place(a) - place(b));
-  return [
-    ...added.map((work) => ({
-      work,
-      preparation: true,
-      because: first.flatMap((each) => (each.work === work ? [each.because] : [])),
-    })),
-    ...own.map((work) => ({ work, preparation: false, because: [] })),
-  ];
+  return [...added.map((work) => new AddedFirst(work, first)), ...ownWorks(own)];
 }
+
+const ownWorks = (own: readonly WorkKind[]): readonly OfferedWork[] =>
+  own.map((work) => ({ work, preparation: false, because: [] }));

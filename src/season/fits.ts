@@ -14,7 +14,7 @@ import { isWholeGrade, networkWear } from "../plan/failure.ts";
 import type { PlanBasis } from "../plan/plan-basis.ts";
 import { dateOf } from "../quantity/calendar.ts";
 import type { Basis } from "../reference/basis.ts";
-import { lateralAt } from "./lateral-at.ts";
+import { recordedAt } from "./lateral-at.ts";
 import type { PreparedBasis } from "./own-columns.ts";
 import type { ProgramTables } from "./program-tables.ts";
 
@@ -53,7 +53,7 @@ export function gatherRecord(tables: ProgramTables, basis: Basis): CityRecord {
   const blockages: BlockageSeen[] = [];
   const groups = new Map<string, LateralGroup>();
   for (let row = 0; row < tables.laterals.rows; row++) {
-    const lateral = lateralAt(tables, row);
+    const lateral = recordedAt(tables, row);
     const condition = readCondition(lateral, asOf, surveyTooOldYears, joinSurveysWithinDays);
     const material = lateral.hostMaterial?.value ?? "";
     const year = lateral.installYear?.value ?? null;

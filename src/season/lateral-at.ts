@@ -16,11 +16,33 @@ import {
 import { numberAt, type Table, textAt } from "../sheet/table.ts";
 import type { ObservationTables, ProgramTables } from "./program-tables.ts";
 
-/** The record of one lateral from the tables: the city's values, a person's decisions over them, its surveys. */
-export function lateralAt(
-  { laterals, inspections, firstInspection, decisions, observations }: ProgramTables,
-  row: number,
-): Lateral {
+/** What the city-wide fits look at. */
+export type Recorded = Pick<
+  Lateral,
+  "hostDiameter" | "hostLength" | "hostMaterial" | "installYear" | "backups" | "inspections" | "decided"
+>;
+
+/** Of the record of one lateral what the fits look at, before the plan: a third of the time that the whole takes. */
+export function recordedAt(tables: ProgramTables, row: number): Recorded {
+  const { inspections, firstInspection, observations } = tables;
+  const { number, word, over } = cellsAt(tables, row);
+  return {
+    hostDiameter: number<Millimetres>("host_diameter"),
+    hostLength: number("host_length"),
+    hostMaterial: word("host_material"),
+    installYear: number("install_year"),
+    backups: number("backups"),
+    inspections: inspectionsOf(inspections, firstInspection, row, observations ?? null),
+    decided: {
+      structuralGrade: over<number>("structural_grade"),
+      omGrade: over<number>("om_grade"),
+      treatment: over<TreatmentKind>("treatment"),
+    },
+  };
+}
+
+/** Readers of one lateral's cells: a person's decision before the city's value. */
+function cellsAt({ laterals, decisions }: ProgramTables, row: number) {
   const id = textAt(laterals, "lateral", row);
   const decided = decisions.get(id);
   const city = cityOf(laterals);
@@ -38,7 +60,13 @@ export function lateralAt(
     const by = decided?.get(key);
     return by === undefined ? null : ofPerson(by);
   };
+  return { id, number, word, over };
+}
 
+/** The record of one lateral from the tables: the city's values, a person's decisions over them, its surveys. */
+export function lateralAt(tables: ProgramTables, row: number): Lateral {
+  const { laterals, inspections, firstInspection, observations } = tables;
+  const { id, number, word, over } = cellsAt(tables, row);
   const flag = (key: LateralKey): Given<boolean> => {
     const found = number(key);
     return found === null ? null : { ...found, value: found.value !== 0 };
@@ -155,16 +183,40 @@ function inspectionsOf(
   return list;
 }
 
-function inspectionAt(table: Table, row: number, seen: ObservationTables | null): Inspection {
-  const number = (key: InspectionKey): number | null => present(numberAt(table, key, row));
-  const length = number("surveyed_length");
-  const complete = number("survey_complete");
-  const ovality = number("ovality");
+/** The columns of numbers of inspections, found once a table. */
+function openSurveys(table: Table) {
+  const numbers = (key: InspectionKey): Float64Array => {
+    const column = table.columns.get(key);
+    if (column?.kind !== "number") throw new RangeError(`lateralAt: no number column ${JSON.stringify(key)}`);
+    return column.values;
+  };
   return {
-    on: numberAt(table, "inspected_on", row) as Day,
-    structuralGrade: number("structural_grade"),
-    omGrade: number("om_grade"),
-    connectionGrade: number("connection_grade"),
+    on: numbers("inspected_on"),
+    structuralGrade: numbers("structural_grade"),
+    omGrade: numbers("om_grade"),
+    connectionGrade: numbers("connection_grade"),
+    length: numbers("surveyed_length"),
+    complete: numbers("survey_complete"),
+    ovality: numbers("ovality"),
+  };
+}
+
+const surveysOf = new WeakMap<Table, ReturnType<typeof openSurveys>>();
+
+function inspectionAt(table: Table, row: number, seen: ObservationTables | null): Inspection {
+  let open = surveysOf.get(table);
+  if (open === undefined) {
+    open = openSurveys(table);
+    surveysOf.set(table, open);
+  }
+  const length = present(open.length[row]!);
+  const complete = present(open.complete[row]!);
+  const ovality = present(open.ovality[row]!);
+  return {
+    on: open.on[row]! as Day,
+    structuralGrade: present(open.structuralGrade[row]!),
+    omGrade: present(open.omGrade[row]!),
+    connectionGrade: present(open.connectionGrade[row]!),
     structuralQuick: textAt(table, "structural_quick", row),
     omQuick: textAt(table, "om_quick", row),
     surveyedLength: length === null ? null : (metres(length) as Metres),

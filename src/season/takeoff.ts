@@ -2,7 +2,7 @@ import { boundByLength, boundByMartelloToth, cutFirstFitDecreasing } from "../en
 import { buyWhole, countByLives } from "../engineering/whole-containers.ts";
 import { type MaterialUse, readTakeoffKey, takeoffItems } from "../plan/takeoff.ts";
 import type { Basis } from "../reference/basis.ts";
-import { numberAt, textAt } from "../sheet/table.ts";
+import { numbersOf, textAt } from "../sheet/table.ts";
 import { batchByDistrict, batchOfAll, type DistrictBatches } from "./batches.ts";
 import type { PlannedSheet } from "./plan-sheet.ts";
 
@@ -63,13 +63,18 @@ export function takeOffByDistrict(
   const { laterals, uses } = sheet;
   const districts = new Map<string, Uses>();
   const program: Uses = new Map();
-  for (let row = 0; row < laterals.rows; row++) districts.set(textAt(laterals, "district", row), new Map());
+  for (let row = 0; row < laterals.rows; row++) {
+    const name = textAt(laterals, "district", row);
+    if (!districts.has(name)) districts.set(name, new Map());
+  }
+  const ofUse = { row: numbersOf(uses, "lateral_row"), amount: numbersOf(uses, "amount") };
   for (let at = 0; at < uses.rows; at++) {
     const key = textAt(uses, "use", at);
-    const amount = numberAt(uses, "amount", at);
-    const district = districts.get(textAt(laterals, "district", numberAt(uses, "lateral_row", at)));
+    const amount = ofUse.amount[at]!;
+    const district = districts.get(textAt(laterals, "district", ofUse.row[at]!));
     if (district === undefined) throw new RangeError(`takeOffByDistrict: use ${at} of no lateral`);
-    for (const into of [district, program]) push(into, key, amount);
+    push(district, key, amount);
+    push(program, key, amount);
   }
   const batches = batchByDistrict(sheet, basis);
   const group = (district: string, of: Uses, resins: readonly DistrictBatches[]): TakeoffGroup => ({

@@ -1,12 +1,37 @@
-import { parentPort, workerData } from "node:worker_threads";
-import type { RowsAsked } from "../commands/plan-in-threads.ts";
+import { parentPort } from "node:worker_threads";
+import { findTexts } from "../commands/city-text.ts";
+import type { BesideDone, BesideJob } from "../commands/plan-in-threads.ts";
 import { prepareBasis } from "../commands/prepare-basis.ts";
+import { type InspectionsAhead, readInspectionsAhead } from "../intake/inspections-ahead.ts";
+import { valueWords } from "../reference/value-words.ts";
 import { planBlocks } from "../season/plan-blocks.ts";
 
-/** Plans blocks of rows beside the main thread until none are left, and posts their lists. */
-const { tables, basis, fits, plan } = workerData as RowsAsked;
-const prepared = await prepareBasis(basis);
-// The recipe was compiled before; it can only fail here when it was changed on the way.
-if (!prepared.ok)
-  throw new RangeError(`plan-rows: ${prepared.faults.map(({ expected }) => expected).join("; ")}`);
-parentPort?.postMessage(planBlocks(tables, { ...prepared.basis, fits }, plan));
+/** Works beside the main thread on a big city: reads inspection files, then plans blocks of rows until none are left. */
+async function work(job: BesideJob): Promise<BesideDone> {
+  switch (job.kind) {
+    case "read inspections": {
+      const parts: InspectionsAhead[] = [];
+      const texts = await findTexts(job.folder, job.files);
+      for (const file of job.files) {
+        parts.push(
+          await readInspectionsAhead(texts.textOf(file), file, { words: valueWords, ownWords: job.ownWords }),
+        );
+      }
+      return { kind: "read inspections", parts };
+    }
+    case "plan rows": {
+      const prepared = await prepareBasis(job.basis);
+      // The recipe was compiled before; it can only fail here when it was changed on the way.
+      if (!prepared.ok)
+        throw new RangeError(`plan-rows: ${prepared.faults.map(({ expected }) => expected).join("; ")}`);
+      const blocks = planBlocks(job.tables, { ...prepared.basis, fits: job.fits }, job.plan);
+      return { kind: "plan rows", blocks };
+    }
+    default:
+      return job satisfies never;
+  }
+}
+
+parentPort?.on("message", async (job: BesideJob) => {
+  parentPort?.postMessage(await work(job));
+});

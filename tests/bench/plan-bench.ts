@@ -8,6 +8,7 @@ import { fitProgram } from "../../src/season/fits.ts";
 import { gatherCity, planCity, withCity } from "./bench-city.ts";
 import { type Agreement, compareWithPeer, totalScope, workOutScope, writeCase } from "./peers/peer-case.ts";
 import { type PeerTime, runPeer } from "./peers/peers.ts";
+import { runNode } from "./run-program.ts";
 import { type Measured, timed } from "./timed.ts";
 
 /** Where the bench finds what is no code: the folder of the program, and in it the peers' script and the tables. */
@@ -42,7 +43,7 @@ interface Line extends Measured {
   readonly who: string;
 }
 
-/** One city: the floor, the whole program, then the part of it that the peer does too, by both. */
+/** One city: the floor, the command, its steps on one thread, then the part of it that the peer does too, by both. */
 async function measurePlan(laterals: number, { root, python }: Places) {
   return await withCity(laterals, async (city, folder) => {
     const files = ["laterals.csv", "inspections.csv"].map((file) => join(city, file));
@@ -51,9 +52,10 @@ async function measurePlan(laterals: number, { root, python }: Places) {
 
     const floor: Measured[] = [];
     await timed(floor, "both files read, nothing kept", () => readOnly(files));
+    const command = runNode("wyeplan plan", [join(root, "dist/main.js"), "plan", city]);
     const whole: Measured[] = [];
     const gathered = await timed(whole, "import", () => gatherCity(city));
-    const program = await timed(whole, "whole plan: fits, plan, ranks, totals, takeoff", () =>
+    const program = await timed(whole, "fits, plan with every offer, ranks, totals", () =>
       planCity(gathered),
     );
     const books = await timed(whole, "both workbooks", () => writeWorkbook(program, join(folder, "out")));
@@ -83,12 +85,13 @@ async function measurePlan(laterals: number, { root, python }: Places) {
     };
     const lines: readonly Line[] = [
       ...floor.map((each) => ({ ...each, who: "papaparse" })),
-      ...[...whole, ...same].map((each) => ({ ...each, who: "wyeplan" })),
+      { step: "wyeplan plan, start to end", ...command, who: "wyeplan" },
+      ...[...whole, ...same].map((each) => ({ ...each, who: "wyeplan, one thread" })),
       ...theirs.map((each) => ({ ...each, who: "pandas", step: names[each.step] ?? each.step })),
     ];
     const seconds = (all: readonly Measured[]) => all.reduce((sum, each) => sum + each.seconds, 0);
     const ours = whole[0]!.seconds + seconds(same);
-    return { lines, bytes, written, ours, peers: seconds(theirs), agreement };
+    return { lines, command, bytes, written, ours, peers: seconds(theirs), agreement };
   });
 }
 
@@ -100,7 +103,7 @@ export async function benchPlan(sizes: readonly number[], places: Places): Promi
   const rows: (readonly string[])[] = [];
   const notes: string[] = [];
   for (const size of sizes) {
-    const { lines, bytes, written, ours, peers, agreement } = await measurePlan(size, places);
+    const { lines, command, bytes, written, ours, peers, agreement } = await measurePlan(size, places);
     const floor = lines[0]!.seconds;
     for (const [i, { who, step, seconds, peak }] of lines.entries())
       rows.push([
@@ -113,7 +116,7 @@ export async function benchPlan(sizes: readonly number[], places: Places): Promi
         peak.toFixed(0),
       ]);
     notes.push(
-      `${size.toLocaleString("en-US")}: ${(bytes / 1e6).toFixed(1)} MB read, ${(written / 1e6).toFixed(1)} MB of workbooks.`,
+      `${size.toLocaleString("en-US")}: ${(bytes / 1e6).toFixed(1)} MB read, ${(written / 1e6).toFixed(1)} MB of workbooks; the command took ${command.processorSeconds.toFixed(2)} s of processor time.`,
     );
     if (agreement !== null)
       notes.push(
@@ -121,7 +124,7 @@ export async function benchPlan(sizes: readonly number[], places: Places): Promi
         agreementLine(agreement),
       );
   }
-  return `Plan: from a city's files to totals and workbooks; peak memory is of the process so far, MB
+  return `Plan: from a city's files to totals and workbooks; peak memory, MB, is the command's own, and of the bench so far
 ${plainTable([right("Laterals"), left("Who"), left("What"), right("Seconds"), right("µs a lateral"), right("× floor"), right("Peak MB")], rows)}
 ${notes.join("\n")}`;
 }

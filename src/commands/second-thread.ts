@@ -1,0 +1,71 @@
+import { existsSync } from "node:fs";
+import { Worker } from "node:worker_threads";
+
+/** The worker as it lies beside the built program. Run from source there is none, and one thread does all. */
+const WORKER = new URL("./plan-rows.js", import.meta.url);
+
+/**
+ * Characters of a lateral file from which a second thread is worth its start: some 20,000 laterals. Assumption: not measured where the two are
+ * even.
+ */
+const WORTH_A_THREAD = 3_500_000;
+/** Of a lateral file, about. */
+export const BYTES_A_LATERAL = 175;
+
+/** Where the second thread comes from, and from what size of lateral file on; for tests. */
+export interface Threading {
+  readonly worker?: URL;
+  readonly fromBytes?: number;
+}
+
+/** A thread that reads and plans beside this one, one job at a time; none until it is started. */
+export class SecondThread<Job, Done> {
+  readonly #file: URL;
+  readonly #from: number;
+  #worker: Worker | null = null;
+  #failed: Error | null = null;
+  #waiting: { resolve(done: Done): void; reject(error: Error): void } | null = null;
+
+  constructor({ worker = WORKER, fromBytes = WORTH_A_THREAD }: Threading = {}) {
+    this.#file = worker;
+    this.#from = fromBytes;
+  }
+
+  /** Starts it where a lateral file is so big. It loads while this thread reads the file. */
+  startFor(bytes: number): void {
+    if (this.#worker !== null || bytes < this.#from || !existsSync(this.#file)) return;
+    this.#worker = new Worker(this.#file);
+    this.#worker.on("message", (done: Done) => {
+      this.#waiting?.resolve(done);
+      this.#waiting = null;
+    });
+    this.#worker.on("error", (error: Error) => {
+      this.#failed = error;
+      this.#waiting?.reject(error);
+      this.#waiting = null;
+    });
+  }
+
+  /** False for one that failed: what it cannot do, this thread does. */
+  get isWorking(): boolean {
+    return this.#worker !== null && this.#failed === null;
+  }
+
+  /** What the thread makes of a job. Nobody has to wait for it at once: a failure is heard when somebody does. */
+  ask(job: Job): Promise<Done> {
+    const worker = this.#worker;
+    if (worker === null || this.#failed !== null || this.#waiting !== null)
+      throw new RangeError("SecondThread: asked while it is not there, or while it works");
+    const done = new Promise<Done>((resolve, reject) => {
+      this.#waiting = { resolve, reject };
+    });
+    done.catch(() => {});
+    worker.postMessage(job);
+    return done;
+  }
+
+  async end(): Promise<void> {
+    await this.#worker?.terminate();
+    this.#worker = null;
+  }
+}

@@ -1,0 +1,95 @@
+import type { InspectionFile } from "../columns/city-file.ts";
+import type { Problem } from "../quantity/problem.ts";
+import { GrowingText } from "../sheet/grow.ts";
+import { numbersOf, type Table, textAt, withColumns } from "../sheet/table.ts";
+import { MOST_PROBLEMS, ProblemList } from "./cell-problem.ts";
+import {
+  type InspectionReading,
+  type InspectionsRead,
+  orderSurveys,
+  readSurveyRows,
+} from "./inspection-file.ts";
+import type { LateralIndex } from "./lateral-file.ts";
+import { ownText } from "./own-text.ts";
+import { LATERAL_ROW } from "./survey-rows.ts";
+import type { Tally } from "./tally.ts";
+
+/** An inspection file read before its laterals were: data only, so that a thread of its own can read it. */
+export interface InspectionsAhead {
+  /** As in the file; `lateral_row` is a row of `ids`. */
+  readonly asRead: Table;
+  /** Every id that was met, once, under `lateral`. */
+  readonly ids: Table;
+  readonly problems: readonly Problem[];
+  readonly counted: Tally;
+}
+
+/** Reads an inspection file as if every id in it were a lateral's. */
+export async function readInspectionsAhead(
+  chunks: AsyncIterable<string>,
+  file: InspectionFile,
+  reading: InspectionReading,
+): Promise<InspectionsAhead> {
+  const met = new IdsMet();
+  const { asRead, problems, counted } = await readSurveyRows(chunks, file, reading, met);
+  return { asRead, ids: met.table(), problems: problems.finish(), counted };
+}
+
+/**
+ * The inspections of laterals that are known by now: the same as {@link readInspections} reads of the file. Null where an id is no lateral's, or
+ * problems are too many to be listed: then the file must be read again, against the laterals.
+ */
+export function placeInspections(
+  { asRead, ids, problems, counted }: InspectionsAhead,
+  file: string,
+  laterals: LateralIndex,
+): InspectionsRead | null {
+  if (problems.length >= MOST_PROBLEMS) return null;
+  const rowOf = new Float64Array(ids.rows);
+  for (let i = 0; i < rowOf.length; i++) {
+    const row = laterals.get(textAt(ids, LATERAL, i));
+    if (row === undefined) return null;
+    rowOf[i] = row;
+  }
+  const values = new Float64Array(new SharedArrayBuffer(asRead.rows * 8));
+  const met = numbersOf(asRead, LATERAL_ROW);
+  for (let i = 0; i < values.length; i++) values[i] = rowOf[met[i]!]!;
+  const list = new ProblemList(file);
+  for (const { severity, row, column, found, expected, remedy } of problems)
+    list.add(severity, row, column, found, expected, remedy);
+  const placed = withColumns(asRead, [[LATERAL_ROW, { kind: "number", values }]]);
+  return orderSurveys({ asRead: placed, problems: list, counted }, laterals.size);
+}
+
+const LATERAL = "lateral";
+
+/** Takes any id for a lateral's and numbers it as it is met. */
+class IdsMet implements LateralIndex {
+  readonly #numberOf = new Map<string, number>();
+  readonly #ids = new GrowingText();
+
+  get(id: string): number {
+    const known = this.#numberOf.get(id);
+    if (known !== undefined) return known;
+    const number = this.#numberOf.size;
+    this.#numberOf.set(ownText(id), number);
+    this.#ids.push(id);
+    return number;
+  }
+
+  has(): boolean {
+    return true;
+  }
+
+  keys() {
+    return this.#numberOf.keys();
+  }
+
+  get size(): number {
+    return this.#numberOf.size;
+  }
+
+  table(): Table {
+    return { rows: this.size, columns: new Map([[LATERAL, this.#ids.finish()]]) };
+  }
+}

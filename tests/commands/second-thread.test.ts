@@ -1,0 +1,75 @@
+import { mkdtemp, rm, writeFile } from "node:fs/promises";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { pathToFileURL } from "node:url";
+import { build } from "esbuild";
+import { afterAll, describe, expect, it } from "vitest";
+import { loadProgram } from "../../src/commands/load-program.ts";
+import { PlanThread } from "../../src/commands/plan-in-threads.ts";
+import { joinBlocks, noneTaken, type SharedPlan } from "../../src/season/plan-blocks.ts";
+import { emptyPlan, everything, planSheet } from "../../src/season/plan-sheet.ts";
+
+const root = new URL("../..", import.meta.url).pathname;
+const samples = ["quennock-falls", "kaltwendel"].map((name) => join(root, "sample-programs", name));
+const folder = await mkdtemp(join(tmpdir(), "wyeplan-thread-"));
+afterAll(() => rm(folder, { recursive: true, force: true }));
+
+// The thread as it is built, in a folder of its own: from source there is none to start.
+const built = join(folder, "plan-rows.mjs");
+await build({
+  entryPoints: [join(root, "src/workers/plan-rows.ts")],
+  outfile: built,
+  bundle: true,
+  format: "esm",
+  platform: "node",
+  target: "node20",
+  logLevel: "error",
+});
+const threading = { worker: pathToFileURL(built), fromBytes: 0 };
+
+async function planned(program: string, at?: typeof threading) {
+  const loaded = await loadProgram(program, undefined, everything, at);
+  if (!loaded.ok) throw new Error(`${program} does not load`);
+  return loaded.program;
+}
+
+describe("the second thread", () => {
+  it("plans every block of a sheet as this thread plans the whole", async () => {
+    const { tables, basis } = await planned(samples[0]!);
+    const { scores: _, ownColumns: _own, filters: _filters, ruleBook: _rules, fits, ...data } = basis;
+    const second = new PlanThread(threading);
+    second.startFor(1);
+    expect(second.isWorking).toBe(true);
+    const plan: SharedPlan = {
+      columns: emptyPlan(tables.laterals.rows, basis),
+      wanted: everything,
+      blockRows: 7,
+      taken: noneTaken(),
+    };
+    try {
+      const done = await second.ask({ kind: "plan rows", tables, basis: data, fits, plan });
+      if (done.kind !== "plan rows") throw new Error("another job was done");
+      expect(done.blocks).toHaveLength(Math.ceil(tables.laterals.rows / 7));
+      expect(joinBlocks(tables, plan, done.blocks)).toEqual(planSheet(tables, basis));
+    } finally {
+      await second.end();
+    }
+  });
+
+  it.each(samples)("leaves no trace in what is read and planned: %s", async (sample) => {
+    const [alone, beside] = [await planned(sample), await planned(sample, threading)];
+    const { basis: _alone, filters: _a, ...one } = alone;
+    const { basis: _beside, filters: _b, ...two } = beside;
+    expect(two).toEqual(one);
+    expect(beside.basis.fits).toEqual(alone.basis.fits);
+  });
+
+  it("is not missed where it fails: this thread does all of it", async () => {
+    const broken = join(folder, "broken.mjs");
+    await writeFile(broken, 'throw new Error("no thread today");');
+    const alone = await planned(samples[0]!);
+    const beside = await planned(samples[0]!, { ...threading, worker: pathToFileURL(broken) });
+    expect(beside.laterals).toEqual(alone.laterals);
+    expect(beside.problems).toEqual(alone.problems);
+  });
+});
