@@ -7,7 +7,7 @@ import type { Problem } from "../quantity/problem.ts";
 import { type NumberStyle, showNumber, showQuantity, unitLabel } from "../quantity/show-quantity.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import type { Totals } from "../season/totals.ts";
-import { numberAt, rowOfText, type Table, type TextColumn, textAt } from "../sheet/table.ts";
+import { numberAt, rowOfText, type Table, textAt } from "../sheet/table.ts";
 import { bidLines } from "./bid-pane.ts";
 import { visible, widthOf, wrap } from "./cell-text.ts";
 import { districtLines, showHundredths } from "./districts-pane.ts";
@@ -36,8 +36,8 @@ import type {
 } from "./sheet-view.ts";
 import {
   finished,
-  placesInSteps,
   placesOf,
+  placesOfBytes,
   ROWS_A_STEP,
   type Steps,
   stableOrderInSteps,
@@ -617,20 +617,6 @@ function grouper(
   return { get: (place) => finished(inSteps(place)), inSteps, forget: () => known.clear() };
 }
 
-/** By the bytes as they lie in the table: UTF-8 sorts as its code points do, and a million strings are not made. */
-function compareTexts({ bytes, ends }: TextColumn): (a: number, b: number) => number {
-  return (a, b) => {
-    const [startA, startB] = [ends[a]!, ends[b]!];
-    const [lengthA, lengthB] = [ends[a + 1]! - startA, ends[b + 1]! - startB];
-    const both = Math.min(lengthA, lengthB);
-    for (let i = 0; i < both; i++) {
-      const differs = bytes[startA + i]! - bytes[startB + i]!;
-      if (differs !== 0) return differs;
-    }
-    return lengthA - lengthB;
-  };
-}
-
 /** A column as numbers that sort as its values do: text by code points, missing is NaN. */
 function* sortable(table: Table, key: string): Steps<Float64Array> {
   const column = table.columns.get(key);
@@ -648,7 +634,7 @@ function* sortable(table: Table, key: string): Steps<Float64Array> {
       return values;
     }
     case "text": {
-      const values = yield* placesInSteps(table.rows, compareTexts(column));
+      const values = yield* placesOfBytes(column);
       const { ends } = column;
       for (let row = 0; row < values.length; row++) if (ends[row] === ends[row + 1]) values[row] = Number.NaN;
       return values;
