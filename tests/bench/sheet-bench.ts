@@ -26,7 +26,10 @@ export async function benchSheet(sizes: readonly number[], { root }: Places): Pr
         opened?.rows ?? Number.NaN,
         opened === null ? "no python3 for a pty" : "",
       );
-      if (opened !== null) add("first sign of progress", opened.first);
+      if (opened !== null) {
+        add("first sign of progress", opened.first);
+        add("the plan is there, looked at meanwhile", opened.planned);
+      }
 
       const gathered = await gatherCity(city);
       let program = planCity(gathered);
@@ -91,11 +94,11 @@ function least(work: () => void, times = 5): number {
   return best;
 }
 
-/** Milliseconds from starting the program to its first output and to the first screen with rows; null without Python. */
+/** Milliseconds from starting the program to its first output, the first screen with rows, and the plan in it; null without Python. */
 async function firstScreen(
   city: string,
   root: string,
-): Promise<{ readonly first: number; readonly rows: number } | null> {
+): Promise<{ readonly first: number; readonly rows: number; readonly planned: number } | null> {
   try {
     await promisify(execFile)("python3", ["-c", "import pty"]);
   } catch {

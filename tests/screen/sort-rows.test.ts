@@ -1,6 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { placesOf, stableOrder } from "../../src/screen/sort-rows.ts";
+import { finished, placesOf, placesOfBytes, stableOrder } from "../../src/screen/sort-rows.ts";
+import { GrowingText } from "../../src/sheet/grow.ts";
 
 const inPlace = (count: number) => Uint32Array.from({ length: count }, (_, row) => row);
 
@@ -47,5 +48,29 @@ describe("stableOrder", () => {
 describe("placesOf", () => {
   it("orders texts by code points, the same text in the same place", () => {
     expect([...placesOf(["b", "a", "B", "b", ""])]).toEqual([3, 2, 1, 3, 0]);
+  });
+});
+
+describe("places of texts as a table keeps them", () => {
+  it("are those of comparing them by code points, many or few, short or long", () => {
+    const letters = fc.constantFrom("", "0", "1", "a", "B", "é", "雨", "🦆", "\u0000", "-");
+    const word = (most: number) => fc.array(letters, { maxLength: most }).map((parts) => parts.join(""));
+    fc.assert(
+      fc.property(fc.array(word(9), { minLength: 1, maxLength: 40 }), fc.boolean(), (words, isLong) => {
+        // More rows than are compared one with another, every word many times.
+        const texts = Array.from({ length: 1_500 }, (_, i) => {
+          const text = `L-${words[(i * 7) % words.length]}${i % 3 === 0 ? "" : (i * 31) % 97}`;
+          return isLong && i === 700 ? text.repeat(9) : text;
+        });
+        const growing = new GrowingText();
+        for (const text of texts) growing.push(text);
+        const inOrder = [...new Set(texts)].sort((a, b) => Buffer.compare(Buffer.from(a), Buffer.from(b)));
+        const placeOf = new Map(inOrder.map((text, place) => [text, place]));
+        expect([...finished(placesOfBytes(growing.finish()))]).toEqual(
+          texts.map((text) => placeOf.get(text)),
+        );
+      }),
+      { numRuns: 40 },
+    );
   });
 });
