@@ -11,8 +11,8 @@ const points = {
 const BESIDE = 72;
 const ABOVE_AND_BELOW = 93.6;
 
-/** Points of a column: 7 pixels a character and 5 beside, at 96 pixels an inch. */
-const columnPoints = (width: number): number => (7 * width + 5) * 0.75;
+/** Points of a column: 7 pixels a character, the margin among them, at 96 pixels an inch (ECMA-376 Part 1, 18.3.1.13). */
+const columnPoints = (width: number): number => 7 * width * 0.75;
 /** Points of the title, the program line and of a row of headings beside its lines. */
 const HEAD = 22 + 15;
 

@@ -43,6 +43,16 @@ describe("the basis of a program", () => {
     expect(basis.priceSource).toBe("no unit prices in program.json");
   });
 
+  it("has the paper of its units and ISO dates unless others are named, and refuses what it cannot print", () => {
+    expect(basisWith({ units: "si", currency: "EUR" }).program.print).toEqual({ paper: "A4", dates: "ISO" });
+    const print = { paper: "letter", dates: "day month year" } as const;
+    expect(basisWith({ units: "si", currency: "EUR", print }).program.print).toEqual(print);
+    const reading = readSettingsText(bytesOf(JSON.stringify({ ...smallSettings, print: { paper: "A5" } })));
+    expect(reading.ok ? [] : reading.problems.map(describeProblem)).toEqual([
+      expect.stringContaining('key "print.paper": found "A5", expected one of "letter", "A4"'),
+    ]);
+  });
+
   it("can be cloned to a worker", () => {
     const basis = basisWith({});
     expect(structuredClone(basis)).toEqual(basis);

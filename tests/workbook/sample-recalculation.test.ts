@@ -8,6 +8,7 @@ import { priceBid } from "../../src/commands/price.ts";
 import { workbookOf } from "../../src/commands/workbook.ts";
 import { recorded, SAMPLES, sampleCopy } from "../commands/sample-copy.ts";
 import { disagreements, formulaCells, type Recalculated, recalculate, soffice } from "./recalculate.ts";
+import { sheetOf } from "./written-book.ts";
 
 /** Instructions that put every live formula into the books: words, the cap, alternates and allowances. */
 const clause = "As the instructions state.";
@@ -39,13 +40,13 @@ afterAll(() => {
 async function booksOf(folder: string): Promise<Readonly<Record<string, Buffer>>> {
   const { io } = recorded();
   const output = (name: string) => join(folder, "outputs", name);
-  await workbookOf(folder, {}, io);
   await issueBid(folder, {}, io);
   const file = join(folder, "program.json");
   const settings = JSON.parse(readFileSync(file, "utf8"));
   settings.bid.allowances[0].amount = 13_000;
   writeFileSync(file, JSON.stringify(settings));
   await issueBid(folder, { addendum: "Another allowance." }, io);
+  await workbookOf(folder, {}, io);
   const cost = readFileSync(join(SAMPLES, "demo-cost-book.json"), "utf8");
   for (const [name, profit] of [
     ["a", "8 %"],
@@ -73,6 +74,26 @@ describe.skipIf(soffice === null)("every workbook that is made of a sample", () 
         books[`${samples[i]} ${name}`] = bytes;
     Object.assign(done, await recalculate(books));
   }, 300_000);
+
+  it.each(samples)(
+    "of %s agree on the estimate: the planning book's total of each part is what bids are compared with",
+    (sample) => {
+      const estimate = sheetOf(done[`${sample} planning-book`]!.after, "Estimate");
+      const totals = new Map<string, number>();
+      estimate.eachRow((row) =>
+        totals.set(String(row.getCell(2).value), Math.round(Number(row.getCell(6).result) * 100)),
+      );
+      const base = totals.get("Total of the base bid") ?? Number.NaN;
+      const alternate = totals.get("Total of the alternate 1, One district") ?? Number.NaN;
+      const compared = new Map<string, number>();
+      sheetOf(done[`${sample} bid-tabulation`]!.after, "Comparison").eachRow((row) =>
+        compared.set(String(row.getCell(2).value), Math.round(Number(row.getCell(8).result) * 100)),
+      );
+      expect(compared.get("base bid")).toBe(base);
+      expect(compared.get("base bid + alternate 1")).toBe(base + alternate);
+      expect(base).toBeGreaterThan(1_300_000);
+    },
+  );
 
   it.each(
     samples.flatMap((sample) =>
