@@ -302,7 +302,7 @@ program
 program
   .command("progress <folder>")
   .description("show what is done and what is left by district: laterals, money, crew-days")
-  .option("--budget <amount>", "the season's money, to show what remains of it")
+  .option("--budget <amount>", "the money there is (default: the season's budget in program.json)")
   .option("--json", "as JSON")
   .action((folder, options) =>
     run(async () => (await import("./commands/progress.ts")).progressOf(folder, options, io)),

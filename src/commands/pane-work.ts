@@ -22,6 +22,7 @@ import { wholeShares } from "../season/attribution.ts";
 import { compareRankings } from "../season/compare-rankings.ts";
 import { type PlannedProgram, planProgram } from "../season/planned-program.ts";
 import { planSeason } from "../season/season-calendar.ts";
+import { programOfSeason } from "../season/season-program.ts";
 import { strangersIn } from "../season/selection/season-problem.ts";
 import { judgeOffers, type OfferFate, offerFates } from "../season/selection/usable-offers.ts";
 import { knownDay } from "../season/work-days.ts";
@@ -71,7 +72,10 @@ async function seeSeason(folder: string, program: PlannedProgram): Promise<Worke
   const reading = await readSettings(folder);
   if (!reading.ok) return none(inWords(reading.problems));
   const { calendar } = program.basis;
-  const planned = planSeason(program);
+  // Where the columns are of a saved season, so are the weeks: its visits have the days of the columns.
+  const latest = program.season?.isFilled === true ? await latestSeason(folder) : null;
+  const worked = latest === null ? program : programOfSeason(program, latest.name, latest.run.chosen).program;
+  const planned = planSeason(worked);
   const expected = planned?.calendars.expected;
   return {
     kind: "known",
@@ -81,6 +85,7 @@ async function seeSeason(folder: string, program: PlannedProgram): Promise<Worke
           ? null
           : {
               strip: stripOf(expected, knownDay(calendar.starts), knownDay(calendar.ends)),
+              of: latest === null ? "all that may be scheduled" : `season ${latest.name}`,
               workingDays: expected.days,
               finish: expected.finish === null ? null : isoDate(expected.finish),
               crewDaysLeft: expected.districts

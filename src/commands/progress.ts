@@ -1,4 +1,5 @@
 import { workStatuses } from "../columns/plan-columns.ts";
+import { seasonOf } from "../program/season-settings.ts";
 import { priceInCents } from "../program/unit-prices.ts";
 import { isoDate } from "../quantity/calendar.ts";
 import { readNumber } from "../quantity/quantity-text.ts";
@@ -6,11 +7,11 @@ import { showNumber, showQuantity } from "../quantity/show-quantity.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import { type HeldRow, heldRows, type Progress, trackProgress } from "../season/tracking.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
-import { exitCodeOf, loadOrSay } from "./load-program.ts";
+import { exitCodeOf, loadWholeOrSay } from "./load-program.ts";
 import { plainTable } from "./plain-table.ts";
 import { wrapped } from "./wrapped.ts";
 
-/** `wyeplan progress FOLDER [--budget AMOUNT] [--json]`: how far the season has come, by district. */
+/** `wyeplan progress FOLDER [--budget AMOUNT] [--json]`: how far the season has come, by district; the budget is that of program.json unless one is given. */
 export async function progressOf(
   folder: string,
   options: { readonly json?: boolean; readonly budget?: string },
@@ -23,12 +24,14 @@ export async function progressOf(
     );
     return EXIT.notDone;
   }
-  const program = await loadOrSay(folder, io);
-  if (program === null) return EXIT.notDone;
+  const loaded = await loadWholeOrSay(folder, io);
+  if (loaded === null) return EXIT.notDone;
+  const { program, settings } = loaded;
+  const known = budget ?? seasonOf(settings)?.budget ?? null;
   io.out(
     options.json === true
-      ? `${JSON.stringify(progressAsJson(program, budget), null, 2)}\n`
-      : `${progressText(program, budget, io.columns ?? 80)}\n`,
+      ? `${JSON.stringify(progressAsJson(program, known), null, 2)}\n`
+      : `${progressText(program, known, io.columns ?? 80)}\n`,
   );
   return exitCodeOf(program);
 }
@@ -105,7 +108,8 @@ function budgetLines(
   { spent, stillToSpend }: Progress,
   shown: (amount: number) => string,
 ): readonly string[] {
-  if (budget === null) return ["Remaining budget: not known; give it with --budget."];
+  if (budget === null)
+    return ["Remaining budget: not known; give it with --budget, or as season.budget in program.json."];
   const left = budget - spent;
   const short = stillToSpend - left;
   return [

@@ -101,7 +101,10 @@ export async function compareOrSay(
     chosenRows(program, view, selection.chosen).map((each) => [each.lateral, each.treatment]),
   );
   const added = [...now.keys()].filter((id) => !before.has(id));
+  const standing = new Map(view.season.held.map((each) => [view.season.ids[each.lateral]!, each.standing]));
   const gone = [...before.keys()].filter((id) => !now.has(id));
+  /** What is done or refused since is chosen about no more: that is no falling out. */
+  const goneAs = (as: "done" | "refused" | undefined) => gone.filter((id) => standing.get(id) === as);
   const changed = [...now].filter(([id, treatment]) => before.has(id) && before.get(id) !== treatment);
   const { works, mobilization } = sumChosen(view.season.problem, selection.chosen);
   const sameObjective =
@@ -115,7 +118,10 @@ export async function compareOrSay(
         : "  worth is not compared: the objective is another",
       `  money ${showQuantity(run.works + run.mobilization, "money", view.style)} → ${showQuantity(works + mobilization, "money", view.style)}`,
       `  come in: ${listed(added)}`,
-      `  fall out: ${listed(gone)}`,
+      `  fall out: ${listed(goneAs(undefined))}`,
+      ...(["done", "refused"] as const).flatMap((as) =>
+        goneAs(as).length === 0 ? [] : [`  ${as} since: ${listed(goneAs(as))}`],
+      ),
       `  other treatment: ${listed(changed.map(([id, treatment]) => `${id} (${before.get(id)} → ${treatment})`))}`,
     ].join("\n")}\n`,
   );

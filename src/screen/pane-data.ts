@@ -44,6 +44,8 @@ export type SeasonFate = (typeof seasonFates)[number];
 export interface SeasonSeen {
   readonly calendar: {
     readonly strip: SeasonStrip;
+    /** Whose weeks they are. */
+    readonly of: string;
     readonly workingDays: number;
     readonly finish: string | null;
     readonly crewDaysLeft: number;

@@ -21,7 +21,7 @@ export function seasonLines(season: SeasonSeen, here: LateralHere | null, width:
     ...(calendar === null
       ? say('program.json has no "season": { "calendar": … }, so there are no weeks to show.')
       : [
-          ...say("Weeks of the crews", "bold"),
+          ...say(`Weeks of the crews: ${calendar.of}`, "bold"),
           ...say(
             `${calendar.workingDays} working days; ${calendar.finish === null ? `not done when the season ends: ${calendar.crewDaysLeft} crew-days are left` : `done on ${calendar.finish}`}, in the expected weather.`,
           ),

@@ -1,0 +1,105 @@
+import { rmSync } from "node:fs";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { workStatuses } from "../../src/columns/plan-columns.ts";
+import { decideValue } from "../../src/commands/decide.ts";
+import { progressOf } from "../../src/commands/progress.ts";
+import { seasonOfFolder } from "../../src/commands/season.ts";
+import { readSeasonRun } from "../../src/program/season-runs.ts";
+import { recorded, sampleCopy } from "./sample-copy.ts";
+
+// The words of the issue, one by one, through the commands: each status, what was installed, what remains of the budget, and the season
+// planned again with what is done held fixed.
+
+let folder: string;
+/** Ids and costs of the season as it was saved. */
+let chosen: readonly { readonly lateral: string; readonly cost: number }[];
+beforeAll(async () => {
+  folder = sampleCopy("quennock-falls");
+  await seasonOfFolder(folder, { save: "spring" }, recorded().io);
+  const reading = await readSeasonRun(folder, "spring");
+  if (!reading.ok) throw new Error("the season was not saved");
+  chosen = reading.run.chosen;
+  // One of each status, in the order of the list: permitted, cleaned, measured, lined, accepted, warranty check due, refused.
+  for (const [i, status] of workStatuses.entries()) await decide(chosen[i]!.lateral, "status", status);
+  await decide(chosen[4]!.lateral, "installed_cost", "5210.40");
+  await decide(chosen[4]!.lateral, "installed_length", "41.2 ft");
+  await decide(chosen[5]!.lateral, "status_on", "2027-05-01");
+  await decide(chosen[6]!.lateral, "installed_cost", "310");
+}, 120_000);
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+async function decide(lateral: string, column: string, value: string): Promise<void> {
+  const { io, said } = recorded();
+  const code = await decideValue({ folder, lateral, column, value, reason: "site diary" }, io, {
+    hasLateral: async () => true,
+    objectionsTo: async () => [],
+  });
+  expect(code, said.err).toBe(0);
+}
+
+async function progress(options: Parameters<typeof progressOf>[1] = {}): Promise<string> {
+  const { io, said } = recorded();
+  await progressOf(folder, options, io);
+  return said.out;
+}
+
+describe("tracking the work of a season", () => {
+  it("takes each status, what was installed and what was spent as decisions", async () => {
+    const { program, held } = JSON.parse(await progress({ json: true }));
+    for (const status of workStatuses) expect(program.by_status[status], status).toBe(1);
+    // Lined, accepted and warranty check due are done; cleaned and measured are under way; permitted is a paper.
+    expect(program).toMatchObject({ done: 3, under_way: 2, refused: 1 });
+    // 41.2 ft × 304.8 mm.
+    expect(program.installed_mm).toBe(Math.round(41.2 * 304.8));
+    expect(held.map(({ lateral }: { lateral: string }) => lateral).sort()).toEqual(
+      [3, 4, 5, 6].map((i) => chosen[i]!.lateral).sort(),
+    );
+  });
+
+  it("says what remains of the budget: that of program.json, or one that is given", async () => {
+    // What was entered; for what is done without that, the plan's cost.
+    const { program, held } = JSON.parse(await progress({ json: true }));
+    const spent = held.reduce((sum: number, { cost_cents }: { cost_cents: number }) => sum + cost_cents, 0);
+    expect(program.spent_cents).toBe(spent);
+    expect(held.find(({ lateral }: { lateral: string }) => lateral === chosen[4]!.lateral).cost_cents).toBe(
+      521_040,
+    );
+    const text = await progress();
+    const left = ((35_000_000 - spent) / 100).toLocaleString("en-US", { minimumFractionDigits: 2 });
+    expect(text).toContain(`Remaining budget: USD ${left} of USD 350,000.00.`);
+    expect(JSON.parse(await progress({ json: true, budget: "400000" })).remaining_budget_cents).toBe(
+      40_000_000 - spent,
+    );
+  });
+
+  it("plans the season again with what is done held fixed and what is refused left out", async () => {
+    const { io, said } = recorded();
+    await seasonOfFolder(folder, { json: true }, io);
+    const again = JSON.parse(said.out);
+    const now = new Set(again.chosen.map(({ lateral }: { lateral: string }) => lateral));
+    for (const i of [3, 4, 5, 6]) expect(now.has(chosen[i]!.lateral)).toBe(false);
+    const { held } = JSON.parse(await progress({ json: true }));
+    const spent = held.reduce((sum: number, { cost_cents }: { cost_cents: number }) => sum + cost_cents, 0);
+    // 350,000 less the tenth kept back, what was spent, and 4,000 for each district that work was done in.
+    const { districts } = JSON.parse(await progress({ json: true }));
+    const worked = districts.filter(({ done }: { done: number }) => done > 0).length;
+    expect(worked).toBeGreaterThan(0);
+    expect(again.money).toBe(31_500_000 - spent - 400_000 * worked);
+    for (const each of again.calendar.crews) {
+      const has = ({ preparation: 30, lining: 35, dig: 6 } as Record<string, number>)[each.crew];
+      if (has !== undefined) expect(each.packed + each.mobilised).toBeLessThanOrEqual(has);
+    }
+  }, 120_000);
+
+  it("tells what is done or refused from what falls out for others' sake", async () => {
+    const { io, said } = recorded();
+    await seasonOfFolder(folder, { against: "spring" }, io);
+    expect(said.out).toContain("held fixed: 3 lateral(s) done, 1 refused");
+    const line = (start: string) => said.out.split("\n").find((each) => each.startsWith(`  ${start}`)) ?? "";
+    for (const i of [3, 4, 5]) {
+      expect(line("done since")).toContain(chosen[i]!.lateral);
+      expect(line("fall out")).not.toContain(chosen[i]!.lateral);
+    }
+    expect(line("refused since: 1")).toContain(chosen[6]!.lateral);
+  }, 120_000);
+});
