@@ -163,11 +163,17 @@ export function packCrew(
     readonly sets: number;
     /** Of the search for fewer days; less of it never finds fewer. */
     readonly effort?: number | undefined;
+    /** A way already known of about the same visits: then they are not ordered again. */
+    readonly known?: Pick<CrewWork, "travel" | "byCoordinates"> | undefined;
   } & Drive,
 ): CrewWork {
+  const { shift, sets, effort, known } = given;
+  if (known !== undefined) {
+    const { travel, byCoordinates } = known;
+    return { crew, travel, byCoordinates, ...packVisits(visits, { shift, sets, travel, effort }) };
+  }
   const { order, leg } = orderVisits(visits, places);
   const travel = travelBetween(leg, given);
-  const { shift, sets, effort } = given;
   return { crew, travel, byCoordinates: leg !== null, ...packVisits(order, { shift, sets, travel, effort }) };
 }
 
@@ -177,8 +183,10 @@ function orderVisits(
   places: readonly Place[],
 ): { readonly order: readonly Visit[]; readonly leg: number | null } {
   if (places.some(([x, y]) => Number.isNaN(x) || Number.isNaN(y))) return { order: visits, leg: null };
-  const distance = (a: number, b: number) =>
-    Math.hypot(places[a]![0] - places[b]![0], places[a]![1] - places[b]![1]);
+  const xs = Float64Array.from(places, ([x]) => x);
+  const ys = Float64Array.from(places, ([, y]) => y);
+  // Not Math.hypot: it takes ten times as long, and no city is so large or small that squares overflow or vanish.
+  const distance = (a: number, b: number) => Math.sqrt((xs[a]! - xs[b]!) ** 2 + (ys[a]! - ys[b]!) ** 2);
   const tour = findTour(visits.length, distance);
   return {
     order: tour.map((place) => visits[place]!),

@@ -53,12 +53,21 @@ export interface PackedDays {
   readonly work: readonly (readonly CrewWork[])[];
 }
 
-/** Packs a choice as the calendar does. @param known work of districts that have not changed since */
+/** From so many visits on, a crew's tour through a district is not looked for on every trial. */
+const LONG_TOUR = 100;
+
+/**
+ * Packs a choice as the calendar does.
+ *
+ * @param known work of districts that have not changed since
+ * @param before work of all districts before a small change: of many visits the way is taken from there, which is a guess
+ */
 export function packChosen(
   problem: SelectionProblem,
   rule: PackedRule,
   chosen: Chosen,
   known: readonly (readonly CrewWork[] | null)[] = [],
+  before: readonly (readonly CrewWork[])[] = [],
 ): PackedDays {
   const members: number[][] = Array.from({ length: problem.districts }, () => []);
   for (let l = 0; l < lateralsOf(problem); l++) if (chosen[l]! >= 0) members[problem.district[l]!]!.push(l);
@@ -79,6 +88,7 @@ export function packChosen(
             ? { whole: rule.whole[crew]![j]!, handsOn: rule.handsOn[crew]![j]! }
             : { whole: past.whole[crew]!, handsOn: past.handsOn[crew]! };
         },
+        before[d],
       );
     });
   const work = packAll(true);
@@ -105,6 +115,7 @@ function packDistrict(
   rule: PackedRule,
   laterals: readonly number[],
   timeOf: (lateral: number, crew: number) => { readonly whole: number; readonly handsOn: number },
+  before: readonly CrewWork[] = [],
 ): readonly CrewWork[] {
   return rule.crews.flatMap((crew, c) => {
     const visits = laterals
@@ -114,12 +125,14 @@ function packDistrict(
       })
       .filter(({ whole }) => whole > 0);
     if (visits.length === 0) return [];
+    const guess = before.find((each) => each.crew === crew);
     const places = visits.map(({ row }) => [rule.x[row]!, rule.y[row]!] as const);
     return [
       packCrew(crew, visits, places, {
         shift: minutes(rule.shift),
         sets: rule.sets[c]!,
         effort: rule.effort,
+        known: guess !== undefined && guess.visits >= LONG_TOUR ? guess : undefined,
         ...rule.drive,
       }),
     ];
