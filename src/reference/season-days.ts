@@ -30,6 +30,12 @@ export const weekdays = [
 ] as const;
 export type Weekday = (typeof weekdays)[number];
 
+/** When mains that are to be lined are lined: an ISO date, or null for not in this season. A lateral of its own comes before its district. */
+export interface MainsLined {
+  readonly laterals: Readonly<Record<string, string | null>>;
+  readonly districts: Readonly<Record<string, string | null>>;
+}
+
 export const seasonDaysSchema = z.strictObject({
   what: z.string(),
   /** Working days a month that weather is expected to take. */

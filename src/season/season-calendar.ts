@@ -2,6 +2,7 @@ import { type CrewKind, crewKinds } from "../columns/plan-columns.ts";
 import { numberAt, textAt } from "../sheet/table.ts";
 import { type CrewCalendar, planCalendar } from "./calendar.ts";
 import { type DistrictWork, packDistricts } from "./day-packing.ts";
+import { waitForMain } from "./main-first.ts";
 import { mannedSets } from "./manned-sets.ts";
 import { visitKeys } from "./plan-sheet.ts";
 import type { PlannedProgram } from "./planned-program.ts";
@@ -64,12 +65,14 @@ export function planSeason(
   };
 }
 
-/** Rows that may be scheduled: all where the plan does not say, but for those that are done or refused. */
-export function schedulable({ laterals }: PlannedProgram): readonly number[] {
-  const rows = Array.from({ length: laterals.rows }, (_, row) => row).filter((row) =>
-    isOpen(standingAt(laterals, row)),
-  );
+/** Rows that may be scheduled: all where the plan does not say, but for those that are done or refused or whose main comes first and not in this season. */
+export function schedulable({ laterals, basis }: PlannedProgram): readonly number[] {
+  const waits = (row: number) =>
+    waitForMain(laterals, row, textAt(laterals, "treatment", row), basis).kind === "not this season";
   const column = laterals.columns.get("may_be_scheduled");
+  const rows = Array.from({ length: laterals.rows }, (_, row) => row).filter(
+    (row) => isOpen(standingAt(laterals, row)) && !waits(row),
+  );
   if (column === undefined) return rows;
   // 0 is no; what is not known may be.
   return column.kind === "number" ? rows.filter((row) => column.values[row] !== 0) : rows;

@@ -82,6 +82,7 @@ export function inventPackedSeason(laterals: number, seed: number) {
     y: place(),
     mobilisationDays: 1,
     districtNames: Array.from({ length: DISTRICTS }, (_, d) => `D${d}`),
+    notBefore: new Float64Array(laterals * OFFERS).fill(Number.NaN),
     done: [],
     dates: null,
   };

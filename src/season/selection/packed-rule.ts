@@ -1,9 +1,9 @@
 import type { CrewKind } from "../../columns/plan-columns.ts";
 import { paceOf } from "../../engineering/crew-cycle.ts";
-import { minutes } from "../../quantity/si.ts";
+import { type Day, day, minutes } from "../../quantity/si.ts";
 import type { SeasonCalendar, SeasonDays } from "../../reference/season-days.ts";
 import { planCalendar } from "../calendar.ts";
-import { type CrewWork, type DistrictWork, type Drive, packCrew } from "../day-packing.ts";
+import { type CrewWork, type DistrictWork, type Drive, laterOf, packCrew } from "../day-packing.ts";
 import { EXPECTED } from "../work-days.ts";
 import { type Chosen, lateralsOf, type SelectionProblem } from "./selection-problem.ts";
 
@@ -29,6 +29,8 @@ export interface PackedRule {
   /** Of the search for fewer days, see packBins; undefined is that of the calendar. */
   readonly effort?: number | undefined;
   readonly districtNames: readonly string[];
+  /** By offer: the day until which its work waits for the main; NaN where it does not. */
+  readonly notBefore: Float64Array;
   /** Visits of laterals that are done: their days are gone, and no visit of the rest is dated before them. */
   readonly done: readonly DoneVisits[];
   /** Dates the work has to end by, in the expected weather; null where the program has none. */
@@ -100,7 +102,11 @@ export function packChosen(
     work,
     packed: sum(({ crewDays }) => crewDays),
     mobilised: sum(() => rule.mobilisationDays),
-    late: lateDays(rule, rule.dates === null || rule.done.length === 0 ? work : packAll(false)),
+    late: lateDays(
+      rule,
+      rule.dates === null || rule.done.length === 0 ? work : packAll(false),
+      waitsOf(problem, rule, chosen),
+    ),
   };
 }
 
@@ -139,10 +145,28 @@ function packDistrict(
   });
 }
 
-function lateDays({ crews, dates, districtNames }: PackedRule, work: PackedDays["work"]): readonly number[] {
+/** The day until which each district waits for the mains of what is chosen in it. */
+function waitsOf(
+  problem: SelectionProblem,
+  { notBefore }: PackedRule,
+  chosen: Chosen,
+): readonly (Day | null)[] {
+  const waits = new Array<Day | null>(problem.districts).fill(null);
+  for (const [l, j] of chosen.entries()) {
+    if (j < 0 || Number.isNaN(notBefore[j]!)) continue;
+    waits[problem.district[l]!] = laterOf(waits[problem.district[l]!]!, day(notBefore[j]!));
+  }
+  return waits;
+}
+
+function lateDays(
+  { crews, dates, districtNames }: PackedRule,
+  work: PackedDays["work"],
+  waits: readonly (Day | null)[],
+): readonly number[] {
   if (dates === null) return crews.map(() => 0);
   const districts = work.flatMap((own, d): DistrictWork[] =>
-    own.length === 0 ? [] : [{ district: districtNames[d]!, crews: own }],
+    own.length === 0 ? [] : [{ district: districtNames[d]!, crews: own, notBefore: waits[d]! }],
   );
   const spans = planCalendar(districts, dates.calendar, dates.table, EXPECTED).districts.flatMap(
     (each) => each.crews,
