@@ -30,7 +30,7 @@ async function timeSelections(
   select: (given: Case, solver: LinearSolver) => Selected,
 ): Promise<string> {
   const solver = await loadSolver();
-  select(inventPackedSeason(500, 1), solver);
+  selectSeason(inventPackedSeason(500, 1).problem, solver);
   const rows = sizes.map((laterals) => {
     const given = inventPackedSeason(laterals, 1);
     const load = loadavg()[0]!.toFixed(1);

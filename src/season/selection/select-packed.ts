@@ -38,9 +38,15 @@ export type PackedSelection =
 const roundsFor = (offers: number) =>
   offers > 60_000
     ? { all: 3, bounding: 1 }
-    : offers > 1500
-      ? { all: 8, bounding: 2 }
+    : offers > 600
+      ? { all: 6, bounding: 2 }
       : { all: 12, bounding: 8 };
+/** A bound need not be nearer than this part of what is still between it and the best. */
+const PART_OF_GAP = 0.25;
+/** The first round is proven so far at the least, however small a gap is asked for. */
+const FIRST_GAP = 0.001;
+/** Judgements in a row that find nothing better, after which no other is made. */
+const IN_VAIN = 2;
 /** A round of judgement need not be nearer than this: its days are less exact. */
 const ROUND_GAP = 0.0005;
 
@@ -61,7 +67,7 @@ export function selectPacked(
   stops: SelectionStops = usualStops,
 ): PackedSelection {
   const given = packedCase(problem, rule);
-  const first = selectSeason(relaxPacked(given), solver, stops);
+  const first = selectSeason(relaxPacked(given), solver, { ...stops, gap: Math.max(stops.gap, FIRST_GAP) });
   if (!first.ok) {
     const near = first.why === "no choice keeps the rules" ? nearest(given, solver, stops) : first;
     if ("ok" in near) return near;
@@ -113,24 +119,31 @@ function searchRounds(
   const unpacked = { worth: first.worth, excess: excessOf(rule, last.days) };
   let rounds = 1;
   let bounding = 1;
+  let provenTo = Math.max(stops.gap, FIRST_GAP);
   let ratio: readonly Float64Array[] | null = null;
   const seen = [first.chosen];
+  let inVain = 0;
   for (let isBounding = true; ; ) {
     const mended = mend(given, last, bound * (1 - stops.gap));
-    if (mended !== null && (best === null || mended.worth > best.worth)) best = mended;
+    if (mended !== null && (best === null || mended.worth > best.worth)) {
+      best = mended;
+      inVain = 0;
+    } else if (!isBounding && ++inVain === IN_VAIN) break;
     stops.progress?.(best?.worth ?? Number.NEGATIVE_INFINITY, bound);
     const fitsItself = fits(excessOf(rule, last.days));
-    if (rounds >= most.all || stopAsked() || (isBounding && fitsItself)) break;
-    if (best !== null && gapOf(best.worth, bound) <= stops.gap) break;
+    const between = best === null ? Number.POSITIVE_INFINITY : gapOf(best.worth, bound);
+    if (rounds >= most.all || stopAsked() || between <= stops.gap) break;
+    if (isBounding && fitsItself && provenTo <= stops.gap) break;
     const found = findCuts(given, cuts, last);
     cuts = [...cuts, ...found];
-    isBounding = found.length > 0 && bounding < most.bounding;
+    isBounding = (found.length > 0 || (isBounding && fitsItself)) && bounding < most.bounding;
+    if (isBounding) provenTo = Math.max(stops.gap, Math.min(FIRST_GAP, between * PART_OF_GAP));
     ratio = halfway(ratio, ratiosOf(given, cuts, last));
     if (!isBounding && rounds > 1)
       for (const [crew, over] of excessOf(rule, last.days).entries()) allowance[crew]! += over;
     const correction = isBounding ? null : { ratio, allowance };
     const answer = selectSeason(relaxPacked(given, cuts, correction), solver, {
-      gap: isBounding ? stops.gap : Math.max(stops.gap, ROUND_GAP),
+      gap: isBounding ? provenTo : Math.max(stops.gap, ROUND_GAP, Math.min(FIRST_GAP, between * PART_OF_GAP)),
       nodes: stops.nodes,
       // A judgement is not worth more than one core.
       ...(isBounding ? {} : { cores: 1 }),
