@@ -143,7 +143,16 @@ function notes({ basis }: PlannedProgram, season: SeasonPlan): readonly string[]
         ]),
     ...(season.leftOut === 0
       ? []
-      : [`${season.leftOut} lateral(s) are not in the calendar: they may not be scheduled.`]),
+      : [
+          `${season.leftOut} lateral(s) are not in the calendar: they may not be scheduled, or their main is to be lined first and not in this season.`,
+        ]),
+    ...season.work.flatMap(({ district, notBefore }) =>
+      notBefore === null
+        ? []
+        : [
+            `${named(district)} waits until ${isoDate(notBefore)}: mains there are to be lined first (season.mains_lined).`,
+          ],
+    ),
     `Notice to occupants: ${describeNotice(steps)} before a crew comes; wyeplan notices lists the days.`,
     `Days lost to weather: ${describeSource(seasonDays.daysLostSource)} Which days cannot be known; they are spread over each month.`,
     `Step times: ${describeSource(steps.source)}`,

@@ -37,6 +37,7 @@ export function seasonInputs(
   numbers(problem.district);
   numbers(problem.cost);
   numbers(problem.worth.map((worth) => Math.round(worth / WORTH_STEP) * WORTH_STEP));
-  for (const each of [...packed.whole, ...packed.handsOn, packed.x, packed.y]) numbers(each);
+  for (const each of [...packed.whole, ...packed.handsOn, packed.x, packed.y, packed.notBefore])
+    numbers(each);
   return hash.digest("hex");
 }

@@ -229,6 +229,10 @@ function leftOutText({ season: { leftOut } }: SeasonView): string {
     said.push(`the cost of ${leftOut.doneWithoutCost} done lateral(s): nothing is known of it`);
   if (leftOut.withoutPermission > 0)
     said.push(`${leftOut.withoutPermission} offer(s) on private parts without a permission that holds`);
+  if (leftOut.mainNotLined > 0)
+    said.push(
+      `${leftOut.mainNotLined} offer(s) that follow a main which is to be lined and, by season.mains_lined, is not in this season`,
+    );
   if (leftOut.withoutWorth > 0) said.push(`${leftOut.withoutWorth} offer(s) whose gain is not known`);
   return said.length === 0 ? "" : `Not looked at: ${said.join(", ")}.`;
 }

@@ -36,7 +36,7 @@ export interface SeasonOptions {
 }
 
 const HOW_TO =
-  'program.json has no season to select. Add "season": { "budget": 1500000, "objective": "loss avoided" } to it; crew_days, districts, fair_share, mobilization_per_district, must_do, must_not and only_after may follow.';
+  'program.json has no season to select. Add "season": { "budget": 1500000, "objective": "loss avoided" } to it; crew_days, districts, fair_share, mobilization_per_district, must_do, must_not, only_after and mains_lined may follow.';
 
 /** `wyeplan season FOLDER`: the season that fits budget, crews and rules best, beside the ranked cut; varied, explained, saved, compared. */
 export async function seasonOfFolder(
@@ -152,9 +152,9 @@ function sayStrangers(program: PlannedProgram, rules: SeasonRules, io: CommandIo
     io.err(
       `program.json, season.${key}: found ${JSON.stringify(id)}, expected the id of a lateral of the city's file.\n`,
     );
-  for (const district of districts)
+  for (const [key, district] of districts)
     io.err(
-      `program.json, season.districts: found ${JSON.stringify(district)}, expected a district of the city's file.\n`,
+      `program.json, season.${key}: found ${JSON.stringify(district)}, expected a district of the city's file.\n`,
     );
   return laterals.length + districts.length > 0;
 }

@@ -24,7 +24,7 @@ import {
 } from "./changed-planning.ts";
 import { layUncertainty } from "./changed-uncertainty.ts";
 import { layPotLifeMargin, layWetOut } from "./changed-wet-out.ts";
-import { layCalendar, laySeasonDays } from "./season-calendar-schema.ts";
+import { layCalendar, layMains, laySeasonDays } from "./season-calendar-schema.ts";
 import type { Fault } from "./settings-faults.ts";
 import type { Settings } from "./settings-schema.ts";
 import { layShopChart } from "./shop-chart.ts";
@@ -137,6 +137,7 @@ export function layBasis(settings: Settings): {
     life,
     seasonDays,
     calendar: layCalendar(settings.season?.calendar),
+    mainsLined: layMains(settings.season?.mains_lined),
     bidItems: houseBidItems,
     prices,
     priceSource: settings.unit_prices?.source ?? "no unit prices in program.json",

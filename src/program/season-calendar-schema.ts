@@ -4,6 +4,7 @@ import { dayFromIso, months, weekdays } from "../quantity/calendar.ts";
 import { METRES_PER_FOOT } from "../quantity/factors.ts";
 import {
   houseSeasonDays,
+  type MainsLined,
   type SeasonCalendar,
   type SeasonDays,
   seasonDaysSchema,
@@ -57,6 +58,25 @@ export const seasonCalendarSchema = z
     ),
   })
   .refine(({ starts, ends }) => starts <= ends, "a season that ends after it starts");
+
+const NOT_THIS_SEASON = "not this season";
+const LINED = `${DAY}, from which the lateral may be worked on, or "${NOT_THIS_SEASON}"`;
+const lined = z
+  .string(LINED)
+  .refine((written) => written === NOT_THIS_SEASON || dayFromIso(written) !== null, LINED);
+
+/** `season.mains_lined` of program.json: from which day work may follow where the main is to be lined first, by lateral or by district. */
+export const mainsLinedSchema = z.strictObject({
+  laterals: z.record(z.string(), lined).optional(),
+  districts: z.record(z.string(), lined).optional(),
+});
+
+/** The same as the basis keeps it. */
+export function layMains(written: z.infer<typeof mainsLinedSchema> | undefined): MainsLined {
+  const days = (given: Readonly<Record<string, string>> = {}) =>
+    Object.fromEntries(Object.entries(given).map(([key, on]) => [key, on === NOT_THIS_SEASON ? null : on]));
+  return { laterals: days(written?.laterals), districts: days(written?.districts) };
+}
 
 type Written = z.infer<typeof seasonCalendarSchema>;
 

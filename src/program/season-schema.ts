@@ -1,6 +1,6 @@
 import * as z from "zod";
 import { crewKinds } from "../columns/plan-columns.ts";
-import { seasonCalendarSchema } from "./season-calendar-schema.ts";
+import { mainsLinedSchema, seasonCalendarSchema } from "./season-calendar-schema.ts";
 import { list, number, part, text, whole, words } from "./written-values.ts";
 
 const laterals = list(text("the id of a lateral"));
@@ -40,6 +40,10 @@ export const selectionKeys = {
 } as const;
 
 /** `season` of program.json. */
-export const seasonSchema = z.strictObject({ ...selectionKeys, calendar: seasonCalendarSchema.optional() });
+export const seasonSchema = z.strictObject({
+  ...selectionKeys,
+  calendar: seasonCalendarSchema.optional(),
+  mains_lined: mainsLinedSchema.optional(),
+});
 
 export type WrittenSeason = z.infer<typeof seasonSchema>;

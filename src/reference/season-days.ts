@@ -3,6 +3,12 @@ import data from "../../shared/season-days.json" with { type: "json" };
 import { months, type Weekday } from "../quantity/calendar.ts";
 import { sourceSchema } from "./source.ts";
 
+/** When mains that are to be lined are lined: an ISO date, or null for not in this season. A lateral of its own comes before its district. */
+export interface MainsLined {
+  readonly laterals: Readonly<Record<string, string | null>>;
+  readonly districts: Readonly<Record<string, string | null>>;
+}
+
 export const seasonDaysSchema = z.strictObject({
   what: z.string(),
   /** Working days a month that weather is expected to take. */

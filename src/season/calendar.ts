@@ -55,6 +55,8 @@ const follows: Readonly<Record<CrewKind, readonly CrewKind[]>> = {
 /**
  * The calendar of the crews. Rules: districts are worked in order; all crews of a kind work in one district at a time and go
  * to the next when it is done; a kind begins in a district on the working day after those it follows have finished there;
+ * where some of it waits for mains to be lined, the district waits for the last of them, and comes after those that wait for none or
+ * less, unless the order says so;
  * it mobilises first; on each working day that weather does not take each crew does one packed day, a long visit keeping
  * its crew. A blackout of a district stops its work there only.
  */
@@ -68,19 +70,26 @@ export function planCalendar(
   const days = all.filter(({ lost }) => !lost).map((each) => each.day);
   /** Index into `days` from which a kind of crew is free. */
   const free = new Map<CrewKind, number>();
-  const districts = inOrder(work, calendar.districtOrder).map(({ district, crews }): DistrictSpan => {
-    const done = new Map<CrewKind, number>();
-    const spans = crewKinds.flatMap((kind): CrewSpan[] => {
-      const own = crews.find(({ crew }) => crew === kind);
-      if (own === undefined) return [];
-      const from = Math.max(free.get(kind) ?? 0, ...follows[kind].map((before) => done.get(before) ?? 0));
-      const { span, next } = workThrough(kind, district, own.days, from, days, calendar, table);
-      free.set(kind, next);
-      done.set(kind, next);
-      return [span];
-    });
-    return { district, crews: spans, finish: latest(spans.map(({ finish }) => finish)) };
-  });
+  const districts = inOrder(work, calendar.districtOrder).map(
+    ({ district, crews, notBefore }): DistrictSpan => {
+      const earliest = notBefore === null ? 0 : days.filter((each) => each < notBefore).length;
+      const done = new Map<CrewKind, number>();
+      const spans = crewKinds.flatMap((kind): CrewSpan[] => {
+        const own = crews.find(({ crew }) => crew === kind);
+        if (own === undefined) return [];
+        const from = Math.max(
+          earliest,
+          free.get(kind) ?? 0,
+          ...follows[kind].map((before) => done.get(before) ?? 0),
+        );
+        const { span, next } = workThrough(kind, district, own.days, from, days, calendar, table);
+        free.set(kind, next);
+        done.set(kind, next);
+        return [span];
+      });
+      return { district, crews: spans, finish: latest(spans.map(({ finish }) => finish)) };
+    },
+  );
   return {
     districts,
     finish: latest(districts.map(({ finish }) => finish)),
@@ -96,7 +105,10 @@ function inOrder(work: readonly DistrictWork[], order: readonly string[]): reado
     return at < 0 ? order.length : at;
   };
   return [...work].sort(
-    (a, b) => place(a.district) - place(b.district) || (a.district < b.district ? -1 : 1),
+    (a, b) =>
+      place(a.district) - place(b.district) ||
+      (a.notBefore ?? 0) - (b.notBefore ?? 0) ||
+      (a.district < b.district ? -1 : 1),
   );
 }
 

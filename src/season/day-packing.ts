@@ -2,10 +2,11 @@ import { type CrewKind, crewKinds } from "../columns/plan-columns.ts";
 import { packBins } from "../engineering/bin-packing.ts";
 import { paceOf, tailOf, type VisitTime } from "../engineering/crew-cycle.ts";
 import { findTour, tourLength } from "../engineering/tour.ts";
-import { type Minutes, minutes } from "../quantity/si.ts";
+import { type Day, day, type Minutes, minutes } from "../quantity/si.ts";
 import type { Basis } from "../reference/basis.ts";
 import type { SeasonDays } from "../reference/season-days.ts";
 import { numberAt, textAt } from "../sheet/table.ts";
+import { waitForMain } from "./main-first.ts";
 import { type PlannedSheet, visitKeys } from "./plan-sheet.ts";
 
 /** One visit of a crew to a lateral. */
@@ -96,7 +97,13 @@ export interface DistrictWork {
   /** "" is the laterals the city puts in no district. */
   readonly district: string;
   readonly crews: readonly CrewWork[];
+  /** The day until which the work waits for the last of its mains to be lined; null where it waits for none. */
+  readonly notBefore: Day | null;
 }
+
+/** The later of two days to wait until. */
+export const laterOf = (one: Day | null, other: Day | null): Day | null =>
+  one === null ? other : other === null ? one : day(Math.max(one, other));
 
 /**
  * Crew-days of each district: the visits of these laterals, ordered and packed.
@@ -118,10 +125,15 @@ export function packDistricts(
     else own.push(row);
   }
   const shift = minutes(basis.steps.shiftMinutes);
+  const mainDay = (row: number): Day | null => {
+    const wait = waitForMain(laterals, row, textAt(laterals, "treatment", row), basis);
+    return wait.kind === "until" ? wait.day : null;
+  };
   return [...byDistrict]
     .sort(([a], [b]) => (a < b ? -1 : 1))
     .map(([district, own]) => ({
       district,
+      notBefore: own.reduce((latest: Day | null, row) => laterOf(latest, mainDay(row)), null),
       crews: crewKinds.flatMap((crew): CrewWork[] => {
         const keys = visitKeys(crew);
         const visits = own
@@ -163,11 +175,17 @@ export function packCrew(
     readonly sets: number;
     /** Of the search for fewer days; less of it never finds fewer. */
     readonly effort?: number | undefined;
+    /** A way already known of about the same visits: then they are not ordered again. */
+    readonly known?: Pick<CrewWork, "travel" | "byCoordinates"> | undefined;
   } & Drive,
 ): CrewWork {
+  const { shift, sets, effort, known } = given;
+  if (known !== undefined) {
+    const { travel, byCoordinates } = known;
+    return { crew, travel, byCoordinates, ...packVisits(visits, { shift, sets, travel, effort }) };
+  }
   const { order, leg } = orderVisits(visits, places);
   const travel = travelBetween(leg, given);
-  const { shift, sets, effort } = given;
   return { crew, travel, byCoordinates: leg !== null, ...packVisits(order, { shift, sets, travel, effort }) };
 }
 
@@ -177,8 +195,10 @@ function orderVisits(
   places: readonly Place[],
 ): { readonly order: readonly Visit[]; readonly leg: number | null } {
   if (places.some(([x, y]) => Number.isNaN(x) || Number.isNaN(y))) return { order: visits, leg: null };
-  const distance = (a: number, b: number) =>
-    Math.hypot(places[a]![0] - places[b]![0], places[a]![1] - places[b]![1]);
+  const xs = Float64Array.from(places, ([x]) => x);
+  const ys = Float64Array.from(places, ([, y]) => y);
+  // Not Math.hypot: it takes ten times as long, and no city is so large or small that squares overflow or vanish.
+  const distance = (a: number, b: number) => Math.sqrt((xs[a]! - xs[b]!) ** 2 + (ys[a]! - ys[b]!) ** 2);
   const tour = findTour(visits.length, distance);
   return {
     order: tour.map((place) => visits[place]!),

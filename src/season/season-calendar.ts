@@ -2,6 +2,7 @@ import { type CrewKind, crewKinds } from "../columns/plan-columns.ts";
 import { numberAt, textAt } from "../sheet/table.ts";
 import { type CrewCalendar, planCalendar } from "./calendar.ts";
 import { type DistrictWork, packDistricts } from "./day-packing.ts";
+import { waitForMain } from "./main-first.ts";
 import { mannedSets } from "./manned-sets.ts";
 import { visitKeys } from "./plan-sheet.ts";
 import type { PlannedProgram } from "./planned-program.ts";
@@ -64,7 +65,7 @@ export function planSeason(
   };
 }
 
-/** Rows that may be scheduled: all where the plan does not say, but for those that are done or refused. */
+/** Rows that may be scheduled: all where the plan does not say, but for those that are done or refused or whose main comes first and not in this season. */
 export const schedulable = (program: PlannedProgram): readonly number[] =>
   inTheDays(program).filter((row) => isOpen(standingAt(program.laterals, row)));
 
@@ -72,8 +73,11 @@ export const schedulable = (program: PlannedProgram): readonly number[] =>
  * The same with what is done and refused: a saved season keeps the days it was planned with, so that the dates of the others do not
  * move with every status that is recorded.
  */
-function inTheDays({ laterals }: PlannedProgram): readonly number[] {
-  const rows = Array.from({ length: laterals.rows }, (_, row) => row);
+function inTheDays({ laterals, basis }: PlannedProgram): readonly number[] {
+  const waits = (row: number) =>
+    isOpen(standingAt(laterals, row)) &&
+    waitForMain(laterals, row, textAt(laterals, "treatment", row), basis).kind === "not this season";
+  const rows = Array.from({ length: laterals.rows }, (_, row) => row).filter((row) => !waits(row));
   const column = laterals.columns.get("may_be_scheduled");
   // 0 is no; what is not known may be.
   return column?.kind === "number" ? rows.filter((row) => column.values[row] !== 0) : rows;

@@ -1,5 +1,6 @@
 import type { CrewKind, SeasonReason } from "../columns/plan-columns.ts";
 import { numberAt, textAt } from "../sheet/table.ts";
+import { waitForMain } from "./main-first.ts";
 import type { PlannedProgram } from "./planned-program.ts";
 import { bringsOf, comingTo } from "./selection/arrivals.ts";
 import { priceOfComing } from "./selection/coming-sets.ts";
@@ -271,19 +272,22 @@ export function seasonReasonsOf(
   });
 }
 
-/** Of the offers that cannot be looked at, what stands in the way: the first of permission, price and gain. */
-function whyNoOffer({ laterals, offers }: PlannedProgram): readonly SeasonReason[] {
-  const order = ["no permission that holds", "no price", "gain not known"] as const;
+/** Of the offers that cannot be looked at, what stands in the way: the first of permission, main, price and gain. */
+function whyNoOffer({ laterals, offers, basis }: PlannedProgram): readonly SeasonReason[] {
+  const order = ["no permission that holds", "main comes first", "no price", "gain not known"] as const;
   const found: SeasonReason[] = Array.from({ length: laterals.rows }, () => "no treatment allowed");
   for (let row = 0; row < offers.rows; row++) {
-    if (textAt(offers, "treatment", row) === "leave and re-inspect") continue;
+    const treatment = textAt(offers, "treatment", row);
+    if (treatment === "leave and re-inspect") continue;
     const l = numberAt(offers, "lateral_row", row);
     const why =
       numberAt(offers, "may_be_scheduled", row) === 0
         ? order[0]
-        : Number.isNaN(numberAt(offers, "cost", row))
+        : waitForMain(laterals, l, treatment, basis).kind === "not this season"
           ? order[1]
-          : order[2];
+          : Number.isNaN(numberAt(offers, "cost", row))
+            ? order[2]
+            : order[3];
     const known = order.indexOf(found[l] as (typeof order)[number]);
     if (known < 0 || order.indexOf(why) < known) found[l] = why;
   }

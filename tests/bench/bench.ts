@@ -1,6 +1,6 @@
 /**
  * `npm run bench [-- TABLE … N … --peers]`: measures on invented cities of N laterals (10,000 and 100,000 unless given)
- * and prints tables: plan, workbook, startup, sheet, formulas, selection; all of them unless some are named. Peers do
+ * and prints tables: plan, workbook, startup, sheet, formulas, selection, packed; all of them unless some are named. Peers do
  * the same work in the same run where they are installed; `--peers` says how to install them and stops where they are
  * not. Times are of the machine it runs on, once, after one small run to warm up.
  */
@@ -23,7 +23,8 @@ const tables: Readonly<Record<string, Table>> = {
   startup: async (_, { root }) => (await import("./startup-bench.ts")).benchStartup(root),
   sheet: async (sizes, places) => (await import("./sheet-bench.ts")).benchSheet(sizes, places),
   formulas: async () => (await import("./formula-table.ts")).formulaTable(),
-  selection: async () => (await import("./selection-bench.ts")).benchSelection(),
+  selection: async (sizes) => (await import("./selection-bench.ts")).benchSelection(sizes),
+  packed: async (sizes) => (await import("./selection-bench.ts")).benchPacked(sizes),
 };
 
 async function main(args: readonly string[]): Promise<number> {

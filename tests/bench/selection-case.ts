@@ -1,4 +1,5 @@
 import { RandomStream } from "../../src/engineering/random-stream.ts";
+import type { PackedRule } from "../../src/season/selection/packed-rule.ts";
 import type { SelectionProblem } from "../../src/season/selection/selection-problem.ts";
 
 const DISTRICTS = 20;
@@ -50,4 +51,40 @@ export function inventSeason(laterals: number, seed: number): SelectionProblem {
     mustNot: new Uint8Array(laterals),
     needs: [],
   };
+}
+
+/** Metres of street front a lateral: a district is a square that has them all at this distance. */
+const APART = 25;
+const SHIFT = 480;
+
+/**
+ * The invented season with its visits packed into days: each lateral at a place of its district's square, the crews' minutes as whole
+ * crew-days, a day of mobilisation for each crew in each district; a season without dates.
+ */
+export function inventPackedSeason(laterals: number, seed: number) {
+  const problem = inventSeason(laterals, seed);
+  const stream = new RandomStream(seed + 1);
+  const side = APART * Math.sqrt(laterals / DISTRICTS);
+  const place = () =>
+    Float64Array.from({ length: laterals }, () => Math.round(stream.next() * side * 100) / 100);
+  const packed: PackedRule = {
+    crews: ["preparation", "lining", "dig"],
+    crewDays: problem.crewMinutes.map((minutes) => Math.floor(minutes / SHIFT)),
+    whole: problem.minutes,
+    handsOn: problem.minutes,
+    shift: SHIFT,
+    sets: [1, 1, 1],
+    drive: {
+      betweenVisits: { averageMinutes: 10, parkMinutes: 5, detour: 1.3, kilometresPerHour: 30 },
+      coordinateMetres: 1,
+    },
+    x: place(),
+    y: place(),
+    mobilisationDays: 1,
+    districtNames: Array.from({ length: DISTRICTS }, (_, d) => `D${d}`),
+    notBefore: new Float64Array(laterals * OFFERS).fill(Number.NaN),
+    done: [],
+    dates: null,
+  };
+  return { problem, packed };
 }

@@ -138,6 +138,7 @@ const unfitted: PreparedBasis = {
   life: houseDesignLife,
   seasonDays: houseSeasonDays,
   calendar: null,
+  mainsLined: { laterals: {}, districts: {} },
   bidItems: houseBidItems,
   prices,
   priceSource: "Invented prices for tests",

@@ -35,7 +35,11 @@ const work = (crew: CrewWork["crew"], days: readonly number[]): CrewWork => ({
   longVisits: [],
 });
 const ones = (n: number) => new Array<number>(n).fill(1);
-const district = (name: string, ...crews: readonly CrewWork[]): DistrictWork => ({ district: name, crews });
+const district = (name: string, ...crews: readonly CrewWork[]): DistrictWork => ({
+  district: name,
+  crews,
+  notBefore: null,
+});
 
 describe("working days", () => {
   it("lose 29 days a year by the published table", () => {

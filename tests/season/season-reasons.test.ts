@@ -34,6 +34,7 @@ function ruleFor(
     y: nowhere,
     mobilisationDays: mobilisation,
     districtNames: Array.from({ length: problem.districts }, (_, d) => `D${d}`),
+    notBefore: new Float64Array(problem.worth.length).fill(Number.NaN),
     done: [],
     dates: null,
   };

@@ -13,12 +13,19 @@ export function dropToFit(given: PackedCase, from: PackedChoice): PackedChoice {
   const { problem, rule } = given;
   const chosen = from.chosen.slice();
   let { days } = from;
-  for (let excess = excessOf(rule, days); excess.some((over) => over > 0); excess = excessOf(rule, days)) {
-    const changed = dropSome(given, chosen, days, excess);
-    if (changed.size === 0) break;
-    days = repack(problem, rule, chosen, days, changed);
+  let isGuess = false;
+  for (;;) {
+    const excess = excessOf(rule, days);
+    const isOver = excess.some((over) => over > 0);
+    const changed = isOver ? dropSome(given, chosen, days, excess) : new Set<number>();
+    if (changed.size > 0) {
+      days = repack(problem, rule, chosen, days, changed);
+      isGuess = true;
+    } else if (isGuess) {
+      days = packChosen(problem, rule, chosen);
+      isGuess = false;
+    } else return { chosen, days };
   }
-  return { chosen, days };
 }
 
 /** Takes out as many as should free what is over, by the mean days of their district. Returns the districts changed. */
@@ -89,25 +96,34 @@ function neededBy({ needs }: SelectionProblem): ReadonlyMap<number, readonly num
   return by;
 }
 
-/** Packings that filling up may try: counted, so that the same program gives the same season. */
+/** Packings that filling up may try, and visits in them: counted, so that the same program gives the same season. */
 const TRIES = 400;
+const VISITS_PACKED = 20_000;
 /** Choices it may look at whole, packed or not. */
 const LOOKS = 4000;
 
 /**
  * Puts into a choice that fits what still fits, most worth first for the parts of money and days it takes: laterals that are out, and
  * offers worth more for laterals that are in. Each is packed before it stays.
+ *
+ * @param enough a worth with which it ends
  */
-export function fillUp(given: PackedCase, from: PackedChoice): PackedChoice {
+export function fillUp(
+  given: PackedCase,
+  from: PackedChoice,
+  enough = Number.POSITIVE_INFINITY,
+): PackedChoice {
   const { problem, rule } = given;
   const chosen = from.chosen.slice();
   let { days } = from;
   const trial = onTrial(rule);
   let tries = 0;
+  let visits = 0;
   let looks = 0;
+  let { worth } = sumChosen(problem, chosen);
   let spent = moneyOf(problem, chosen);
   for (const { l, j } of additions(given, chosen)) {
-    if (tries >= TRIES || looks >= LOOKS) break;
+    if (tries >= TRIES || visits >= VISITS_PACKED || looks >= LOOKS || worth >= enough) break;
     const was = chosen[l]!;
     if (was >= 0 && problem.worth[was]! >= problem.worth[j]!) continue;
     // Without districts opened: what is already too dear is not looked at.
@@ -118,16 +134,19 @@ export function fillUp(given: PackedCase, from: PackedChoice): PackedChoice {
     const isKept = brokenRules(problem, chosen).length === 0;
     if (isKept) {
       tries++;
+      for (const each of days.work[problem.district[l]!]!) visits += each.visits;
       const next = repack(problem, trial, chosen, days, new Set([problem.district[l]!]));
       if (excessOf(rule, next).every((over) => over === 0)) {
         days = next;
         spent = moneyOf(problem, chosen);
+        ({ worth } = sumChosen(problem, chosen));
         continue;
       }
     }
     chosen[l] = was;
   }
-  return { chosen, days: packChosen(problem, rule, chosen) };
+  // Ways were guessed where many visits are: what does not fit after all goes again.
+  return dropToFit(given, { chosen, days: packChosen(problem, rule, chosen) });
 }
 
 const moneyOf = (problem: SelectionProblem, chosen: Chosen): number => {
@@ -153,7 +172,7 @@ function additions({ problem, rule, shares }: PackedCase, chosen: Chosen) {
   return found.sort((a, b) => b.ratio - a.ratio || a.j - b.j);
 }
 
-/** Packs again the districts that have changed. */
+/** Packs again the districts that have changed: on trial, see packChosen. */
 function repack(
   problem: SelectionProblem,
   rule: PackedRule,
@@ -162,5 +181,5 @@ function repack(
   changed: ReadonlySet<number>,
 ): PackedDays {
   const known = work.map((own, d): readonly CrewWork[] | null => (changed.has(d) ? null : own));
-  return packChosen(problem, rule, chosen, known);
+  return packChosen(problem, rule, chosen, known, work);
 }

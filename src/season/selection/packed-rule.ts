@@ -1,9 +1,9 @@
 import type { CrewKind } from "../../columns/plan-columns.ts";
 import { paceOf } from "../../engineering/crew-cycle.ts";
-import { minutes } from "../../quantity/si.ts";
+import { type Day, day, minutes } from "../../quantity/si.ts";
 import type { SeasonCalendar, SeasonDays } from "../../reference/season-days.ts";
 import { planCalendar } from "../calendar.ts";
-import { type CrewWork, type DistrictWork, type Drive, packCrew } from "../day-packing.ts";
+import { type CrewWork, type DistrictWork, type Drive, laterOf, packCrew } from "../day-packing.ts";
 import { EXPECTED } from "../work-days.ts";
 import { type Chosen, lateralsOf, type SelectionProblem } from "./selection-problem.ts";
 
@@ -29,6 +29,8 @@ export interface PackedRule {
   /** Of the search for fewer days, see packBins; undefined is that of the calendar. */
   readonly effort?: number | undefined;
   readonly districtNames: readonly string[];
+  /** By offer: the day until which its work waits for the main; NaN where it does not. */
+  readonly notBefore: Float64Array;
   /** Visits of laterals that are done: their days are gone, and no visit of the rest is dated before them. */
   readonly done: readonly DoneVisits[];
   /** Dates the work has to end by, in the expected weather; null where the program has none. */
@@ -53,12 +55,21 @@ export interface PackedDays {
   readonly work: readonly (readonly CrewWork[])[];
 }
 
-/** Packs a choice as the calendar does. @param known work of districts that have not changed since */
+/** From so many visits on, a crew's tour through a district is not looked for on every trial. */
+const LONG_TOUR = 100;
+
+/**
+ * Packs a choice as the calendar does.
+ *
+ * @param known work of districts that have not changed since
+ * @param before work of all districts before a small change: of many visits the way is taken from there, which is a guess
+ */
 export function packChosen(
   problem: SelectionProblem,
   rule: PackedRule,
   chosen: Chosen,
   known: readonly (readonly CrewWork[] | null)[] = [],
+  before: readonly (readonly CrewWork[])[] = [],
 ): PackedDays {
   const members: number[][] = Array.from({ length: problem.districts }, () => []);
   for (let l = 0; l < lateralsOf(problem); l++) if (chosen[l]! >= 0) members[problem.district[l]!]!.push(l);
@@ -79,6 +90,7 @@ export function packChosen(
             ? { whole: rule.whole[crew]![j]!, handsOn: rule.handsOn[crew]![j]! }
             : { whole: past.whole[crew]!, handsOn: past.handsOn[crew]! };
         },
+        before[d],
       );
     });
   const work = packAll(true);
@@ -90,7 +102,11 @@ export function packChosen(
     work,
     packed: sum(({ crewDays }) => crewDays),
     mobilised: sum(() => rule.mobilisationDays),
-    late: lateDays(rule, rule.dates === null || rule.done.length === 0 ? work : packAll(false)),
+    late: lateDays(
+      rule,
+      rule.dates === null || rule.done.length === 0 ? work : packAll(false),
+      waitsOf(problem, rule, chosen),
+    ),
   };
 }
 
@@ -105,6 +121,7 @@ function packDistrict(
   rule: PackedRule,
   laterals: readonly number[],
   timeOf: (lateral: number, crew: number) => { readonly whole: number; readonly handsOn: number },
+  before: readonly CrewWork[] = [],
 ): readonly CrewWork[] {
   return rule.crews.flatMap((crew, c) => {
     const visits = laterals
@@ -114,22 +131,42 @@ function packDistrict(
       })
       .filter(({ whole }) => whole > 0);
     if (visits.length === 0) return [];
+    const guess = before.find((each) => each.crew === crew);
     const places = visits.map(({ row }) => [rule.x[row]!, rule.y[row]!] as const);
     return [
       packCrew(crew, visits, places, {
         shift: minutes(rule.shift),
         sets: rule.sets[c]!,
         effort: rule.effort,
+        known: guess !== undefined && guess.visits >= LONG_TOUR ? guess : undefined,
         ...rule.drive,
       }),
     ];
   });
 }
 
-function lateDays({ crews, dates, districtNames }: PackedRule, work: PackedDays["work"]): readonly number[] {
+/** The day until which each district waits for the mains of what is chosen in it. */
+function waitsOf(
+  problem: SelectionProblem,
+  { notBefore }: PackedRule,
+  chosen: Chosen,
+): readonly (Day | null)[] {
+  const waits = new Array<Day | null>(problem.districts).fill(null);
+  for (const [l, j] of chosen.entries()) {
+    if (j < 0 || Number.isNaN(notBefore[j]!)) continue;
+    waits[problem.district[l]!] = laterOf(waits[problem.district[l]!]!, day(notBefore[j]!));
+  }
+  return waits;
+}
+
+function lateDays(
+  { crews, dates, districtNames }: PackedRule,
+  work: PackedDays["work"],
+  waits: readonly (Day | null)[],
+): readonly number[] {
   if (dates === null) return crews.map(() => 0);
   const districts = work.flatMap((own, d): DistrictWork[] =>
-    own.length === 0 ? [] : [{ district: districtNames[d]!, crews: own }],
+    own.length === 0 ? [] : [{ district: districtNames[d]!, crews: own, notBefore: waits[d]! }],
   );
   const spans = planCalendar(districts, dates.calendar, dates.table, EXPECTED).districts.flatMap(
     (each) => each.crews,

@@ -1,6 +1,7 @@
 import { crewKinds } from "../../columns/plan-columns.ts";
-import { numberAt } from "../../sheet/table.ts";
+import { numberAt, textAt } from "../../sheet/table.ts";
 import { driveOf } from "../day-packing.ts";
+import { waitForMain } from "../main-first.ts";
 import { mannedSets } from "../manned-sets.ts";
 import { visitKeys, visitMinutesKey } from "../plan-sheet.ts";
 import type { PlannedProgram } from "../planned-program.ts";
@@ -49,6 +50,12 @@ export function packedRuleOf(
     y: Float64Array.from({ length: laterals.rows }, (_, row) => numberAt(laterals, "y", row)),
     mobilisationDays: seasonDays.mobilisationDays,
     districtNames: districts,
+    notBefore: Float64Array.from(offerRows, (row) => {
+      const lateral = numberAt(offers, "lateral_row", row);
+      const dates = { mainsLined: basis.mainsLined, calendar };
+      const wait = waitForMain(laterals, lateral, textAt(offers, "treatment", row), dates);
+      return wait.kind === "until" ? wait.day : Number.NaN;
+    }),
     done,
     dates: calendar === null ? null : { calendar, table: seasonDays },
   };

@@ -1,5 +1,6 @@
 import { crewKinds } from "../../columns/plan-columns.ts";
 import { numberAt, type Table, textAt } from "../../sheet/table.ts";
+import { waitForMain } from "../main-first.ts";
 import { mannedSets } from "../manned-sets.ts";
 import { visitMinutesKey } from "../plan-sheet.ts";
 import type { PlannedProgram } from "../planned-program.ts";
@@ -48,6 +49,8 @@ export interface SeasonProblem {
     readonly withoutWorth: number;
     /** Works on private parts without a permission that holds. */
     readonly withoutPermission: number;
+    /** Work that follows a main which is to be lined, and is not in this season. */
+    readonly mainNotLined: number;
     /** Done laterals that count as nothing spent. */
     readonly doneWithoutCost: number;
   };
@@ -59,8 +62,8 @@ export interface SeasonProblem {
   readonly most: { readonly lossAvoided: number; readonly infiltrationRemoved: number };
 }
 
-/** Ids and districts named by the rules that the program does not have. */
-export function strangersIn({ laterals }: PlannedProgram, rules: SeasonRules) {
+/** Ids and districts named by the rules, or for their mains, that the program does not have. */
+export function strangersIn({ laterals, basis }: PlannedProgram, rules: SeasonRules) {
   const rows = Array.from({ length: laterals.rows }, (_, row) => row);
   const ids = new Set(rows.map((row) => textAt(laterals, "lateral", row)));
   const districts = new Set(rows.map((row) => textAt(laterals, "district", row)));
@@ -70,10 +73,14 @@ export function strangersIn({ laterals }: PlannedProgram, rules: SeasonRules) {
     ...Object.entries(rules.onlyAfter).flatMap(([id, after]) =>
       [id, ...after].map((each) => ["only_after", each] as const),
     ),
+    ...Object.keys(basis.mainsLined.laterals).map((id) => ["mains_lined", id] as const),
   ];
   return {
     laterals: named.filter(([, id]) => !ids.has(id)),
-    districts: Object.keys(rules.districts).filter((district) => !districts.has(district)),
+    districts: [
+      ...Object.keys(rules.districts).map((name) => ["districts", name] as const),
+      ...Object.keys(basis.mainsLined.districts).map((name) => ["mains_lined", name] as const),
+    ].filter(([, name]) => !districts.has(name)),
   };
 }
 
@@ -92,7 +99,13 @@ export function seasonProblem(
   const districtIndex = new Map(districts.map((name, d) => [name, d]));
   const at = new Map(ids.map((id, l) => [id, l]));
   const gains = gainsOf(offers, rules.objective, laterals.rows);
-  const leftOut = { withoutPrice: 0, withoutWorth: 0, withoutPermission: 0, doneWithoutCost: withoutCost };
+  const leftOut = {
+    withoutPrice: 0,
+    withoutWorth: 0,
+    withoutPermission: 0,
+    mainNotLined: 0,
+    doneWithoutCost: withoutCost,
+  };
   const rows: number[] = [];
   const firstOffer = new Uint32Array(laterals.rows + 1);
   const planned = new Int32Array(laterals.rows).fill(-1);
@@ -101,6 +114,8 @@ export function seasonProblem(
     // To leave a lateral is to be out of the season: it must not count as one of a district's.
     if (textAt(offers, "treatment", row) === "leave and re-inspect") continue;
     if (numberAt(offers, "may_be_scheduled", row) === 0) leftOut.withoutPermission++;
+    else if (waitForMain(laterals, l, textAt(offers, "treatment", row), basis).kind === "not this season")
+      leftOut.mainNotLined++;
     else if (Number.isNaN(numberAt(offers, "cost", row))) leftOut.withoutPrice++;
     else if (Number.isNaN(gains.worth[row]!)) leftOut.withoutWorth++;
     else {

@@ -34,10 +34,19 @@ export type PackedSelection =
       readonly more: readonly number[];
     };
 
-/** Times the season is solved at the most; fewer where one takes long. */
-const ROUNDS = 12;
-const ROUNDS_OF_MANY = 3;
-const MANY_OFFERS = 60_000;
+/** Times the season is solved at the most, and for its bound: fewer where one takes long. */
+const roundsFor = (offers: number) =>
+  offers > 60_000
+    ? { all: 3, bounding: 1 }
+    : offers > 600
+      ? { all: 6, bounding: 2 }
+      : { all: 12, bounding: 8 };
+/** A bound need not be nearer than this part of what is still between it and the best. */
+const PART_OF_GAP = 0.25;
+/** The first round is proven so far at the least, however small a gap is asked for. */
+const FIRST_GAP = 0.001;
+/** Judgements in a row that find nothing better, after which no other is made. */
+const IN_VAIN = 2;
 /** A round of judgement need not be nearer than this: its days are less exact. */
 const ROUND_GAP = 0.0005;
 
@@ -58,7 +67,7 @@ export function selectPacked(
   stops: SelectionStops = usualStops,
 ): PackedSelection {
   const given = packedCase(problem, rule);
-  const first = selectSeason(relaxPacked(given), solver, stops);
+  const first = selectSeason(relaxPacked(given), solver, { ...stops, gap: Math.max(stops.gap, FIRST_GAP) });
   if (!first.ok) {
     const near = first.why === "no choice keeps the rules" ? nearest(given, solver, stops) : first;
     if ("ok" in near) return near;
@@ -101,7 +110,7 @@ function searchRounds(
 ): Searched {
   const { problem, rule } = given;
   const stopAsked = stops.stopAsked ?? (() => false);
-  const most = problem.worth.length > MANY_OFFERS ? ROUNDS_OF_MANY : ROUNDS;
+  const most = roundsFor(problem.worth.length);
   const allowance = rule.crews.map(() => 0);
   let cuts: readonly Cut[] = [];
   let best: Candidate | null = null;
@@ -109,32 +118,56 @@ function searchRounds(
   let last: PackedChoice = packed(given, first.chosen);
   const unpacked = { worth: first.worth, excess: excessOf(rule, last.days) };
   let rounds = 1;
+  let bounding = 1;
+  let provenTo = Math.max(stops.gap, FIRST_GAP);
+  let ratio: readonly Float64Array[] | null = null;
+  const seen = [first.chosen];
+  let inVain = 0;
   for (let isBounding = true; ; ) {
-    const mended = mend(given, last);
-    if (mended !== null && (best === null || mended.worth > best.worth)) best = mended;
+    const mended = mend(given, last, bound * (1 - stops.gap));
+    if (mended !== null && (best === null || mended.worth > best.worth)) {
+      best = mended;
+      inVain = 0;
+    } else if (!isBounding && ++inVain === IN_VAIN) break;
     stops.progress?.(best?.worth ?? Number.NEGATIVE_INFINITY, bound);
     const fitsItself = fits(excessOf(rule, last.days));
-    if (rounds >= most || stopAsked() || (isBounding && fitsItself)) break;
-    if (best !== null && gapOf(best.worth, bound) <= stops.gap) break;
+    const between = best === null ? Number.POSITIVE_INFINITY : gapOf(best.worth, bound);
+    if (rounds >= most.all || stopAsked() || between <= stops.gap) break;
+    if (isBounding && fitsItself && provenTo <= stops.gap) break;
     const found = findCuts(given, cuts, last);
-    isBounding = found.length > 0;
     cuts = [...cuts, ...found];
+    isBounding = (found.length > 0 || (isBounding && fitsItself)) && bounding < most.bounding;
+    if (isBounding) provenTo = Math.max(stops.gap, Math.min(FIRST_GAP, between * PART_OF_GAP));
+    ratio = halfway(ratio, ratiosOf(given, cuts, last));
     if (!isBounding && rounds > 1)
       for (const [crew, over] of excessOf(rule, last.days).entries()) allowance[crew]! += over;
-    const correction = isBounding ? null : { ratio: ratiosOf(given, cuts, last), allowance };
+    const correction = isBounding ? null : { ratio, allowance };
     const answer = selectSeason(relaxPacked(given, cuts, correction), solver, {
-      gap: isBounding ? stops.gap : Math.max(stops.gap, ROUND_GAP),
+      gap: isBounding ? provenTo : Math.max(stops.gap, ROUND_GAP, Math.min(FIRST_GAP, between * PART_OF_GAP)),
       nodes: stops.nodes,
+      // A judgement is not worth more than one core.
+      ...(isBounding ? {} : { cores: 1 }),
       ...(stops.stopAsked === undefined ? {} : { stopAsked: stops.stopAsked }),
     });
     rounds++;
     if (!answer.ok) break;
-    if (isBounding) bound = Math.min(bound, answer.bound);
-    else if (answer.chosen.every((j, l) => j === last.chosen[l])) break;
+    if (isBounding) {
+      bound = Math.min(bound, answer.bound);
+      bounding++;
+    } else if (seen.some((chosen) => chosen.every((j, l) => j === answer.chosen[l]))) break;
+    seen.push(answer.chosen);
     last = packed(given, answer.chosen);
   }
-  return { best: best === null ? null : closeDistricts(given, best), bound, unpacked, rounds };
+  if (best !== null && gapOf(best.worth, bound) > stops.gap) best = closeDistricts(given, best);
+  return { best, bound, unpacked, rounds };
 }
+
+/** Halfway between two judgements: plain ones swing from one end to the other. */
+const halfway = (
+  was: readonly Float64Array[] | null,
+  now: readonly Float64Array[],
+): readonly Float64Array[] =>
+  was === null ? now : now.map((each, crew) => each.map((ratio, d) => (ratio + was[crew]![d]!) / 2));
 
 const packed = ({ problem, rule }: PackedCase, chosen: Chosen): PackedChoice => ({
   chosen,
@@ -157,18 +190,20 @@ function closeDistricts(given: PackedCase, from: Candidate): Candidate {
     const chosen = best.chosen.map((j, l) => (problem.district[l] === d ? -1 : j));
     if (brokenRules(problem, chosen).length > 0) continue;
     const mustNot = problem.mustNot.map((never, l) => (problem.district[l] === d ? 1 : never));
-    const closed = mend({ ...given, problem: { ...problem, mustNot } }, packed(given, chosen));
+    const known = best.days.work.map((own, other) => (other === d ? null : own));
+    const days = packChosen(problem, given.rule, chosen, known);
+    const closed = mend({ ...given, problem: { ...problem, mustNot } }, { chosen, days });
     if (closed !== null && closed.worth > best.worth) best = closed;
   }
   return best;
 }
 
 /** Drops what is least worth its days until the rest fits, then fills up; null where what must stay does not fit. */
-function mend(given: PackedCase, from: PackedChoice): Candidate | null {
+function mend(given: PackedCase, from: PackedChoice, enough = Number.POSITIVE_INFINITY): Candidate | null {
   const { problem, rule } = given;
   const kept = fits(excessOf(rule, from.days)) ? from : dropToFit(given, from);
   if (!fits(excessOf(rule, kept.days))) return null;
-  const filled = fillUp(given, kept);
+  const filled = fillUp(given, kept, enough);
   return { ...filled, worth: sumChosen(problem, filled.chosen).worth };
 }
 

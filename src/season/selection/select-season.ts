@@ -27,6 +27,8 @@ export interface SelectionStops extends Pick<SolverStops, "stopAsked"> {
   readonly gap: number;
   /** Of the branch and bound, each time it is started. */
   readonly nodes: number;
+  /** Cores to be solved at the most, where not all that it takes: what is found then has a wider gap. */
+  readonly cores?: number;
   /** Best worth so far and the bound on it; worth is −Infinity until a choice is found. */
   readonly progress?: (worth: number, bound: number) => void;
 }
@@ -66,7 +68,10 @@ export function selectSeason(
   let bound = at.bound;
   const losses = lossesOf(problem, limits, usable, prices, at);
   const alternatives = losses.sorted.length;
-  const sizes = [...(isSmall ? [] : CORE_SIZES.filter((size) => size < alternatives)), alternatives];
+  const sizes = [...(isSmall ? [] : CORE_SIZES.filter((size) => size < alternatives)), alternatives].slice(
+    0,
+    stops.cores,
+  );
   let best: { readonly chosen: Chosen; readonly worth: number; readonly core: number } | null = null;
   let why: CoreAnswer["ended"] = "stopped";
 

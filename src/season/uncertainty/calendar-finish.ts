@@ -24,10 +24,10 @@ export function calendarFinish(program: PlannedProgram): FinishOf | null {
   };
 }
 
-function stretched({ district, crews }: DistrictWork, times: number | undefined): DistrictWork {
+function stretched({ district, crews, notBefore }: DistrictWork, times: number | undefined): DistrictWork {
   if (times === undefined)
     throw new RangeError(`calendarFinish: no crew time for ${JSON.stringify(district)}`);
-  return { district, crews: crews.map((crew) => ({ ...crew, days: stretchedDays(crew, times) })) };
+  return { district, notBefore, crews: crews.map((crew) => ({ ...crew, days: stretchedDays(crew, times) })) };
 }
 
 /** Days of one shift come and go; visits longer than a shift stay as long as days remain. */

@@ -60,6 +60,7 @@ export function packedFromPlain(s: PlainCrewSeason): { problem: SelectionProblem
       x: Float64Array.from(s.laterals, ({ x }) => x),
       y: Float64Array.from(s.laterals, ({ y }) => y),
       mobilisationDays: s.mobilisationDays,
+      notBefore: new Float64Array(offers.length).fill(Number.NaN),
       districtNames: s.mobilization.map((_, d) => `D${d}`),
       done: s.done.map((lateral) => ({
         lateral,

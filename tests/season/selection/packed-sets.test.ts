@@ -48,6 +48,7 @@ function season({ whole, handsOn }: Visits, sets: number, days: number, travel =
     y: nowhere,
     mobilisationDays: 1,
     districtNames: ["D0"],
+    notBefore: nowhere,
     done: [],
     dates: null,
   };

@@ -46,6 +46,7 @@ function built(s: PlainPackedSeason) {
     x: nowhere,
     y: nowhere,
     mobilisationDays: s.mobilisation,
+    notBefore: nowhere,
     districtNames: Array.from({ length: districts }, (_, d) => `D${d}`),
     done: [],
     dates: null,
