@@ -32,7 +32,6 @@ import { PlanThread, planInThreads } from "./plan-in-threads.ts";
 import { prepareBasis } from "./prepare-basis.ts";
 import { progressBar } from "./progress-bar.ts";
 import type { Threading } from "./second-thread.ts";
-import { withShortInlining } from "./short-inlining.ts";
 import { fitted } from "./wrapped.ts";
 
 /** A program folder as read: the city's files, the settings, the decisions; or why it cannot be. */
@@ -198,10 +197,8 @@ export async function loadProgram(
     const gathered = await gatherProgram(folder, undefined, second);
     if (!gathered.ok) return gathered;
     const { settings, tables, problems, tallies } = gathered;
-    const { basis, sheet } = await withShortInlining(async () => {
-      const fitted = fitProgram(tables, gathered.basis);
-      return { basis: fitted, sheet: await planInThreads(tables, fitted, progress, wanted, second) };
-    });
+    const basis = fitProgram(tables, gathered.basis);
+    const sheet = await planInThreads(tables, basis, progress, wanted, second);
     return { ok: true, program: finishProgram(tables, basis, sheet, { problems, tallies }), settings };
   } finally {
     await second.end();

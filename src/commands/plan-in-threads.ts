@@ -5,19 +5,12 @@ import type { Basis } from "../reference/basis.ts";
 import type { FittedBasis } from "../season/fits.ts";
 import {
   joinBlocks,
-  noneTaken,
   type PlannedBlock,
   planBlocks,
   type SharedPlan,
+  sharePlan,
 } from "../season/plan-blocks.ts";
-import {
-  BLOCK,
-  emptyPlan,
-  type PlannedSheet,
-  type Progress,
-  planSheet,
-  type Wanted,
-} from "../season/plan-sheet.ts";
+import { BLOCK, type PlannedSheet, type Progress, planSheet, type Wanted } from "../season/plan-sheet.ts";
 import type { ProgramTables } from "../season/program-tables.ts";
 import { SecondThread } from "./second-thread.ts";
 
@@ -58,7 +51,7 @@ export async function planInThreads(
 ): Promise<PlannedSheet> {
   if (!second.isWorking) return planSheet(tables, basis, progress, wanted);
   const { rows } = tables.laterals;
-  const plan: SharedPlan = { columns: emptyPlan(rows, basis), wanted, blockRows: BLOCK, taken: noneTaken() };
+  const plan = sharePlan(rows, basis, wanted, BLOCK);
   const { scores, ownColumns, filters, ruleBook, fits, ...data } = basis;
   const beside = second.ask({ kind: "plan rows", tables, basis: data, fits, plan });
   const here = planBlocks(tables, basis, plan, progress);

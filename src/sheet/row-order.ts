@@ -1,7 +1,8 @@
 import type { ColumnData, Table } from "./table.ts";
 
-/** The rows of a table in another order, or fewer of them. */
+/** The rows of a table in another order, or fewer of them; the table itself where it has that order: a copy of a million surveys is 250 MB. */
 export function rowsInOrder(table: Table, order: Uint32Array): Table {
+  if (order.length === table.rows && order.every((row, place) => row === place)) return table;
   return {
     rows: order.length,
     columns: new Map([...table.columns].map(([key, column]) => [key, inOrder(column, order)])),

@@ -6,8 +6,8 @@ import { build } from "esbuild";
 import { afterAll, describe, expect, it } from "vitest";
 import { loadProgram } from "../../src/commands/load-program.ts";
 import { PlanThread } from "../../src/commands/plan-in-threads.ts";
-import { joinBlocks, noneTaken, type SharedPlan } from "../../src/season/plan-blocks.ts";
-import { emptyPlan, everything, planSheet } from "../../src/season/plan-sheet.ts";
+import { joinBlocks, sharePlan } from "../../src/season/plan-blocks.ts";
+import { everything, planSheet } from "../../src/season/plan-sheet.ts";
 
 const root = new URL("../..", import.meta.url).pathname;
 const samples = ["quennock-falls", "kaltwendel"].map((name) => join(root, "sample-programs", name));
@@ -40,12 +40,7 @@ describe("the second thread", () => {
     const second = new PlanThread(threading);
     second.startFor(1);
     expect(second.isWorking).toBe(true);
-    const plan: SharedPlan = {
-      columns: emptyPlan(tables.laterals.rows, basis),
-      wanted: everything,
-      blockRows: 7,
-      taken: noneTaken(),
-    };
+    const plan = sharePlan(tables.laterals.rows, basis, everything, 7);
     try {
       const done = await second.ask({ kind: "plan rows", tables, basis: data, fits, plan });
       if (done.kind !== "plan rows") throw new Error("another job was done");

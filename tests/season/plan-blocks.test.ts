@@ -3,8 +3,8 @@ import { describe, expect, it } from "vitest";
 import { loadProgram } from "../../src/commands/load-program.ts";
 import { planLateral } from "../../src/plan/plan-lateral.ts";
 import { lateralAt } from "../../src/season/lateral-at.ts";
-import { joinBlocks, noneTaken, planBlocks, type SharedPlan } from "../../src/season/plan-blocks.ts";
-import { emptyPlan, planSheet } from "../../src/season/plan-sheet.ts";
+import { joinBlocks, planBlocks, sharePlan } from "../../src/season/plan-blocks.ts";
+import { planSheet } from "../../src/season/plan-sheet.ts";
 import { numberAt, type Table, textAt } from "../../src/sheet/table.ts";
 
 const sample = new URL("../../sample-programs/quennock-falls", import.meta.url).pathname;
@@ -14,19 +14,18 @@ const { tables, basis, laterals, offers, lines } = loaded.program;
 
 describe("a sheet planned in blocks", () => {
   it("is the same, cell by cell, whoever takes which block and however long the blocks are", () => {
-    const whole = planSheet(tables, basis);
+    const whole = {
+      all: planSheet(tables, basis),
+      chosen: planSheet(tables, basis, () => {}, { offers: "chosen" }),
+    };
+    const wanted = fc.constantFrom("all", "chosen");
     fc.assert(
-      fc.property(fc.integer({ min: 1, max: 500 }), fc.boolean(), (blockRows, turned) => {
-        const plan: SharedPlan = {
-          columns: emptyPlan(tables.laterals.rows, basis),
-          wanted: { offers: "all" },
-          blockRows,
-          taken: noneTaken(),
-        };
+      fc.property(fc.integer({ min: 1, max: 500 }), fc.boolean(), wanted, (blockRows, turned, offers) => {
+        const plan = sharePlan(tables.laterals.rows, basis, { offers }, blockRows);
         const blocks = planBlocks(tables, basis, plan);
         // As if one thread had taken the odd blocks and was heard first.
         const heard = turned ? blocks.toSorted((a, b) => (b.block % 2) - (a.block % 2)) : blocks;
-        expect(joinBlocks(tables, plan, heard)).toEqual(whole);
+        expect(joinBlocks(tables, plan, heard)).toEqual(whole[offers]);
       }),
       { numRuns: 6 },
     );
