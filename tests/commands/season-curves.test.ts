@@ -28,7 +28,7 @@ describe("curves of the season", () => {
     const first = await season({ vary: budgets, save: "money" });
     expect(first.err).toContain("Saved as curve money, 3 points.");
     const again = await season({ curve: "money" });
-    expect(again.out).toContain("Curve money, saved 2026-03-01T00:00:00.000Z by tester");
+    expect(again.out).toContain("Curve money, saved 2026-03-02T08:00:00.000Z by a tester");
     // The same lines below the head.
     expect(again.out.endsWith(first.out)).toBe(true);
     const list = await season({ list: true });
