@@ -54,9 +54,10 @@ async function issueAsWriter(
   if (loaded === null) return EXIT.notDone;
   const { program, settings } = loaded;
   sayOtherSeason(last, options.season, io);
-  await sayReselected(folder, last, "this issue is of what is selected now.", io);
   const divided = await dividedBid(folder, program, loaded.whole, settings);
   if (!divided.ok) return refuse(io, divided.problems);
+  const seasons = [...(options.season === undefined ? [] : [options.season]), ...seasonsNamed(divided.bid)];
+  await sayReselected(folder, last, "this issue is of what is selected now.", io, seasons);
   const view = readBidView(bookContents(program), divided.bid);
   const extras = await bidExtras(view, program, settings);
   const date = when.slice(0, 10);
@@ -85,10 +86,7 @@ async function issueAsWriter(
     date,
     addendum: mark.addenda.at(-1)?.text ?? null,
     season: options.season ?? null,
-    seasons: await seasonMarks(folder, [
-      ...(options.season === undefined ? [] : [options.season]),
-      ...seasonsNamed(divided.bid),
-    ]),
+    seasons: await seasonMarks(folder, seasons),
     content: contentMarkOf(book),
     book: { file, sha256: await hashFile(path) },
     lines: [...content.lines],

@@ -16,18 +16,23 @@ export async function seasonMarks(
   return marks;
 }
 
-/** Says which seasons of an issue are others now than when it was issued, and what that means for what is done. */
+/**
+ * Says which seasons of an issue are others now than when it was issued, and what that means for what is done.
+ *
+ * @param names the seasons that matter; all of the issue unless said
+ */
 export async function sayReselected(
   folder: string,
   issue: IssueRecord | undefined,
   means: string,
   io: CommandIo,
+  names: readonly string[] = Object.keys(issue?.seasons ?? {}),
 ): Promise<void> {
   if (issue === undefined) return;
-  const now = await seasonMarks(folder, Object.keys(issue.seasons));
+  const now = await seasonMarks(folder, names);
   for (const [name, mark] of Object.entries(issue.seasons)) {
-    if (now[name] === mark) continue;
-    const what = now[name] === undefined ? "is not saved any more" : "was selected again";
+    if (now[name] === mark || !names.includes(name)) continue;
+    const what = now[name] === undefined ? "is not there any more, or cannot be read," : "was selected again";
     say(`Season ${name} ${what} since issue ${issue.number} of ${issue.date}: ${means}`, io);
   }
 }
