@@ -1,4 +1,3 @@
-import { takeLock } from "../program/lock.ts";
 import {
   curveNames,
   type NewCurve,
@@ -7,13 +6,14 @@ import {
   saveCurve,
 } from "../program/season-curves.ts";
 import { readSeasonRun, seasonRunNames } from "../program/season-runs.ts";
-import { describeProblem } from "../quantity/problem.ts";
 import { type NumberStyle, showQuantity } from "../quantity/show-quantity.ts";
 import { readCurve } from "../season/selection/vary.ts";
 import { refuse } from "./change-decisions.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { compareCurves, comparedText, differenceAsJson, picturedPair } from "./compare-curves.ts";
 import { amountText, curveText, picturedOf } from "./curve-text.ts";
+import { sayProblems } from "./load-program.ts";
+import { saveUnderLock } from "./save-under-lock.ts";
 import { describeObjective, showWorth, type WorthView } from "./season-words.ts";
 import { fitted, wrapped } from "./wrapped.ts";
 import { isPictureName, writePicture } from "./write-picture.ts";
@@ -31,29 +31,18 @@ export async function curveOrSay(folder: string, name: string, io: CommandIo): P
   return null;
 }
 
-export async function saveCurveOrSay(
+export const saveCurveOrSay = (
   folder: string,
   name: string,
   curve: NewCurve,
   io: CommandIo,
-): Promise<boolean> {
-  const attempt = await takeLock(folder, io.now());
-  if (!attempt.ok) {
-    refuse(io, attempt.problems);
-    return false;
-  }
-  try {
-    const problems = await saveCurve(attempt.lock, name, curve);
-    if (problems.length > 0) {
-      refuse(io, problems);
-      return false;
-    }
-    io.err(`Saved as curve ${name}, ${curve.points.length} points.\n`);
-    return true;
-  } finally {
-    await attempt.lock.release();
-  }
-}
+): Promise<boolean> =>
+  saveUnderLock(
+    folder,
+    io,
+    (lock) => saveCurve(lock, name, curve),
+    `Saved as curve ${name}, ${curve.points.length} points.`,
+  );
 
 const viewOf = ({ objective, currency }: NewCurve, { units }: NumberStyle): WorthView => ({
   rules: {
@@ -203,7 +192,7 @@ export async function listSaved(folder: string, style: NumberStyle, io: CommandI
   for (const name of seasons) {
     const reading = await readSeasonRun(folder, name);
     if (!reading.ok) {
-      io.err(`${reading.problems.map((problem) => fitted(describeProblem(problem), io)).join("\n")}\n`);
+      sayProblems(reading.problems, io);
       code = EXIT.doneWithProblems;
       continue;
     }
@@ -215,7 +204,7 @@ export async function listSaved(folder: string, style: NumberStyle, io: CommandI
   for (const name of curves) {
     const reading = await readSavedCurve(folder, name);
     if (!reading.ok) {
-      io.err(`${reading.problems.map((problem) => fitted(describeProblem(problem), io)).join("\n")}\n`);
+      sayProblems(reading.problems, io);
       code = EXIT.doneWithProblems;
       continue;
     }

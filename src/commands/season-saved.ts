@@ -1,5 +1,4 @@
 import type { SeasonReason } from "../columns/plan-columns.ts";
-import { takeLock } from "../program/lock.ts";
 import { readSeasonRun, type SeasonRun, saveSeasonRun } from "../program/season-runs.ts";
 import type { Settings } from "../program/settings-schema.ts";
 import { isoDate } from "../quantity/calendar.ts";
@@ -9,6 +8,7 @@ import { type ExplainedSeason, seasonReasonsOf } from "../season/season-reasons.
 import { sumChosen } from "../season/selection/selection-problem.ts";
 import { refuse } from "./change-decisions.ts";
 import type { CommandIo } from "./command-io.ts";
+import { saveUnderLock } from "./save-under-lock.ts";
 import { seasonInputs } from "./season-inputs.ts";
 import { chosenRows, type Found } from "./season-text.ts";
 import { type SeasonView, showWorth } from "./season-words.ts";
@@ -28,41 +28,33 @@ export async function saveOrSay(
   { selection, explained }: { readonly selection: Found; readonly explained: ExplainedSeason | null },
   io: CommandIo,
 ): Promise<boolean> {
-  const attempt = await takeLock(folder, io.now());
-  if (!attempt.ok) {
-    refuse(io, attempt.problems);
-    return false;
-  }
-  try {
-    const { works, mobilization } = sumChosen(view.season.problem, selection.chosen);
-    const { worth, bound, gap, ended } = selection;
-    const run: SeasonRun = {
-      schema: 1,
-      saved: { when: io.now(), who: io.who },
-      as_of: isoDate(program.basis.program.asOf),
-      season: settings.season,
-      ended,
-      worth,
-      bound,
-      gap,
-      works,
-      mobilization,
-      chosen: chosenRows(program, view, selection.chosen),
-      inputs: seasonInputs(program, view.rules),
-      ...(explained === null ? {} : whyAsSaved(program, view, explained)),
-    };
-    const problems = await saveSeasonRun(attempt.lock, name, run);
-    if (problems.length > 0) {
-      refuse(io, problems);
-      return false;
-    }
-    io.err(
-      `Saved as season ${name}${ended === "proven" ? "" : `, ${ended === "packed" ? "which fits as packed" : ended}, gap ${(gap * 100).toFixed(3)} %`}.\n`,
-    );
-    return true;
-  } finally {
-    await attempt.lock.release();
-  }
+  const { works, mobilization } = sumChosen(view.season.problem, selection.chosen);
+  const { worth, bound, gap, ended } = selection;
+  const run: SeasonRun = {
+    schema: 1,
+    saved: { when: io.now(), who: io.who },
+    as_of: isoDate(program.basis.program.asOf),
+    season: settings.season,
+    ended,
+    worth,
+    bound,
+    gap,
+    works,
+    mobilization,
+    chosen: chosenRows(program, view, selection.chosen),
+    inputs: seasonInputs(program, view.rules),
+    ...(explained === null ? {} : whyAsSaved(program, view, explained)),
+  };
+  const proof =
+    ended === "proven"
+      ? ""
+      : `, ${ended === "packed" ? "which fits as packed" : ended}, gap ${(gap * 100).toFixed(3)} %`;
+  return saveUnderLock(
+    folder,
+    io,
+    (lock) => saveSeasonRun(lock, name, run),
+    `Saved as season ${name}${proof}.`,
+  );
 }
 
 /** Ids by reason, in the order of the file, and the prices behind the reasons. */

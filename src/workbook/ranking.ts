@@ -88,6 +88,7 @@ export function costRanges(contents: BookContents): string {
 const notesOf = (contents: BookContents, part: Part<Ranked>): readonly string[] => [
   `${planningNote} Risk is relative: it orders laterals, and sums of it mean nothing.`,
   priceNote(contents),
+  ...(contents.program.season === undefined ? [] : [contents.program.season.said]),
   ...part.notes,
 ];
 
@@ -141,6 +142,8 @@ const widths: Readonly<Record<string, number>> = {
   location: 24,
   condition_state: 16,
   treatment: 21,
+  season_treatment: 21,
+  season_reason: 28,
   wall_check: 22,
   wall_decider: 17,
   cost: 13,

@@ -20,8 +20,11 @@ export async function solveSeasons(
     });
     const clash =
       !selection.ok && selection.why === "no choice keeps the rules" ? findClash(problem, solver) : null;
+    // Who asked to stop does not wait for the reasons.
     const explained =
-      selection.ok && explain === true ? explainSeason(problem, packed, selection.chosen, solver) : null;
+      selection.ok && explain === true && !stopAsked()
+        ? explainSeason(problem, packed, selection.chosen, solver)
+        : null;
     tell({ kind: "solved", season, solved: { selection, clash, explained } });
   }
 }

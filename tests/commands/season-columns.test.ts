@@ -82,6 +82,41 @@ describe("the columns of the saved season", () => {
     expect(textAt(laterals, "season_reason", rowOf(program, "00115"))).toBe("must not be done");
   });
 
+  it("give reasons that the offers bear out: what has no offer, no permission, gains nothing, and what is in", async () => {
+    const { laterals, offers } = await seen();
+    const own = new Map<number, number[]>();
+    for (let at = 0; at < offers.rows; at++) {
+      if (textAt(offers, "treatment", at) === "leave and re-inspect") continue;
+      const row = numberAt(offers, "lateral_row", at);
+      own.set(row, [...(own.get(row) ?? []), at]);
+    }
+    const counted = (row: number) =>
+      (own.get(row) ?? []).filter((at) => numberAt(offers, "may_be_scheduled", at) !== 0);
+    const seenReasons = new Set<string>();
+    for (let row = 0; row < laterals.rows; row++) {
+      const reason = textAt(laterals, "season_reason", row);
+      seenReasons.add(reason);
+      const gains = counted(row).map((at) => numberAt(offers, "loss_avoided", at));
+      if (reason === "no treatment allowed") expect(own.get(row) ?? []).toEqual([]);
+      if (reason === "no permission that holds") {
+        expect(own.get(row)!.length).toBeGreaterThan(0);
+        expect(counted(row)).toEqual([]);
+      }
+      if (reason === "gains nothing") expect(Math.max(...gains)).toBeLessThanOrEqual(0);
+      if (reason === "not worth its crew-days" || reason === "crew-days are gone")
+        expect(Math.max(...gains)).toBeGreaterThan(0);
+      const isIn = ["worth what it takes", "fills what was left", "district's least"].includes(reason);
+      expect(numberAt(laterals, "in_season", row)).toBe(isIn ? 1 : 0);
+    }
+    for (const reason of [
+      "no treatment allowed",
+      "no permission that holds",
+      "gains nothing",
+      "not worth its crew-days",
+    ])
+      expect(seenReasons).toContain(reason);
+  });
+
   it("have the dates of the season's own calendar", async () => {
     const program = await seen();
     const { run } = (await latestSeason(folder))!;
