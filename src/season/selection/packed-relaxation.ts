@@ -4,7 +4,7 @@ import type { Chosen, SelectionProblem } from "./selection-problem.ts";
 import { ownersOf, type PackedCase, type PackedChoice } from "./visit-shares.ts";
 
 /** Parts of a crew-day are counted in so many hundredths of a minute of the shift, downwards: a bound must not be rounded up. */
-const FINE = 100;
+export const FINE = 100;
 
 /** A way of counting the days of one kind of crew in one district that proves more days there for some choice. */
 export interface Cut {
@@ -69,6 +69,7 @@ export function relaxPacked(
       takes.push(mostOf(filling) * rule.mobilisationDays * unit);
     }
     arrivals.push({
+      crew,
       shares: own,
       takes: [...new Array<number>(from).fill(0), ...takes],
       isThere,

@@ -15,7 +15,7 @@ import { selectSeason } from "../../../src/season/selection/select-season.ts";
 import { packedCase } from "../../../src/season/selection/visit-shares.ts";
 import { loadSolver } from "../../../src/workers/highs-solver.ts";
 import { fewestBins } from "../../oracle/fewest-bins.ts";
-import { bestOfCrews, packedWorth } from "../../oracle/packed-crews.ts";
+import { bestOfCrews, type PlainCrewSeason, packedWorth } from "../../oracle/packed-crews.ts";
 import { packedFromPlain, plainCrewSeason } from "./packed-from-plain.ts";
 
 const solver = await loadSolver();
@@ -119,3 +119,43 @@ describe("the relaxation of a packed season", () => {
     expect(feasible).toBeGreaterThan(60);
   }, 120_000);
 });
+
+describe("where nothing fits as packed", () => {
+  it("more crew-days than are needed at the least are never too many: with them a season fits, and with fewer none", () => {
+    let clashing = 0;
+    let exact = 0;
+    const mustSeason = plainCrewSeason.map((plain) => ({
+      ...plain,
+      money: 500,
+      done: [],
+      must: plain.laterals.map((_, l) => l).filter((l) => l !== 1),
+      needs: [],
+    }));
+    fc.assert(
+      fc.property(mustSeason, (plain) => {
+        const { problem, rule } = packedFromPlain(plain);
+        const found = selectPacked(problem, rule, solver, stops);
+        if (found.ok || found.why !== "does not fit as packed") return;
+        clashing++;
+        const fewest = fewestMore(plain);
+        const enough = found.more.reduce((sum, days) => sum + days, 0);
+        expect(bestOfCrews(plain, found.more)).not.toBeNull();
+        expect(found.least).toBeLessThanOrEqual(fewest);
+        expect(enough).toBeGreaterThanOrEqual(fewest);
+        // What is said to clash clashes by trying everything: none fits without a change.
+        expect(fewest > 0 || found.clash === null).toBe(true);
+        if (found.least === enough) exact++;
+      }),
+      { numRuns: 80, seed: 12 },
+    );
+    expect(clashing).toBeGreaterThan(15);
+    expect(exact / clashing).toBeGreaterThan(0.9);
+  }, 60_000);
+});
+
+/** The fewest crew-days more in all with which something fits, by trying every way to give them. */
+function fewestMore(plain: PlainCrewSeason): number {
+  for (let all = 0; ; all++)
+    for (let first = 0; first <= all; first++)
+      if (bestOfCrews(plain, [first, all - first]) !== null) return all;
+}

@@ -136,6 +136,18 @@ describe("the season as packed", () => {
       ok: false,
       why: "does not fit as packed",
       more: [2],
+      // The relaxation counts them too: a day of mobilisation and one of work in each district.
+      least: 2,
+      clash: {
+        rules: [
+          { side: "crew-days", crew: 0, days: 2 },
+          { side: "must do", laterals: 2 },
+        ],
+        changes: [
+          { rule: { side: "crew-days", crew: 0, days: 2 }, by: 2 },
+          { rule: { side: "must do", laterals: 2 }, by: 1 },
+        ],
+      },
     });
   });
 
