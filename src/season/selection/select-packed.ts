@@ -228,13 +228,13 @@ function nearest(
   stops: SelectionStops,
 ): Candidate | Extract<PackedSelection, { readonly ok: false }> {
   const { problem, rule } = given;
-  const loose = selectSeason(problem, solver, stops);
-  if (!loose.ok) return loose;
   let cuts = known;
   let least = 0;
-  let choice = dropToFit(given, packed(given, loose.chosen));
-  let more = excessOf(rule, choice.days);
-  for (let round = 0; round < NEAREST_ROUNDS && sum(more) > least; round++) {
+  // By minutes there may be one whose rest fits when some goes.
+  const loose = selectSeason(problem, solver, stops);
+  let choice = loose.ok ? dropToFit(given, packed(given, loose.chosen)) : null;
+  let more = choice === null ? null : excessOf(rule, choice.days);
+  for (let round = 0; round < NEAREST_ROUNDS && (more === null || sum(more) > least); round++) {
     const found = leastMoreDays(relaxPacked(given, cuts), solver);
     if (found === null) break;
     least = Math.max(least, found.by);
@@ -242,22 +242,17 @@ function nearest(
     const proven = findCuts(given, cuts, next);
     cuts = [...cuts, ...proven];
     const excess = excessOf(rule, next.days);
-    if (sum(excess) < sum(more)) {
+    if (more === null || sum(excess) < sum(more)) {
       more = excess;
       choice = next;
     }
     if (proven.length === 0) break;
   }
+  // Not even with any number of days.
+  if (choice === null || more === null) return loose.ok ? { ok: false, why: "failed" } : loose;
   const mended = fits(more) ? mend(given, choice) : null;
-  return (
-    mended ?? {
-      ok: false,
-      why: "does not fit as packed",
-      more,
-      least,
-      clash: findClash(relaxPacked(given, cuts), solver),
-    }
-  );
+  const clash = mended === null ? findClash(relaxPacked(given, cuts), solver) : null;
+  return mended ?? { ok: false, why: "does not fit as packed", more, least, clash };
 }
 
 const sum = (days: readonly number[]): number => days.reduce((all, each) => all + each, 0);
