@@ -169,7 +169,9 @@ describe("wyeplan season", () => {
     expect(err).toContain("That is proven");
     expect(err).toContain("1 crew-days of preparation");
     expect(err).toContain("at least 30 laterals in LS-11");
-    expect(err).toMatch(/The fewest crew-days more that make room; no fewer do:\n {2}\d+ more crew-day\(s\) of preparation/);
+    expect(err).toMatch(
+      /The fewest crew-days more that make room; no fewer do:\n {2}\d+ more crew-day\(s\) of preparation/,
+    );
     // Money alone cannot be packed round: then it is the rules that clash.
     rewriteSeason({ budget: 1000, districts: { "LS-11": { least_laterals: 30 } } });
     const poor = await season({});

@@ -130,7 +130,10 @@ describe("the season as packed", () => {
       [211, 145, 124],
     ].flat();
     const { problem, rule } = built({
-      offers: [...triplets.map((whole) => ({ worth: 10, cost: 1, whole })), { worth: 9, cost: 1, whole: 120 }],
+      offers: [
+        ...triplets.map((whole) => ({ worth: 10, cost: 1, whole })),
+        { worth: 9, cost: 1, whole: 120 },
+      ],
       district: new Array(13).fill(0),
       money: 100,
       days: 4,
