@@ -48,6 +48,7 @@ const districtName = (view: SeasonView, d: number): string => view.season.distri
 export function describeRule(rule: ClashingRule, view: SeasonView): string {
   const { problem, ids, crews } = view.season;
   if (rule.side === "must do") return `the ${rule.laterals} lateral(s) of must_do`;
+  if (rule.side === "crew-days") return `${rule.days} crew-days of ${view.packed.crews[rule.crew]}`;
   const inner = rule.rule;
   switch (inner.kind) {
     case "money":
@@ -76,13 +77,26 @@ export function noSeasonText(
   const more = selection.more.flatMap((days, c) =>
     days > 0 ? [{ crew: packed.crews[c]!, days, has: packed.crewDays[c]! }] : [],
   );
+  const all = selection.more.reduce((sum, days) => sum + days, 0);
+  const together = more.length > 1 ? ", all together" : "";
   return [
-    "No season fits: its minutes have room in the crew-days, but packed into whole days, mobilisation counted, they do not, and what must be done leaves nothing more to take out.",
-    `The least that was found to make room${more.length > 1 ? ", all together" : ""}:`,
+    "No season fits its crew-days, packed into whole days with mobilisation counted.",
+    ...(selection.clash === null
+      ? ["That none fits was not proven: none was found."]
+      : [
+          "That is proven: no packing keeps these together; without any one of them the others may be kept:",
+          ...selection.clash.rules.map((rule) => `  ${describeRule(rule, view)}`),
+        ]),
+    selection.least === all
+      ? `The fewest crew-days more that make room${together}; no fewer do:`
+      : `At least ${selection.least} more crew-day(s) are needed in all; these ${all} are enough${together}:`,
     ...more.map(
       ({ crew, days, has }) =>
         `  ${days} more crew-day(s) of ${crew}, or the last day of the season later: there are ${has}${rules.crewDays[crew] === undefined || rules.crewDays[crew] > has ? " in the calendar" : ""}`,
     ),
+    ...(selection.clash?.changes ?? [])
+      .filter(({ rule }) => rule.side !== "crew-days")
+      .map((change) => `Or, at the least: ${describeChange(change, view)}.`),
   ];
 }
 
@@ -109,6 +123,7 @@ export function clashText({ rules, changes }: Clash, view: SeasonView): readonly
 function describeChange({ rule, by }: Clash["changes"][number], view: SeasonView): string {
   if (rule.side === "must do") return `take ${by} lateral(s) out of must_do`;
   const what = describeRule(rule, view);
+  if (rule.side === "crew-days") return `at least ${by} more than the ${what}`;
   switch (rule.rule.kind) {
     case "money":
       return `${showQuantity(by, "money", view.style)} more to ${what}`;

@@ -59,6 +59,13 @@ describe("wyeplan season", () => {
     // 350,000 less the tenth kept back.
     expect(told.money).toBe(31_500_000);
     expect(costs + told.totals.program.mobilization).toBeLessThanOrEqual(told.money);
+    // The rules of the sample's program.json, read off what was reported: crew_days 30, 35 and 6, and 8 laterals of LS-11.
+    const days = told.packing.packed.map((each: number, crew: number) => each + told.packing.mobilised[crew]);
+    for (const [crew, most] of [30, 35, 6].entries()) expect(days[crew]).toBeLessThanOrEqual(most);
+    const served = told.totals.districts.find(({ district }: { district: string }) => district === "LS-11");
+    expect(served.chosen).toBeGreaterThanOrEqual(8);
+    const ids = told.chosen.map(({ lateral }: { lateral: string }) => lateral);
+    expect(new Set(ids).size).toBe(ids.length);
     // The bound is of seasons that count less of their crews' days: it is never below one that fits, and the gap is stated against it.
     expect(told.bound).toBeGreaterThanOrEqual(told.worth);
     expect(told.gap).toBeCloseTo((told.bound - told.worth) / told.bound, 12);
@@ -154,9 +161,16 @@ describe("wyeplan season", () => {
     rewriteSeason({ crew_days: { preparation: 1 }, districts: { "LS-11": { least_laterals: 30 } } });
     const { code, err } = await season({});
     expect(code).toBe(2);
-    expect(err).toContain("1.0 crew-days of preparation");
+    expect(err).toContain("That is proven");
+    expect(err).toContain("1 crew-days of preparation");
     expect(err).toContain("at least 30 laterals in LS-11");
-    expect(err).toContain("Any one of these mends it");
+    expect(err).toMatch(
+      /The fewest crew-days more that make room; no fewer do:\n {2}\d+ more crew-day\(s\) of preparation/,
+    );
+    // Money alone cannot be packed round: then it is the rules that clash.
+    rewriteSeason({ budget: 1000, districts: { "LS-11": { least_laterals: 30 } } });
+    const poor = await season({});
+    expect(poor.err).toContain("Any one of these mends it");
   });
 
   it("refuses names that the city's file does not have", async () => {

@@ -5,6 +5,8 @@ import type { Filling } from "./fillings.ts";
  * each. What its coming takes is charged with the opening of the district to it; the days themselves are kept by the core (see coreModel).
  */
 export interface Arrival {
+  /** Which kind, by the season's own count of crews. */
+  readonly crew: number;
   /** The part of a day each offer takes of it, see visitShares; 0 where it does not come. */
   readonly shares: Float64Array;
   /** What its coming to a district takes of each entry of the problem's minutes. */

@@ -1,14 +1,17 @@
+import { daysInCore } from "./core-days.ts";
 import type { Rule } from "./limits.ts";
 import { type Limits, limitsOf } from "./limits.ts";
-import { GrowingModel, type LinearSolver } from "./linear-solver.ts";
-import { lateralsOf, type SelectionProblem } from "./selection-problem.ts";
+import { GrowingModel, type LinearAnswer, type LinearSolver } from "./linear-solver.ts";
+import { type Chosen, lateralsOf, type SelectionProblem } from "./selection-problem.ts";
 
 /** One side of a rule, or all that must be done, as people would change it. */
 export type ClashingRule =
   | { readonly side: "most" | "least"; readonly rule: Rule }
-  | { readonly side: "must do"; readonly laterals: number };
+  | { readonly side: "must do"; readonly laterals: number }
+  /** Whole days of a kind of crew, where a season is packed: the crew by the season's own count. */
+  | { readonly side: "crew-days"; readonly crew: number; readonly days: number };
 
-/** What would have to give, and by how much: cents, minutes or laterals. */
+/** What would have to give, and by how much: cents, minutes, days or laterals. */
 export interface Change {
   readonly rule: ClashingRule;
   readonly by: number;
@@ -21,18 +24,19 @@ export interface Clash {
   readonly changes: readonly Change[];
 }
 
-const SOLVED = { gap: 1e-4, nodes: 20_000 } as const;
+const SOLVED = { gap: 0, nodes: 20_000 } as const;
 
 /**
  * Which rules of a season clash, by leaving them out one after another (deletion filter: J. W. Chinneck, E. W. Dravnieks, ORSA Journal on
  * Computing 3, 1991), and the smallest change of each that mends it. Null where the rules can be kept.
  *
- * Only laterals that a rule asks for can make rules clash, so all others are left undone here.
+ * Only laterals that a rule asks for can make rules clash, so all others are left undone here. Of a season as packed it is given the
+ * relaxation (relaxPacked): where that clashes no packing keeps the rules, and a change is the least that any packing would need.
  */
 export function findClash(problem: SelectionProblem, solver: LinearSolver): Clash | null {
   const limits = limitsOf(problem);
   const all = rulesThatBind(problem, limits);
-  const isKept = (kept: readonly ClashingRule[]) => leastGiven(problem, limits, kept, null, solver) !== null;
+  const isKept = (kept: readonly ClashingRule[]) => giveLeast(problem, limits, kept, [], solver) !== null;
   if (isKept(all)) return null;
   let clashing = all;
   for (const rule of all) {
@@ -40,31 +44,53 @@ export function findClash(problem: SelectionProblem, solver: LinearSolver): Clas
     if (!isKept(without)) clashing = without;
   }
   const changes = clashing.flatMap((rule): readonly Change[] => {
-    const by = leastGiven(problem, limits, all, rule, solver);
-    return by === null ? [] : [{ rule, by }];
+    const given = giveLeast(problem, limits, all, [rule], solver);
+    return given === null ? [] : [{ rule, by: given.by }];
   });
   return { rules: clashing, changes };
 }
 
+/** The least whole crew-days more, of all kinds together, with which the rules can be kept; a choice that does with them. Null where other rules clash. */
+export function leastMoreDays(problem: SelectionProblem, solver: LinearSolver): Given | null {
+  const limits = limitsOf(problem);
+  const all = rulesThatBind(problem, limits);
+  return giveLeast(
+    problem,
+    limits,
+    all,
+    all.filter(({ side }) => side === "crew-days"),
+    solver,
+  );
+}
+
+interface Given {
+  readonly by: number;
+  readonly chosen: Chosen;
+}
+
 function rulesThatBind(problem: SelectionProblem, limits: Limits): readonly ClashingRule[] {
+  const { arrivals } = problem;
   const rules: ClashingRule[] = [];
   for (const [row, rule] of limits.rules.entries()) {
+    // Crews that work whole days are kept by their days.
+    if (rule.kind === "crew" && arrivals !== undefined) continue;
     if (limits.upper[row]! < Infinity) rules.push({ side: "most", rule });
     if (limits.lower[row]! > Number.NEGATIVE_INFINITY) rules.push({ side: "least", rule });
   }
+  for (const { crew, days } of arrivals ?? []) rules.push({ side: "crew-days", crew, days });
   const laterals = problem.must.reduce((sum, one) => sum + one, 0);
   if (laterals > 0) rules.push({ side: "must do", laterals });
   return rules;
 }
 
-/** How little `giving` must give so that the rest is kept; 0 where nothing gives; null where that cannot be. */
-function leastGiven(
+/** How little `giving` must give, together, so that the rest is kept; 0 where nothing gives; null where that cannot be. */
+function giveLeast(
   problem: SelectionProblem,
   limits: Limits,
   kept: readonly ClashingRule[],
-  giving: ClashingRule | null,
+  giving: readonly ClashingRule[],
   solver: LinearSolver,
-): number | null {
+): Given | null {
   const model = new GrowingModel();
   const sides = (side: "most" | "least") => {
     const rows = new Set<Rule>();
@@ -78,30 +104,58 @@ function leastGiven(
       least.has(rule) ? limits.lower[row]! / limits.scale[row]! : Number.NEGATIVE_INFINITY,
       most.has(rule) ? limits.upper[row]! / limits.scale[row]! : Number.POSITIVE_INFINITY,
     );
-  if (giving !== null && giving.side !== "must do") {
-    model.addColumn(1, 0, Number.POSITIVE_INFINITY, false);
-    model.addEntry(limits.rules.indexOf(giving.rule), giving.side === "most" ? -1 : 1);
+  const { arrivals = [] } = problem;
+  const isKept = (crew: number) => kept.some((each) => each.side === "crew-days" && each.crew === crew);
+  const days = daysInCore(
+    {
+      ...problem,
+      arrivals: arrivals.map((each) =>
+        isKept(each.crew) ? each : { ...each, days: Number.POSITIVE_INFINITY },
+      ),
+    },
+    limits,
+    model,
+  );
+  let columns = 0;
+  for (const each of giving) {
+    if (each.side === "must do") continue;
+    if (each.side === "crew-days") days.addMoreDays(arrivals.findIndex(({ crew }) => crew === each.crew));
+    else {
+      model.addColumn(1, 0, Number.POSITIVE_INFINITY, false);
+      model.addEntry(limits.rules.indexOf(each.rule), each.side === "most" ? -1 : 1);
+    }
+    columns++;
   }
-  const mustGives = giving?.side === "must do";
+  const mustGives = giving.some(({ side }) => side === "must do");
   const mustKept = kept.some(({ side }) => side === "must do");
   const links: number[][] = Array.from({ length: problem.districts }, () => []);
+  const columnOf = new Map<number, readonly [lateral: number, offer: number]>();
   for (const l of lateralsAskedFor(problem)) {
+    const d = problem.district[l]!;
     const must = problem.must[l] === 1 && mustKept;
     // Σ offers − opened ≤ 0, and for those that must be done Σ offers + let off ≥ 1.
     const link = model.addRow(Number.NEGATIVE_INFINITY, 0);
-    links[problem.district[l]!]!.push(link);
+    links[d]!.push(link);
     const atLeast = must ? model.addRow(1, Number.POSITIVE_INFINITY) : -1;
     if (must && mustGives) {
       model.addColumn(1, 0, 1);
       model.addEntry(atLeast, 1);
+      columns++;
     }
     if (problem.mustNot[l] === 1) continue;
-    for (let j = problem.firstOffer[l]!; j < problem.firstOffer[l + 1]!; j++) {
+    const offers = Array.from(
+      { length: problem.firstOffer[l + 1]! - problem.firstOffer[l]! },
+      (_, k) => problem.firstOffer[l]! + k,
+    );
+    const linkRows = days.linkRows(d, offers);
+    for (const j of offers) {
+      columnOf.set(columns++, [l, j]);
       model.addColumn(0, 0, 1);
       for (let at = limits.starts[j]!; at < limits.starts[j + 1]!; at++)
         model.addEntry(limits.rows[at]!, limits.values[at]! / limits.scale[limits.rows[at]!]!);
       model.addEntry(link, 1);
       if (must) model.addEntry(atLeast, 1);
+      days.addEntries(d, j, linkRows);
     }
   }
   for (let d = 0; d < problem.districts; d++) {
@@ -109,13 +163,33 @@ function leastGiven(
     model.addEntry(0, problem.mobilization[d]! / limits.scale[0]!);
     for (const link of links[d]!) model.addEntry(link, -1);
   }
+  days.addColumns(() => Number.POSITIVE_INFINITY);
   const answer = solver(model.finish(), SOLVED);
   if (answer.values === null) return null;
-  if (giving === null) return 0;
-  if (giving.side === "must do") return Math.round(answer.objective);
-  const row = limits.rules.indexOf(giving.rule);
-  // Whole cents, minutes or laterals: the last digits of the solver are not passed on.
-  return Math.ceil(answer.objective * limits.scale[row]! - 1e-3);
+  const chosen = new Int32Array(lateralsOf(problem)).fill(-1);
+  for (const [column, [l, j]] of columnOf) if (answer.values[column]! > 0.5) chosen[l] = j;
+  return { by: leastOf(giving, limits, answer), chosen };
+}
+
+/** Whole cents, minutes, days or laterals: the last digits of the solver are not passed on. */
+function leastOf(
+  [first]: readonly ClashingRule[],
+  limits: Limits,
+  { objective, bound }: Pick<LinearAnswer, "objective" | "bound">,
+): number {
+  if (first === undefined) return 0;
+  switch (first.side) {
+    case "most":
+    case "least":
+      return Math.ceil(objective * limits.scale[limits.rules.indexOf(first.rule)]! - 1e-3);
+    case "must do":
+      return Math.round(objective);
+    // Days that no packing does without: the bound says it, found or not.
+    case "crew-days":
+      return Math.ceil(bound - 1e-6);
+    default:
+      return first satisfies never;
+  }
 }
 
 /** Laterals that must be done, those they need, and those of districts that must get something. */

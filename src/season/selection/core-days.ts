@@ -79,9 +79,14 @@ export function daysInCore(problem: SelectionProblem, limits: Limits, model: Gro
         model.addEntry(sureRows[d]!, isSure[d]!);
       }
     },
-    /** The columns of coming and of days, after all others. */
-    addColumns(): void {
-      for (const { arrival, dayRow, comeRows, sureRows, fillingRows, links } of kinds)
+    /** A column of whole days more for one kind of crew, each at a cost of 1. */
+    addMoreDays(kind: number): void {
+      model.addColumn(1, 0, Number.POSITIVE_INFINITY);
+      model.addEntry(kinds[kind]!.dayRow, -1);
+    },
+    /** The columns of coming and of days, after all others. @param most whole days of a kind of crew in one district */
+    addColumns(most: (kind: number) => number = (kind) => Math.max(0, arrivals[kind]!.days)): void {
+      for (const [kind, { arrival, dayRow, comeRows, sureRows, fillingRows, links }] of kinds.entries())
         for (let d = 0; d < districts; d++) {
           const isThere = arrival.isThere[d] === 1;
           model.addColumn(0, isThere ? 1 : 0, 1);
@@ -95,7 +100,7 @@ export function daysInCore(problem: SelectionProblem, limits: Limits, model: Gro
               if (row >= 0) model.addEntry(row, each / limits.scale[row]!);
             }
           }
-          model.addColumn(0, 0, Math.max(0, arrival.days));
+          model.addColumn(0, 0, most(kind));
           model.addEntry(dayRow, 1);
           model.addEntry(comeRows[d]!, -1);
           for (const { row } of fillingRows[d]!) model.addEntry(row, -1);

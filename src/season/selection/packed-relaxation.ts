@@ -69,6 +69,7 @@ export function relaxPacked(
       takes.push(mostOf(filling) * rule.mobilisationDays * unit);
     }
     arrivals.push({
+      crew,
       shares: own,
       takes: [...new Array<number>(from).fill(0), ...takes],
       isThere,

@@ -1,4 +1,5 @@
 import { brokenRules } from "./broken-rules.ts";
+import { type Clash, findClash, leastMoreDays } from "./clash.ts";
 import { dropToFit, fillUp } from "./fit-packed.ts";
 import type { LinearSolver } from "./linear-solver.ts";
 import { type Cut, findCuts, ratiosOf, relaxPacked } from "./packed-relaxation.ts";
@@ -30,8 +31,12 @@ export type PackedSelection =
   | {
       readonly ok: false;
       readonly why: "does not fit as packed";
-      /** Crew-days more, by kind of crew, with which all of them together a season was found; none was found without. */
+      /** Crew-days more, by kind of crew, with which all of them together a season was found. */
       readonly more: readonly number[];
+      /** No season fits with fewer more than these, all kinds together; 0 where it is not proven that none fits. */
+      readonly least: number;
+      /** The rules that no packing keeps together; null where that is not proven. */
+      readonly clash: Clash | null;
     };
 
 /** Times the season is solved at the most, and for its bound: fewer where one takes long. */
@@ -69,12 +74,12 @@ export function selectPacked(
   const given = packedCase(problem, rule);
   const first = selectSeason(relaxPacked(given), solver, { ...stops, gap: Math.max(stops.gap, FIRST_GAP) });
   if (!first.ok) {
-    const near = first.why === "no choice keeps the rules" ? nearest(given, solver, stops) : first;
+    const near = first.why === "no choice keeps the rules" ? nearest(given, [], solver, stops) : first;
     if ("ok" in near) return near;
     throw new RangeError("selectPacked: a season fits that the relaxation rules out");
   }
   const search = searchRounds(given, solver, stops, first);
-  const best = search.best ?? nearest(given, solver, stops);
+  const best = search.best ?? nearest(given, search.cuts, solver, stops);
   if ("ok" in best) return best;
   const { chosen, worth } = best;
   const bound = Math.max(worth, search.bound);
@@ -100,6 +105,7 @@ interface Searched {
   readonly bound: number;
   readonly unpacked: Packing["unpacked"];
   readonly rounds: number;
+  readonly cuts: readonly Cut[];
 }
 
 function searchRounds(
@@ -159,7 +165,7 @@ function searchRounds(
     last = packed(given, answer.chosen);
   }
   if (best !== null && gapOf(best.worth, bound) > stops.gap) best = closeDistricts(given, best);
-  return { best, bound, unpacked, rounds };
+  return { best, bound, unpacked, rounds, cuts };
 }
 
 /** Halfway between two judgements: plain ones swing from one end to the other. */
@@ -207,21 +213,49 @@ function mend(given: PackedCase, from: PackedChoice, enough = Number.POSITIVE_IN
   return { ...filled, worth: sumChosen(problem, filled.chosen).worth };
 }
 
-/** The season by minutes alone with all dropped that may be: it may fit after all; otherwise the crew-days that it still lacks. */
+/** Times the least days more are looked for. */
+const NEAREST_ROUNDS = 8;
+
+/**
+ * Where no season was found: the fewest crew-days more with which one is, and how many are needed at the least. The days more are made
+ * least in the relaxation, which proves the one number; its choice is packed, which gives the other; what the packing proves is added to
+ * the relaxation, until both are the same or nothing is added. It may turn out that a season fits after all.
+ */
 function nearest(
   given: PackedCase,
+  known: readonly Cut[],
   solver: LinearSolver,
   stops: SelectionStops,
 ): Candidate | Extract<PackedSelection, { readonly ok: false }> {
   const { problem, rule } = given;
+  let cuts = known;
+  let least = 0;
+  // By minutes there may be one whose rest fits when some goes.
   const loose = selectSeason(problem, solver, stops);
-  if (!loose.ok) return loose;
-  const least = dropToFit(given, packed(given, loose.chosen));
-  const more = excessOf(rule, least.days);
-  return fits(more)
-    ? { ...least, worth: sumChosen(problem, least.chosen).worth }
-    : { ok: false, why: "does not fit as packed", more };
+  let choice = loose.ok ? dropToFit(given, packed(given, loose.chosen)) : null;
+  let more = choice === null ? null : excessOf(rule, choice.days);
+  for (let round = 0; round < NEAREST_ROUNDS && (more === null || sum(more) > least); round++) {
+    const found = leastMoreDays(relaxPacked(given, cuts), solver);
+    if (found === null) break;
+    least = Math.max(least, found.by);
+    const next = packed(given, found.chosen);
+    const proven = findCuts(given, cuts, next);
+    cuts = [...cuts, ...proven];
+    const excess = excessOf(rule, next.days);
+    if (more === null || sum(excess) < sum(more)) {
+      more = excess;
+      choice = next;
+    }
+    if (proven.length === 0) break;
+  }
+  // Not even with any number of days.
+  if (choice === null || more === null) return loose.ok ? { ok: false, why: "failed" } : loose;
+  const mended = fits(more) ? mend(given, choice) : null;
+  const clash = mended === null ? findClash(relaxPacked(given, cuts), solver) : null;
+  return mended ?? { ok: false, why: "does not fit as packed", more, least, clash };
 }
+
+const sum = (days: readonly number[]): number => days.reduce((all, each) => all + each, 0);
 
 const fits = (excess: readonly number[]): boolean => excess.every((over) => over === 0);
 

@@ -1,5 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
+import { coreModel, lossesOf } from "../../../src/season/selection/core-model.ts";
 import {
   countOf,
   type Filling,
@@ -8,14 +9,16 @@ import {
   strongestPieces,
   usualFillings,
 } from "../../../src/season/selection/fillings.ts";
+import { limitsOf } from "../../../src/season/selection/limits.ts";
 import { relaxPacked } from "../../../src/season/selection/packed-relaxation.ts";
 import { excessOf, packChosen } from "../../../src/season/selection/packed-rule.ts";
+import { alwaysOpen, chooseAt, priceRules } from "../../../src/season/selection/prices.ts";
 import { selectPacked } from "../../../src/season/selection/select-packed.ts";
 import { selectSeason } from "../../../src/season/selection/select-season.ts";
 import { packedCase } from "../../../src/season/selection/visit-shares.ts";
 import { loadSolver } from "../../../src/workers/highs-solver.ts";
 import { fewestBins } from "../../oracle/fewest-bins.ts";
-import { bestOfCrews, packedWorth } from "../../oracle/packed-crews.ts";
+import { bestOfCrews, type PlainCrewSeason, packedWorth } from "../../oracle/packed-crews.ts";
 import { packedFromPlain, plainCrewSeason } from "./packed-from-plain.ts";
 
 const solver = await loadSolver();
@@ -119,3 +122,86 @@ describe("the relaxation of a packed season", () => {
     expect(feasible).toBeGreaterThan(60);
   }, 120_000);
 });
+
+describe("prices and cores of a packed season", () => {
+  it("bound the best of all choices at any prices, and with any part of it settled beforehand", () => {
+    let settled = 0;
+    fc.assert(
+      fc.property(
+        plainCrewSeason,
+        fc.array(fc.nat(4), { minLength: 20, maxLength: 20 }),
+        fc.nat(5),
+        (plain, some, size) => {
+          const best = bestOfCrews(plain);
+          if (best === null) return;
+          const { problem: season, rule } = packedFromPlain(plain);
+          const problem = relaxPacked(packedCase(season, rule));
+          const limits = limitsOf(problem);
+          const all = new Uint8Array(problem.worth.length).fill(1);
+          for (let l = 0; l < plain.laterals.length; l++)
+            if (problem.mustNot[l] === 1) all.fill(0, problem.firstOffer[l], problem.firstOffer[l + 1]);
+          // Worth for the largest entry of each row, so that some prices are too low, some too high.
+          const prices = limits.scale.map(
+            (scale, row) =>
+              ((some[row % some.length]! * 20) / scale) * (limits.upper[row]! < Infinity ? 1 : -1),
+          );
+          const atAny = chooseAt(problem, limits, all, alwaysOpen(problem), prices);
+          expect(atAny.bound).toBeGreaterThanOrEqual(best - 1e-6);
+          for (const { prices: found, at } of [
+            { prices, at: atAny },
+            priceRules(problem, limits, all, solver),
+          ]) {
+            expect(at.bound).toBeGreaterThanOrEqual(best - 1e-6);
+            const core = coreModel(problem, limits, lossesOf(problem, limits, all, found, at), size);
+            const answer = solver(core.model, { gap: 0, nodes: 1_000_000 });
+            const worth = answer.values === null ? -Infinity : -answer.objective * core.worthScale;
+            if (core.departing < Infinity) settled++;
+            expect(Math.max(worth, at.bound - core.departing)).toBeGreaterThanOrEqual(best - 1e-6);
+          }
+        },
+      ),
+      { numRuns: 120, seed: 13 },
+    );
+    expect(settled).toBeGreaterThan(60);
+  }, 60_000);
+});
+
+describe("where nothing fits as packed", () => {
+  it("more crew-days than are needed at the least are never too many: with them a season fits, and with fewer none", () => {
+    let clashing = 0;
+    let exact = 0;
+    const mustSeason = plainCrewSeason.map((plain) => ({
+      ...plain,
+      money: 500,
+      done: [],
+      must: plain.laterals.map((_, l) => l).filter((l) => l !== 1),
+      needs: [],
+    }));
+    fc.assert(
+      fc.property(mustSeason, (plain) => {
+        const { problem, rule } = packedFromPlain(plain);
+        const found = selectPacked(problem, rule, solver, stops);
+        if (found.ok || found.why !== "does not fit as packed") return;
+        clashing++;
+        const fewest = fewestMore(plain);
+        const enough = found.more.reduce((sum, days) => sum + days, 0);
+        expect(bestOfCrews(plain, found.more)).not.toBeNull();
+        expect(found.least).toBeLessThanOrEqual(fewest);
+        expect(enough).toBeGreaterThanOrEqual(fewest);
+        // What is said to clash clashes by trying everything: none fits without a change.
+        expect(fewest > 0 || found.clash === null).toBe(true);
+        if (found.least === enough) exact++;
+      }),
+      { numRuns: 80, seed: 12 },
+    );
+    expect(clashing).toBeGreaterThan(15);
+    expect(exact / clashing).toBeGreaterThan(0.9);
+  }, 60_000);
+});
+
+/** The fewest crew-days more in all with which something fits, by trying every way to give them. */
+function fewestMore(plain: PlainCrewSeason): number {
+  for (let all = 0; ; all++)
+    for (let first = 0; first <= all; first++)
+      if (bestOfCrews(plain, [first, all - first]) !== null) return all;
+}

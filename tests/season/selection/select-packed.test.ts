@@ -120,6 +120,34 @@ describe("the season as packed", () => {
     }
   });
 
+  // Known by construction: E. Falkenauer, A hybrid grouping genetic algorithm for bin packing, Journal of Heuristics 2, 1996, triplets:
+  // three visits fill a shift exactly, so twelve of them fill four days; a thirteenth never fits, whatever it is worth less.
+  it("takes all visits of days that three fill exactly, and not one more; twice the same", () => {
+    const triplets = [
+      [200, 150, 130],
+      [236, 123, 121],
+      [183, 157, 140],
+      [211, 145, 124],
+    ].flat();
+    const { problem, rule } = built({
+      offers: [
+        ...triplets.map((whole) => ({ worth: 10, cost: 1, whole })),
+        { worth: 9, cost: 1, whole: 120 },
+      ],
+      district: new Array(13).fill(0),
+      money: 100,
+      days: 4,
+      shift: 480,
+      travel: 0,
+      mobilisation: 0,
+      must: [],
+    });
+    const found = selectPacked(problem, rule, solver, stops);
+    expect(found).toMatchObject({ ok: true, worth: 120, bound: 120, ended: "proven" });
+    if (found.ok) expect([...found.chosen].flatMap((j) => (j < 0 ? [] : [j]))).toEqual([...triplets.keys()]);
+    expect(selectPacked(problem, rule, solver, stops)).toEqual(found);
+  });
+
   it("says what would make room where what must be done does not fit", () => {
     const { problem, rule } = built({
       offers: [5, 4].map((worth) => ({ worth, cost: 1, whole: 300 })),
@@ -136,6 +164,18 @@ describe("the season as packed", () => {
       ok: false,
       why: "does not fit as packed",
       more: [2],
+      // The relaxation counts them too: a day of mobilisation and one of work in each district.
+      least: 2,
+      clash: {
+        rules: [
+          { side: "crew-days", crew: 0, days: 2 },
+          { side: "must do", laterals: 2 },
+        ],
+        changes: [
+          { rule: { side: "crew-days", crew: 0, days: 2 }, by: 2 },
+          { rule: { side: "must do", laterals: 2 }, by: 1 },
+        ],
+      },
     });
   });
 
