@@ -47,3 +47,25 @@ describe("season.calendar of program.json", () => {
     expect(faults.map(({ path }) => path.join("."))).toEqual(["season.calendar.days_lost.april"]);
   });
 });
+
+describe("season.mains_lined of program.json", () => {
+  const readMains = (mains_lined: object) =>
+    settingsSchema.safeParse({ ...smallSettings, season: { mains_lined } });
+
+  it("is a day or not this season, by lateral and by district", () => {
+    const settings = readMains({ laterals: { "7": "2026-06-22" }, districts: { North: "not this season" } })
+      .data!;
+    expect(layBasis(settings).basis?.mainsLined).toEqual({
+      laterals: { "7": "2026-06-22" },
+      districts: { North: null },
+    });
+    expect(layBasis(smallSettings).basis?.mainsLined).toEqual({ laterals: {}, districts: {} });
+  });
+
+  it("says what it expects of anything else", () => {
+    const said = JSON.stringify(readMains({ districts: { North: "soon" } }).error?.issues ?? []);
+    expect(said).toContain("a day written as 2026-03-01");
+    expect(said).toContain("not this season");
+    expect(readMains({ mains: {} }).success).toBe(false);
+  });
+});

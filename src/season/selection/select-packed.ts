@@ -48,8 +48,9 @@ const roundsFor = (offers: number) =>
       : { all: 12, bounding: 8 };
 /** A bound need not be nearer than this part of what is still between it and the best. */
 const PART_OF_GAP = 0.25;
-/** The first round is proven so far at the least, however small a gap is asked for. */
+/** A round need not be nearer than this before the best is known: of few offers the later ones come nearer. */
 const FIRST_GAP = 0.001;
+const firstGap = (offers: number, gap: number): number => (offers > 600 ? gap : Math.max(gap, FIRST_GAP));
 /** Judgements in a row that find nothing better, after which no other is made. */
 const IN_VAIN = 2;
 /** A round of judgement need not be nearer than this: its days are less exact. */
@@ -72,7 +73,10 @@ export function selectPacked(
   stops: SelectionStops = usualStops,
 ): PackedSelection {
   const given = packedCase(problem, rule);
-  const first = selectSeason(relaxPacked(given), solver, { ...stops, gap: Math.max(stops.gap, FIRST_GAP) });
+  const first = selectSeason(relaxPacked(given), solver, {
+    ...stops,
+    gap: firstGap(problem.worth.length, stops.gap),
+  });
   if (!first.ok) {
     const near = first.why === "no choice keeps the rules" ? nearest(given, [], solver, stops) : first;
     if ("ok" in near) return near;
@@ -125,7 +129,7 @@ function searchRounds(
   const unpacked = { worth: first.worth, excess: excessOf(rule, last.days) };
   let rounds = 1;
   let bounding = 1;
-  let provenTo = Math.max(stops.gap, FIRST_GAP);
+  let provenTo = firstGap(problem.worth.length, stops.gap);
   let ratio: readonly Float64Array[] | null = null;
   const seen = [first.chosen];
   let inVain = 0;
@@ -136,6 +140,7 @@ function searchRounds(
       inVain = 0;
     } else if (!isBounding && ++inVain === IN_VAIN) break;
     stops.progress?.(best?.worth ?? Number.NEGATIVE_INFINITY, bound);
+    // The relaxation's own choice fits: nothing is better than what that round left unproven.
     const fitsItself = fits(excessOf(rule, last.days));
     const between = best === null ? Number.POSITIVE_INFINITY : gapOf(best.worth, bound);
     if (rounds >= most.all || stopAsked() || between <= stops.gap) break;
