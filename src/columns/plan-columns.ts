@@ -68,7 +68,7 @@ export const seasonReasons = [
   "must not be done",
   "no treatment allowed",
   "no permission that holds",
-  "main comes first",
+  "waits for its main",
   "no price",
   "gain not known",
   "gains nothing",

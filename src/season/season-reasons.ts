@@ -81,7 +81,7 @@ export function explainSeason(
     if (problem.mustNot[l] === 1 || problem.firstOffer[l] === problem.firstOffer[l + 1]) return null;
     return whyOut(season, l, fates);
   });
-  return { reasons, prices: marginalPrices(season, priced) };
+  return { reasons, prices: marginalPrices(season) };
 }
 
 /** A charge of an offer at the prices: what of, and how much worth it takes; below 0 it gives. */
@@ -231,11 +231,8 @@ function roomFor(season: Explained, l: number, j: number): SeasonReason {
 }
 
 /** A crew-day gives room in each row that its kind of crew has in the relaxation: one for each usual filling. */
-function marginalPrices(
-  { limits, prices, limited, rule }: Explained,
-  priced: SelectionProblem,
-): MarginalPrices {
-  const rowsEach = limited.length === 0 ? 1 : priced.minutes.length / limited.length;
+function marginalPrices({ limits, prices, limited, rule }: Explained): MarginalPrices {
+  const rowsEach = usualFillings.length;
   const crewDays: Partial<Record<CrewKind, number>> = {};
   for (const [row, each] of limits.rules.entries()) {
     if (each.kind !== "crew") continue;
@@ -274,7 +271,7 @@ export function seasonReasonsOf(
 
 /** Of the offers that cannot be looked at, what stands in the way: the first of permission, main, price and gain. */
 function whyNoOffer({ laterals, offers, basis }: PlannedProgram): readonly SeasonReason[] {
-  const order = ["no permission that holds", "main comes first", "no price", "gain not known"] as const;
+  const order = ["no permission that holds", "waits for its main", "no price", "gain not known"] as const;
   const found: SeasonReason[] = Array.from({ length: laterals.rows }, () => "no treatment allowed");
   for (let row = 0; row < offers.rows; row++) {
     const treatment = textAt(offers, "treatment", row);
