@@ -99,6 +99,40 @@ describe("why a lateral is in a season or out of it", () => {
     expect(reasons[3]).toBe("district not opened");
   });
 
+  it("a kind of crew that would have to come to an open district is charged its coming", () => {
+    // Dig crews have 4 days, of which coming to a district takes 2. District 1 has three lots of a day worth 100: two fit, so a day is
+    // worth 100. District 0 is open for lining; its lateral 1 takes an eighth of a dig day, 12.5, which its 15 would pay; 2 days of coming not.
+    const problem = seasonFromArrays({
+      worth: [50, 15, 100, 99, 98],
+      cost: [1, 1, 1, 1, 1],
+      district: [0, 0, 1, 1, 1],
+      mobilization: [0, 0],
+      money: 100,
+    });
+    const minutes = [
+      [60, 0, 0, 0, 0],
+      [0, 60, 480, 480, 480],
+    ].map((each) => Float64Array.from(each));
+    const two = { ...problem, minutes, crewMinutes: [Infinity, 4 * 480] };
+    const one = ruleFor(problem, { mobilisation: 2 });
+    const rule: PackedRule = {
+      ...one,
+      crews: ["lining", "dig"],
+      crewDays: [Infinity, 4],
+      whole: minutes,
+      handsOn: minutes,
+      sets: [1, 1],
+    };
+    const found = selectPacked(two, rule, solver, { gap: 0, nodes: 20_000 });
+    if (!found.ok) throw new Error(found.why);
+    expect(Array.from(found.chosen, (j) => j >= 0)).toEqual([true, false, true, true, false]);
+    const { reasons, prices } = explainSeason(two, rule, found.chosen, solver);
+    expect(prices.crewDays.dig).toBeGreaterThan(15 / 2.125);
+    expect(prices.crewDays.dig).toBeLessThan(15 * 8);
+    expect(reasons[1]).toBe("not worth its crew-days");
+    expect(reasons[0]).toBe("worth what it takes");
+  });
+
   it("by the rules: must, least, needs, most, and what gains nothing or fits nowhere", () => {
     const problem = seasonFromArrays({
       worth: [1, 20, 30, 2, 0, 99, 1],
