@@ -1,18 +1,9 @@
 #!/usr/bin/env node
-import { setFlagsFromString } from "node:v8";
 import { Command, Option } from "commander";
 import { type CommandIo, EXIT } from "./commands/command-io.ts";
 import { describeDiskError } from "./commands/disk-error.ts";
 import { shownText } from "./commands/shown-text.ts";
 import { flagOf, sizeOptions } from "./commands/size-options.ts";
-
-/*
- * The engine copies only small functions into others (60 bytes of bytecode; its own bound is 460). A plan is hundreds of functions that all
- * become hot in its first seconds, and compiling each with what it calls copied in took longer than planning 10,000 laterals: `plan` of them
- * 2.7 s of processor time, not 3.6; `uncertainty` 3.6, not 4.4; once compiled as fast either way. Set once, before anything is hot enough to
- * be compiled, and for every thread: changed while the engine compiles, it ends the process.
- */
-setFlagsFromString("--max-inlined-bytecode-size=60");
 
 /** What each run of the program may do to the outside world. */
 const io: CommandIo = {
