@@ -1,6 +1,6 @@
 import type { PrintStyle } from "../reference/basis.ts";
 import { heightOf } from "./cell-content.ts";
-import type { SheetModel } from "./sheet-model.ts";
+import type { SheetColumn, SheetModel } from "./sheet-model.ts";
 import { linesIn, rowHeight } from "./text-height.ts";
 
 /** Points of the printable area: letter and A4, less the margins of sheet-options.ts. */
@@ -22,6 +22,19 @@ const KEPT = 3;
 const MOST_ROWS = 2_000;
 /** Spreadsheet programs differ in the height of a page by about so much. */
 const TOLERANCE = 0.04;
+
+/** No smaller than this part of its size is a wide table printed: some 7 points, by eye. */
+const READABLE = 0.7;
+
+/** How many pages wide a table is printed so that it can be read; its first columns stand on each. */
+export function pagesAcross(columns: readonly Pick<SheetColumn, "width">[], frozenColumns: number): number {
+  const widthOf = (from: number, to?: number) =>
+    columns.slice(from, to).reduce((sum, { width }) => sum + columnPoints(width), 0);
+  const repeated = widthOf(0, frozenColumns);
+  // The narrower of the papers: a table is as many pages wide on both.
+  const page = (points.letter.long - BESIDE) / READABLE;
+  return Math.max(1, Math.ceil(widthOf(frozenColumns) / (page - repeated)));
+}
 
 /**
  * The place in the rows before which a new page begins, so that totals are not torn from each other nor stand alone on a

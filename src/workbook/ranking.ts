@@ -10,11 +10,14 @@ import { type BookContents, districtName, styleOf } from "./book-contents.ts";
 import { type Ranked, rankedLaterals } from "./lateral-list.ts";
 import type { Part } from "./long-list.ts";
 import { formatOf, numberCell } from "./number-format.ts";
+import { pagesAcross } from "./page-breaks.ts";
 import { columnLetter, rangeIn, sumBelow } from "./references.ts";
 import { type Cell, firstRow, type Row, rowsOf, type SheetColumn, type SheetModel } from "./sheet-model.ts";
 import { planningNote, priceNote } from "./summary.ts";
 
 const NAME = "Ranking";
+/** Rank and lateral. */
+const FROZEN = 2;
 
 /** The city's columns shown beside the plan's; the rest is in the city's own file. */
 const given = {
@@ -51,11 +54,12 @@ export function rankingSheets(contents: BookContents): readonly SheetModel[] {
   const columns = columnsOf(contents);
   return rankedLaterals(contents).parts.map((part): SheetModel => {
     const notes = notesOf(contents, part);
+    const sheetColumns = columns.map((column) => sheetColumn(column, style));
     return {
       name: part.nameOf(NAME),
       title: part.nameOf(NAME),
       notes,
-      columns: columns.map((column) => sheetColumn(column, style)),
+      columns: sheetColumns,
       rows: rowsOf(part, ({ row }) => rankingRow(contents, row, style)),
       foot: [
         columns.map((column, i): Cell => {
@@ -69,8 +73,8 @@ export function rankingSheets(contents: BookContents): readonly SheetModel[] {
           );
         }),
       ],
-      frozenColumns: 2,
-      pagesWide: 2,
+      frozenColumns: FROZEN,
+      pagesWide: pagesAcross(sheetColumns, FROZEN),
       locked: false,
       filtered: true,
     };
