@@ -8,6 +8,7 @@ import { describeReason } from "../plan/reason.ts";
 import { basisForSettings } from "../program/basis-for-settings.ts";
 import { readDecisionLog } from "../program/decision-log.ts";
 import { foldDecisions } from "../program/decisions.ts";
+import { DECISIONS_FILE } from "../program/program-files.ts";
 import {
   inspectionFiles,
   lateralFile,
@@ -76,7 +77,7 @@ export async function gatherProgram(
     districts: settings.district_aliases ?? {},
   });
   if (laterals.table.rows === 0)
-    return { ok: false, problems: [...laterals.problems.filter(isOfWholeFile), nothingToPlan(file.file)] };
+    return { ok: false, problems: [...laterals.problems.filter(isSaidAtOnce), nothingToPlan(file.file)] };
   const parts = [];
   const readBefore = await ahead;
   for (const [i, surveyFile] of inspectionFiles(settings).entries()) {
@@ -227,12 +228,16 @@ const nothingToPlan = (file: string): Problem => ({
   remedy: "Put the city's file in its place.",
 });
 
-/** A heading that is not there, a file in another form: it touches every row, so nobody should have to look for it. */
-export const isOfWholeFile = ({ severity, row }: Problem): boolean => severity === "rejected" && row === null;
+/**
+ * What nobody should have to look for: a heading that is not there or a file in another form, which touches every row, and a decision
+ * that somebody made and that is not counted.
+ */
+export const isSaidAtOnce = ({ severity, file, row }: Problem): boolean =>
+  severity === "rejected" && (row === null || file === DECISIONS_FILE);
 
 const decidedForNobody = (id: string): Problem => ({
   severity: "noted",
-  file: "decisions.csv",
+  file: DECISIONS_FILE,
   row: null,
   column: "lateral",
   found: id,
@@ -242,7 +247,7 @@ const decidedForNobody = (id: string): Problem => ({
 
 /**
  * The planned program with a progress bar on a terminal; null when it cannot be read. What keeps it from being read, or
- * touches a whole file, is said.
+ * touches a whole file or a decision, is said.
  */
 export const loadOrSay = async (folder: string, io: CommandIo): Promise<PlannedProgram | null> =>
   (await loadWholeOrSay(folder, io))?.program ?? null;
@@ -259,7 +264,7 @@ export async function loadWholeOrSay(
     wanted,
   );
   if (loaded.ok) {
-    sayProblems(loaded.program.problems.filter(isOfWholeFile), io);
+    sayProblems(loaded.program.problems.filter(isSaidAtOnce), io);
     return loaded;
   }
   sayProblems(loaded.problems, io);

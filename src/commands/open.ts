@@ -8,7 +8,7 @@ import { planProgram } from "../season/planned-program.ts";
 import { unplannedProgram } from "../season/unplanned-program.ts";
 import { type CommandIo, EXIT } from "./command-io.ts";
 import { placed, seasonToPlace } from "./current-season.ts";
-import { type Gathered, gatherProgram, isOfWholeFile, sayProblems } from "./load-program.ts";
+import { type Gathered, gatherProgram, isSaidAtOnce, sayProblems } from "./load-program.ts";
 import type { SheetRights } from "./open-sheet.ts";
 import { PlanThread } from "./plan-in-threads.ts";
 import { progressBar } from "./progress-bar.ts";
@@ -33,7 +33,7 @@ export async function openProgram(folder: string, io: CommandIo): Promise<number
       return EXIT.notDone;
     }
     const { tables, basis, problems, tallies } = gathered;
-    sayProblems(problems.filter(isOfWholeFile), io);
+    sayProblems(problems.filter(isSaidAtOnce), io);
     const season = await seasonToPlace(folder, gathered.settings);
     const isPlanned = tables.laterals.rows <= PLANNED_FIRST;
     const program = isPlanned

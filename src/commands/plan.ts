@@ -129,6 +129,7 @@ function districtTable({ totals, basis }: PlannedProgram, width: number): string
     `Prices: ${basis.priceSource}`,
     "Cost of the laterals' own work; lump sums such as mobilization are in the planning book's estimate.",
     "Crew-days from assumed step times, visit after visit; wyeplan calendar packs them into days.",
+    "Liner is that along the pipe; connection liners are counted, in the materials below, not measured.",
     ...ownershipNotes(totals.program, basis.program),
     ...(totals.program.unpriced > 0
       ? [`* ${totals.program.unpriced} lateral(s) not in the cost: an item has no unit price.`]

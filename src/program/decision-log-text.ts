@@ -172,7 +172,7 @@ const damage = (row: number | null, found: string, expected: string): Problem =>
   found,
   expected,
   remedy:
-    "It is not counted, and nothing is written until it is mended: put the file back as it was (text, UTF-8, commas), or take out every line of this change set and decide again.",
+    "It is not counted, and no decision is written until it is mended: put the file back as it was (text, UTF-8, commas), or take out every line of this change set and decide again.",
 });
 
 const tornNote = (row: number | null, count: number): Problem => ({

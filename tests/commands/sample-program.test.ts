@@ -6,7 +6,13 @@ import { sheetColumns } from "../../src/columns/dictionary.ts";
 import { checkFolder } from "../../src/commands/check.ts";
 import { EXIT } from "../../src/commands/command-io.ts";
 import { decideValue } from "../../src/commands/decide.ts";
-import { gatherProgram, hasLateral, loadProgram, objectionsTo } from "../../src/commands/load-program.ts";
+import {
+  gatherProgram,
+  hasLateral,
+  loadProgram,
+  loadWholeOrSay,
+  objectionsTo,
+} from "../../src/commands/load-program.ts";
 import { newProgram } from "../../src/commands/new.ts";
 import { planFolder } from "../../src/commands/plan.ts";
 import { undoLatest } from "../../src/commands/undo.ts";
@@ -188,6 +194,27 @@ describe("decisions", () => {
     expect(said.err).toContain("leading zeros");
     expect(await decide("00278", "100")).toBe(EXIT.notDone);
     expect((await planned(copy)).tables.decisions.size).toBe(0);
+  });
+});
+
+describe("a damaged decision", () => {
+  it("is said by every command that plans, so that nobody carries on without it", async () => {
+    const copy = await copyOf("quennock-falls");
+    const decided = {
+      folder: copy,
+      lateral: "00217",
+      column: "status",
+      value: "refused",
+      reason: "no access",
+    };
+    await decideValue(decided, io, { hasLateral: async () => true, objectionsTo: async () => [] });
+    const log = join(copy, "decisions.csv");
+    await writeFile(log, (await readFile(log, "utf8")).replace("refused", "refusd"));
+    forget();
+    expect(await loadWholeOrSay(copy, io)).not.toBeNull();
+    expect(said.err).toContain(
+      'decisions.csv, row 2: found "change set 1, which is not as it was written"',
+    );
   });
 });
 

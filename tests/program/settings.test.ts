@@ -315,6 +315,13 @@ describe("program.json on disk", () => {
   it("says so when the folder is no program", async () => {
     const reading = await readSettings(await emptyFolder());
     expect(reading.ok ? "" : reading.problems[0]?.found).toBe("no such file");
+    const mistyped = join(await emptyFolder(), "nosuch");
+    const missing = await readSettings(mistyped);
+    expect(missing.ok ? null : missing.problems[0]).toMatchObject({
+      file: mistyped,
+      found: "no such file or folder",
+      expected: "the folder of a program",
+    });
   });
 
   it("never writes over a damaged file, nor writes unusable settings", async () => {
