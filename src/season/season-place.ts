@@ -48,7 +48,8 @@ export function withSeason(
     const visit = first.get(id);
     if (visit === undefined) continue;
     visited.values[row] = visit.on;
-    notice.values[row] = visit.noticeBy;
+    // Nobody has to be told of what is done.
+    if (standing !== "done") notice.values[row] = visit.noticeBy;
   }
   const filled = [inSeason, names, treatments, reasons, visited, notice];
   return withColumnsOf(

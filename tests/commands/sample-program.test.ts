@@ -212,9 +212,7 @@ describe("a damaged decision", () => {
     await writeFile(log, (await readFile(log, "utf8")).replace("refused", "refusd"));
     forget();
     expect(await loadWholeOrSay(copy, io)).not.toBeNull();
-    expect(said.err).toContain(
-      'decisions.csv, row 2: found "change set 1, which is not as it was written"',
-    );
+    expect(said.err).toContain('decisions.csv, row 2: found "change set 1, which is not as it was written"');
   });
 });
 

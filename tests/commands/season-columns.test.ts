@@ -154,6 +154,8 @@ describe("the columns of the saved season", () => {
       ];
     };
     expect(cells(after, done!)).toEqual(cells(before, done!));
+    expect(numberAt(before.laterals, "notice_by", rowOf(before, done!))).not.toBeNaN();
+    expect(numberAt(after.laterals, "notice_by", rowOf(after, done!))).toBeNaN();
     expect(cells(after, other!)).toEqual(cells(before, other!));
     expect(cells(after, refused!)).toEqual([0, "refused", Number.NaN]);
     expect(cells(after, out)).toEqual([0, "done already", Number.NaN]);
