@@ -120,7 +120,10 @@ program
   .command("price <folder-or-bid>")
   .description("fill a bid book with unit prices made from a cost book, and keep what is in them apart")
   .requiredOption("--book <file>", "the cost book, JSON")
-  .option("--out <file>", "the priced workbook (default: beside the bid book, -priced)")
+  .option(
+    "--out <file>",
+    "the priced workbook (default: beside the bid book, -priced; what stands there is never written over)",
+  )
   .action((target, options) =>
     run(async () => (await import("./commands/price.ts")).priceBid(target, options, io)),
   );

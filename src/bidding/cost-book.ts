@@ -1,3 +1,4 @@
+import type { UnitSystem } from "../quantity/measure.ts";
 import type { BidItemKey } from "../reference/bid-items.ts";
 
 /**
@@ -7,6 +8,8 @@ import type { BidItemKey } from "../reference/bid-items.ts";
 export interface CostBook {
   readonly source: string;
   readonly currency: string;
+  /** What one unit of an item that is measured is: a foot and a square foot, or a metre and a square metre. */
+  readonly units: UnitSystem;
   /** A person's cost for an hour, with all that is paid on top of wages. */
   readonly roles: Readonly<Record<string, number>>;
   /** For an hour, with fuel and upkeep. */

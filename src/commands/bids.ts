@@ -9,9 +9,8 @@ import { checkResponsiveness } from "../bidding/responsiveness.ts";
 import { writeAtomically } from "../program/atomic-write.ts";
 import { basisForSettings } from "../program/basis-for-settings.ts";
 import { bidCheckBand, biddingRules } from "../program/bidding-settings.ts";
-import { readCostBook } from "../program/cost-book-file.ts";
 import { type IssueRecord, readIssueRecords } from "../program/issue-records.ts";
-import { MOST_BYTES, OUTPUTS, ownFolder, readAtMost } from "../program/program-files.ts";
+import { OUTPUTS, ownFolder } from "../program/program-files.ts";
 import { readSettings } from "../program/settings.ts";
 import { describeProblem, fileProblem, type Problem } from "../quantity/problem.ts";
 import type { Cents } from "../quantity/si.ts";
@@ -23,6 +22,7 @@ import { differences, type IssuedBid, readBid, readIssued } from "../workbook/re
 import { AWARD, buildTabulation, type PriceQuestion, type Tabulation } from "../workbook/tabulation-book.ts";
 import { refuse } from "./change-decisions.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
+import { fittingCostBook } from "./fitting-cost-book.ts";
 import { sayReselected } from "./issued-season.ts";
 import { loadSeasonOrSay } from "./load-season.ts";
 import { openWorkbook } from "./open-workbook.ts";
@@ -75,7 +75,7 @@ export async function tabulateBids(
     io,
   );
   const minutes = options.book === undefined ? null : await minutesOf(folder, season, io);
-  const estimate = await estimateOf(options.book, lines, basis, minutes);
+  const estimate = await estimateOf(options.book, issued.value, basis, minutes);
   const scope = season === undefined ? "quantities as issued" : `quantities as issued for season ${season}`;
   if (!estimate.ok) return refuse(io, estimate.problems);
 
@@ -183,10 +183,11 @@ async function minutesOf(
 /** The engineer's estimate over the lines as issued: of a cost book of the city's own, by the same machinery, or of the program's unit prices. */
 async function estimateOf(
   path: string | undefined,
-  lines: readonly IssuedLine[],
+  issued: IssuedBid,
   basis: Basis,
   minutes: ReadonlyMap<BidItemKey, number> | null,
 ): Promise<Estimate> {
+  const { lines } = issued;
   if (path === undefined) {
     const prices = lines.map((line) => {
       if (line.fixed !== null) return line.fixed;
@@ -198,9 +199,7 @@ async function estimateOf(
     });
     return { ok: true, prices, source: basis.priceSource };
   }
-  const read = await readAtMost(path, MOST_BYTES.costBook, basename(path));
-  if (!read.ok) return { ok: false, problems: [read.problem] };
-  const reading = readCostBook(basename(path), read.bytes);
+  const reading = await fittingCostBook(path, issued);
   if (!reading.ok) return reading;
   const prices = lines.map((line) => {
     const { pricing } = priceLine(reading.book, line, lines, minutes);

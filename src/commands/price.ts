@@ -13,9 +13,8 @@ import {
   priceUnit,
 } from "../bidding/unit-price.ts";
 import { writeAtomically } from "../program/atomic-write.ts";
-import { readCostBook } from "../program/cost-book-file.ts";
+import { type FreePath, freePath, whatStands } from "../program/free-path.ts";
 import { readIssueRecords } from "../program/issue-records.ts";
-import { MOST_BYTES, readAtMost } from "../program/program-files.ts";
 import { extend } from "../quantity/money.ts";
 import { fileProblem } from "../quantity/problem.ts";
 import { type Cents, cents } from "../quantity/si.ts";
@@ -25,6 +24,7 @@ import { fillPrices } from "../workbook/fill-prices.ts";
 import { readIssued } from "../workbook/read-bid.ts";
 import { refuse } from "./change-decisions.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
+import { fittingCostBook } from "./fitting-cost-book.ts";
 import { sayReselected } from "./issued-season.ts";
 import { loadSeasonOrSay } from "./load-season.ts";
 import { openWorkbook } from "./open-workbook.ts";
@@ -52,22 +52,13 @@ export async function priceBid(target: string, options: PriceOptions, io: Comman
     : ({ ok: true, path: target, issue: undefined } as const);
   if (!standing.ok) return refuse(io, standing.problems);
   const bid = standing.path;
-  const read = await readAtMost(options.book, MOST_BYTES.costBook, basename(options.book));
-  if (!read.ok) return refuse(io, [read.problem]);
-  const reading = readCostBook(basename(options.book), read.bytes);
-  if (!reading.ok) return refuse(io, reading.problems);
-  const { book } = reading;
   const opened = await openWorkbook(bid);
   if (!opened.ok) return refuse(io, opened.problems);
   const issued = readIssued(basename(bid), opened.value, houseBidItems);
   if (!issued.ok) return refuse(io, issued.problems);
-  const currency = issued.value.currency;
-  if (currency !== book.currency) {
-    const expected = `prices in ${currency}, as the bid book asks for them`;
-    return refuse(io, [
-      fileProblem(basename(options.book), book.currency, expected, "Use a cost book in it."),
-    ]);
-  }
+  const fitting = await fittingCostBook(options.book, issued.value);
+  if (!fitting.ok) return refuse(io, fitting.problems);
+  const { book } = fitting;
   let minutes: ReadonlyMap<BidItemKey, number> | null = null;
   if (ofFolder) {
     await sayReselected(
@@ -90,16 +81,46 @@ export async function priceBid(target: string, options: PriceOptions, io: Comman
     priced.map(({ pricing }) => (pricing.ok ? pricing.unit.price : null)),
   );
   if (!filled.ok) return refuse(io, filled.problems);
-  const out = options.out ?? join(dirname(bid), `${basename(bid, ".xlsx")}-priced.xlsx`);
+  const out = await placeOf(options.out, bid, filled.value, io);
+  if (out === null) return EXIT.notDone;
   const text = priceText(book, lines, priced, minutes);
-  const kept = `${options.book.replace(/\.json$/i, "")}.prices.txt`;
-  await writeAtomically(kept, text);
-  await writeAtomically(out, filled.value);
-  io.out(`${text}\n${out}  the city's book with the prices in it, and nothing else of the above\n`);
-  io.out(`${kept}  private: what is in each price; never send it with the bid\n`);
+  // Beside the cost book, one for each priced book: what is in one price list says nothing of another.
+  const keptName = `${options.book.replace(/\.json$/i, "")}.${basename(out.path, ".xlsx")}.prices`;
+  const kept = await freePath(keptName, ".txt", Buffer.from(text));
+  if (!kept.stands) await writeAtomically(kept.path, text);
+  if (!out.stands) await writeAtomically(out.path, filled.value);
+  io.out(`${text}\n${out.path}  the city's book with the prices in it, and nothing else of the above\n`);
+  io.out(`${kept.path}  private: what is in each price; never send it with the bid\n`);
   for (const { pricing, line } of priced)
     if (!pricing.ok) io.err(`Item ${line.item} is left without a price: ${pricing.because}.\n`);
   return priced.every(({ pricing }) => pricing.ok) ? EXIT.done : EXIT.doneWithProblems;
+}
+
+/** Where the priced book goes: over nothing that somebody may have filled in since. Null where there is no such place, which is said. */
+async function placeOf(
+  named: string | undefined,
+  bid: string,
+  bytes: Buffer,
+  io: CommandIo,
+): Promise<FreePath | null> {
+  if (named === undefined) {
+    const name = join(dirname(bid), `${basename(bid, ".xlsx")}-priced`);
+    const free = await freePath(name, ".xlsx", bytes);
+    if (free.path !== `${name}.xlsx`)
+      io.err(`${name}.xlsx holds something else and stays as it is: the prices are in ${free.path}.\n`);
+    return free;
+  }
+  const there = await whatStands(named, bytes);
+  if (there !== "another") return { path: named, stands: there === "the same" };
+  refuse(io, [
+    fileProblem(
+      named,
+      "a file with something else in it",
+      "a name where no file is",
+      "Name another with --out, or move the file away: what was filled in there would be lost.",
+    ),
+  ]);
+  return null;
 }
 
 /** The latest issue of a program, or its bid book where nothing was issued. */

@@ -7,6 +7,8 @@ import { type Fault, faultAt, faultProblem, faultsOf } from "./settings-faults.t
 import { part, partOf, text, words } from "./written-values.ts";
 
 const CURRENCY = 'the three capital letters of a currency, such as "USD"';
+const UNITS =
+  '"us" for costs and minutes per foot and square foot, "si" for those per metre and square metre';
 const amount = z.number("an amount such as 62.50").min(0, "an amount of nothing or more");
 const count = z.number("a number of people or machines").min(0, "nothing or more");
 const name = text("a name");
@@ -25,6 +27,7 @@ const costBookSchema = z.strictObject({
   schema: z.literal(1, "1, the only form of a cost book this version knows"),
   source: text("whose costs these are, with their date"),
   currency: z.string(CURRENCY).regex(/^[A-Z]{3}$/, CURRENCY),
+  units: z.enum(["us", "si"], UNITS),
   roles: z.record(z.string(), amount),
   equipment: z.record(z.string(), amount),
   crews: z.record(
@@ -45,7 +48,12 @@ const costBookSchema = z.strictObject({
 type Written = z.infer<typeof costBookSchema>;
 
 export type CostBookReading =
-  | { readonly ok: true; readonly book: CostBook }
+  | {
+      readonly ok: true;
+      readonly book: CostBook;
+      /** The line of the file on which a key stands. */
+      readonly lineOf: (key: "currency" | "units") => number;
+    }
   | { readonly ok: false; readonly problems: readonly Problem[] };
 
 /** Reads a cost book from its bytes, or says everything that is wrong with it, with its lines. */
@@ -67,7 +75,8 @@ export function readCostBook(file: string, bytes: Uint8Array): CostBookReading {
   }
   const shape = faultsOf(costBookSchema, JSON.parse(json) as unknown);
   const faults = "faults" in shape ? shape.faults : nameFaults(shape.value);
-  if ("value" in shape && faults.length === 0) return { ok: true, book: bookOf(shape.value) };
+  if ("value" in shape && faults.length === 0)
+    return { ok: true, book: bookOf(shape.value), lineOf: (key) => scan.placeOf([key]).line };
   return { ok: false, problems: faults.map((fault) => ({ ...faultProblem(fault, scan.placeOf), file })) };
 }
 
@@ -115,6 +124,7 @@ function nameFaults(book: Written): readonly Fault[] {
 const bookOf = (written: Written): CostBook => ({
   source: written.source,
   currency: written.currency,
+  units: written.units,
   roles: written.roles,
   equipment: written.equipment,
   crews: Object.fromEntries(

@@ -130,20 +130,20 @@ function referredTo(
   }
 }
 
-function unitWords(unit: BidUnit, system: UnitSystem): string {
-  switch (unit) {
-    case "lump sum":
-      return system === "us" ? "LS" : "lump sum";
-    case "each":
-      return system === "us" ? "EA" : "each";
-    case "length":
-      return system === "us" ? "LF" : "m";
-    case "area":
-      return system === "us" ? "SF" : "m²";
-    default:
-      return unit satisfies never;
-  }
-}
+const unitWords = (unit: BidUnit, system: UnitSystem): string => UNIT_WORDS[unit][system];
+
+const UNIT_WORDS = {
+  "lump sum": { us: "LS", si: "lump sum" },
+  each: { us: "EA", si: "each" },
+  length: { us: "LF", si: "m" },
+  area: { us: "SF", si: "m²" },
+} as const satisfies Record<BidUnit, Record<UnitSystem, string>>;
+
+/** The system in whose programs a unit is written so; null where it is the unit of neither. */
+export const systemOfUnit = (unit: string): UnitSystem | null =>
+  (["us", "si"] as const).find((system) =>
+    Object.values(UNIT_WORDS).some((words) => words[system] === unit),
+  ) ?? null;
 
 /** `full-length liner | 4 in` apart; bidLineKey of plan/bid-lines.ts put it together. */
 function splitKey(key: string): { readonly item: string; readonly variant: string } {

@@ -10,6 +10,7 @@ import {
   type Part,
 } from "../bidding/bid.ts";
 import type { MobilizationFraction } from "../bidding/mobilization.ts";
+import type { UnitSystem } from "../quantity/measure.ts";
 import { extend } from "../quantity/money.ts";
 import type { Problem } from "../quantity/problem.ts";
 import { type Cents, cents } from "../quantity/si.ts";
@@ -26,7 +27,7 @@ import {
   TOTALS_WRITTEN,
   WORDS,
 } from "./bid-names.ts";
-import { itemNumber } from "./bid-schedule.ts";
+import { itemNumber, systemOfUnit } from "./bid-schedule.ts";
 import { ALLOWANCE_UNIT } from "./bid-schedule-sheet.ts";
 import { type NamedCells, namedCells } from "./named-cells.ts";
 import type { PlainBook, PlainCell } from "./plain-book.ts";
@@ -40,6 +41,8 @@ export interface IssuedBid {
   readonly addenda: number;
   /** As the heading over the prices says. */
   readonly currency: string;
+  /** The system that its lines are measured in. */
+  readonly units: UnitSystem;
   readonly lines: readonly IssuedLine[];
   readonly parts: readonly SchedulePart[];
   /** On the form: totals of the base bid with none, one … of the alternates. */
@@ -71,15 +74,17 @@ interface CapCells {
 export const readIssued = (file: string, book: PlainBook, items: BidItems): Opened<IssuedBid> =>
   opened(file, () => {
     const parts = partsOf(book);
+    const lines = parts.flatMap((part) => linesOf(part, items));
     return {
       number: whole(book, issueNames.number),
       content: words(one(book, issueNames.content)) ?? notABid(issueNames.content),
       addenda: whole(book, issueNames.addenda),
       currency: currencyOf(parts[0]!),
+      units: unitsOf(lines),
       parts,
       awards: awardsOf(book, parts.length),
       totalsWritten: ofLength(namedCells(book, TOTALS_WRITTEN), parts.length),
-      lines: parts.flatMap((part) => linesOf(part, items)),
+      lines,
       form: Object.fromEntries(
         Object.entries(formFields).map(([field, { name }]) => [field, cellsNamed(book, name)]),
       ) as Record<FormField, NamedCells>,
@@ -92,6 +97,11 @@ function currencyOf({ cells: { bid_prices: prices } }: SchedulePart): string {
   const heading = String(prices.sheet.cells.get(`${column}${Number(row) - 1}`)?.value ?? "");
   return /\(([A-Z]{3})\)/.exec(heading)?.[1] ?? notABid("bid_prices under a heading with a currency");
 }
+
+/** Every bid has a lump sum, which either system writes in its own way. */
+const unitsOf = (lines: readonly IssuedLine[]): UnitSystem =>
+  lines.map(({ unit }) => systemOfUnit(unit)).find((system) => system !== null) ??
+  notABid("bid_units in the units of a bid book");
 
 function notABid(name: string): never {
   throw new Unreadable(

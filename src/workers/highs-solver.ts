@@ -15,6 +15,8 @@ const INFEASIBLE_OR_UNBOUNDED = 9;
 const OBJECTIVE_TARGET = 12;
 const SOLUTION_LIMIT = 16;
 const INTERRUPTED = 17;
+/** Part by which a limit, or a whole number, may be off where it is kept closely; the solver takes 1e-10 at the least. */
+const CLOSE = 1e-9;
 /** Callback of the branch and bound in which it may be interrupted. */
 const MIP_INTERRUPT = 6;
 const FEASIBLE = 2;
@@ -53,6 +55,9 @@ function solveWith(highs: Highs, given: LinearModel, stops: SolverStops): Linear
       // The gap is a part of the objective; an absolute one beside it would stop small cases too early.
       mip_abs_gap: 0,
       mip_max_nodes: stops.nodes,
+      ...(stops.closely === true
+        ? { primal_feasibility_tolerance: CLOSE, mip_feasibility_tolerance: CLOSE }
+        : {}),
       ...(stops.target === undefined ? {} : { objective_target: stops.target }),
     });
     const isWhole = given.whole !== null;

@@ -8,6 +8,7 @@ import { readCostBook } from "../../src/program/cost-book-file.ts";
 const book: CostBook = {
   source: "invented",
   currency: "USD",
+  units: "us",
   roles: { foreman: 60, laborer: 40 },
   equipment: { rig: 80 },
   crews: { lining: { people: { foreman: 1, laborer: 2 }, equipment: { rig: 1 } } },
@@ -128,5 +129,11 @@ describe("a cost book file", () => {
       { found: "soon", expected: expect.stringContaining('"plan"') },
     ]);
     expect(await problemsOf((text) => text.slice(0, 300))).toHaveLength(1);
+  });
+
+  it("without its units is refused: a cost per foot would stand as one per metre", async () => {
+    expect(await problemsOf((text) => text.replace('"units": "us",', ""))).toMatchObject([
+      { column: "units", expected: expect.stringContaining("square foot"), remedy: 'Add "units" here.' },
+    ]);
   });
 });

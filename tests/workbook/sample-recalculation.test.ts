@@ -55,7 +55,8 @@ async function booksOf(folder: string): Promise<Readonly<Record<string, Buffer>>
     const book = join(folder, `${name}.json`);
     const text = cost
       .replace('"profit": "8 %"', `"profit": "${profit}"`)
-      .replace('"USD"', `"${settings.currency}"`);
+      .replace('"USD"', `"${settings.currency}"`)
+      .replace('"units": "us"', `"units": "${settings.units}"`);
     writeFileSync(book, text);
     await priceBid(folder, { book, out: output(`priced-${name}.xlsx`) }, io);
   }

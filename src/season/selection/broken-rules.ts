@@ -9,6 +9,9 @@ export interface BrokenRule {
   readonly limit: number;
 }
 
+export const sameRule = (a: BrokenRule["rule"], b: BrokenRule["rule"]): boolean =>
+  JSON.stringify(a) === JSON.stringify(b);
+
 /**
  * What a choice breaks, worked out from the problem alone in whole cents and minutes: nothing of the solver's is trusted here. Every
  * reported choice has passed.

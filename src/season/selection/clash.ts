@@ -1,3 +1,4 @@
+import { brokenRules, sameRule } from "./broken-rules.ts";
 import { daysInCore } from "./core-days.ts";
 import type { Rule } from "./limits.ts";
 import { type Limits, limitsOf } from "./limits.ts";
@@ -24,7 +25,8 @@ export interface Clash {
   readonly changes: readonly Change[];
 }
 
-const SOLVED = { gap: 0, nodes: 20_000 } as const;
+/** Closely: what clashes by a cent would be kept within the usual millionth. */
+const SOLVED = { gap: 0, nodes: 20_000, closely: true } as const;
 
 /**
  * Which rules of a season clash, by leaving them out one after another (deletion filter: J. W. Chinneck, E. W. Dravnieks, ORSA Journal on
@@ -168,22 +170,25 @@ function giveLeast(
   if (answer.values === null) return null;
   const chosen = new Int32Array(lateralsOf(problem)).fill(-1);
   for (const [column, [l, j]] of columnOf) if (answer.values[column]! > 0.5) chosen[l] = j;
-  return { by: leastOf(giving, limits, answer), chosen };
+  return { by: leastOf(problem, giving, chosen, answer), chosen };
 }
 
-/** Whole cents, minutes, days or laterals: the last digits of the solver are not passed on. */
+/** Whole cents, minutes, days or laterals, counted from the choice: the last digits of the solver are not passed on. */
 function leastOf(
+  problem: SelectionProblem,
   [first]: readonly ClashingRule[],
-  limits: Limits,
-  { objective, bound }: Pick<LinearAnswer, "objective" | "bound">,
+  chosen: Chosen,
+  { bound }: Pick<LinearAnswer, "bound">,
 ): number {
   if (first === undefined) return 0;
   switch (first.side) {
     case "most":
-    case "least":
-      return Math.ceil(objective * limits.scale[limits.rules.indexOf(first.rule)]! - 1e-3);
+    case "least": {
+      const broken = brokenRules(problem, chosen).find(({ rule }) => sameRule(rule, first.rule));
+      return broken === undefined ? 0 : Math.abs(broken.found - broken.limit);
+    }
     case "must do":
-      return Math.round(objective);
+      return chosen.reduce((sum, j, l) => sum + (problem.must[l] === 1 && j < 0 ? 1 : 0), 0);
     // Days that no packing does without: the bound says it, found or not.
     case "crew-days":
       return Math.ceil(bound - 1e-6);

@@ -19,6 +19,11 @@ export interface SolverStops {
   readonly nodes: number;
   /** An objective that is good enough: the search ends with the first solution that reaches it. */
   readonly target?: number;
+  /**
+   * Limits and whole numbers kept to a billionth in place of a millionth of the row's largest entry: a millionth of an offer of
+   * USD 40,000 is 4 cents, and a season is right to the cent.
+   */
+  readonly closely?: boolean;
   /** Told the best value so far and the bound on it, as the solver goes. */
   readonly progress?: (best: number, bound: number) => void;
   /** Asked now and then; true ends the run with what was found. */

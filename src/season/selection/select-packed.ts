@@ -79,8 +79,8 @@ export function selectPacked(
   });
   if (!first.ok) {
     const near = first.why === "no choice keeps the rules" ? nearest(given, [], solver, stops) : first;
-    if ("ok" in near) return near;
-    throw new RangeError("selectPacked: a season fits that the relaxation rules out");
+    // A season that the relaxation rules out has no bound to be proven by.
+    return "ok" in near ? near : { ok: false, why: "failed" };
   }
   const search = searchRounds(given, solver, stops, first);
   const best = search.best ?? nearest(given, search.cuts, solver, stops);
@@ -255,7 +255,8 @@ function nearest(
   }
   // Not even with any number of days.
   if (choice === null || more === null) return loose.ok ? { ok: false, why: "failed" } : loose;
-  const mended = fits(more) ? mend(given, choice) : null;
+  const keepsAll = fits(more) && brokenRules(problem, choice.chosen).length === 0;
+  const mended = keepsAll ? mend(given, choice) : null;
   const clash = mended === null ? findClash(relaxPacked(given, cuts), solver) : null;
   return mended ?? { ok: false, why: "does not fit as packed", more, least, clash };
 }

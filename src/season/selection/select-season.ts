@@ -1,4 +1,4 @@
-import { type BrokenRule, brokenRules } from "./broken-rules.ts";
+import { type BrokenRule, brokenRules, sameRule } from "./broken-rules.ts";
 import { chosenOf, coreModel, lossesOf } from "./core-model.ts";
 import { type Limits, limitsOf, type Rule } from "./limits.ts";
 import type { LinearAnswer, LinearSolver, SolverStops } from "./linear-solver.ts";
@@ -41,8 +41,8 @@ const WHOLE_UP_TO = 300;
 const CORE_SIZES = [300, 1500, 6000, 24_000];
 /** Part of the gap that a core may use up, so that the whole stays within it in spite of the last digits. */
 const CORE_PART = 0.95;
-/** A limit is drawn in at most so often. */
-const TIGHTENED_TIMES = 3;
+/** A core is solved at most so often: as usual, closely, and closely with its limits drawn in. */
+const SOLVED_TIMES = 4;
 
 /**
  * The season's best choice, proven within a gap: offers nobody needs go, the rules get prices and a bound (priceRules), what the
@@ -125,7 +125,11 @@ interface CoreAnswer {
   readonly ended: Exclude<LinearAnswer["status"], "no solution"> | "no choice keeps the rules";
 }
 
-/** The best of a core. A solver keeps limits to a millionth; where that is a cent too much, the limit is drawn in and it solves again. */
+/**
+ * The best of a core. A solver keeps limits to a millionth; where that is a cent too much it solves again, closely, and only where even
+ * that breaks one is the limit drawn in. That there is no choice is known from undrawn limits alone: drawn in, they leave out seasons
+ * that keep the rules.
+ */
 function solveCore(
   problem: SelectionProblem,
   limits: Limits,
@@ -137,25 +141,32 @@ function solveCore(
   const keep = { lower: Float64Array.from(limits.lower), upper: Float64Array.from(limits.upper) };
   let bound = Number.POSITIVE_INFINITY;
   let ended: CoreAnswer["ended"] = "failed";
-  for (let time = 0; time < TIGHTENED_TIMES; time++) {
+  for (let time = 0; time < SOLVED_TIMES; time++) {
     const core = coreModel(problem, limits, losses, size, keep);
     const { worthScale } = core;
     const answer = solver(core.model, {
       gap: stops.gap * CORE_PART,
       nodes: stops.nodes,
+      closely: time > 0,
       target: -enough / worthScale,
       ...(stops.stopAsked === undefined ? {} : { stopAsked: stops.stopAsked }),
       progress: (best, least) => stops.progress?.(-best * worthScale, -least * worthScale),
     });
-    // The bound of the untightened core holds for all.
-    if (time === 0)
-      bound = answer.status === "no solution" ? Number.NEGATIVE_INFINITY : -answer.bound * worthScale;
+    const isDrawnIn = time > 1;
+    // The bound of undrawn limits holds for all.
+    if (!isDrawnIn)
+      bound =
+        answer.status === "no solution"
+          ? Number.NEGATIVE_INFINITY
+          : Math.min(bound, -answer.bound * worthScale);
     ended = answer.status === "no solution" ? "no choice keeps the rules" : answer.status;
+    if (isDrawnIn && answer.status === "no solution") ended = "failed";
     if (answer.values === null) return { chosen: null, bound, ended };
     const chosen = chosenOf(problem, core, answer.values);
     const broken = brokenRules(problem, chosen);
     if (broken.length === 0) return { chosen, bound, ended };
-    for (const { rule, found, limit } of broken) drawIn(keep, limits.rules, rule, found - limit);
+    if (time > 0)
+      for (const { rule, found, limit } of broken) drawIn(keep, limits.rules, rule, found - limit);
   }
   return { chosen: null, bound, ended };
 }
@@ -171,5 +182,3 @@ function drawIn(
   if (by > 0) keep.upper[row]! -= by;
   else keep.lower[row]! -= by;
 }
-
-const sameRule = (a: Rule, b: BrokenRule["rule"]): boolean => JSON.stringify(a) === JSON.stringify(b);

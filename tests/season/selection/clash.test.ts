@@ -66,6 +66,26 @@ describe("rules that clash", () => {
     expect(clash.changes[0]).toEqual({ rule: { side: "most", rule: { kind: "money" } }, by: 110 });
   });
 
+  it("counts to the cent, whatever the dearest offer costs", () => {
+    // 300,000 + 364,372 with the last cent left out; a solver's millionth of the dearest offer is 4.2 cents.
+    const short = (cents: number) =>
+      seasonFromArrays({
+        worth: [2, 1, 1],
+        cost: [300_000, 364_373, 4_200_000],
+        money: 664_373 - cents,
+        must: [0, 1],
+      });
+    expect(findClash(short(0), solver)).toBeNull();
+    expect(selectSeason(short(0), solver)).toMatchObject({ ok: true, worth: 3 });
+    for (const cents of [1, 2, 3, 5]) {
+      expect(selectSeason(short(cents), solver)).toEqual({ ok: false, why: "no choice keeps the rules" });
+      expect(findClash(short(cents), solver)!.changes).toEqual([
+        { rule: { side: "most", rule: { kind: "money" } }, by: cents },
+        { rule: { side: "must do", laterals: 2 }, by: 1 },
+      ]);
+    }
+  });
+
   it("finds no clash exactly where there is a season, and each change mends", () => {
     const season = fc.record({
       worth: fc.constant([5, 4, 3, 2]),

@@ -80,6 +80,28 @@ const plainSeason: fc.Arbitrary<PlainPackedSeason> = fc
   }));
 
 describe("the season as packed", () => {
+  it("refuses a season that a cent is missing for, and finds the one that has it", () => {
+    const season = (money: number) =>
+      built({
+        offers: [
+          { worth: 2, cost: 300_000, whole: 60 },
+          { worth: 1, cost: 364_373, whole: 60 },
+          { worth: 1, cost: 4_200_000, whole: 60 },
+        ],
+        district: [0, 0, 0],
+        shift: 480,
+        must: [0, 1],
+        money,
+        days: 4,
+        travel: 10,
+        mobilisation: 1,
+      });
+    const solve = ({ problem, rule }: ReturnType<typeof built>) => selectPacked(problem, rule, solver, stops);
+    expect(solve(season(664_373))).toMatchObject({ ok: true, worth: 3 });
+    for (const missing of [1, 2, 4])
+      expect(solve(season(664_373 - missing))).toEqual({ ok: false, why: "no choice keeps the rules" });
+  });
+
   // Hand case: four visits of 230 min are 1.9 days of 480, and two of them with the way between are 485: two days hold two.
   it("takes no two visits of more than half a day into one day", () => {
     const { problem, rule } = built({
