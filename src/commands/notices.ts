@@ -4,7 +4,7 @@ import type { PlannedProgram } from "../season/planned-program.ts";
 import { textAt } from "../sheet/table.ts";
 import { noticeNotes, noticesSheet } from "../workbook/notices-sheet.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
-import { withCurrentSeason } from "./current-season.ts";
+import { latestSeason, withCurrentSeason } from "./current-season.ts";
 import { exitCodeOf } from "./load-program.ts";
 import { loadSeasonOrSay } from "./load-season.ts";
 import { plainTable } from "./plain-table.ts";
@@ -28,8 +28,13 @@ export async function noticesIn(
   const { program } = loaded;
   const { season } = program;
   if (options.season === undefined && season !== undefined && season.name !== "" && !season.isFilled) {
+    // Of a season whose file cannot be read nothing can be listed, by its name either.
+    const byName =
+      (await latestSeason(folder)) === null
+        ? ""
+        : ` --season ${season.name} lists those of that season as it would be carried out today.`;
     io.err(
-      `${wrapped(season.said, "", "  ", io.columns ?? Number.POSITIVE_INFINITY)}\nNo notices are listed: a wrong day is worse than none. --season ${season.name} lists those of that season as it would be carried out today.\n`,
+      `${wrapped(season.said, "", "  ", io.columns ?? Number.POSITIVE_INFINITY)}\nNo notices are listed: a wrong day is worse than none.${byName}\n`,
     );
     return EXIT.notDone;
   }

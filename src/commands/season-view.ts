@@ -1,4 +1,5 @@
 import type { PlannedProgram } from "../season/planned-program.ts";
+import { whyNoOffer } from "../season/season-reasons.ts";
 import { heldLaterals } from "../season/selection/held-laterals.ts";
 import { packedRuleOf } from "../season/selection/season-packing.ts";
 import { type SeasonRules, seasonProblem } from "../season/selection/season-problem.ts";
@@ -15,6 +16,7 @@ export function viewOf(
     season,
     packed: packedRuleOf(program, season, rules, calendar),
     rules,
+    whyNoOffer: (lateral) => whyNoOffer(program)[lateral]!,
     style: program.basis.program,
     shiftMinutes: program.basis.steps.shiftMinutes,
   };

@@ -1,9 +1,10 @@
+import type { SeasonReason } from "../columns/plan-columns.ts";
 import type { NumberStyle } from "../quantity/show-quantity.ts";
 import { showQuantity } from "../quantity/show-quantity.ts";
 import type { BrokenRule } from "../season/selection/broken-rules.ts";
 import type { Clash, ClashingRule } from "../season/selection/clash.ts";
 import type { PackedRule } from "../season/selection/packed-rule.ts";
-import type { SeasonProblem, SeasonRules } from "../season/selection/season-problem.ts";
+import { moneyOf, type SeasonProblem, type SeasonRules } from "../season/selection/season-problem.ts";
 import type { PackedSelection } from "../season/selection/select-packed.ts";
 import type { Solved } from "../workers/season-work.ts";
 
@@ -13,6 +14,8 @@ export interface SeasonView {
   /** How its visits are packed into days, and the days there are. */
   readonly packed: PackedRule;
   readonly rules: SeasonRules;
+  /** Why a lateral that has no offer to select has none. */
+  readonly whyNoOffer: (lateral: number) => SeasonReason;
   readonly style: NumberStyle;
   readonly shiftMinutes: number;
 }
@@ -45,9 +48,23 @@ export const showDays = (minutes: number, { shiftMinutes }: SeasonView): string 
 
 const districtName = (view: SeasonView, d: number): string => view.season.districts[d] || "(no district)";
 
+/** Laterals that must be done and cannot, each with why. */
+const withoutOffer = (laterals: readonly number[], view: SeasonView): readonly string[] =>
+  laterals.filter((l) => hasNoOffer(l, view)).map((l) => `${view.season.ids[l]} (${whyNone(l, view)})`);
+
+const hasNoOffer = (l: number, { season: { problem } }: SeasonView): boolean =>
+  problem.mustNot[l] === 1 || problem.firstOffer[l] === problem.firstOffer[l + 1];
+
+const whyNone = (l: number, { season: { problem }, whyNoOffer }: SeasonView): string =>
+  problem.mustNot[l] === 1 ? "in must_not" : whyNoOffer(l);
+
 export function describeRule(rule: ClashingRule, view: SeasonView): string {
   const { problem, ids, crews } = view.season;
-  if (rule.side === "must do") return `the ${rule.laterals} lateral(s) of must_do`;
+  if (rule.side === "must do") {
+    const without = withoutOffer(rule.laterals, view);
+    const said = without.length === 0 ? "" : `, of which nothing can be selected for ${without.join(", ")}`;
+    return `the ${rule.laterals.length} lateral(s) of must_do${said}`;
+  }
   if (rule.side === "crew-days") return `${rule.days} crew-days of ${view.packed.crews[rule.crew]}`;
   const inner = rule.rule;
   switch (inner.kind) {
@@ -120,13 +137,20 @@ export function clashText({ rules, changes }: Clash, view: SeasonView): readonly
   ];
 }
 
-function describeChange({ rule, by }: Clash["changes"][number], view: SeasonView): string {
-  if (rule.side === "must do") return `take ${by} lateral(s) out of must_do`;
+function describeChange({ rule, by, letGo = [] }: Clash["changes"][number], view: SeasonView): string {
+  if (rule.side === "must do") {
+    const others = letGo.filter((l) => !hasNoOffer(l, view)).map((l) => view.season.ids[l]!);
+    const which = [
+      ...withoutOffer(letGo, view),
+      ...(others.length === 0 ? [] : [`for example ${others.join(", ")}`]),
+    ];
+    return `take ${by} lateral(s) out of must_do: ${which.join("; ")}`;
+  }
   const what = describeRule(rule, view);
   if (rule.side === "crew-days") return `at least ${by} more than the ${what}`;
   switch (rule.rule.kind) {
     case "money":
-      return `${showQuantity(by, "money", view.style)} more to ${what}`;
+      return `${showQuantity(by, "money", view.style)} more to ${what}${budgetFor(by, view)}`;
     case "crew":
       return `${(Math.ceil((by / view.shiftMinutes) * 100) / 100).toFixed(2)} more to the ${what}`;
     case "district laterals":
@@ -138,6 +162,17 @@ function describeChange({ rule, by }: Clash["changes"][number], view: SeasonView
     default:
       return rule.rule satisfies never;
   }
+}
+
+/**
+ * The figure to write as the budget, of which the reserve is kept back, so that there is so much more. Not said where a share of the
+ * money is asked for, which grows with it, nor where more is spent than there was.
+ */
+function budgetFor(more: number, { season: { moneyBefore, problem }, rules }: SeasonView): string {
+  if (rules.fairShare > 0 || rules.reserve >= 1 || problem.money === 0) return "";
+  let budget = Math.floor((moneyBefore + more) / (1 - rules.reserve)) - 2;
+  while (moneyOf({ ...rules, budget }) < moneyBefore + more) budget++;
+  return `: write "budget": ${(budget / 100).toFixed(2)}${rules.reserve > 0 ? ", the reserve included" : ""}`;
 }
 
 /** A rule the ranked cut does not keep, in words. */

@@ -3,6 +3,7 @@ import { seasonOf } from "../program/season-settings.ts";
 import { readSettings } from "../program/settings.ts";
 import type { Settings } from "../program/settings-schema.ts";
 import { isoDate } from "../quantity/calendar.ts";
+import { idleMains } from "../season/main-first.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import { planSeason } from "../season/season-calendar.ts";
 import { programOfSeason } from "../season/season-program.ts";
@@ -20,6 +21,7 @@ import { noSeasonText, type SeasonView, showWorth } from "./season-words.ts";
 import { type SelectionProgress, solveInThread } from "./solve-in-thread.ts";
 import { varySeason } from "./vary-season.ts";
 import { whyInSeason } from "./why-in-season.ts";
+import { fitted } from "./wrapped.ts";
 
 export interface SeasonOptions {
   readonly json?: boolean;
@@ -63,6 +65,7 @@ export async function seasonOfFolder(
   }
   const { program } = loaded;
   if (sayStrangers(program, rules, io)) return EXIT.notDone;
+  sayIdleMains(program, io);
   const view = viewOf(program, rules);
   if (options.vary !== undefined)
     return varySeason(folder, { ...loaded, view }, { ...options, vary: options.vary, gap }, io);
@@ -157,6 +160,21 @@ function sayStrangers(program: PlannedProgram, rules: SeasonRules, io: CommandIo
       `program.json, season.${key}: found ${JSON.stringify(district)}, expected a district of the city's file.\n`,
     );
   return laterals.length + districts.length > 0;
+}
+
+/** What season.mains_lined names without effect is said: a slip of an id would else pass for a lined main. */
+function sayIdleMains({ laterals, basis }: PlannedProgram, io: CommandIo): void {
+  for (const { kind, name, lining } of idleMains(laterals, basis)) {
+    const why =
+      kind === "district"
+        ? "no lateral of it has a main that is to be lined"
+        : lining === ""
+          ? "whether its main is to be lined is not known (column main_lining)"
+          : `the main of it is ${JSON.stringify(lining)}, not "to be lined"`;
+    io.err(
+      `${fitted(`program.json, season.mains_lined: ${JSON.stringify(name)} has no effect: ${why}.`, io)}\n`,
+    );
+  }
 }
 
 /** The best so far and its gap on one line of the terminal's standard error; nothing elsewhere. */

@@ -1,3 +1,4 @@
+import type { SeasonReason } from "../columns/plan-columns.ts";
 import { showQuantity } from "../quantity/show-quantity.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import type { SelectionProblem } from "../season/selection/selection-problem.ts";
@@ -5,6 +6,7 @@ import { judgeOffers, type OfferFate, offerFates } from "../season/selection/usa
 import { textAt } from "../sheet/table.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { plainTable } from "./plain-table.ts";
+import { reasonSentences } from "./season-reason-words.ts";
 import { clashText, type SeasonView, showWorth } from "./season-words.ts";
 import { solveInThread } from "./solve-in-thread.ts";
 
@@ -39,6 +41,7 @@ export async function whyInSeason(
   }
   const { selection } = solved;
   const isIn = selection.chosen[l]! >= 0;
+  const barred = whyBarred(view, l);
   const other = isIn
     ? withFlag(problem, "mustNot", l)
     : withFlag(withFlag(problem, "must", l), "mustNot", -1);
@@ -46,16 +49,24 @@ export async function whyInSeason(
   const [turned] = settled ? [] : await solveInThread([{ problem: other, packed: view.packed }], stops);
   io.out(
     `${[
-      `${id} is ${isIn ? "in" : "out"}.`,
+      barred === "done already" ? `${id} is done already.` : `${id} is ${isIn ? "in" : "out"}.`,
       offersText(program, view, l, selection.chosen[l]!),
       settled
-        ? `It is ${isIn ? "in must_do" : "in must_not"} of the season.`
+        ? reasonSentences[barred ?? "must be done"]
         : turned === undefined
           ? ""
           : turnedText(turned, selection, isIn, view),
     ].join("\n\n")}\n`,
   );
   return EXIT.done;
+}
+
+/** What keeps a lateral out that the season may not choose about: its status, a rule, or a refused one it follows. Null where nothing does. */
+function whyBarred({ season, rules }: SeasonView, l: number): SeasonReason | null {
+  const standing = season.held.find(({ lateral }) => lateral === l)?.standing;
+  if (standing !== undefined) return standing === "done" ? "done already" : "refused";
+  if (season.problem.mustNot[l] !== 1) return null;
+  return rules.mustNot.includes(season.ids[l]!) ? "must not be done" : "waits for another lateral";
 }
 
 function turnedText(
@@ -86,9 +97,8 @@ function turnedText(
   ].join("\n");
 }
 
-const fateWords: Readonly<Record<OfferFate, string>> = {
+const fateWords: Readonly<Record<Exclude<OfferFate, "must not">, string>> = {
   usable: "considered",
-  "must not": "in must_not",
   "fits no season": "alone over the money or the crew-days",
   "gains nothing": "gains nothing",
   dominated: "another offer gains no less and takes no more",
@@ -97,6 +107,7 @@ const fateWords: Readonly<Record<OfferFate, string>> = {
 function offersText(program: PlannedProgram, view: SeasonView, l: number, chosen: number): string {
   const { problem, offerRows } = view.season;
   const fates = judgeOffers(problem);
+  const fateOf = (fate: OfferFate) => (fate === "must not" ? whyBarred(view, l)! : fateWords[fate]);
   const rows = [];
   for (let j = problem.firstOffer[l]!; j < problem.firstOffer[l + 1]!; j++)
     rows.push([
@@ -106,7 +117,7 @@ function offersText(program: PlannedProgram, view: SeasonView, l: number, chosen
       problem.worth[j]! > 0 && view.rules.objective.infiltrationRemoved === 0
         ? (problem.worth[j]! / Math.max(1, problem.cost[j]!)).toFixed(2)
         : "",
-      j === chosen ? "in the season" : fateWords[offerFates[fates[j]!]!],
+      j === chosen ? "in the season" : fateOf(offerFates[fates[j]!]!),
     ]);
   if (rows.length === 0) return "It has no offer with a price and a known gain.";
   const right = (heading: string) => ({ heading, align: "right" as const });

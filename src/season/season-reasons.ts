@@ -165,8 +165,10 @@ function chargesAt(
   };
 }
 
-function whyIn({ problem, scale, chargesOf }: Explained, l: number, j: number): SeasonReason {
+function whyIn(season: Explained, l: number, j: number): SeasonReason {
+  const { problem, scale, chargesOf } = season;
   if (problem.must[l] === 1) return "must be done";
+  if (problem.worth[j]! <= scale) return whyForNothing(season, l, j);
   const { gain, charges } = chargesOf(j);
   if (gain < -scale) return "fills what was left";
   // What a rule gives for it beside its own worth: without that it might not be in.
@@ -174,6 +176,17 @@ function whyIn({ problem, scale, chargesOf }: Explained, l: number, j: number): 
   const alone = gain + given.reduce((sum, { worth }) => sum + worth, 0);
   if (given[0] === undefined || alone > scale) return "worth what it takes";
   return given[0].of === "needs" ? "another waits for it" : "district's least";
+}
+
+/** What gains nothing is never worth what it takes, even where a price of 0 says that it takes nothing. */
+function whyForNothing({ problem, chosen, taken }: Explained, l: number, j: number): SeasonReason {
+  if (problem.needs.some(([lateral, needed]) => needed === l && chosen[lateral]! >= 0))
+    return "another waits for it";
+  const d = problem.district[l]!;
+  const isOneOfLeast =
+    taken.laterals[d]! - 1 < problem.least.laterals[d]! ||
+    taken.works[d]! - problem.cost[j]! < problem.least.money[d]!;
+  return isOneOfLeast ? "district's least" : "fills what was left";
 }
 
 function whyOut(season: Explained, l: number, fates: Uint8Array): SeasonReason {
@@ -269,8 +282,8 @@ export function seasonReasonsOf(
   });
 }
 
-/** Of the offers that cannot be looked at, what stands in the way: the first of permission, main, price and gain. */
-function whyNoOffer({ laterals, offers, basis }: PlannedProgram): readonly SeasonReason[] {
+/** Of the offers that cannot be looked at, what stands in the way: the first of permission, main, price and gain. By lateral. */
+export function whyNoOffer({ laterals, offers, basis }: PlannedProgram): readonly SeasonReason[] {
   const order = ["no permission that holds", "waits for its main", "no price", "gain not known"] as const;
   const found: SeasonReason[] = Array.from({ length: laterals.rows }, () => "no treatment allowed");
   for (let row = 0; row < offers.rows; row++) {

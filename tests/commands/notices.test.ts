@@ -1,4 +1,4 @@
-import { readFileSync, rmSync } from "node:fs";
+import { mkdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { noticesIn } from "../../src/commands/notices.ts";
@@ -65,6 +65,18 @@ describe("wyeplan notices", () => {
     const asked = await notices({ out: file, withAddresses: true });
     expect(asked.err).toContain("keep it from the public");
     expect(cells(readFileSync(file, "utf8"))[0]).toContain("Location");
+  });
+
+  it("of a season whose file is damaged says what helps, and not to ask for it by its name", async () => {
+    const damaged = sampleCopy("quennock-falls");
+    mkdirSync(join(damaged, "runs"));
+    writeFileSync(join(damaged, "runs", "spring.json"), "{");
+    const { io, said } = recorded();
+    expect(await noticesIn(damaged, {}, io)).toBe(2);
+    expect(said.err).toContain("runs/spring.json cannot be read");
+    expect(said.err).toContain("Take it from a backup, or delete it");
+    expect(said.err).not.toContain("--season spring");
+    rmSync(damaged, { recursive: true });
   });
 
   it("lists nothing rather than wrong days when the season is of another plan", async () => {

@@ -173,6 +173,38 @@ describe("wyeplan season", () => {
     expect(poor.err).toContain("Any one of these mends it");
   });
 
+  it("names who cannot be selected and why, and the budget to write so that its reserve leaves enough", async () => {
+    rewriteSeason({
+      budget: 350_000,
+      crew_days: { preparation: 30, lining: 35, dig: 6 },
+      districts: {},
+      must_do: ["00358", "00217"],
+    });
+    const barred = await season({});
+    expect(barred.err).toContain("nothing can be selected for 00358 (no permission that holds)");
+    expect(barred.err).toContain("take 1 lateral(s) out of must_do: 00358 (no permission that holds)");
+    // Needed are USD 40,000 of works and mobilization or so; 0.9 of the budget is there to spend.
+    const must_do = ["00115", "00217", "00215", "00126", "00159", "00145"];
+    rewriteSeason({ budget: 40_000, must_do });
+    const { err } = await season({});
+    const budget = Number(/write "budget": ([\d.]+), the reserve included/.exec(err)![1]);
+    rewriteSeason({ budget: budget - 0.02 });
+    expect((await season({})).err).toMatch(/USD 0\.0[12] more to the money/);
+    rewriteSeason({ budget });
+    expect((await season({})).err).toBe("");
+  });
+
+  it("says what is named for a main that is not to be lined: it has no effect", async () => {
+    rewriteSeason({
+      must_do: [],
+      mains_lined: { laterals: { "00217": "2026-05-04" }, districts: { "LS-11": "not this season" } },
+    });
+    const { err } = await season({});
+    expect(err).toContain('"00217" has no effect: whether its main is to be lined is not known');
+    expect(err).toContain('"LS-11" has no effect: no lateral of it has a main that is to be lined');
+    rewriteSeason({ mains_lined: {} });
+  });
+
   it("refuses names that the city's file does not have", async () => {
     rewriteSeason({ must_do: ["nobody"] });
     const { code, err } = await season({});

@@ -102,4 +102,16 @@ describe("tracking the work of a season", () => {
     }
     expect(line("refused since: 1")).toContain(chosen[6]!.lateral);
   }, 120_000);
+
+  it("says by --why that a lateral is done or refused, not that a rule nobody wrote forbids it", async () => {
+    for (const [i, words] of [
+      [4, `${chosen[4]!.lateral} is done already.`],
+      [6, "its status is refused"],
+    ] as const) {
+      const { io, said } = recorded();
+      await seasonOfFolder(folder, { why: chosen[i]!.lateral }, io);
+      expect(said.out).toContain(words);
+      expect(said.out).not.toContain("must_not");
+    }
+  }, 120_000);
 });

@@ -189,6 +189,31 @@ describe("why a lateral is in a season or out of it", () => {
     expect(needed.reasons[2]).toBe("another waits for it");
   });
 
+  it("never says that what gains nothing is worth what it takes, though money is left for it", () => {
+    // 100 of money and 13 of cost: a price of 0 says that nothing takes anything.
+    const problem = seasonFromArrays({
+      worth: [9, 0, 0, 0],
+      cost: [10, 1, 1, 1],
+      district: [0, 0, 1, 1],
+      mobilization: [0, 0],
+      leastLaterals: [0, 1],
+      needs: [[0, 1]],
+      money: 100,
+    });
+    const rule = ruleFor(problem);
+    const reasonsOf = (chosen: readonly number[]) =>
+      explainSeason(problem, rule, Int32Array.from(chosen), solver).reasons;
+    const one = reasonsOf([0, 1, 2, -1]);
+    expect(one).toEqual<SeasonReason[]>([
+      "worth what it takes",
+      "another waits for it",
+      "district's least",
+      "gains nothing",
+    ]);
+    // With two of them neither is needed for the least of one.
+    expect(reasonsOf([0, 1, 2, 3]).slice(2)).toEqual(["fills what was left", "fills what was left"]);
+  });
+
   it("owns up to what the search did not find", () => {
     const problem = seasonFromArrays({ worth: [5, 4], cost: [1, 1], money: 10 });
     const nothing = Int32Array.from([-1, -1]);

@@ -8,7 +8,7 @@ import { type Chosen, lateralsOf, type SelectionProblem } from "./selection-prob
 /** One side of a rule, or all that must be done, as people would change it. */
 export type ClashingRule =
   | { readonly side: "most" | "least"; readonly rule: Rule }
-  | { readonly side: "must do"; readonly laterals: number }
+  | { readonly side: "must do"; readonly laterals: readonly number[] }
   /** Whole days of a kind of crew, where a season is packed: the crew by the season's own count. */
   | { readonly side: "crew-days"; readonly crew: number; readonly days: number };
 
@@ -16,6 +16,8 @@ export type ClashingRule =
 export interface Change {
   readonly rule: ClashingRule;
   readonly by: number;
+  /** The laterals that go, of those that must be done: one choice of so many. */
+  readonly letGo?: readonly number[];
 }
 
 export interface Clash {
@@ -47,7 +49,9 @@ export function findClash(problem: SelectionProblem, solver: LinearSolver): Clas
   }
   const changes = clashing.flatMap((rule): readonly Change[] => {
     const given = giveLeast(problem, limits, all, [rule], solver);
-    return given === null ? [] : [{ rule, by: given.by }];
+    if (given === null) return [];
+    const { by, chosen } = given;
+    return [rule.side === "must do" ? { rule, by, letGo: undone(problem, chosen) } : { rule, by }];
   });
   return { rules: clashing, changes };
 }
@@ -80,8 +84,8 @@ function rulesThatBind(problem: SelectionProblem, limits: Limits): readonly Clas
     if (limits.lower[row]! > Number.NEGATIVE_INFINITY) rules.push({ side: "least", rule });
   }
   for (const { crew, days } of arrivals ?? []) rules.push({ side: "crew-days", crew, days });
-  const laterals = problem.must.reduce((sum, one) => sum + one, 0);
-  if (laterals > 0) rules.push({ side: "must do", laterals });
+  const laterals = [...problem.must.keys()].filter((l) => problem.must[l] === 1);
+  if (laterals.length > 0) rules.push({ side: "must do", laterals });
   return rules;
 }
 
@@ -188,7 +192,7 @@ function leastOf(
       return broken === undefined ? 0 : Math.abs(broken.found - broken.limit);
     }
     case "must do":
-      return chosen.reduce((sum, j, l) => sum + (problem.must[l] === 1 && j < 0 ? 1 : 0), 0);
+      return undone(problem, chosen).length;
     // Days that no packing does without: the bound says it, found or not.
     case "crew-days":
       return Math.ceil(bound - 1e-6);
@@ -196,6 +200,10 @@ function leastOf(
       return first satisfies never;
   }
 }
+
+/** Laterals that must be done and are not. */
+const undone = ({ must }: SelectionProblem, chosen: Chosen): readonly number[] =>
+  [...must.keys()].filter((l) => must[l] === 1 && chosen[l]! < 0);
 
 /** Laterals that must be done, those they need, and those of districts that must get something. */
 function lateralsAskedFor(problem: SelectionProblem): readonly number[] {

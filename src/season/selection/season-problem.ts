@@ -32,6 +32,10 @@ export interface SeasonRules {
   readonly onlyAfter: Readonly<Record<string, readonly string[]>>;
 }
 
+/** Cents that may be spent: the budget less its reserve. */
+export const moneyOf = ({ budget, reserve }: Pick<SeasonRules, "budget" | "reserve">): number =>
+  Math.round(budget * (1 - reserve));
+
 /** A season's problem with what its indices stand for. */
 export interface SeasonProblem {
   readonly problem: SelectionProblem;
@@ -126,7 +130,7 @@ export function seasonProblem(
   }
   for (let l = 0; l < laterals.rows; l++) firstOffer[l + 1]! += firstOffer[l]!;
   const shift = basis.steps.shiftMinutes;
-  const money = Math.round(rules.budget * (1 - rules.reserve));
+  const money = moneyOf(rules);
   const limits = districtLimits(districts, rules);
   const problem: SelectionProblem = {
     firstOffer,

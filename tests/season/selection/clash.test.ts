@@ -21,11 +21,11 @@ describe("rules that clash", () => {
     expect(findClash(problem, solver)).toEqual({
       rules: [
         { side: "most", rule: { kind: "money" } },
-        { side: "must do", laterals: 3 },
+        { side: "must do", laterals: [0, 1, 2] },
       ],
       changes: [
         { rule: { side: "most", rule: { kind: "money" } }, by: 30 },
-        { rule: { side: "must do", laterals: 3 }, by: 1 },
+        { rule: { side: "must do", laterals: [0, 1, 2] }, by: 1, letGo: [expect.any(Number)] },
       ],
     });
   });
@@ -79,9 +79,9 @@ describe("rules that clash", () => {
     expect(selectSeason(short(0), solver)).toMatchObject({ ok: true, worth: 3 });
     for (const cents of [1, 2, 3, 5]) {
       expect(selectSeason(short(cents), solver)).toEqual({ ok: false, why: "no choice keeps the rules" });
-      expect(findClash(short(cents), solver)!.changes).toEqual([
+      expect(findClash(short(cents), solver)!.changes).toMatchObject([
         { rule: { side: "most", rule: { kind: "money" } }, by: cents },
-        { rule: { side: "must do", laterals: 2 }, by: 1 },
+        { rule: { side: "must do", laterals: [0, 1] }, by: 1 },
       ]);
     }
   });
