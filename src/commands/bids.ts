@@ -16,6 +16,7 @@ import { describeProblem, fileProblem, type Problem } from "../quantity/problem.
 import type { Cents } from "../quantity/si.ts";
 import type { Basis } from "../reference/basis.ts";
 import { type BidItemKey, houseBidItems } from "../reference/bid-items.ts";
+import { workToBid } from "../season/bid-work.ts";
 import { variantIn } from "../workbook/bid-schedule.ts";
 import type { PlainBook } from "../workbook/plain-book.ts";
 import { differences, type IssuedBid, readBid, readIssued } from "../workbook/read-bid.ts";
@@ -177,7 +178,7 @@ async function minutesOf(
   io: CommandIo,
 ): Promise<ReadonlyMap<BidItemKey, number> | null> {
   const loaded = await loadSeasonOrSay(folder, season, io);
-  return loaded === null ? null : planMinutes(loaded.program);
+  return loaded === null ? null : planMinutes(workToBid(loaded.program));
 }
 
 /** The engineer's estimate over the lines as issued: of a cost book of the city's own, by the same machinery, or of the program's unit prices. */
