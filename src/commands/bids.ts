@@ -1,7 +1,7 @@
 import { mkdir } from "node:fs/promises";
 import { basename, dirname, join } from "node:path";
 import type { Bid, IssuedLine } from "../bidding/bid.ts";
-import { compareBids, tiedLowest } from "../bidding/compared-bids.ts";
+import { compareBids, hasUnreadableTotal, type Standing, tiedLowest } from "../bidding/compared-bids.ts";
 import { type CorrectedBid, correctBid } from "../bidding/corrected-bid.ts";
 import { money } from "../bidding/money-words.ts";
 import { breakEvens, turnsAt } from "../bidding/price-questions.ts";
@@ -231,6 +231,11 @@ function questionsOf(bids: readonly CorrectedBid[], lines: readonly IssuedLine[]
   });
 }
 
+/** Behind the rank of a total as read that leaves lines out. */
+const MARK = "*";
+const isMarked = ({ rankAsRead, withoutAmount }: Standing): boolean =>
+  rankAsRead !== null && withoutAmount > 0;
+
 function comparisonText({ scenarios, bids, responsiveness, estimateSource }: Tabulation): string {
   const shown = (amount: Cents | null) => (amount === null ? "none" : money(amount));
   const tables = scenarios.map(({ scenario, estimate, standings }) =>
@@ -245,8 +250,10 @@ function comparisonText({ scenarios, bids, responsiveness, estimateSource }: Tab
         ],
         standings.map((each, b) => [
           bids[b]!.bid.name,
-          shown(each.asRead),
-          String(each.rankAsRead ?? ""),
+          each.asRead === null && hasUnreadableTotal(bids[b]!, scenario)
+            ? "not readable"
+            : shown(each.asRead),
+          each.rankAsRead === null ? "" : `${each.rankAsRead}${each.withoutAmount > 0 ? MARK : ""}`,
           shown(each.corrected),
           String(each.rankCorrected ?? ""),
           estimate === null || estimate === 0 || each.corrected === null
@@ -256,6 +263,9 @@ function comparisonText({ scenarios, bids, responsiveness, estimateSource }: Tab
       ),
     ].join("\n"),
   );
+  const marked = scenarios.some(({ standings }) => standings.some(isMarked))
+    ? [`${MARK} A total as read over lines without an amount: no whole bid, whatever its rank.`]
+    : [];
   const ties = scenarios
     .filter((each) => tiedLowest(each).length > 0)
     .map(({ scenario }) => `Tie for the lowest: ${scenario.name}.`);
@@ -272,5 +282,5 @@ function comparisonText({ scenarios, bids, responsiveness, estimateSource }: Tab
   );
   const list = (title: string, entries: readonly string[]) =>
     entries.length === 0 ? [] : [`${title}\n${entries.map((entry) => `  ${entry}`).join("\n")}`];
-  return `${[...tables, ...list("Ties", ties), ...list("Corrections and findings", findings), ...list("To settle before an award", open), AWARD].join("\n\n")}\n`;
+  return `${[...tables, ...marked, ...list("Ties", ties), ...list("Corrections and findings", findings), ...list("To settle before an award", open), AWARD].join("\n\n")}\n`;
 }
