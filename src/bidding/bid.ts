@@ -25,10 +25,18 @@ export type Amount =
   | { readonly kind: "amount"; readonly cents: Cents }
   | { readonly kind: "missing" }
   /** Text, a negative number, a third decimal: nothing that can be taken for an amount. */
-  | { readonly kind: "unreadable"; readonly text: string };
+  | {
+      readonly kind: "unreadable";
+      readonly text: string;
+      /** Cents that it adds to the total as the book works it out, such as −405.00; undefined adds nothing that can be counted. */
+      readonly gives?: number;
+    };
 
 export const MISSING: Amount = { kind: "missing" };
 export const amount = (of: Cents): Amount => ({ kind: "amount", cents: of });
+/** What an extension adds to the total of its book. */
+export const addedBy = (extension: Amount): number =>
+  extension.kind === "amount" ? extension.cents : extension.kind === "missing" ? 0 : (extension.gives ?? 0);
 export const centsOf = (of: Amount): Cents | null => (of.kind === "amount" ? of.cents : null);
 
 /** What a bidder wrote on one line; its extension may be a formula's value or typed. */

@@ -16,6 +16,8 @@ export interface Standing {
   readonly corrected: Cents | null;
   /** 1 is lowest; equal totals have the same rank; null without a total. */
   readonly rankAsRead: number | null;
+  /** Lines of the scenario without an amount as read: the total as read, and its rank, are over the rest alone. */
+  readonly withoutAmount: number;
   readonly rankCorrected: number | null;
 }
 
@@ -74,11 +76,19 @@ export function compareBids(
         asRead: asRead[i]!,
         corrected: corrected[i]!,
         rankAsRead: rankIn(asRead, i),
+        withoutAmount: scenario.parts.reduce<number>(
+          (sum, part) => sum + (bids[i]!.withoutAmount.get(part) ?? 0),
+          0,
+        ),
         rankCorrected: rankIn(corrected, i),
       })),
     };
   });
 }
+
+/** Whether a total of the bid stands in its book and is no amount. */
+export const hasUnreadableTotal = ({ bid }: CorrectedBid, { parts }: Scenario): boolean =>
+  parts.some((part) => bid.totals.get(part)?.kind === "unreadable");
 
 /** Bids that are lowest as corrected in a scenario and more than one: a tie. */
 export const tiedLowest = ({ standings }: ScenarioStandings): readonly number[] => {

@@ -1,7 +1,17 @@
 import { extend } from "../quantity/money.ts";
 import { type Cents, cents } from "../quantity/si.ts";
 import type { BiddingRules } from "../reference/bidding-rules.ts";
-import { type Bid, centsOf, type IssuedLine, type LineAsRead, MISSING, type Part, partName } from "./bid.ts";
+import {
+  type Amount,
+  addedBy,
+  type Bid,
+  centsOf,
+  type IssuedLine,
+  type LineAsRead,
+  MISSING,
+  type Part,
+  partName,
+} from "./bid.ts";
 import { mostMobilization } from "./mobilization.ts";
 import { money } from "./money-words.ts";
 
@@ -28,7 +38,10 @@ export interface CorrectedBid {
   readonly bid: Bid;
   readonly lines: readonly CorrectedLine[];
   readonly findings: readonly Finding[];
+  /** As the totals of the book read; null where there is none, or none that can be read. */
   readonly asRead: ReadonlyMap<Part, Cents | null>;
+  /** Lines whose extension as read is no amount: a total over the rest looks like a bid and is none. */
+  readonly withoutAmount: ReadonlyMap<Part, number>;
   /** Null where a line has no amount: a sum of the rest would look like a bid. */
   readonly corrected: ReadonlyMap<Part, Cents | null>;
 }
@@ -46,21 +59,25 @@ export function correctBid(bid: Bid, issued: readonly IssuedLine[], rules: Biddi
   limitMobilization(issued, lines, rules, findings);
   const parts = [...new Set(issued.map(({ part }) => part))];
   const asRead = new Map<Part, Cents | null>();
+  const withoutAmount = new Map<Part, number>();
   const corrected = new Map<Part, Cents | null>();
   for (const part of parts) {
     const own = issued.flatMap((line, i) => (line.part === part ? [i] : []));
     const sum = sumAsRead(bid, own);
-    const figures = centsOf(bid.totals.get(part) ?? MISSING);
+    const total = bid.totals.get(part) ?? MISSING;
+    const figures = centsOf(total);
     const stated = statedTotal(bid, part, figures, rules, findings);
-    const settled = checkSum(stated, sum, part, rules, findings);
+    const settled = checkSum(stated, total, sum, part, rules, findings);
     // Where no total is written, the sum of the extensions, if a rule lets it stand.
     const read = figures ?? stated ?? (rules.columnSum === null ? null : sum);
     const changes = findings.reduce((sum, found) => (found.part === part ? sum + found.change : sum), 0);
     const complete = own.every((i) => lines[i]!.extension !== null);
-    asRead.set(part, read);
+    // A total that cannot be read is none, even where a rule lets the sum stand for it in the comparison.
+    asRead.set(part, total.kind === "unreadable" ? null : read);
+    withoutAmount.set(part, own.filter((i) => bid.lines[i]!.extension.kind !== "amount").length);
     corrected.set(part, complete && settled && read !== null ? cents(read + changes) : null);
   }
-  return { bid, lines, findings, asRead, corrected };
+  return { bid, lines, findings, asRead, withoutAmount, corrected };
 }
 
 function correctLine(
@@ -76,11 +93,14 @@ function correctLine(
   const flag = (what: string, done = NO_RULE) => find(what, done, false, NOTHING);
 
   if (read.price.kind === "unreadable")
-    flag(`The unit price reads ${JSON.stringify(read.price.text)}, which is no amount`, "Taken as missing.");
+    flag(
+      `The unit price reads ${JSON.stringify(read.price.text)}, which is ${read.price.text.startsWith("-") ? "below nothing and no price" : "no amount"}`,
+      "Taken as missing: what it means is for the owner to settle.",
+    );
   if (read.extension.kind === "unreadable")
     flag(
-      `The extension reads ${JSON.stringify(read.extension.text)}, which is no amount`,
-      "Taken as missing.",
+      `The extension reads ${JSON.stringify(read.extension.text)}, ${read.price.kind === "unreadable" && read.extension.gives !== undefined ? "worked out from that" : "which is no amount"}`,
+      `Taken as missing${addedBy(read.extension) === 0 ? "" : "; the total as read has it in it"}.`,
     );
   const extension = centsOf(read.extension);
   let price = priceOfWords(read, rules, find, flag);
@@ -117,7 +137,7 @@ function correctLine(
     find(`${what}; the extension governs, the unit price is not used`, rules.governs.clause, true, NOTHING);
     return { price: null, extension };
   }
-  find(what, rules.governs.clause, true, cents(product - (extension ?? NOTHING)));
+  find(what, rules.governs.clause, true, cents(product - addedBy(read.extension)));
   return { price, extension: product };
 }
 
@@ -152,15 +172,9 @@ function priceOfWords(
 export const overQuantity = (total: Cents, hundredths: number): Cents =>
   cents(Number((BigInt(total) * 100n) / BigInt(hundredths)));
 
-/** What the extensions of a part come to as read; one that is missing adds nothing. */
-function sumAsRead(bid: Bid, own: readonly number[]): Cents {
-  let sum = 0;
-  for (const i of own) {
-    const extension = centsOf(bid.lines[i]!.extension);
-    if (extension !== null) sum += extension;
-  }
-  return cents(sum);
-}
+/** What the extensions of a part come to as read, as the book adds them up; one that is missing adds nothing. */
+const sumAsRead = (bid: Bid, own: readonly number[]): Cents =>
+  cents(own.reduce((sum, i) => sum + addedBy(bid.lines[i]!.extension), 0));
 
 /** The total that the bidder wrote: words against figures, where both are asked for. */
 function statedTotal(
@@ -201,6 +215,7 @@ function statedTotal(
  */
 function checkSum(
   written: Cents | null,
+  figures: Amount,
   sum: Cents,
   part: Part,
   rules: BiddingRules,
@@ -212,7 +227,7 @@ function checkSum(
   findings.push({
     line: null,
     part,
-    what: `The extensions of the ${partName(part)} as read add up to ${money(sum)}, the total reads ${written === null ? "nothing" : money(written)}`,
+    what: `The extensions of the ${partName(part)} as read add up to ${money(sum)}, the total reads ${written !== null ? money(written) : figures.kind === "unreadable" ? `${JSON.stringify(figures.text)}, which is no amount` : "nothing"}`,
     done:
       rule?.clause ??
       (carried ? `${NO_RULE} With the corrections above the total cannot be worked out.` : NO_RULE),

@@ -4,6 +4,7 @@ import { readSeasonRun } from "../program/season-runs.ts";
 import type { Settings } from "../program/settings-schema.ts";
 import type { Problem } from "../quantity/problem.ts";
 import { bidPartsOf } from "../season/bid-parts.ts";
+import { workToBid } from "../season/bid-work.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import type { BidExtras } from "../workbook/bid-book.ts";
 import type { BidView, DividedBid } from "../workbook/bid-view.ts";
@@ -14,7 +15,7 @@ export type Divided =
   | { readonly ok: false; readonly problems: readonly Problem[] };
 
 /**
- * The program's alternates and allowances over the plan that is bid.
+ * The program's alternates and allowances over what of a plan is bid.
  *
  * @param whole the plan of all laterals, whose names the settings may use
  */
@@ -31,7 +32,7 @@ export async function dividedBid(
     if (!reading.ok) return reading;
     seasons.set(name, new Set(reading.run.chosen.map(({ lateral }) => lateral)));
   }
-  const parts = bidPartsOf(program, whole, layout.alternates, seasons);
+  const parts = bidPartsOf(workToBid(program), whole, layout.alternates, seasons);
   return parts.ok ? { ok: true, bid: { ...layout, parts: parts.parts } } : parts;
 }
 

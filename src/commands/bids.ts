@@ -1,7 +1,7 @@
 import { mkdir } from "node:fs/promises";
 import { basename, dirname, join } from "node:path";
 import type { Bid, IssuedLine } from "../bidding/bid.ts";
-import { compareBids, tiedLowest } from "../bidding/compared-bids.ts";
+import { compareBids, hasUnreadableTotal, type Standing, tiedLowest } from "../bidding/compared-bids.ts";
 import { type CorrectedBid, correctBid } from "../bidding/corrected-bid.ts";
 import { money } from "../bidding/money-words.ts";
 import { breakEvens, turnsAt } from "../bidding/price-questions.ts";
@@ -16,6 +16,7 @@ import { describeProblem, fileProblem, type Problem } from "../quantity/problem.
 import type { Cents } from "../quantity/si.ts";
 import type { Basis } from "../reference/basis.ts";
 import { type BidItemKey, houseBidItems } from "../reference/bid-items.ts";
+import { workToBid } from "../season/bid-work.ts";
 import { variantIn } from "../workbook/bid-schedule.ts";
 import type { PlainBook } from "../workbook/plain-book.ts";
 import { differences, type IssuedBid, readBid, readIssued } from "../workbook/read-bid.ts";
@@ -177,7 +178,7 @@ async function minutesOf(
   io: CommandIo,
 ): Promise<ReadonlyMap<BidItemKey, number> | null> {
   const loaded = await loadSeasonOrSay(folder, season, io);
-  return loaded === null ? null : planMinutes(loaded.program);
+  return loaded === null ? null : planMinutes(workToBid(loaded.program));
 }
 
 /** The engineer's estimate over the lines as issued: of a cost book of the city's own, by the same machinery, or of the program's unit prices. */
@@ -230,6 +231,11 @@ function questionsOf(bids: readonly CorrectedBid[], lines: readonly IssuedLine[]
   });
 }
 
+/** Behind the rank of a total as read that leaves lines out. */
+const MARK = "*";
+const isMarked = ({ rankAsRead, withoutAmount }: Standing): boolean =>
+  rankAsRead !== null && withoutAmount > 0;
+
 function comparisonText({ scenarios, bids, responsiveness, estimateSource }: Tabulation): string {
   const shown = (amount: Cents | null) => (amount === null ? "none" : money(amount));
   const tables = scenarios.map(({ scenario, estimate, standings }) =>
@@ -244,8 +250,10 @@ function comparisonText({ scenarios, bids, responsiveness, estimateSource }: Tab
         ],
         standings.map((each, b) => [
           bids[b]!.bid.name,
-          shown(each.asRead),
-          String(each.rankAsRead ?? ""),
+          each.asRead === null && hasUnreadableTotal(bids[b]!, scenario)
+            ? "not readable"
+            : shown(each.asRead),
+          each.rankAsRead === null ? "" : `${each.rankAsRead}${each.withoutAmount > 0 ? MARK : ""}`,
           shown(each.corrected),
           String(each.rankCorrected ?? ""),
           estimate === null || estimate === 0 || each.corrected === null
@@ -255,6 +263,9 @@ function comparisonText({ scenarios, bids, responsiveness, estimateSource }: Tab
       ),
     ].join("\n"),
   );
+  const marked = scenarios.some(({ standings }) => standings.some(isMarked))
+    ? [`${MARK} A total as read over lines without an amount: no whole bid, whatever its rank.`]
+    : [];
   const ties = scenarios
     .filter((each) => tiedLowest(each).length > 0)
     .map(({ scenario }) => `Tie for the lowest: ${scenario.name}.`);
@@ -271,5 +282,5 @@ function comparisonText({ scenarios, bids, responsiveness, estimateSource }: Tab
   );
   const list = (title: string, entries: readonly string[]) =>
     entries.length === 0 ? [] : [`${title}\n${entries.map((entry) => `  ${entry}`).join("\n")}`];
-  return `${[...tables, ...list("Ties", ties), ...list("Corrections and findings", findings), ...list("To settle before an award", open), AWARD].join("\n\n")}\n`;
+  return `${[...tables, ...marked, ...list("Ties", ties), ...list("Corrections and findings", findings), ...list("To settle before an award", open), AWARD].join("\n\n")}\n`;
 }

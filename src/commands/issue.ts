@@ -6,6 +6,7 @@ import { hashFile } from "../program/content-hash.ts";
 import { type IssueRecord, keepIssueRecord, readIssueRecords } from "../program/issue-records.ts";
 import type { ProgramLock } from "../program/lock.ts";
 import { OUTPUTS, ownFolder } from "../program/program-files.ts";
+import type { Problem } from "../quantity/problem.ts";
 import { buildBidBook } from "../workbook/bid-book.ts";
 import { contentMarkOf, FIRST_ISSUE, type IssueMark } from "../workbook/bid-form-sheet.ts";
 import { readBidView } from "../workbook/bid-view.ts";
@@ -14,9 +15,10 @@ import { issuedContent } from "../workbook/issued-content.ts";
 import { bidExtras, dividedBid, seasonsNamed } from "./bid-extras.ts";
 import { asOneWriter, refuse } from "./change-decisions.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
-import { sayOtherSeason, sayReselected, seasonMarks } from "./issued-season.ts";
+import { sayOtherSeason, sayReselected, scopeName, seasonMarks } from "./issued-season.ts";
 import { exitCodeOf } from "./load-program.ts";
 import { loadSeasonOrSay } from "./load-season.ts";
+import { sayNotBid } from "./not-bid.ts";
 import { bookContents, streamInto } from "./write-workbook.ts";
 
 export interface IssueOptions {
@@ -26,10 +28,10 @@ export interface IssueOptions {
   readonly season?: string;
 }
 
-/** What an addendum says where nobody put it into words: the sheet lists all of it. */
+/** What an addendum of before it had to be put into words says: the sheet lists all of it. */
 const UNSAID = "see the sheet Changes";
 
-/** `wyeplan issue FOLDER [--season NAME] [--addendum "what changed"]`: a numbered bid book, its record, and what changed since the last. */
+/** `wyeplan issue FOLDER [--season NAME] [--addendum "what changed"]`: a numbered bid book, its record, and what changed since the last, which must be said. */
 export const issueBid = (folder: string, options: IssueOptions, io: CommandIo): Promise<ExitCode> =>
   asOneWriter(folder, io, (lock, when) => issueAsWriter(lock, when, options, io));
 
@@ -53,7 +55,7 @@ async function issueAsWriter(
   const loaded = await loadSeasonOrSay(folder, options.season, io);
   if (loaded === null) return EXIT.notDone;
   const { program, settings } = loaded;
-  sayOtherSeason(last, options.season, io);
+  sayNotBid(program, io);
   const divided = await dividedBid(folder, program, loaded.whole, settings);
   if (!divided.ok) return refuse(io, divided.problems);
   const seasons = [...(options.season === undefined ? [] : [options.season]), ...seasonsNamed(divided.bid)];
@@ -70,6 +72,9 @@ async function issueAsWriter(
     );
     return EXIT.done;
   }
+  if (last !== undefined && options.addendum === undefined)
+    return refuse(io, [unsaidChanges(last, options.season, changes.length)]);
+  sayOtherSeason(last, options.season, io);
 
   const mark: IssueMark = { number, addenda: addendaOf(records, number, date, options.addendum) };
   const book = buildBidBook(view, mark, changes, extras);
@@ -102,6 +107,25 @@ async function issueAsWriter(
   if (problems.length > 0) return refuse(io, problems);
   io.out(`${path}  issue ${number}, content ${record.content}: for bidders\n${changesText(mark, changes)}`);
   return exitCodeOf(program);
+}
+
+/** A changed bid is not issued before somebody says what changed: a flag forgotten would else reach bidders. */
+function unsaidChanges(last: IssueRecord, season: string | undefined, changes: number): Problem {
+  const before = last.season;
+  const say = 'Nothing is issued. Say what changed, in words that bidders read: --addendum "what changed".';
+  const forgotten = before === null ? "leave --season out" : `give --season ${before}`;
+  return {
+    severity: "rejected",
+    file: `issue ${last.number + 1}`,
+    row: null,
+    column: null,
+    found: `${changes} change(s) since issue ${last.number} of ${last.date}`,
+    expected: "an addendum that says what changed",
+    remedy:
+      (before ?? undefined) === season
+        ? say
+        : `Issue ${last.number} was of ${scopeName(before)}, this one would be of ${scopeName(season)}: ${forgotten} if the former is meant. ${say}`,
+  };
 }
 
 /** Every addendum so far: one for each issue behind the first. */

@@ -44,9 +44,12 @@ export function sayOtherSeason(
   io: CommandIo,
 ): void {
   if (last === undefined || (last.season ?? undefined) === season) return;
-  const named = (name: string | null | undefined) => (name == null ? "the whole plan" : `season ${name}`);
-  say(`Issue ${last.number} was of ${named(last.season)}; this one is of ${named(season)}.`, io);
+  say(`Issue ${last.number} was of ${scopeName(last.season)}; this one is of ${scopeName(season)}.`, io);
 }
+
+/** What an issue is of. */
+export const scopeName = (season: string | null | undefined): string =>
+  season == null ? "the whole plan" : `season ${season}`;
 
 const say = (text: string, io: CommandIo): void =>
   io.err(`${wrapped(text, "", "  ", io.columns ?? Number.POSITIVE_INFINITY)}\n`);

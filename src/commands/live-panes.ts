@@ -9,6 +9,7 @@ import type {
   SeasonSeen,
   Worked,
 } from "../screen/pane-data.ts";
+import { bidLinesToBid } from "../season/bid-work.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import { addedMatrices, countRiskMatrix, type RiskMatrix } from "../season/risk-matrix.ts";
 import { itemNumber, scheduleLines } from "../workbook/bid-schedule.ts";
@@ -87,9 +88,10 @@ export class LivePanes implements PaneData {
     return this.#matrix;
   }
 
-  schedule({ basis, totals }: PlannedProgram): BidSeen {
+  schedule(program: PlannedProgram): BidSeen {
+    const { basis } = program;
     const style = basis.program;
-    const lines = scheduleLines(basis, totals.program.bidLines).map((line) => {
+    const lines = scheduleLines(basis, bidLinesToBid(program)).map((line) => {
       const price = basis.prices[line.key] ?? basis.prices[line.item.key] ?? null;
       return { line, price, extension: price === null ? null : extend(line.hundredths, price) };
     });

@@ -19,6 +19,7 @@ import { extend } from "../quantity/money.ts";
 import { fileProblem } from "../quantity/problem.ts";
 import { type Cents, cents } from "../quantity/si.ts";
 import { type BidItemKey, houseBidItems } from "../reference/bid-items.ts";
+import { workToBid } from "../season/bid-work.ts";
 import { variantIn } from "../workbook/bid-schedule.ts";
 import { fillPrices } from "../workbook/fill-prices.ts";
 import { readIssued } from "../workbook/read-bid.ts";
@@ -69,7 +70,7 @@ export async function priceBid(target: string, options: PriceOptions, io: Comman
     );
     const loaded = await loadSeasonOrSay(target, standing.issue?.season ?? undefined, io);
     if (loaded === null) return EXIT.notDone;
-    minutes = planMinutes(loaded.program);
+    minutes = planMinutes(workToBid(loaded.program));
   }
 
   const { lines } = issued.value;

@@ -9,6 +9,7 @@ import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { withCurrentSeason } from "./current-season.ts";
 import { exitCodeOf } from "./load-program.ts";
 import { loadSeasonOrSay } from "./load-season.ts";
+import { sayNotBid } from "./not-bid.ts";
 import { writeWorkbook } from "./write-workbook.ts";
 
 /** The saved season where there is exactly one that can be read. */
@@ -35,6 +36,7 @@ export async function workbookOf(
   const own = await ownFolder(folder, OUTPUTS);
   if (options.out === undefined && !own.ok) return refuse(io, [own.problem]);
   const { program, season } = loaded;
+  sayNotBid(program, io);
   const divided = await dividedBid(folder, program, loaded.whole, loaded.settings);
   if (!divided.ok) return refuse(io, divided.problems);
   const place = season === null ? OUTPUTS : join(OUTPUTS, `season-${season.name}`);

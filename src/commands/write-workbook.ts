@@ -4,13 +4,14 @@ import { Writable } from "node:stream";
 import { stripOf } from "../pictures/season-strip.ts";
 import { planLateral } from "../plan/plan-lateral.ts";
 import { writeAtomically } from "../program/atomic-write.ts";
+import { workToBid } from "../season/bid-work.ts";
 import { breakDown } from "../season/breakdown.ts";
 import { lateralAt } from "../season/lateral-at.ts";
 import { noticesOf } from "../season/notices.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import { pictureRisk } from "../season/risk-picture.ts";
 import { planSeason } from "../season/season-calendar.ts";
-import { trackProgress } from "../season/tracking.ts";
+import { heldStatuses, trackProgress } from "../season/tracking.ts";
 import { calendarFinish } from "../season/uncertainty/calendar-finish.ts";
 import { seasonUncertainty } from "../season/uncertainty/season-uncertainty.ts";
 import { knownDay } from "../season/work-days.ts";
@@ -76,8 +77,9 @@ export const streamInto = (file: FileHandle): Writable =>
 
 /** The plan with what the books need beside it. A test asks for fewer rows a sheet. */
 export const bookContents = (program: PlannedProgram, rowsASheet = ROWS_A_SHEET): BookContents => ({
-  program,
-  lateralAt: (row) => lateralAt(program.tables, row),
+  ...lateralsOf(program),
+  bid: lateralsOf(workToBid(program)),
+  heldStatuses,
   recordAt: (row) => planLateral(lateralAt(program.tables, row), program.basis),
   season: bookedSeason(program),
   notices: noticesOf(program),
@@ -87,6 +89,11 @@ export const bookContents = (program: PlannedProgram, rowsASheet = ROWS_A_SHEET)
   selected: null,
   rowsASheet,
   picture: pictureRisk(program),
+});
+
+const lateralsOf = (program: PlannedProgram): BookContents["bid"] => ({
+  program,
+  lateralAt: (row) => lateralAt(program.tables, row),
 });
 
 /** The season's calendar with its strip, where the program has one. */

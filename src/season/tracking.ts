@@ -71,6 +71,11 @@ export function standingAt(laterals: Table, row: number): Standing {
 /** Whether work on it may still be planned. */
 export const isOpen = (standing: Standing): boolean => standing === "to do" || standing === "under way";
 
+/** Statuses of laterals that the season may not choose about any more. */
+export const heldStatuses: readonly WorkStatus[] = workStatuses.filter(
+  (status) => !isOpen(standingOf[status]),
+);
+
 const reasonOf = (decisions: Decisions, id: string): string =>
   decisions.get(id)?.get("status")?.reason ?? "no reason given";
 

@@ -42,6 +42,8 @@ export interface BidView {
   readonly cautions: readonly Caution[];
 }
 
+type BidContents = Pick<BookContents, "program" | "lateralAt" | "rowsASheet">;
+
 /** A line of one part of the bid. The same item has the same number in every part. */
 export interface BidScheduleLine extends ScheduleLine {
   readonly part: BidPart;
@@ -88,13 +90,14 @@ export interface BidDistrict {
   readonly bidLines: ReadonlyMap<string, number>;
 }
 
-/** How the bid is divided, and which part each lateral is in by its row: 0 is the base bid. */
+/** How the bid is divided, and which part each lateral is in by its row in what is bid: 0 is the base bid. */
 export interface DividedBid extends BidLayout {
   readonly parts: Uint8Array;
 }
 
-/** @param divided a base bid alone unless said */
-export function readBidView(contents: BookContents, divided: DividedBid | null = null): BidView {
+/** @param divided a base bid alone unless said; its parts are by the rows of what is bid */
+export function readBidView(of: BookContents, divided: DividedBid | null = null): BidView {
+  const contents: BidContents = { ...of.bid, rowsASheet: of.rowsASheet };
   const { program } = contents;
   const { basis, totals } = program;
   const { name, asOf, units, currency, print } = basis.program;
@@ -159,7 +162,7 @@ function linesOfParts(
 }
 
 function bidLateral(
-  { program, lateralAt }: BookContents,
+  { program, lateralAt }: BidContents,
   row: number,
   part: BidPart,
   entries: readonly PaidLine[],
@@ -186,7 +189,7 @@ function bidLateral(
 }
 
 function bidQuantities(
-  { program: { laterals } }: BookContents,
+  { program: { laterals } }: BidContents,
   row: number,
   { entries, districts }: PaidWork,
 ): readonly BidQuantity[] {

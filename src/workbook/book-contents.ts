@@ -1,3 +1,4 @@
+import type { WorkStatus } from "../columns/plan-columns.ts";
 import type { Lateral } from "../plan/lateral.ts";
 import type { PlannedLateral } from "../plan/plan-lateral.ts";
 import type { NumberStyle } from "../quantity/show-quantity.ts";
@@ -14,6 +15,10 @@ import type { BookedSelection } from "./season-sheet.ts";
 /** What the books are made from. */
 export interface BookContents {
   readonly program: PlannedProgram;
+  /** What of it is bid: without laterals that are done or refused. Its rows are its own. */
+  readonly bid: Pick<BookContents, "program" | "lateralAt">;
+  /** Of laterals that are done or refused. */
+  readonly heldStatuses: readonly WorkStatus[];
   /** What is known of a lateral by its row, decisions over the city's values. */
   readonly lateralAt: (row: number) => Lateral;
   /** The full record of one lateral by its row, planned again: dear, so a book asks for it once a row at most. */

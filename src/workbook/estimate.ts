@@ -7,7 +7,7 @@ import type { BidScheduleLine, BidView } from "./bid-view.ts";
 import { type BookContents, styleOf } from "./book-contents.ts";
 import { sumOfLine, sumOfLineInPart } from "./lateral-quantities.ts";
 import { HUNDREDTHS, WHOLE } from "./number-format.ts";
-import { costRanges } from "./ranking.ts";
+import { costRanges, heldCosts } from "./ranking.ts";
 import { lettersOf } from "./references.ts";
 import { type Cell, firstRow, formula, type Row, type SheetColumn, type SheetModel } from "./sheet-model.ts";
 import { priceNote } from "./summary.ts";
@@ -93,6 +93,11 @@ export function estimateSheet(contents: BookContents, view: BidView): SheetModel
         ];
   const totalRow = last + ofParts.length + 1;
   const lateralRow = totalRow + allowances.length + 1;
+  const ofHeld = ofLaterals - contents.bid.program.totals.program.cost;
+  const held =
+    contents.bid.program === contents.program
+      ? []
+      : [footRow("of them done or refused, and not bid", formula(heldCosts(contents), ofHeld / 100))];
   return {
     name: "Estimate",
     title: "Estimate",
@@ -124,11 +129,12 @@ export function estimateSheet(contents: BookContents, view: BidView): SheetModel
       ),
       ...allowances,
       footRow("Costs of the laterals, added up", formula(`SUM(${costRanges(contents)})`, ofLaterals / 100)),
+      ...held,
       footRow(
         "Difference",
         formula(
-          `ROUND(${at.extension}${totalRow}-${at.extension}${lateralRow},2)`,
-          (total - ofLaterals) / 100,
+          `ROUND(${at.extension}${totalRow}-${at.extension}${lateralRow}${held.length === 0 ? "" : `+${at.extension}${lateralRow + 1}`},2)`,
+          (total - ofLaterals + ofHeld) / 100,
         ),
       ),
       footRow(

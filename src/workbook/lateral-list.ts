@@ -16,7 +16,7 @@ export interface EachLateral<Entry> {
  * @param order rows of the lateral table
  */
 export function listOfLaterals<Entry>(
-  contents: BookContents,
+  contents: Pick<BookContents, "program" | "rowsASheet">,
   order: readonly number[] | Uint32Array,
   { count, entries }: EachLateral<Entry>,
 ): LongList<Entry> {
@@ -53,7 +53,7 @@ export const rankedLaterals = (contents: BookContents): LongList<Ranked> =>
   });
 
 /** The district of each lateral by number, 1 first, in the order of the totals: formulas compare numbers, never a city's text. */
-export function districtNumbers({ program }: BookContents): Uint32Array {
+export function districtNumbers({ program }: Pick<BookContents, "program">): Uint32Array {
   const { laterals, totals } = program;
   const numbers = new Map(totals.districts.map(({ district }, i) => [district, i + 1]));
   return Uint32Array.from({ length: laterals.rows }, (_, row) => {

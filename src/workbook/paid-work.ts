@@ -22,7 +22,7 @@ export interface PaidWork {
 
 /** @param partOf the part of the bid that a lateral is in, by its row */
 export function paidWork(
-  contents: BookContents,
+  contents: Pick<BookContents, "program">,
   schedule: readonly BidScheduleLine[],
   partOf: (row: number) => Part,
 ): PaidWork {

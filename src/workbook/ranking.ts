@@ -82,11 +82,24 @@ export function rankingSheets(contents: BookContents): readonly SheetModel[] {
 }
 
 /** The costs of all laterals, as other sheets refer to them: one range or, of several sheets, a list of them. */
-export function costRanges(contents: BookContents): string {
-  const letter = columnLetter(fixed.findIndex((column) => column.key === "cost"));
-  return rankedLaterals(contents)
-    .parts.map((part) => rangeIn(part.nameOf(NAME), letter, firstRow(notesOf(contents, part)), part.length))
-    .join(",");
+export const costRanges = (contents: BookContents): string => rangesOf(contents, "cost").join(",");
+
+/** Costs of laterals that are done or refused, as a formula of another sheet sums them. */
+export function heldCosts(contents: BookContents): string {
+  const costs = rangesOf(contents, "cost");
+  return rangesOf(contents, "status")
+    .flatMap((statuses, i) =>
+      contents.heldStatuses.map((status) => `SUMIFS(${costs[i]},${statuses},"${status}")`),
+    )
+    .join("+");
+}
+
+/** A column of the ranking, one range for each of its sheets. */
+function rangesOf(contents: BookContents, key: "cost" | "status"): readonly string[] {
+  const letter = columnLetter(fixed.findIndex((column) => column.key === key));
+  return rankedLaterals(contents).parts.map((part) =>
+    rangeIn(part.nameOf(NAME), letter, firstRow(notesOf(contents, part)), part.length),
+  );
 }
 
 const notesOf = (contents: BookContents, part: Part<Ranked>): readonly string[] => [

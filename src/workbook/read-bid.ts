@@ -3,7 +3,6 @@ import {
   type Amount,
   amount,
   type Bid,
-  centsOf,
   type IssuedLine,
   type LineAsRead,
   MISSING,
@@ -214,36 +213,43 @@ export function readBid(file: string, book: PlainBook, issued: IssuedBid, additi
   const shown: string[] = [];
   for (const { part, cells, words: inWords } of issued.parts) {
     const at = (name: ScheduleName, i: number) => cellAt(book, cells[name], i);
-    const own = cells.bid_prices.addresses.map((_, i): LineAsRead => {
+    /** Cents, as the formulas of the book work them out. */
+    const given: Given[] = [];
+    const own = cells.bid_prices.addresses.map((address, i): LineAsRead => {
       const { hundredths, fixed } = issued.lines[lines.length + i]!;
-      const price = readAmount(at("bid_prices", i), hundredths);
-      const extension = at("bid_extensions", i);
+      const priceCell = at("bid_prices", i);
+      const price = readAmount(priceCell, hundredths);
+      const cell = at("bid_extensions", i);
+      const typed = cell?.formula == null;
+      const gives = typed ? addedAsTyped(cell) : extensionGives(priceCell, price, hundredths);
+      given.push(gives);
+      if (!typed && contradicts(cell.value, gives))
+        shown.push(
+          `${cells.bid_extensions.addresses[i] ?? address} shows ${cell.value}, which its formula does not give`,
+        );
+      const extension = typed
+        ? readAmount(cell, 100)
+        : price.kind === "amount"
+          ? amountGiven(gives)
+          : noAmount(gives);
       return {
         price,
         words:
           inWords === null || fixed !== null ? null : readWords(cellAt(book, inWords, i), issued.currency),
         extension:
-          extension?.formula === undefined || extension.formula === null
-            ? readAmount(extension, 100)
-            : worked(price, hundredths),
+          extension.kind === "unreadable" && typeof gives === "number"
+            ? { ...extension, gives: Math.round(gives) }
+            : extension,
       };
     });
-    for (const [i, line] of own.entries()) {
-      const cell = at("bid_extensions", i);
-      const value = centsOf(line.extension);
-      if (cell?.formula != null && typeof cell.value === "number" && Math.round(cell.value * 100) !== value)
-        shown.push(
-          `${cells.bid_extensions.addresses[i]} shows ${cell.value}, which its formula does not give`,
-        );
-    }
     lines.push(...own);
     const total = at("bid_total", 0);
-    totals.set(
-      part,
-      total?.formula == null
-        ? readAmount(total, 100)
-        : amount(own.reduce((sum, { extension }) => cents(sum + (centsOf(extension) ?? 0)), cents(0))),
-    );
+    const sum = given.includes("error")
+      ? "error"
+      : given.reduce<number>((all, each) => all + (typeof each === "number" ? each : 0), 0);
+    if (total?.formula != null && contradicts(total.value, sum))
+      shown.push(`${cells.bid_total.addresses[0]} shows ${total.value}, which its formula does not give`);
+    totals.set(part, total?.formula == null ? readAmount(total, 100) : amountGiven(sum));
   }
   const { totalsWritten } = issued;
   const totalWords = new Map<Part, Amount>(
@@ -271,10 +277,46 @@ export function readBid(file: string, book: PlainBook, issued: IssuedBid, additi
   };
 }
 
-const worked = (price: Amount, hundredths: number): Amount => {
-  const own = centsOf(price);
-  return own === null ? MISSING : amount(extend(hundredths, own));
-};
+/** What a formula of the book comes to: cents, an error, or nothing where its cell is empty. */
+type Given = number | "error" | "nothing";
+
+/** Of an extension whose formula stands: quantity × price, rounded to the cent; of text an error. */
+function extensionGives(cell: PlainCell | undefined, price: Amount, hundredths: number): Given {
+  if (price.kind === "amount") return extend(hundredths, price.cents);
+  const value = cell?.value ?? "";
+  if (value === "") return "nothing";
+  if (typeof value === "string") return "error";
+  const product = hundredths * Number(value);
+  return Math.sign(product) * Math.floor(Math.abs(product) + 0.5 + OFF);
+}
+
+/** Of an extension that was typed: a sum takes numbers, leaves text out, and passes errors on. */
+function addedAsTyped(cell: PlainCell | undefined): Given {
+  const value = cell?.value ?? null;
+  if (typeof value === "number") return value * 100;
+  return typeof value === "string" && ERROR.test(value) ? "error" : "nothing";
+}
+
+/** `#VALUE!`, `#DIV/0!`, `#NAME?`, `#N/A`. */
+const ERROR = /^#[A-Z0-9/]+[!?]?$/;
+
+function amountGiven(given: Given): Amount {
+  const exact = typeof given === "number" ? Math.round(given) : Number.NaN;
+  return exact >= 0 && exact <= GREATEST ? amount(cents(exact)) : noAmount(given);
+}
+
+/** What a formula shows where it is nothing to go by, whatever its figure: of a price that is none, or below nothing. */
+function noAmount(given: Given): Amount {
+  if (given === "nothing") return MISSING;
+  return { kind: "unreadable", text: given === "error" ? "#VALUE!" : (given / 100).toFixed(2).slice(0, 40) };
+}
+
+/** Whether a cell shows what its formula does not give. One that was never worked out shows nothing. */
+function contradicts(value: PlainCell["value"], given: Given): boolean {
+  if (typeof value === "string") return typeof given === "number" && ERROR.test(value);
+  if (typeof value !== "number") return false;
+  return typeof given !== "number" || Math.abs(value * 100 - given) >= 0.5 + 1e-12 * Math.abs(given);
+}
 
 /** Ten billion: beyond it nothing is a bid, and a double no longer adds up every cent. */
 const GREATEST: Cents = cents(1e12);

@@ -1,5 +1,5 @@
-import { centsOf, type IssuedLine, type Part, partName } from "../bidding/bid.ts";
-import type { ScenarioStandings } from "../bidding/compared-bids.ts";
+import { type Amount, centsOf, type IssuedLine, MISSING, type Part, partName } from "../bidding/bid.ts";
+import { hasUnreadableTotal, type ScenarioStandings } from "../bidding/compared-bids.ts";
 import type { CorrectedBid } from "../bidding/corrected-bid.ts";
 import type { BreakEven } from "../bidding/price-questions.ts";
 import type { ResponsivenessCheck } from "../bidding/responsiveness.ts";
@@ -75,6 +75,9 @@ const PER_BID = 5;
 
 const money = (amount: Cents | null): Cell =>
   amount === null ? null : { kind: "number", value: amount / 100, format: HUNDREDTHS };
+/** As the bidder has it: an amount, or what stands there instead. */
+const asWritten = (written: Amount, read: Cents | null = centsOf(written)): Cell =>
+  written.kind === "unreadable" ? written.text : money(read);
 const letters = (bid: number) => {
   const at = BEFORE + PER_BID * bid;
   return {
@@ -148,8 +151,8 @@ function tabulationSheet(of: Tabulation): SheetModel {
           const read = each.bid.lines[i]!;
           const corrected = each.lines[i]!;
           return [
-            money(centsOf(read.price)),
-            money(centsOf(read.extension)),
+            asWritten(read.price),
+            asWritten(read.extension),
             money(corrected.price),
             corrected.price === null
               ? money(corrected.extension)
@@ -172,7 +175,7 @@ function tabulationSheet(of: Tabulation): SheetModel {
         ...bids.flatMap(
           (each, b): Row => [
             null,
-            money(each.asRead.get(part) ?? null),
+            asWritten(each.bid.totals.get(part) ?? MISSING, each.asRead.get(part) ?? null),
             null,
             partSum(
               letters(b).extension,
@@ -201,7 +204,7 @@ function scenarioSheet(of: Tabulation): SheetModel {
     rules.alternates === null
       ? "The instructions state no order of alternates: every combination is shown."
       : `Alternates in the order stated: ${rules.alternates.clause}`,
-    `Rank 1 is the lowest total; equal totals have the same rank. ${rules.ties === null ? "No rule for ties is stated." : `Ties, ${rules.ties.rule}: ${rules.ties.clause}`} ${AWARD}`,
+    `Rank 1 is the lowest total; equal totals have the same rank. A total as read over lines without an amount is no whole bid, whatever its rank. ${rules.ties === null ? "No rule for ties is stated." : `Ties, ${rules.ties.rule}: ${rules.ties.clause}`} ${AWARD}`,
     `Estimate: ${estimateSource}`,
     ...refused.map(({ file, because }) => `Not compared: ${file}: ${because}`),
   ];
@@ -238,6 +241,7 @@ function scenarioSheet(of: Tabulation): SheetModel {
       { heading: "Rank as corrected", width: 10, format: WHOLE },
       { heading: `Estimate (${head.currency})`, width: 16, format: HUNDREDTHS },
       { heading: "Corrected over estimate", width: 11, format: "0.0%" },
+      { heading: "Lines without an amount as read", width: 12, format: WHOLE },
     ],
     rows: scenarios.flatMap(({ scenario, estimate, standings }, s) =>
       standings.map((each, b): Row => {
@@ -247,7 +251,9 @@ function scenarioSheet(of: Tabulation): SheetModel {
           s + 1,
           scenario.name,
           bids[b]!.bid.name,
-          added(readExtension, scenario.parts, each.asRead),
+          each.asRead === null && hasUnreadableTotal(bids[b]!, scenario)
+            ? "not readable"
+            : added(readExtension, scenario.parts, each.asRead),
           added(extension, scenario.parts, each.corrected),
           rank("D", row, each.rankAsRead),
           rank("E", row, each.rankCorrected),
@@ -255,6 +261,7 @@ function scenarioSheet(of: Tabulation): SheetModel {
           estimate === null || estimate === 0 || each.corrected === null
             ? null
             : formula(`E${row}/H${row}`, each.corrected / estimate, "0.0%"),
+          each.withoutAmount,
         ];
       }),
     ),
@@ -266,7 +273,7 @@ function scenarioSheet(of: Tabulation): SheetModel {
 
 function correctionSheet({ bids, lines, head }: Tabulation): SheetModel {
   const notes = [
-    "Each total as corrected is the total as read and the changes below. What no rule covers is shown and changes nothing.",
+    "Each total as corrected is the total as read and the changes below; where the total cannot be read, the sum of the extensions and the changes. What no rule covers is shown and changes nothing.",
   ];
   return {
     name: "Corrections",

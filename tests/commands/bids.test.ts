@@ -121,6 +121,36 @@ describe("returned bids", () => {
     expect(said.out).toContain("In case of a discrepancy the unit price governs.");
   });
 
+  it("with a price below nothing, or of text, are said to be what they are, and their rank as read is marked", async () => {
+    const { lines } = issuedOf(names.low);
+    const cells = plainOf(names.low).sheets[2]!.cells;
+    const [row, sum] = [8, 6 + lines.length];
+    const before = Number(cells.get(`F${sum}`)?.value);
+    const [old, gives] = [Number(cells.get(`F${row}`)?.value), (-3 * lines[2]!.hundredths) / 100];
+    const shows = (of: Buffer, at: string, value: string) =>
+      changedText(of, SCHEDULE, new RegExp(`(<c r="${at}"[^>]*>.*?<v>)[^<]*`), `$1${value}`);
+    const total = before - old + gives;
+    const negative = shows(shows(names.low, `E${row}`, "-3"), `F${row}`, gives.toFixed(2));
+    await writeFile(inFolder("negative.xlsx"), shows(negative, `F${sum}`, total.toFixed(2)));
+    const price = new RegExp(`<c r="E${row}"( s="\\d+")?><v>[^<]*</v>`);
+    const text = `<c r="E${row}"$1 t="inlineStr"><is><t>see letter</t></is>`;
+    await writeFile(inFolder("text.xlsx"), changedText(names.low, SCHEDULE, price, text));
+    await tabulated("high.xlsx", "negative.xlsx", "text.xlsx");
+    const read = new Intl.NumberFormat("en-US", { minimumFractionDigits: 2 }).format(total);
+    expect(said.out).toMatch(new RegExp(`\\(negative.xlsx\\) +${read.replaceAll(".", "\\.")} +1\\* +none`));
+    expect(said.out).toMatch(/\(text.xlsx\) +not readable +none/);
+    expect(said.out).toContain("* A total as read over lines without an amount: no whole bid");
+    expect(said.out).toContain('The unit price reads "-3", which is below nothing and no price.');
+    expect(said.out).not.toMatch(/\(negative.xlsx\): The extensions of the base bid/);
+    expect(said.out).toMatch(
+      /\(text.xlsx\): The extensions .* the total reads "#VALUE!", which is no amount/,
+    );
+    expect(said.out).not.toContain(`F${row} shows ${gives}`);
+    const { sheets } = plainOf(await readFile(inFolder("tabulation.xlsx")));
+    const comparison = [...sheets.find(({ name }) => name === "Comparison")!.cells.values()];
+    expect(comparison.map(({ value }) => value)).toContain("not readable");
+  });
+
   it("of another issue, or changed, are refused with the reason; the rest is compared", async () => {
     const mark = issuedOf(names.low).content;
     await writeFile(

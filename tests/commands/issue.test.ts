@@ -70,12 +70,12 @@ describe("an issue of the bid documents", () => {
   it("is numbered, and issued again only when something differs", async () => {
     expect(said.err).toContain("Nothing was issued yet");
     expect(listed[0]).toContain("bid-book-1.xlsx  issue 1");
-    expect(listed[1]).toContain("Nothing differs from issue 1 of 2026-03-01");
+    expect(listed[1]).toContain("Nothing differs from issue 1 of 2026-03-02");
     expect(listed[2]).toContain("bid-book-2.xlsx  issue 2");
     expect(await readdir(join(folder, "issues"))).toEqual(["1.json", "2.json"]);
     const record = JSON.parse(await readFile(join(folder, "issues", "2.json"), "utf8"));
     const issued = issuedOf(await readFile(book(2)));
-    expect(record).toMatchObject({ number: 2, date: "2026-03-01", content: issued.content });
+    expect(record).toMatchObject({ number: 2, date: "2026-03-02", content: issued.content });
     expect(
       record.lines.map(({ item, unit, hundredths }: Record<string, unknown>) => [item, unit, hundredths]),
     ).toEqual(issued.lines.map(({ item, unit, hundredths }) => [item, unit, hundredths]));
@@ -103,7 +103,7 @@ describe("an issue of the bid documents", () => {
     const plain = plainOf(await readFile(book(2)));
     expect(issuedOf(await readFile(book(2))).addenda).toBe(1);
     expect(columnOf(plain, "Bid form", "C").join("\n")).toContain(
-      "Addendum 1 of 2026-03-01: Lateral 00278 was measured again.",
+      "Addendum 1 of 2026-03-02: Lateral 00278 was measured again.",
     );
   });
 
@@ -116,7 +116,7 @@ describe("an issue of the bid documents", () => {
     said.err = "";
     expect(await tabulateBids(folder, [old, current], {}, io)).toBe(EXIT.doneWithProblems);
     expect(said.err).toContain(
-      "Issue 1 is superseded since 2026-03-01 by issue 2 (addendum 1: Lateral 00278 was measured again.). Ask for prices on issue 2.",
+      "Issue 1 is superseded since 2026-03-02 by issue 2 (addendum 1: Lateral 00278 was measured again.). Ask for prices on issue 2.",
     );
     expect(said.err).not.toContain("current.xlsx");
   }, 60_000);

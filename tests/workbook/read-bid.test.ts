@@ -1,5 +1,5 @@
 import { beforeAll, describe, expect, it } from "vitest";
-import { amount } from "../../src/bidding/bid.ts";
+import { amount, centsOf } from "../../src/bidding/bid.ts";
 import { cents } from "../../src/quantity/si.ts";
 import { buildBidBook } from "../../src/workbook/bid-book.ts";
 import { readBidView } from "../../src/workbook/bid-view.ts";
@@ -193,6 +193,54 @@ describe("a returned book", () => {
     // As some programs write 4200.10.
     expect(price("<v>4200.1000000000004</v>")).toEqual(amount(cents(420_010)));
     expect(price("")).toEqual({ kind: "missing" });
+  });
+});
+
+describe("a price that is none", () => {
+  const row = FIRST + 2;
+  const hundredths = () => issuedOf(empty).lines[2]!.hundredths;
+  /** The book as a spreadsheet saves it: the price, what its extension shows, what the total shows. */
+  const withPrice = (price: string, extension: string, total: string) => {
+    const shows = (of: Buffer, at: string, value: string) =>
+      changedText(of, SCHEDULE, new RegExp(`(<c r="${at}"[^>]*>.*?<v>)[^<]*`), `$1${value}`);
+    const last = FIRST + issuedOf(empty).lines.length;
+    const typed = changedText(
+      priced,
+      SCHEDULE,
+      new RegExp(`<c r="E${row}"( s="\\d+")?><v>[^<]*</v>`),
+      `<c r="E${row}"$1${price}`,
+    );
+    return readBid(
+      "a.xlsx",
+      plainOf(shows(shows(typed, `F${row}`, extension), `F${last}`, total)),
+      issuedOf(empty),
+      [],
+    );
+  };
+  const others = () =>
+    readBid("a.xlsx", plainOf(priced), issuedOf(empty), []).lines.reduce(
+      (sum, { extension }, i) => (i === 2 ? sum : sum + (centsOf(extension) ?? Number.NaN)),
+      0,
+    );
+
+  it("below nothing gives its extension, and the total is the one that the book works out with it", () => {
+    const gives = -3 * hundredths();
+    const total = others() + gives;
+    const bid = withPrice("><v>-3</v>", String(gives / 100), String(total / 100));
+    expect(bid.additions).toEqual([]);
+    expect(bid.lines[2]?.price).toEqual({ kind: "unreadable", text: "-3" });
+    expect(bid.lines[2]?.extension).toEqual({ kind: "unreadable", text: (gives / 100).toFixed(2), gives });
+    expect(bid.totals.get("base")).toEqual(amount(cents(total)));
+  });
+
+  it("but text leaves no total that can be read", () => {
+    const bid = withPrice(' t="inlineStr"><is><t>see letter</t></is>', "0", "0");
+    expect(bid.lines[2]?.extension).toEqual({ kind: "unreadable", text: "#VALUE!" });
+    expect(bid.totals.get("base")).toEqual({ kind: "unreadable", text: "#VALUE!" });
+    expect(bid.additions).toEqual([
+      `F${row} shows 0, which its formula does not give`,
+      expect.stringMatching(/^F\d+ shows 0, which its formula does not give$/),
+    ]);
   });
 });
 
