@@ -165,6 +165,8 @@ export type Reason =
   | { readonly code: "host length unknown" }
   | { readonly code: "no wall was asked for" }
   | { readonly code: "nothing else allowed" }
+  /** The day from which the work may follow its main; null where season.mains_lined gives none in this season. */
+  | { readonly code: "after its main"; readonly from: Day | null }
   | {
       readonly code: "least total worth";
       /** Cents: work and renewals, and what failures are expected to cost beside them. */
@@ -371,6 +373,10 @@ export function describeReason(reason: Reason, style: NumberStyle): string {
       const parts = [...more(reason.cost, "now"), ...more(reason.worth, "over the horizon")];
       return `the plan's own choice is ${reason.own}${parts.length === 0 ? "" : `: the decision costs ${parts.join(", ")}`}`;
     }
+    case "after its main":
+      return reason.from === null
+        ? "its main is to be lined first, and season.mains_lined gives no day in this season: it waits for that"
+        : `its main is to be lined first: it may follow from ${showDate(reason.from, style.dates)} (season.mains_lined)`;
     case "nothing else allowed":
       return "no treatment is allowed as things are known: look first";
     case "decided":

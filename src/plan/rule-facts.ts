@@ -20,6 +20,8 @@ export interface FactInputs {
   readonly effluent: Effluent;
   readonly basis: Pick<Basis, "program" | "liners" | "effluents" | "assumptions">;
   readonly thresholds: TreatmentRules["thresholds"];
+  /** Whether work on the connection may be planned to follow a main that is to be lined. */
+  readonly connectionFollowsMain: boolean;
   /** Whether no liner over the whole length can be designed and cured, for a reason that stays. */
   readonly liningImpossible: () => boolean;
 }
@@ -159,6 +161,12 @@ export const facts: readonly Fact[] = [
     "Lining impossible",
     "Whether no full-length liner can be designed for this host, for a reason that no answer, other resin or other cure lifts.",
     ({ liningImpossible }) => liningImpossible(),
+  ),
+  flag(
+    "connection_follows_main",
+    "Connection follows main",
+    "Whether work on the connection may follow a main that is to be lined: season.mains_lined gives a day in this season, or nothing else is left to do, and the season holds it back.",
+    ({ connectionFollowsMain }) => connectionFollowsMain,
   ),
   threshold("line_from_structural", "lineFromStructural", "grade"),
   threshold("dig_from_structural", "digFromStructural", "grade"),

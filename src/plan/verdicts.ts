@@ -7,6 +7,7 @@ import type { CureFits } from "./cure-fit.ts";
 import type { Effluent } from "./effluent.ts";
 import type { Lateral } from "./lateral.ts";
 import { lookAgain } from "./look-again.ts";
+import { type MainDay, mainDayOf } from "./main-wait.ts";
 import type { Reason } from "./reason.ts";
 import type { FactInputs } from "./rule-facts.ts";
 import {
@@ -36,7 +37,8 @@ export interface Verdict {
  * A verdict on each treatment: what the rules say (shared/treatment-rules.json, or the program's own), and whether its liners can be designed and
  * brought in. What is unknown never makes a treatment eligible. A person's decision opens a treatment that the rules only do not prefer; it never
  * opens one that safety, or a liner nobody can place, forbids. At least one treatment always is eligible: where nothing else may be done, the
- * lateral is looked at first.
+ * lateral is looked at first; but where only its main is waited for, another look adds nothing, and what follows the main is planned: the season
+ * holds it back until then.
  */
 export function judgeTreatments(
   lateral: Lateral,
@@ -45,11 +47,23 @@ export function judgeTreatments(
   walls: Walls,
   cures: CureFits,
   sections: Sections,
-  basis: Pick<Basis, "program" | "treatments" | "liners" | "effluents" | "assumptions">,
+  basis: Pick<
+    Basis,
+    "program" | "treatments" | "liners" | "effluents" | "assumptions" | "mainsLined" | "calendar"
+  >,
   rules: RuleBook,
 ): readonly Verdict[] {
   const { treatments, liners } = basis;
+  const main = mainDayOf(
+    {
+      lateral: lateral.id,
+      district: lateral.district,
+      mainLining: lateral.mainLining?.value ?? "",
+    },
+    basis,
+  );
   const place: Place = {
+    main,
     condition,
     sections,
     treatments,
@@ -66,28 +80,42 @@ export function judgeTreatments(
       effluent,
       basis,
       thresholds: treatments.thresholds,
+      connectionFollowsMain: main.kind === "from",
       liningImpossible: () => place.blocks["full-length"].some(({ code }) => !answerable.has(code)),
     },
     rules,
   };
-  const answers = rules.answersFor(place.facts);
   const decided = lateral.decided.treatment?.value ?? null;
-  const judged = treatmentKinds.map((treatment) =>
-    judge(treatment, verdictOn(rules, treatment, answers), decided === treatment, place),
+  const judged = judgeAll(decided, place);
+  if (judged.some(isEligible)) return judged;
+  if (main.kind === "not this season") {
+    const afterMain = judgeAll(decided, {
+      ...place,
+      facts: { ...place.facts, connectionFollowsMain: true },
+    });
+    if (afterMain.some(isEligible)) return afterMain;
+  }
+  return judged.map((verdict) =>
+    verdict.treatment === "inspect first"
+      ? new Judged("inspect first", "nothing else allowed", true, false, verdict.adding, place)
+      : verdict,
   );
-  return judged.some(({ eligible }) => eligible)
-    ? judged
-    : judged.map((verdict) =>
-        verdict.treatment === "inspect first"
-          ? new Judged("inspect first", "nothing else allowed", true, false, verdict.adding, place)
-          : verdict,
-      );
+}
+
+const isEligible = ({ eligible }: Verdict): boolean => eligible;
+
+function judgeAll(decided: TreatmentKind | null, place: Place): readonly Judged[] {
+  const answers = place.rules.answersFor(place.facts);
+  return treatmentKinds.map((treatment) =>
+    judge(treatment, verdictOn(place.rules, treatment, answers), decided === treatment, place),
+  );
 }
 
 /** What a verdict rests on, which its reasons are worded from. */
 type Ground = "open" | "against" | "no wall was asked for" | "nothing else allowed";
 
 interface Place {
+  readonly main: MainDay;
   readonly condition: Condition;
   readonly sections: Sections;
   readonly treatments: Basis["treatments"];
@@ -179,7 +207,8 @@ class Judged implements Verdict {
 }
 
 /** Why an eligible treatment is offered, in more than a rule can say: which survey asks for another look, and when to look again. */
-function ownReasons(treatment: TreatmentKind, { condition, treatments, sections }: Place): readonly Reason[] {
+function ownReasons(treatment: TreatmentKind, place: Place): readonly Reason[] {
+  const { condition, treatments, sections } = place;
   switch (treatment) {
     case "inspect first":
       return condition.reinspect;
@@ -187,10 +216,16 @@ function ownReasons(treatment: TreatmentKind, { condition, treatments, sections 
       return [{ code: "leave", ...lookAgain(condition, treatments) }];
     case "sectional liner":
     case "sectional and connection liner":
-      return sections.because;
+      return [...sections.because, ...afterMain(place)];
     default:
-      return [];
+      return afterMain(place);
   }
+}
+
+function afterMain({ main }: Place): readonly Reason[] {
+  return main.kind === "no wait"
+    ? NOTHING
+    : [{ code: "after its main", from: main.kind === "from" ? main.day : null }];
 }
 
 /** The system that a work's liner is of. */

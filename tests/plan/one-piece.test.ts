@@ -235,7 +235,11 @@ describe("a one-piece liner is refused", () => {
     ["its effluent attacks the resin", { effluent: city("acid") }, "acid effluent"],
     ["the host does not bear the cure", { hostMaterial: city("PVC") }, "a host of PVC bears"],
     ["only the building gives access", { access: city("building only") }, "reached from the building only"],
-    ["the main is to be lined", { mainLining: city("to be lined") }, "the connection is done after it"],
+    [
+      "the main is to be lined and a look comes first",
+      { mainLining: city("to be lined"), crossBore: null },
+      "the connection is done after it",
+    ],
     ["no cross-bore was looked for", { crossBore: null }, "gas cross-bore status unknown"],
   ])("where %s", (_, differs, words) => {
     expect(against(differs)).toContain(words);

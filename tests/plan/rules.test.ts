@@ -250,7 +250,17 @@ it("a city changes a limit by its rule: the words name the rule, and the verdict
 /** Offers of an undecided lateral that some rule, whatever its kind, does not leave alone: asked rule by rule, without the verdicts. */
 function offeredAgainstRules({ lateral: of, condition, effluent, offers, choice }: PlannedLateral) {
   const { thresholds } = basis.treatments;
-  const facts = { lateral: of, condition, effluent, basis, thresholds, liningImpossible: () => false };
+  // Without a day for its main, what follows the main is offered only where nothing else is.
+  const connectionFollowsMain = offers.every(({ treatment }) => followsMain.includes(treatment));
+  const facts = {
+    lateral: of,
+    condition,
+    effluent,
+    basis,
+    thresholds,
+    connectionFollowsMain,
+    liningImpossible: () => false,
+  };
   const read = (key: string) => factReader(key)(facts);
   // Where nothing is allowed the lateral is looked at first, whatever speaks against it.
   const offered = choice.reasons.some(({ code }) => code === "nothing else allowed") ? [] : offers;
@@ -260,6 +270,8 @@ function offeredAgainstRules({ lateral: of, condition, effluent, offers, choice 
     ),
   );
 }
+const followsMain: readonly TreatmentKind[] =
+  houseRules.rules.find(({ name }) => name === "main to be lined")!.refuses ?? [];
 /** Each rule's formula by itself, in the record form: not the one function that the plan asks. */
 const oneByOne = houseRules.rules.map((rule) => {
   const read = readFormula(rule.when, ruleVocabulary(basis), "flag");

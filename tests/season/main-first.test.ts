@@ -1,6 +1,10 @@
+import { rmSync } from "node:fs";
 import { beforeAll, describe, expect, it } from "vitest";
 import { lateralColumns } from "../../src/columns/lateral-columns.ts";
+import { decideValue } from "../../src/commands/decide.ts";
 import { loadProgram } from "../../src/commands/load-program.ts";
+import { seasonOfFolder } from "../../src/commands/season.ts";
+import { readSeasonRun } from "../../src/program/season-runs.ts";
 import { isoDate } from "../../src/quantity/calendar.ts";
 import type { MainsLined, SeasonCalendar } from "../../src/reference/season-days.ts";
 import { houseSeasonDays } from "../../src/reference/season-days.ts";
@@ -14,6 +18,7 @@ import { selectPacked } from "../../src/season/selection/select-packed.ts";
 import { knownDay } from "../../src/season/work-days.ts";
 import { numberAt, textAt } from "../../src/sheet/table.ts";
 import { loadSolver } from "../../src/workers/highs-solver.ts";
+import { recorded, sampleCopy } from "../commands/sample-copy.ts";
 import { tableOf } from "./examples.ts";
 import { seasonFromArrays } from "./selection/season-from-arrays.ts";
 
@@ -214,5 +219,39 @@ describe("a selection whose mains come late", () => {
     expect(select(knownDay("2026-07-17"))).toMatchObject({ ok: true, worth: 5 });
     // A day earlier there is time for both.
     expect(select(knownDay("2026-07-16"))).toMatchObject({ ok: true, worth: 14, ended: "proven" });
+  });
+});
+
+describe("a bad connection whose main is to be lined, planned and selected", () => {
+  const selected = async (mainsLined: object) => {
+    const folder = sampleCopy("quennock-falls", (settings) => {
+      settings.season.mains_lined = mainsLined;
+    });
+    const { io } = recorded();
+    const one = { folder, lateral: "00217", column: "main_lining", value: "to be lined", reason: "a letter" };
+    expect(
+      await decideValue(one, io, {
+        hasLateral: async () => true,
+        objectionsTo: async () => [],
+      }),
+    ).toBe(0);
+    await seasonOfFolder(folder, { save: "spring" }, io);
+    const reading = await readSeasonRun(folder, "spring");
+    rmSync(folder, { recursive: true });
+    if (!reading.ok) throw new Error("the season was not saved");
+    const { chosen, reasons } = reading.run;
+    const reason = Object.entries(reasons ?? {}).find(([, ids]) => ids?.includes("00217"))?.[0];
+    return { treatment: chosen.find(({ lateral }) => lateral === "00217")?.treatment, reason };
+  };
+
+  it("is in the season that gives its main a day, with the work on its connection", async () => {
+    expect(await selected({ laterals: { "00217": "2026-05-04" } })).toEqual({
+      treatment: "full-length and connection liner",
+      reason: "worth what it takes",
+    });
+  });
+
+  it("waits for its main in a season that gives none, and no camera is paid for meanwhile", async () => {
+    expect(await selected({})).toEqual({ treatment: undefined, reason: "waits for its main" });
   });
 });
