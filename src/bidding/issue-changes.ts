@@ -43,10 +43,21 @@ export interface IssueChange {
   readonly line: string | null;
 }
 
-/** Everything that differs, the schedule first, then sheet after sheet; none where the content is the same. */
-export const changesBetween = (before: IssuedContent, after: IssuedContent): readonly IssueChange[] => [
+/** A cell as its sheet shows it, from the text that is kept of it: rounded as the sheet rounds. */
+export type ShownCell = (sheet: string, heading: string, text: string) => string;
+
+/**
+ * Everything that differs, the schedule first, then sheet after sheet; none where the content is the same.
+ *
+ * @param show as it is kept unless said
+ */
+export const changesBetween = (
+  before: IssuedContent,
+  after: IssuedContent,
+  show: ShownCell = (_sheet, _heading, text) => text,
+): readonly IssueChange[] => [
   ...lineChanges(before.lines, after.lines),
-  ...sheetChanges(before.sheets, after.sheets),
+  ...sheetChanges(before.sheets, after.sheets, show),
 ];
 
 function lineChanges(
@@ -82,7 +93,11 @@ const amountOf = ({ hundredths }: IssuedRecordLine): string => (hundredths / 100
 const moneyOf = ({ amount }: IssuedRecordLine): string => (amount === null ? "" : (amount / 100).toFixed(2));
 const lineWords = (line: IssuedRecordLine): string => `${amountOf(line)} ${line.unit}: ${line.wording}`;
 
-function sheetChanges(before: readonly IssuedSheet[], after: readonly IssuedSheet[]): readonly IssueChange[] {
+function sheetChanges(
+  before: readonly IssuedSheet[],
+  after: readonly IssuedSheet[],
+  show: ShownCell,
+): readonly IssueChange[] {
   const old = new Map(before.map((sheet) => [sheet.name, sheet]));
   const now = new Set(after.map(({ name }) => name));
   const whole = (sheet: string, what: string): IssueChange => ({
@@ -96,13 +111,13 @@ function sheetChanges(before: readonly IssuedSheet[], after: readonly IssuedShee
   return [
     ...after.flatMap((sheet) => {
       const was = old.get(sheet.name);
-      return was === undefined ? [whole(sheet.name, "sheet added")] : rowChanges(was, sheet);
+      return was === undefined ? [whole(sheet.name, "sheet added")] : rowChanges(was, sheet, show);
     }),
     ...before.filter(({ name }) => !now.has(name)).map(({ name }) => whole(name, "sheet removed")),
   ];
 }
 
-function rowChanges(before: IssuedSheet, after: IssuedSheet): readonly IssueChange[] {
+function rowChanges(before: IssuedSheet, after: IssuedSheet, show: ShownCell): readonly IssueChange[] {
   const { name: sheet } = after;
   const [old, now] = [byKey(before), byKey(after)];
   const change = (about: string, what: string, from: string, to: string): IssueChange => ({
@@ -126,14 +141,21 @@ function rowChanges(before: IssuedSheet, after: IssuedSheet): readonly IssueChan
     ...removed.map((heading) => change("columns", "column removed", heading, "")),
     ...[...now].flatMap(([key, row]) => {
       const was = old.get(key);
-      if (was === undefined) return [change(aboutOf(key), "row added", "", shown(row))];
+      if (was === undefined) return [change(aboutOf(key), "row added", "", shown(after, row, show))];
       return headings.flatMap((heading) => {
         const [from, to] = [cell(before, was, heading), cell(after, row, heading)];
-        return from === to ? [] : [change(aboutOf(key), heading, from, to)];
+        if (from === to) return [];
+        const [rounded, is] = [show(sheet, heading, from), show(sheet, heading, to)];
+        // Where rounding hides the change, it is told as it is kept.
+        return [
+          rounded === is
+            ? change(aboutOf(key), heading, from, to)
+            : change(aboutOf(key), heading, rounded, is),
+        ];
       });
     }),
     ...[...old].flatMap(([key, row]) =>
-      now.has(key) ? [] : [change(aboutOf(key), "row removed", shown(row), "")],
+      now.has(key) ? [] : [change(aboutOf(key), "row removed", shown(before, row, show), "")],
     ),
   ];
 }
@@ -158,4 +180,10 @@ const aboutOf = (key: string): string =>
     .split(BETWEEN)
     .filter((part) => part !== "")
     .join(", ");
-const shown = (row: readonly string[]): string => row.filter((cell) => cell !== "").join(" | ");
+/** A row with its headings; what it is about is told beside it. */
+const shown = ({ name, headings, keys }: IssuedSheet, row: readonly string[], show: ShownCell): string =>
+  row
+    .flatMap((cell, i) =>
+      cell === "" || keys.includes(i) ? [] : [`${headings[i]}: ${show(name, headings[i] ?? "", cell)}`],
+    )
+    .join(" | ");

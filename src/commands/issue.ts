@@ -11,7 +11,7 @@ import { buildBidBook } from "../workbook/bid-book.ts";
 import { contentMarkOf, FIRST_ISSUE, type IssueMark } from "../workbook/bid-form-sheet.ts";
 import { readBidView } from "../workbook/bid-view.ts";
 import type { Addendum } from "../workbook/changes-sheet.ts";
-import { issuedContent } from "../workbook/issued-content.ts";
+import { cellsAsShown, issuedContent } from "../workbook/issued-content.ts";
 import { bidExtras, dividedBid, seasonsNamed } from "./bid-extras.ts";
 import { asOneWriter, refuse } from "./change-decisions.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
@@ -64,8 +64,9 @@ async function issueAsWriter(
   const extras = await bidExtras(view, program, settings);
   const date = when.slice(0, 10);
   const number = records.length + 1;
-  const content = issuedContent(view, buildBidBook(view, FIRST_ISSUE, [], extras));
-  const changes = last === undefined ? [] : changesBetween(last, content);
+  const plain = buildBidBook(view, FIRST_ISSUE, [], extras);
+  const content = issuedContent(view, plain);
+  const changes = last === undefined ? [] : changesBetween(last, content, cellsAsShown(plain));
   if (last !== undefined && changes.length === 0) {
     io.out(
       `Nothing differs from issue ${last.number} of ${last.date} (${last.book.file}): nothing was issued.\n`,

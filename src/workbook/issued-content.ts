@@ -1,4 +1,4 @@
-import type { IssuedContent, IssuedRecordLine, IssuedSheet } from "../bidding/issue-changes.ts";
+import type { IssuedContent, IssuedRecordLine, IssuedSheet, ShownCell } from "../bidding/issue-changes.ts";
 import { isoDate } from "../quantity/calendar.ts";
 import { day } from "../quantity/si.ts";
 import { itemNumber } from "./bid-schedule.ts";
@@ -11,7 +11,7 @@ import {
   scheduleSheetName,
 } from "./bid-schedule-sheet.ts";
 import type { BidScheduleLine, BidView } from "./bid-view.ts";
-import { DAY_ZERO, isDateFormat } from "./number-format.ts";
+import { DAY_ZERO, isDateFormat, shownIn } from "./number-format.ts";
 import type { Book, Cell, SheetModel } from "./sheet-model.ts";
 
 /** What an issue holds, as it is kept and compared with the next: every sheet but those that are about the issue itself. */
@@ -19,6 +19,17 @@ export const issuedContent = (view: BidView, { sheets }: Book): IssuedContent =>
   lines: [...baseLines(view), ...view.lines.filter(({ part }) => part !== "base").map(lineRecord)],
   sheets: sheets.filter(({ name }) => !isKeptApart(name)).map(sheetContent),
 });
+
+/** Cells as the sheets of a book show them: numbers in the format of their column. */
+export function cellsAsShown({ sheets }: Book): ShownCell {
+  const formats = new Map(
+    sheets.map(({ name, columns }) => [
+      name,
+      new Map(columns.map(({ heading, format }) => [heading, format ?? ""])),
+    ]),
+  );
+  return (sheet, heading, text) => shownIn(formats.get(sheet)?.get(heading) ?? "", text);
+}
 
 const baseLines = (view: BidView): readonly IssuedRecordLine[] => [
   ...view.lines.filter(({ part }) => part === "base").map(lineRecord),

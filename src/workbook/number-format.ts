@@ -75,6 +75,16 @@ export function numberCell(value: number | null, measure: Measure, units: UnitSy
 /** 37.5 ft comes back from metres as 37.500000000000004: the last digits of a conversion are dropped, twelve are kept. */
 const withoutNoise = (value: number): number => Number(value.toPrecision(12));
 
+/** The text of a number as a cell of this format shows it; other text, and other formats, are left. */
+export function shownIn(format: string, text: string): string {
+  const found = /^(#,##)?0(?:\.(0+))?$/.exec(format);
+  if (found === null || text.trim() === "" || !Number.isFinite(Number(text))) return text;
+  const [, thousands, decimals = ""] = found;
+  const [whole = "", part] = Number(text).toFixed(decimals.length).split(".");
+  const marked = thousands === undefined ? whole : whole.replace(/\B(?=(\d{3})+$)/g, ",");
+  return part === undefined ? marked : `${marked}.${part}`;
+}
+
 /** Decimals a number needs to be told apart, and no more: 120, 3.45, 0.381. */
 export function decimalsOf(value: number): number {
   const size = Math.abs(value);

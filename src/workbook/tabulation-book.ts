@@ -206,7 +206,7 @@ function scenarioSheet(of: Tabulation): SheetModel {
       : `Alternates in the order stated: ${rules.alternates.clause}`,
     `Rank 1 is the lowest total; equal totals have the same rank. A total as read over lines without an amount is no whole bid, whatever its rank. ${rules.ties === null ? "No rule for ties is stated." : `Ties, ${rules.ties.rule}: ${rules.ties.clause}`} ${AWARD}`,
     `Estimate: ${estimateSource}`,
-    ...refused.map(({ file, because }) => `Not compared: ${file}: ${because}`),
+    ...refused.map(({ because }) => `Not compared: ${because}`),
   ];
   const first = firstRow(notes);
   const last = first + scenarios.length * bids.length - 1;

@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { changesBetween, type IssuedContent } from "../../src/bidding/issue-changes.ts";
 import { instructionsSheet } from "../../src/workbook/instructions-sheet.ts";
+import { HUNDREDTHS, shownIn } from "../../src/workbook/number-format.ts";
 import { noRules } from "./examples.ts";
 
 const line = (key: string, item: string, hundredths: number, wording = key) => ({
@@ -51,9 +52,27 @@ describe("changes between two issues", () => {
     const found = changesBetween(before, { ...before, sheets: [moved] });
     expect(found.map(({ about, what, from, to }) => [about, what, from, to])).toEqual([
       ["columns", "column added", "", "Surface"],
-      ["00103", "row added", "", "00103 | yard | 9"],
+      ["00103", "row added", "", "Surface: yard | Length: 9"],
       ["00101", "Length", "37.5", "100"],
-      ["00102", "row removed", "00102 | 12", ""],
+      ["00102", "row removed", "Length: 12", ""],
+    ]);
+  });
+
+  it("have numbers as their sheet shows them, with the heading that names the unit", () => {
+    const lengths = (...rows: readonly (readonly string[])[]) => ({
+      ...before,
+      sheets: [sheet(["Lateral", "Length (ft)"], ...rows)],
+    });
+    const show = (_sheet: string, heading: string, text: string) =>
+      shownIn(heading === "Length (ft)" ? HUNDREDTHS : "", text);
+    const was = lengths(["00101", "37.6666666667"], ["00102", "12.001"], ["00103", "1234.5"]);
+    const is = lengths(["00101", "38"], ["00102", "12.002"], ["00104", "37.6666666667"]);
+    expect(changesBetween(was, is, show).map(({ about, from, to }) => [about, from, to])).toEqual([
+      ["00101", "37.67", "38.00"],
+      // Rounded both are 12.00, and a change that shows none would say nothing.
+      ["00102", "12.001", "12.002"],
+      ["00104", "", "Length (ft): 37.67"],
+      ["00103", "Length (ft): 1,234.50", ""],
     ]);
   });
 

@@ -162,6 +162,11 @@ describe("returned bids", () => {
     expect(code).toBe(EXIT.doneWithProblems);
     expect(said.err).toContain('old.xlsx: found "issue 1, content 0123456789abcdef"');
     expect(said.err).toContain('cut.xlsx: found "no zip file, or one that is cut off"');
+    const { sheets } = plainOf(await readFile(inFolder("tabulation.xlsx")));
+    const told = [...sheets.find(({ name }) => name === "Comparison")!.cells.values()].map(
+      ({ value }) => value,
+    );
+    expect(told).toContainEqual(expect.stringMatching(/^Not compared: old.xlsx: found "issue 1, content/));
   });
 });
 

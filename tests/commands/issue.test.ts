@@ -94,9 +94,9 @@ describe("an issue of the bid documents", () => {
       expect(columnOf(plain, "Changes", "D")).toContain(from);
       expect(columnOf(plain, "Changes", "E")).toContain((hundredths / 100).toFixed(2));
     }
-    // The lateral itself, beside the lines it changes: 100 ft as decided.
+    // The lateral itself, beside the lines it changes: 100 ft as decided, as the schedule rounds lengths.
     expect(columnOf(plain, "Changes", "B")).toContain("00278");
-    expect(columnOf(plain, "Changes", "E")).toContain("100");
+    expect(columnOf(plain, "Changes", "E")).toContain("100.0");
   });
 
   it("names its addendum on the bid form, to be acknowledged", async () => {

@@ -22,7 +22,7 @@ export function reportPage(contents: ReportContents): string {
 <body>
 <header>
 <h1>${name}</h1>
-<p>Report on the plan for sewer laterals, as of ${showDate(asOf, print.dates)}</p>
+<p>Report on the whole plan for sewer laterals, not on what a season takes of it, as of ${showDate(asOf, print.dates)}</p>
 <p class="draft"><strong>A plan, not a design.</strong> Local codes, the specification and a licensed engineer govern: they
 confirm treatments, walls and quantities before any work. No address or resident is named in this report.</p>
 ${keyFigures(contents)}
