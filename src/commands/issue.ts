@@ -73,7 +73,7 @@ async function issueAsWriter(
     );
     return EXIT.done;
   }
-  if (last !== undefined && options.addendum === undefined)
+  if (last !== undefined && (options.addendum ?? "").trim() === "")
     return refuse(io, [unsaidChanges(last, options.season, changes.length)]);
   sayOtherSeason(last, options.season, io);
 

@@ -129,6 +129,7 @@ describe("an issue of a saved season", () => {
   }, 60_000);
 
   it("is followed by one of the whole plan only with an addendum, and it says so: somebody may have forgotten the season", async () => {
+    expect(await run(issueBid(folder, { addendum: " " }, io))).toBe(EXIT.notDone);
     expect(await run(issueBid(folder, {}, io))).toBe(EXIT.notDone);
     expect(said.err).toMatch(/found "\d+ change\(s\) since issue 2 of 2026-03-02"/);
     expect(said.err).toContain(
