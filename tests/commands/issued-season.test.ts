@@ -11,11 +11,11 @@ import { workbookOf } from "../../src/commands/workbook.ts";
 import type { ChosenLateral } from "../../src/season/season-program.ts";
 import { numberAt, textAt } from "../../src/sheet/table.ts";
 import { issuedOf, plainOf } from "../workbook/returned-book.ts";
-import { recorded, SAMPLES, sampleCopy } from "./sample-copy.ts";
+import { costBookCopy, recorded, sampleCopy } from "./sample-copy.ts";
 
 const folder = sampleCopy("quennock-falls");
 const { io, said } = recorded();
-const cost = join(SAMPLES, "demo-cost-book.json");
+const cost = costBookCopy();
 const inFolder = (name: string) => join(folder, name);
 const book = (number: number) => readFileSync(inFolder(`outputs/bid-book-${number}.xlsx`));
 

@@ -38,3 +38,10 @@ export function sampleCopy(sample: string, change: (settings: Written) => void =
   writeFileSync(file, JSON.stringify(settings, null, 2));
   return folder;
 }
+
+/** A copy of the demo's cost book: what is in each price is kept beside it, and the repository is no place for that. */
+export function costBookCopy(): string {
+  const copy = join(mkdtempSync(join(tmpdir(), "costs-")), "costs.json");
+  cpSync(join(SAMPLES, "demo-cost-book.json"), copy);
+  return copy;
+}

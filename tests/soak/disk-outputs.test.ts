@@ -2,6 +2,7 @@ import { watch } from "node:fs";
 import { readdir, readFile, rename, rm, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { costBookCopy } from "../commands/sample-copy.ts";
 import { fill, smallDisk } from "./disk-faults.ts";
 import { builtProgram, runProgram } from "./run-program.ts";
 import { root } from "./seeds.ts";
@@ -17,7 +18,7 @@ if (disk === null)
   );
 const folder = join(disk?.folder ?? "", "city");
 const filler = join(disk?.folder ?? "", "filler");
-const costs = join(root, "sample-programs/demo-cost-book.json");
+const costs = costBookCopy();
 const added = join(disk?.folder ?? "", ADDED_NAME);
 
 /** Each command that writes, but for decisions, with the most that it may leave new or changed. */
