@@ -13,7 +13,7 @@ import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { compareCurves, comparedText, differenceAsJson, picturedPair } from "./compare-curves.ts";
 import { amountText, curveText, picturedOf } from "./curve-text.ts";
 import { sayProblems } from "./load-program.ts";
-import { saveUnderLock } from "./save-under-lock.ts";
+import { savedAs, saveUnderLock } from "./save-under-lock.ts";
 import { describeObjective, showWorth, type WorthView } from "./season-words.ts";
 import { fitted, wrapped } from "./wrapped.ts";
 import { isPictureName, writePicture } from "./write-picture.ts";
@@ -37,11 +37,8 @@ export const saveCurveOrSay = (
   curve: NewCurve,
   io: CommandIo,
 ): Promise<boolean> =>
-  saveUnderLock(
-    folder,
-    io,
-    (lock) => saveCurve(lock, name, curve),
-    `Saved as curve ${name}, ${curve.points.length} points.`,
+  saveUnderLock(folder, io, async (lock) =>
+    savedAs(`Saved as curve ${name}, ${curve.points.length} points.`, await saveCurve(lock, name, curve)),
   );
 
 const viewOf = ({ objective, currency }: NewCurve, { units }: NumberStyle): WorthView => ({

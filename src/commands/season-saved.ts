@@ -8,7 +8,7 @@ import { type ExplainedSeason, seasonReasonsOf } from "../season/season-reasons.
 import { sumChosen } from "../season/selection/selection-problem.ts";
 import { refuse } from "./change-decisions.ts";
 import type { CommandIo } from "./command-io.ts";
-import { saveUnderLock } from "./save-under-lock.ts";
+import { savedAs, saveUnderLock } from "./save-under-lock.ts";
 import { seasonInputs } from "./season-inputs.ts";
 import { chosenRows, type Found } from "./season-text.ts";
 import { type SeasonView, showWorth } from "./season-words.ts";
@@ -49,11 +49,8 @@ export async function saveOrSay(
     ended === "proven"
       ? ""
       : `, ${ended === "packed" ? "which fits as packed" : ended}, gap ${(gap * 100).toFixed(3)} %`;
-  return saveUnderLock(
-    folder,
-    io,
-    (lock) => saveSeasonRun(lock, name, run),
-    `Saved as season ${name}${proof}.`,
+  return saveUnderLock(folder, io, async (lock) =>
+    savedAs(`Saved as season ${name}${proof}.`, await saveSeasonRun(lock, name, run)),
   );
 }
 

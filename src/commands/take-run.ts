@@ -1,6 +1,6 @@
 import { basename, parse } from "node:path";
 import { hashFile, hashOf } from "../program/content-hash.ts";
-import { type ProgramLock, takeLock } from "../program/lock.ts";
+import type { ProgramLock } from "../program/lock.ts";
 import { cityFilePath } from "../program/program-files.ts";
 import { inspectionFiles, settingsText } from "../program/settings.ts";
 import type { Settings } from "../program/settings-schema.ts";
@@ -10,8 +10,8 @@ import type { PlannedProgram } from "../season/planned-program.ts";
 import { scoreInSteps } from "../season/rank.ts";
 import { type SavedTables, saveTables } from "../season/saved-tables.ts";
 import { numberAt, textAt } from "../sheet/table.ts";
-import { refuse } from "./change-decisions.ts";
 import type { CommandIo } from "./command-io.ts";
+import { saveUnderLock } from "./save-under-lock.ts";
 
 /** A program folder and its plan as a run that can be saved and compared: what went in by content, and what came out. */
 export async function takeRun(
@@ -66,27 +66,15 @@ export async function saveRun(
   loaded: { readonly program: PlannedProgram; readonly settings: Settings },
   io: CommandIo,
 ): Promise<boolean> {
-  const attempt = await takeLock(folder, io.now());
-  if (!attempt.ok) {
-    refuse(io, attempt.problems);
-    return false;
-  }
-  try {
+  return saveUnderLock(folder, io, async (lock) => {
     const run = await takeRun(folder, loaded);
-    const saved = await saveSnapshot(attempt.lock, name, run, savedBy(`plan --save ${name}`, io));
-    if (!saved.ok) {
-      refuse(io, saved.problems);
-      return false;
-    }
-    io.err(
-      saved.isNew
-        ? `Saved as snapshot ${saved.name}.\n`
-        : `Snapshot ${saved.name} is of this run already; nothing changed.\n`,
-    );
-    return true;
-  } finally {
-    await attempt.lock.release();
-  }
+    const saved = await saveSnapshot(lock, name, run, savedBy(`plan --save ${name}`, io));
+    if (!saved.ok) return saved;
+    const said = saved.isNew
+      ? `Saved as snapshot ${saved.name}.`
+      : `Snapshot ${saved.name} is of this run already; nothing changed.`;
+    return { ok: true, said };
+  });
 }
 
 const savedBy = (by: string, io: CommandIo): Snapshot["saved"] => ({ when: io.now(), who: io.who, by });

@@ -4,7 +4,7 @@ import { dropToFit, fillUp } from "./fit-packed.ts";
 import type { LinearSolver } from "./linear-solver.ts";
 import { type Cut, findCuts, ratiosOf, relaxPacked } from "./packed-relaxation.ts";
 import { excessOf, type PackedDays, type PackedRule, packChosen } from "./packed-rule.ts";
-import { type Selection, type SelectionStops, selectSeason, usualStops } from "./select-season.ts";
+import { gapOf, type Selection, type SelectionStops, selectSeason, usualStops } from "./select-season.ts";
 import { type Chosen, openedBy, type SelectionProblem, sumChosen } from "./selection-problem.ts";
 import { type PackedCase, type PackedChoice, packedCase } from "./visit-shares.ts";
 
@@ -264,9 +264,6 @@ function nearest(
 const sum = (days: readonly number[]): number => days.reduce((all, each) => all + each, 0);
 
 const fits = (excess: readonly number[]): boolean => excess.every((over) => over === 0);
-
-const gapOf = (worth: number, bound: number): number =>
-  bound === worth ? 0 : (bound - worth) / Math.abs(bound);
 
 const packingOf = (
   { packed, mobilised }: PackedDays,

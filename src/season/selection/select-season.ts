@@ -108,7 +108,8 @@ export function selectSeason(
 const departing = ({ sorted }: ReturnType<typeof lossesOf>, size: number): number =>
   size >= sorted.length ? Number.POSITIVE_INFINITY : sorted[size]!;
 
-const gapOf = (worth: number, bound: number): number =>
+/** What of the bound better choices could add at most. */
+export const gapOf = (worth: number, bound: number): number =>
   bound === worth ? 0 : (bound - worth) / Math.abs(bound);
 
 function mustWithoutOffer(problem: SelectionProblem, usable: Uint8Array): boolean {
