@@ -145,6 +145,10 @@ program
   )
   .option("--filter <name>", "of the laterals, only those that meet this filter of program.json")
   .option(
+    "--season <name>",
+    "the saved season that the season's columns are of (default: the one saved last)",
+  )
+  .option(
     "--with-addresses",
     "with addresses, permissions and the city's own columns, which are left out otherwise",
   )
@@ -156,6 +160,10 @@ program
 program
   .command("geojson <folder>")
   .description("write the laterals as points with what the plan says of each (GeoJSON)")
+  .option(
+    "--season <name>",
+    "the saved season that the season's columns are of (default: the one saved last)",
+  )
   .option(
     "--with-addresses",
     "with addresses, permissions and the city's own columns, which are left out otherwise",

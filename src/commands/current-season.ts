@@ -5,6 +5,7 @@ import type { PlannedProgram } from "../season/planned-program.ts";
 import { type SavedPlaces, withoutSeason, withSeason } from "../season/season-place.ts";
 import { type SeasonRules, strangersIn } from "../season/selection/season-problem.ts";
 import type { CommandIo } from "./command-io.ts";
+import { sayProblems } from "./load-program.ts";
 import { seasonInputs } from "./season-inputs.ts";
 import { fitted } from "./wrapped.ts";
 
@@ -100,6 +101,22 @@ const placesOf = (name: string, { chosen, reasons = {} }: SeasonRun): SavedPlace
     ),
   ),
 });
+
+/**
+ * The saved season that was asked for by name, to be given to {@link withCurrentSeason}: null where none was, which there is the one saved
+ * last. Undefined, and said, when it cannot be read.
+ */
+export async function askedSeason(
+  folder: string,
+  name: string | undefined,
+  io: CommandIo,
+): Promise<NamedRun | null | undefined> {
+  if (name === undefined) return null;
+  const reading = await readSeasonRun(folder, name);
+  if (reading.ok) return { name, run: reading.run };
+  sayProblems(reading.problems, io);
+  return undefined;
+}
 
 /** The program with the columns of the season; which one they are of is said where any are handed on. */
 export async function withCurrentSeason(

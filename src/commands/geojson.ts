@@ -3,7 +3,7 @@ import { fileProblem, type Problem } from "../quantity/problem.ts";
 import { textAt } from "../sheet/table.ts";
 import { refuse } from "./change-decisions.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
-import { withCurrentSeason } from "./current-season.ts";
+import { askedSeason, withCurrentSeason } from "./current-season.ts";
 import { declaredSystem } from "./declared-system.ts";
 import { lateralFeatures, lateralPlaces } from "./lateral-features.ts";
 import { exitCodeOf, loadWholeOrSay, sayProblems } from "./load-program.ts";
@@ -11,20 +11,22 @@ import { columnsFor } from "./occupant-columns.ts";
 import { writeOut } from "./write-out.ts";
 
 /**
- * `wyeplan geojson FOLDER [--with-addresses] [--out FILE]`: the laterals as points with what the plan says of each, RFC 7946.
+ * `wyeplan geojson FOLDER [--season NAME] [--with-addresses] [--out FILE]`: the laterals as points with what the plan says of each, RFC 7946.
  * Addresses, permissions and the city's own columns are left out unless they are asked for.
  */
 export async function geojsonOf(
   folder: string,
-  options: { readonly out?: string; readonly withAddresses?: boolean },
+  options: { readonly season?: string; readonly out?: string; readonly withAddresses?: boolean },
   io: CommandIo,
 ): Promise<ExitCode> {
+  const season = await askedSeason(folder, options.season, io);
+  if (season === undefined) return EXIT.notDone;
   const loaded = await loadWholeOrSay(folder, io);
   if (loaded === null) return EXIT.notDone;
   const { settings } = loaded;
   const declared = declaredSystem(settings);
   if (!declared.ok) return refuse(io, await placedFaults(folder, [declared.fault]));
-  const program = await withCurrentSeason(folder, loaded, io);
+  const program = await withCurrentSeason(folder, loaded, io, season);
   const { laterals } = program;
   const places = lateralPlaces(laterals, declared.toPlace);
   const lost = places.flatMap((place, row) => (place === null ? [row] : []));

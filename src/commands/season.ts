@@ -1,19 +1,20 @@
 import { basisForSettings } from "../program/basis-for-settings.ts";
+import { seasonNameProblems } from "../program/season-runs.ts";
 import { seasonOf } from "../program/season-settings.ts";
 import { readSettings } from "../program/settings.ts";
 import type { Settings } from "../program/settings-schema.ts";
 import { isoDate } from "../quantity/calendar.ts";
-import { idleMains } from "../season/main-first.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import { planSeason } from "../season/season-calendar.ts";
 import { programOfSeason } from "../season/season-program.ts";
 import { rankedCut } from "../season/selection/ranked-cut.ts";
-import { type SeasonRules, strangersIn } from "../season/selection/season-problem.ts";
+import type { SeasonRules } from "../season/selection/season-problem.ts";
 import { totalSeason } from "../season/selection/season-totals.ts";
 import { refuse } from "./change-decisions.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { listSaved, showSavedCurve } from "./curves-saved.ts";
 import { exitCodeOf, loadWholeOrSay } from "./load-program.ts";
+import { idleMainsSaid, strangersSaid } from "./season-names.ts";
 import { compareOrSay, saveOrSay } from "./season-saved.ts";
 import { chosenRows, type Found, seasonAsJson, seasonText } from "./season-text.ts";
 import { toSolve, viewOf } from "./season-view.ts";
@@ -64,12 +65,17 @@ export async function seasonOfFolder(
     return EXIT.notDone;
   }
   const { program } = loaded;
-  if (sayStrangers(program, rules, io)) return EXIT.notDone;
-  sayIdleMains(program, io);
+  const strangers = strangersSaid(program, rules);
+  for (const said of strangers) io.err(`${fitted(said, io)}\n`);
+  if (strangers.length > 0) return EXIT.notDone;
+  for (const said of idleMainsSaid(program)) io.err(`${fitted(said, io)}\n`);
   const view = viewOf(program, rules);
   if (options.vary !== undefined)
     return varySeason(folder, { ...loaded, view }, { ...options, vary: options.vary, gap }, io);
   if (options.why !== undefined) return whyInSeason(program, view, options.why, gap, io);
+  // Before a search that takes minutes in a big city.
+  const unnamed = options.save === undefined ? [] : await seasonNameProblems(folder, options.save);
+  if (unnamed.length > 0) return refuse(io, unnamed);
   return selectAndShow(folder, { ...loaded, rules, view, gap }, options, io);
 }
 
@@ -146,35 +152,6 @@ function readGap(written: string | undefined): number | null {
   if (written === undefined) return 0.001;
   const gap = Number(written);
   return written.trim() !== "" && gap >= 0 && gap <= 0.5 ? gap : null;
-}
-
-/** Names of the rules that the program does not have are mistakes, and nothing is selected while they stand. */
-function sayStrangers(program: PlannedProgram, rules: SeasonRules, io: CommandIo): boolean {
-  const { laterals, districts } = strangersIn(program, rules);
-  for (const [key, id] of laterals)
-    io.err(
-      `program.json, season.${key}: found ${JSON.stringify(id)}, expected the id of a lateral of the city's file.\n`,
-    );
-  for (const [key, district] of districts)
-    io.err(
-      `program.json, season.${key}: found ${JSON.stringify(district)}, expected a district of the city's file.\n`,
-    );
-  return laterals.length + districts.length > 0;
-}
-
-/** What season.mains_lined names without effect is said: a slip of an id would else pass for a lined main. */
-function sayIdleMains({ laterals, basis }: PlannedProgram, io: CommandIo): void {
-  for (const { kind, name, lining } of idleMains(laterals, basis)) {
-    const why =
-      kind === "district"
-        ? "no lateral of it has a main that is to be lined"
-        : lining === ""
-          ? "whether its main is to be lined is not known (column main_lining)"
-          : `the main of it is ${JSON.stringify(lining)}, not "to be lined"`;
-    io.err(
-      `${fitted(`program.json, season.mains_lined: ${JSON.stringify(name)} has no effect: ${why}.`, io)}\n`,
-    );
-  }
 }
 
 /** The best so far and its gap on one line of the terminal's standard error; nothing elsewhere. */

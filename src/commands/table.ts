@@ -18,7 +18,7 @@ import { dividedBid } from "./bid-extras.ts";
 import { refuse } from "./change-decisions.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { csvLine } from "./csv-text.ts";
-import { withCurrentSeason } from "./current-season.ts";
+import { askedSeason, withCurrentSeason } from "./current-season.ts";
 import { exitCodeOf, loadWholeOrSay } from "./load-program.ts";
 import { filterOrSay } from "./named-filter.ts";
 import { columnsFor, tellsOfOccupants } from "./occupant-columns.ts";
@@ -43,17 +43,24 @@ interface Listed {
   readonly rows: Iterable<Row>;
 }
 
-/** `wyeplan table FOLDER [SHEET] [--filter NAME] [--with-addresses] [--out FILE]`: a sheet as CSV. Without a name it lists the sheets. */
+/** `wyeplan table FOLDER [SHEET] [--filter NAME] [--season NAME] [--with-addresses] [--out FILE]`: a sheet as CSV. Without a name it lists the sheets. */
 export async function tableOf(
   folder: string,
   sheet: string | undefined,
-  options: { readonly filter?: string; readonly out?: string; readonly withAddresses?: boolean },
+  options: {
+    readonly filter?: string;
+    readonly season?: string;
+    readonly out?: string;
+    readonly withAddresses?: boolean;
+  },
   io: CommandIo,
 ): Promise<ExitCode> {
+  const season = await askedSeason(folder, options.season, io);
+  if (season === undefined) return EXIT.notDone;
   const whole = await loadWholeOrSay(folder, io);
   if (whole === null) return EXIT.notDone;
   const { settings } = whole;
-  const loaded = await withCurrentSeason(folder, whole, sheet === undefined ? null : io);
+  const loaded = await withCurrentSeason(folder, whole, sheet === undefined ? null : io, season);
   const divided = await dividedBid(folder, loaded, loaded, settings);
   if (!divided.ok) return refuse(io, divided.problems);
   const filter = options.filter === undefined ? undefined : filterOrSay(loaded, options.filter, io);

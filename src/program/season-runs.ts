@@ -3,7 +3,14 @@ import { crewKinds, seasonReasons, treatmentKinds } from "../columns/plan-column
 import { fileProblem, type Problem } from "../quantity/problem.ts";
 import { hashOf } from "./content-hash.ts";
 import type { ProgramLock } from "./lock.ts";
-import { readSaved, type SavedKind, type SavedReading, savedNames, saveNew } from "./saved-files.ts";
+import {
+  nameProblems,
+  readSaved,
+  type SavedKind,
+  type SavedReading,
+  savedNames,
+  saveNew,
+} from "./saved-files.ts";
 
 /** Folder of the saved seasons inside a program folder. */
 export const RUNS = "runs";
@@ -79,16 +86,16 @@ export function readSeasonRunText(text: string, file: string): SeasonRunReading 
   }
 }
 
+const curveNames = (folder: string): Promise<readonly string[]> => savedNames(folder, { folder: CURVES });
+
+/** What keeps a season from being saved under a name: to be asked before a long search. */
+export const seasonNameProblems = async (folder: string, name: string): Promise<readonly Problem[]> =>
+  nameProblems(folder, seasons, name, await curveNames(folder));
+
 /** Saves a season under a new name, which no curve has either; what stands is never overwritten. */
 export const saveSeasonRun = async (
   lock: ProgramLock,
   name: string,
   run: SeasonRun,
 ): Promise<readonly Problem[]> =>
-  saveNew(
-    lock,
-    seasons,
-    name,
-    `${JSON.stringify(run, null, 1)}\n`,
-    await savedNames(lock.folder, { folder: CURVES }),
-  );
+  saveNew(lock, seasons, name, `${JSON.stringify(run, null, 1)}\n`, await curveNames(lock.folder));

@@ -4,6 +4,7 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { crewKinds, seasonKeys } from "../../src/columns/plan-columns.ts";
 import { latestSeason, placed, seasonToPlace } from "../../src/commands/current-season.ts";
 import { explainSeason } from "../../src/commands/explain-season.ts";
+import { geojsonOf } from "../../src/commands/geojson.ts";
 import { loadProgram } from "../../src/commands/load-program.ts";
 import { planFolder } from "../../src/commands/plan.ts";
 import { seasonOfFolder } from "../../src/commands/season.ts";
@@ -173,6 +174,40 @@ describe("the columns of the saved season", () => {
     expect(explainSeason({ laterals, season, basis } as PlannedProgram, 0)[0]?.lines[0]?.value).toContain(
       "another plan",
     );
+  });
+
+  it("are of another saved season where a table or a map asks for it", async () => {
+    const runs = join(folder, "runs");
+    const spring = JSON.parse(readFileSync(join(runs, "spring.json"), "utf8"));
+    const [first] = spring.chosen;
+    const earlier = {
+      ...spring,
+      saved: { ...spring.saved, when: "2026-01-02T08:00:00.000Z" },
+      chosen: [first],
+    };
+    writeFileSync(join(runs, "earlier.json"), JSON.stringify(earlier));
+    const geojsonWith = async (season: string | undefined) => {
+      const { io, said } = recorded();
+      const code = await geojsonOf(folder, season === undefined ? {} : { season }, io);
+      return { code, ...said };
+    };
+    const inSeason = ({ out }: { readonly out: string }): readonly string[] =>
+      JSON.parse(out).features.flatMap(
+        ({ properties }: { properties: { readonly in_season: unknown; readonly lateral: string } }) =>
+          properties.in_season ? [properties.lateral] : [],
+      );
+    try {
+      const { io, said } = recorded();
+      await tableOf(folder, "Laterals", { season: "earlier" }, io);
+      expect(said.err).toContain("The columns of the season are of season earlier");
+      expect(inSeason(await geojsonWith("earlier"))).toEqual([first.lateral]);
+      expect(inSeason(await geojsonWith(undefined)).length).toBe(spring.chosen.length);
+      const unknown = await geojsonWith("autumn");
+      expect(unknown).toMatchObject({ code: 2, out: "" });
+      expect(unknown.err).toContain("Saved are: earlier, spring");
+    } finally {
+      rmSync(join(runs, "earlier.json"));
+    }
   });
 
   it("are empty, and say so, when the rules change, and when the file does not say what it was selected from", async () => {

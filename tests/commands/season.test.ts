@@ -1,37 +1,23 @@
-import { cpSync, mkdtempSync, rmSync } from "node:fs";
-import { tmpdir } from "node:os";
-import { join } from "node:path";
+import { rmSync } from "node:fs";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import type { CommandIo } from "../../src/commands/command-io.ts";
+import { checkFolder } from "../../src/commands/check.ts";
 import { planFolder } from "../../src/commands/plan.ts";
 import { type SeasonOptions, seasonOfFolder } from "../../src/commands/season.ts";
 import { takeoffOf } from "../../src/commands/takeoff.ts";
 import { readVariation } from "../../src/commands/vary-words.ts";
+import { recorded, sampleCopy } from "./sample-copy.ts";
 import { changeRules } from "./season-rules.ts";
 
 let folder: string;
 beforeAll(() => {
-  folder = mkdtempSync(join(tmpdir(), "wyeplan-season-"));
-  const sample = new URL("../../sample-programs/quennock-falls", import.meta.url).pathname;
-  cpSync(sample, folder, { recursive: true });
+  folder = sampleCopy("quennock-falls");
 });
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
 async function season(options: SeasonOptions) {
-  let out = "";
-  let err = "";
-  const io: CommandIo = {
-    out: (text) => {
-      out += text;
-    },
-    err: (text) => {
-      err += text;
-    },
-    now: () => "2026-03-01T08:00:00Z",
-    who: "tester",
-  };
+  const { io, said } = recorded();
   const code = await seasonOfFolder(folder, options, io);
-  return { code, out, err };
+  return { code, ...said };
 }
 
 const rewriteSeason = (changes: object) => changeRules(folder, changes);
@@ -88,29 +74,18 @@ describe("wyeplan season", () => {
 
   it("has plans, takeoff, calendar and books of its own, at the money that was selected", async () => {
     const told = JSON.parse((await season({ json: true })).out);
-    let out = "";
-    let err = "";
-    const io: CommandIo = {
-      out: (text) => {
-        out += text;
-      },
-      err: (text) => {
-        err += text;
-      },
-      now: () => "2026-03-01T08:00:00Z",
-      who: "tester",
-    };
+    const { io, said, forget } = recorded();
     await planFolder(folder, { season: "spring", json: true }, io);
-    const plan = JSON.parse(out);
+    const plan = JSON.parse(said.out);
     expect(plan.totals.cost).toBe(told.totals.program.works);
     expect(plan.laterals.length).toBe(told.totals.program.chosen);
     expect(plan.program.name).toMatch(/, season spring$/);
-    expect(err).toBe("");
-    out = "";
+    expect(said.err).toBe("");
+    forget();
     await takeoffOf(folder, { season: "spring", json: true }, io);
-    expect(JSON.parse(out).program.name).toMatch(/, season spring$/);
+    expect(JSON.parse(said.out).program.name).toMatch(/, season spring$/);
     expect(await planFolder(folder, { season: "sprang" }, io)).toBe(2);
-    expect(err).toContain("Saved are: spring");
+    expect(said.err).toContain("Saved are: spring");
   });
 
   it("fits its crew-days and dates by the calendar, which plans and packs it anew", async () => {
@@ -202,6 +177,9 @@ describe("wyeplan season", () => {
     const { err } = await season({});
     expect(err).toContain('"00217" has no effect: whether its main is to be lined is not known');
     expect(err).toContain('"LS-11" has no effect: no lateral of it has a main that is to be lined');
+    const { io, said } = recorded();
+    await checkFolder(folder, io);
+    expect(said.out).toContain('"00217" has no effect: whether its main is to be lined is not known');
     rewriteSeason({ mains_lined: {} });
   });
 
@@ -210,6 +188,9 @@ describe("wyeplan season", () => {
     const { code, err } = await season({});
     expect(code).toBe(2);
     expect(err).toContain('season.must_do: found "nobody"');
+    const { io, said } = recorded();
+    await checkFolder(folder, io);
+    expect(said.out).toContain('season.must_do: found "nobody"');
   });
 });
 

@@ -1,4 +1,5 @@
 import { crewKinds } from "../../columns/plan-columns.ts";
+import type { Basis } from "../../reference/basis.ts";
 import { numberAt, type Table, textAt } from "../../sheet/table.ts";
 import { waitForMain } from "../main-first.ts";
 import { mannedSets } from "../manned-sets.ts";
@@ -66,8 +67,14 @@ export interface SeasonProblem {
   readonly most: { readonly lossAvoided: number; readonly infiltrationRemoved: number };
 }
 
+/** A city to look names up in, planned or not. */
+export interface NamedCity {
+  readonly laterals: Table;
+  readonly basis: Pick<Basis, "mainsLined">;
+}
+
 /** Ids and districts named by the rules, or for their mains, that the program does not have. */
-export function strangersIn({ laterals, basis }: PlannedProgram, rules: SeasonRules) {
+export function strangersIn({ laterals, basis }: NamedCity, rules: SeasonRules) {
   const rows = Array.from({ length: laterals.rows }, (_, row) => row);
   const ids = new Set(rows.map((row) => textAt(laterals, "lateral", row)));
   const districts = new Set(rows.map((row) => textAt(laterals, "district", row)));
