@@ -28,7 +28,7 @@ export function bookedSelection(
   const strangers = strangersIn(whole, rules);
   if (strangers.laterals.length + strangers.districts.length > 0) return null;
   const { season, packed } = viewOf(whole, rules);
-  const { problem, ids, offerRows } = season;
+  const { problem, ids, offerRows, moneyBefore } = season;
   const workOf = (chosen: Chosen, l: number): SelectedWork | null => {
     const j = chosen[l]!;
     return j < 0
@@ -50,7 +50,7 @@ export function bookedSelection(
   return {
     name,
     said: [
-      `Greatest ${describeObjective(rules)}; budget ${showQuantity(rules.budget, "money", program)}, of it ${showQuantity(rules.budget - problem.money, "money", program)} kept back.`,
+      `Greatest ${describeObjective(rules)}; budget ${showQuantity(rules.budget, "money", program)}, of it ${showQuantity(rules.budget - moneyBefore, "money", program)} kept back${moneyBefore === problem.money ? "" : ` and ${showQuantity(moneyBefore - problem.money, "money", program)} spent already`}.`,
       `${run.ended === "proven" ? "Proven" : run.ended === "packed" ? "Fits its crew-days as packed" : `NOT PROVEN (${run.ended})`}: no other season was better by more than ${(run.gap * 100).toFixed(3)} % when it was selected, as of ${showWrittenDate(run.as_of, program.print.dates)}.`,
       ...(gone === 0
         ? []

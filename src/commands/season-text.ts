@@ -8,7 +8,7 @@ import { packChosen } from "../season/selection/packed-rule.ts";
 import type { SeasonTotals } from "../season/selection/season-totals.ts";
 import type { PackedSelection } from "../season/selection/select-packed.ts";
 import { type Chosen, openedBy, sumChosen } from "../season/selection/selection-problem.ts";
-import { textAt } from "../sheet/table.ts";
+import { numberAt, textAt } from "../sheet/table.ts";
 import { finishTable } from "./calendar.ts";
 import { plainTable } from "./plain-table.ts";
 import { describeBroken, describeObjective, type SeasonView, showWorth } from "./season-words.ts";
@@ -72,13 +72,22 @@ function unpackedText(view: SeasonView, { packing: { unpacked, rounds } }: Found
       ];
 }
 
-/** What is done or refused, and is chosen about no more. */
+/** What is done or refused, and is chosen about no more; and what was spent on work that is not finished. */
 function heldText(view: SeasonView): readonly string[] {
-  const { held, moneyBefore, problem } = view.season;
-  if (held.length === 0) return [];
+  const { held, begun, moneyBefore, problem } = view.season;
   const done = held.filter(({ standing }) => standing === "done").length;
+  const spent = begun.reduce((sum, each) => sum + each.spent, 0);
   return [
-    `  held fixed: ${done} lateral(s) done, ${held.length - done} refused; ${money(view, moneyBefore - problem.money)} of it spent on them and on opening their districts`,
+    ...(held.length === 0
+      ? []
+      : [
+          `  held fixed: ${done} lateral(s) done, ${held.length - done} refused; ${money(view, Math.max(0, moneyBefore - spent) - problem.money)} of it spent on them and on opening their districts`,
+        ]),
+    ...(begun.length === 0
+      ? []
+      : [
+          `  begun: ${begun.length} lateral(s), ${money(view, spent)} spent on them: gone from the budget, and taken off what their work still costs`,
+        ]),
   ];
 }
 
@@ -237,7 +246,7 @@ function leftOutText({ season: { leftOut } }: SeasonView): string {
   return said.length === 0 ? "" : `Not looked at: ${said.join(", ")}.`;
 }
 
-/** Who is in, for JSON and for saving. */
+/** Who is in, for JSON and for saving, each at the whole cost of its work. */
 export const chosenRows = (program: PlannedProgram, view: SeasonView, chosen: Chosen) =>
   Array.from(chosen).flatMap((j, l) =>
     j < 0
@@ -246,7 +255,7 @@ export const chosenRows = (program: PlannedProgram, view: SeasonView, chosen: Ch
           {
             lateral: view.season.ids[l]!,
             treatment: textAt(program.offers, "treatment", view.season.offerRows[j]!),
-            cost: view.season.problem.cost[j]!,
+            cost: numberAt(program.offers, "cost", view.season.offerRows[j]!),
           },
         ],
   );
@@ -256,9 +265,10 @@ export function seasonAsJson(program: PlannedProgram, view: SeasonView, shown: S
   const { problem } = view.season;
   const { worth, bound, gap, ended } = selection;
   return {
-    note: "Money in cents, time in minutes, infiltration in mL/s; worth in cents or L/s, of a mix in parts of the most.",
+    note: "Money in cents, works less what is spent on laterals already begun; time in minutes, infiltration in mL/s; worth in cents or L/s, of a mix in parts of the most.",
     objective: view.rules.objective,
     money: problem.money,
+    spentOnBegun: view.season.begun.reduce((sum, { spent }) => sum + spent, 0),
     worth,
     bound,
     gap,

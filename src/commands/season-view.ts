@@ -1,6 +1,6 @@
 import type { PlannedProgram } from "../season/planned-program.ts";
 import { whyNoOffer } from "../season/season-reasons.ts";
-import { heldLaterals } from "../season/selection/held-laterals.ts";
+import { workSoFar } from "../season/selection/held-laterals.ts";
 import { packedRuleOf } from "../season/selection/season-packing.ts";
 import { type SeasonRules, seasonProblem } from "../season/selection/season-problem.ts";
 import type { SeasonView } from "./season-words.ts";
@@ -11,7 +11,7 @@ export function viewOf(
   rules: SeasonRules,
   calendar = program.basis.calendar,
 ): SeasonView {
-  const season = seasonProblem(program, rules, heldLaterals(program));
+  const season = seasonProblem(program, rules, workSoFar(program));
   return {
     season,
     packed: packedRuleOf(program, season, rules, calendar),

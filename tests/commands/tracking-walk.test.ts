@@ -114,4 +114,25 @@ describe("tracking the work of a season", () => {
       expect(said.out).not.toContain("must_not");
     }
   }, 120_000);
+
+  it("takes off what was spent on work that has begun: from the budget whatever is chosen, and from what it still costs", async () => {
+    const { io, said, forget } = recorded();
+    await seasonOfFolder(folder, { json: true }, io);
+    const before = JSON.parse(said.out);
+    const begun = chosen[1]!;
+    await decide(begun.lateral, "installed_cost", "400");
+    forget();
+    await seasonOfFolder(folder, { json: true }, io);
+    const after = JSON.parse(said.out);
+    expect([before.spentOnBegun, after.spentOnBegun]).toEqual([0, 40_000]);
+    expect(after.money).toBe(before.money - 40_000);
+    const found = after.chosen.find(({ lateral }: { lateral: string }) => lateral === begun.lateral);
+    const whole = after.chosen.reduce((sum: number, { cost }: { cost: number }) => sum + cost, 0);
+    expect(found.cost).toBe(begun.cost);
+    expect(after.sums.works).toBe(whole - 40_000);
+    expect(after.totals.program.works).toBe(whole - 40_000);
+    forget();
+    await seasonOfFolder(folder, {}, io);
+    expect(said.out).toContain("begun: 1 lateral(s), USD 400.00 spent on them");
+  }, 120_000);
 });

@@ -10,6 +10,41 @@ export interface HeldLateral {
   readonly minutes: readonly number[];
 }
 
+/** A lateral whose work has begun: it is chosen about, but money has gone into it whatever is chosen. */
+export interface BegunLateral {
+  readonly lateral: number;
+  /** Cents it has cost so far. */
+  readonly spent: number;
+}
+
+/**
+ * A season when work has begun on some of its laterals: what was spent on them is not there any more, in their districts' limits neither, and
+ * each of their offers costs what is still to be spent on it, never less than nothing. Their crews' time counts whole: which of their visits
+ * are over is not recorded.
+ */
+export function takeOffBegun(problem: SelectionProblem, begun: readonly BegunLateral[]): SelectionProblem {
+  if (begun.length === 0) return problem;
+  const cost = problem.cost.slice();
+  const least = problem.least.money.slice();
+  const most = problem.most.money.slice();
+  let { money } = problem;
+  for (const { lateral, spent } of begun) {
+    money -= spent;
+    const d = problem.district[lateral]!;
+    least[d] = Math.max(0, least[d]! - spent);
+    most[d] = Math.max(0, most[d]! - spent);
+    for (let j = problem.firstOffer[lateral]!; j < problem.firstOffer[lateral + 1]!; j++)
+      cost[j] = Math.max(0, cost[j]! - spent);
+  }
+  return {
+    ...problem,
+    cost,
+    money: Math.max(0, money),
+    least: { ...problem.least, money: least },
+    most: { ...problem.most, money: most },
+  };
+}
+
 /**
  * What is left to choose when some laterals are held fixed. Those that are done have spent their money and crew time, opened their district
  * and count in its limits; they and the refused ones are chosen about no more. A lateral that needs a done one is free; one that

@@ -5,8 +5,8 @@ import { waitForMain } from "../main-first.ts";
 import { mannedSets } from "../manned-sets.ts";
 import { visitMinutesKey } from "../plan-sheet.ts";
 import type { PlannedProgram } from "../planned-program.ts";
-import { leastMinutes } from "./held-laterals.ts";
-import { type HeldLateral, holdFixed } from "./hold-fixed.ts";
+import { leastMinutes, NOTHING_YET, type WorkSoFar } from "./held-laterals.ts";
+import { type BegunLateral, type HeldLateral, holdFixed, takeOffBegun } from "./hold-fixed.ts";
 import type { SelectionProblem } from "./selection-problem.ts";
 
 /** The rules of a season, as the settings give them: cents, parts of one, ids. */
@@ -61,7 +61,9 @@ export interface SeasonProblem {
   };
   /** Laterals that are done or refused: the problem is what is left beside them. */
   readonly held: readonly HeldLateral[];
-  /** Cents after the reserve, before what the held ones have spent. */
+  /** Laterals under way: their offers cost what is still to be spent on them. */
+  readonly begun: readonly BegunLateral[];
+  /** Cents after the reserve, before what was spent. */
   readonly moneyBefore: number;
   /** Most that could be had of each, by which a mix is weighed: the best offer of every lateral. */
   readonly most: { readonly lossAvoided: number; readonly infiltrationRemoved: number };
@@ -99,10 +101,7 @@ export function strangersIn({ laterals, basis }: NamedCity, rules: SeasonRules) 
 export function seasonProblem(
   { laterals, offers, basis }: PlannedProgram,
   rules: SeasonRules,
-  { held, withoutCost }: { readonly held: readonly HeldLateral[]; readonly withoutCost: number } = {
-    held: [],
-    withoutCost: 0,
-  },
+  { held, begun, withoutCost }: WorkSoFar = NOTHING_YET,
 ): SeasonProblem {
   const ids = Array.from({ length: laterals.rows }, (_, row) => textAt(laterals, "lateral", row));
   const names = ids.map((_, row) => textAt(laterals, "district", row));
@@ -166,8 +165,9 @@ export function seasonProblem(
   };
   if (rules.fairShare > 0) shareFairly(problem, rules.fairShare);
   return {
-    problem: holdFixed(problem, held),
+    problem: holdFixed(takeOffBegun(problem, begun), held),
     held,
+    begun,
     moneyBefore: money,
     ids,
     districts,

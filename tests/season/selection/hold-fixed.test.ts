@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { brokenRules } from "../../../src/season/selection/broken-rules.ts";
-import { holdFixed } from "../../../src/season/selection/hold-fixed.ts";
+import { holdFixed, takeOffBegun } from "../../../src/season/selection/hold-fixed.ts";
 import { selectSeason } from "../../../src/season/selection/select-season.ts";
 import type { SelectionProblem } from "../../../src/season/selection/selection-problem.ts";
 import { loadSolver } from "../../../src/workers/highs-solver.ts";
@@ -55,7 +55,7 @@ const season: fc.Arbitrary<PlainSeason> = fc.record({
   needs: fc.constantFrom<readonly (readonly [number, number])[]>([], [[2, 0]], [[3, 1]], [[0, 4]]),
 });
 
-describe("a season with something done and something refused", () => {
+describe("a season with something done, begun or refused", () => {
   it("chooses the rest as the best season does in which the one is a must at its cost and the other has no offer", () => {
     let feasible = 0;
     fc.assert(
@@ -82,6 +82,41 @@ describe("a season with something done and something refused", () => {
       { numRuns: 120, seed: 8 },
     );
     expect(feasible).toBeGreaterThan(20);
+  }, 60_000);
+
+  it("pays for what has begun whatever is chosen: as the best season in which leaving it costs what was spent", () => {
+    let finished = 0;
+    fc.assert(
+      fc.property(season, fc.integer({ min: 1, max: 25 }), (limited, spent) => {
+        const { offers, must } = limited;
+        const plain: PlainSeason = {
+          ...limited,
+          mobilization: [0, 0],
+          leastLaterals: [0, 0],
+          mostLaterals: [Infinity, Infinity],
+          leastMoney: [0, 0],
+          must: must.filter((l) => l > 0),
+          needs: [],
+        };
+        const found = selectSeason(takeOffBegun(problemOf(plain), [{ lateral: 0, spent }]), solver, exact);
+        const best = bestByCounting({
+          ...plain,
+          offers: offers.map((own, l) =>
+            l > 0
+              ? own
+              : [
+                  { worth: 0, cost: spent, minutes: [0] },
+                  ...own.map((each) => ({ ...each, cost: Math.max(each.cost, spent) })),
+                ],
+          ),
+          must: [...plain.must, 0],
+        });
+        expect(found.ok ? found.worth : null).toBe(best);
+        if (found.ok && found.chosen[0]! >= 0) finished++;
+      }),
+      { numRuns: 120, seed: 9 },
+    );
+    expect(finished).toBeGreaterThan(20);
   }, 60_000);
 
   it("has nothing left where more was spent than there is", () => {
