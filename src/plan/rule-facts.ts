@@ -148,7 +148,6 @@ const lastWords = new WeakMap<
   }
 >();
 
-
 const repairNeeded = ({ condition: { structural, connection }, thresholds }: FactInputs): boolean =>
   (structural?.value ?? 0) >= thresholds.lineFromStructural ||
   (connection?.value ?? 0) >= thresholds.connectionFrom;

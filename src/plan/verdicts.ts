@@ -92,7 +92,8 @@ function judgeAll(decided: TreatmentKind | null, place: Place): readonly Judged[
     const ground = isAgainst ? "against" : (undesigned & bit) !== 0 ? "no wall was asked for" : "open";
     const isDecided = isAgainst && decided === treatment && (undecidable & bit) === 0;
     const isOffered = ground === "open" || isDecided;
-    const adding = (said.adding & bit) === 0 ? NO_RULES : isOffered ? rulesAdding(rules, treatment, said) : null;
+    const adding =
+      (said.adding & bit) === 0 ? NO_RULES : isOffered ? rulesAdding(rules, treatment, said) : null;
     judged.push(new Judged(treatment, ground, isDecided, adding, place));
   }
   return judged;
