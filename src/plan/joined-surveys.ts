@@ -26,12 +26,24 @@ export function joinSurveys(
   hostLength: Metres | null,
   withinDays: number,
 ): readonly CountedSurvey[] {
-  const counted: (CountedSurvey | null)[] = surveys.map((survey) => ({
-    complete: isComplete(survey, hostLength),
-    parts: [survey],
-    covered: null,
-  }));
-  if (hostLength === null) return counted.filter((each) => each !== null);
+  const counted = surveys.map((survey) => alone(survey, hostLength));
+  return hostLength === null || surveys.length < 2
+    ? counted
+    : pairUp(surveys, counted, hostLength, withinDays);
+}
+
+const alone = (survey: Inspection, hostLength: Metres | null): CountedSurvey => ({
+  complete: isComplete(survey, hostLength),
+  parts: [survey],
+  covered: null,
+});
+
+function pairUp(
+  surveys: readonly Inspection[],
+  counted: (CountedSurvey | null)[],
+  hostLength: Metres,
+  withinDays: number,
+): readonly CountedSurvey[] {
   for (const [later, survey] of surveys.entries()) {
     if (counted[later]?.complete !== false) continue;
     for (let earlier = later - 1; earlier >= 0; earlier--) {
