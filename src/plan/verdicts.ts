@@ -193,6 +193,7 @@ class Place implements FactInputs {
 /** A verdict whose reasons and first works are put together when somebody asks: measured, that is a fifth of the whole plan's time. */
 class Judged implements Verdict {
   readonly treatment: TreatmentKind;
+  readonly eligible: boolean;
   readonly againstRules: boolean;
   /** Places of the rules that add a work before its own; null where they are looked for when somebody asks: it is no offer. */
   readonly #adding: readonly number[] | null;
@@ -207,14 +208,11 @@ class Judged implements Verdict {
     place: Place,
   ) {
     this.treatment = treatment;
+    this.eligible = againstRules || ground === "open" || ground === "nothing else allowed";
     this.againstRules = againstRules;
     this.#adding = adding;
     this.#ground = ground;
     this.#place = place;
-  }
-
-  get eligible(): boolean {
-    return this.againstRules || this.#ground === "open" || this.#ground === "nothing else allowed";
   }
 
   get first(): readonly AddedWork[] {
