@@ -154,16 +154,22 @@ function lastComplete(counted: readonly CountedSurvey[]): number {
   return at;
 }
 
-const partsFrom = (first: number, counted: readonly CountedSurvey[]): readonly Inspection[] =>
-  first === counted.length ? NO_SURVEYS : counted.slice(first).flatMap(({ parts }) => parts);
+function partsFrom(first: number, counted: readonly CountedSurvey[]): readonly Inspection[] {
+  if (first === counted.length) return NO_SURVEYS;
+  if (first === counted.length - 1) return counted[first]!.parts;
+  return counted.slice(first).flatMap(({ parts }) => parts);
+}
 
 /** Two complete surveys of one day: neither is the later, so the worse of both counts. */
 function completeOf(on: Day, before: number, counted: readonly CountedSurvey[]): readonly Inspection[] {
-  if (before === 0) return NO_SURVEYS;
-  return counted
-    .slice(0, before)
-    .filter(({ complete, parts }) => complete && parts.length === 1 && parts[0].on === on)
-    .flatMap(({ parts }) => parts);
+  let found: Inspection[] | null = null;
+  for (let i = 0; i < before; i++) {
+    const { complete, parts } = counted[i]!;
+    if (!complete || parts.length > 1 || parts[0].on !== on) continue;
+    found ??= [];
+    found.push(parts[0]);
+  }
+  return found ?? NO_SURVEYS;
 }
 
 /**

@@ -26,25 +26,25 @@ export function joinSurveys(
   hostLength: Metres | null,
   withinDays: number,
 ): readonly CountedSurvey[] {
-  const counted = surveys.map((survey) => alone(survey, hostLength));
-  return hostLength === null || surveys.length < 2
-    ? counted
-    : pairUp(surveys, counted, hostLength, withinDays);
+  const counted: CountedSurvey[] = [];
+  let stoppedShort = 0;
+  for (const survey of surveys) {
+    const complete = isComplete(survey, hostLength);
+    if (!complete) stoppedShort++;
+    counted.push({ complete, parts: [survey], covered: null });
+  }
+  return hostLength === null || stoppedShort < 2 ? counted : pairUp(surveys, counted, hostLength, withinDays);
 }
-
-const alone = (survey: Inspection, hostLength: Metres | null): CountedSurvey => ({
-  complete: isComplete(survey, hostLength),
-  parts: [survey],
-  covered: null,
-});
 
 function pairUp(
   surveys: readonly Inspection[],
-  counted: (CountedSurvey | null)[],
+  single: readonly CountedSurvey[],
   hostLength: Metres,
   withinDays: number,
 ): readonly CountedSurvey[] {
-  for (const [later, survey] of surveys.entries()) {
+  const counted: (CountedSurvey | null)[] = [...single];
+  for (let later = 1; later < surveys.length; later++) {
+    const survey = surveys[later]!;
     if (counted[later]?.complete !== false) continue;
     for (let earlier = later - 1; earlier >= 0; earlier--) {
       const before = counted[earlier] ?? null;
