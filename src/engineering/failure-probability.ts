@@ -105,14 +105,15 @@ export function structuralChance(seen: SeenGrade, table: StructuralChances, read
   if (!(yearsSince >= 0))
     throw new RangeError(`structuralChance needs 0 years or more since the survey, got ${yearsSince}`);
   const { poorFrom } = reading;
-  const asSeen = between(table[grade]!, yearsSince);
+  const at = Math.min(yearsSince, OLDEST_SURVEY);
+  const { least, best, most } = between(table[grade]!, at);
   const poor = trulyPoor(grade >= poorFrom, poorShare, reading);
   if (grade >= poorFrom) {
-    const better = between(table[poorFrom - 1]!, yearsSince);
-    return { ...asSeen, least: poor * asSeen.least + (1 - poor) * better.least };
+    const better = between(table[poorFrom - 1]!, at);
+    return { least: poor * least + (1 - poor) * better.least, best, most };
   }
-  const worse = between(table[poorFrom]!, yearsSince);
-  return { ...asSeen, most: (1 - poor) * asSeen.most + poor * worse.most };
+  const worse = between(table[poorFrom]!, at);
+  return { least, best, most: (1 - poor) * most + poor * worse.most };
 }
 
 /**
@@ -168,9 +169,8 @@ export function anyMode(modes: Readonly<Record<FailureMode, Band>>): Band {
   return { least: any((b) => b.least), best: any((b) => b.best), most: any((b) => b.most) };
 }
 
-/** A row of the table at a fractional age of survey. */
-function between(row: readonly Band[], years: number): Band {
-  const at = Math.min(years, OLDEST_SURVEY);
+/** A row of the table at a fractional age of survey, within the table. */
+function between(row: readonly Band[], at: number): Band {
   const year = Math.floor(at);
   const a = row[year]!;
   const b = row[Math.min(year + 1, OLDEST_SURVEY)]!;

@@ -84,12 +84,19 @@ export interface Season {
 
 /** Mean flow of the year, Σ Q·d/365. The seasons must make up the year. */
 export function yearlyMean(seasons: readonly Season[]): YearlyFlow {
-  const days = seasons.reduce((sum, season) => sum + season.days, 0);
-  if (!(Math.abs(days - DAYS_IN_YEAR) <= 1e-9) || seasons.some((season) => !(season.days >= 0)))
+  let all = 0;
+  let flowDays = 0;
+  let areDays = true;
+  for (const { flow, days } of seasons) {
+    all += days;
+    flowDays += flow * days;
+    areDays &&= days >= 0;
+  }
+  if (!(areDays && Math.abs(all - DAYS_IN_YEAR) <= 1e-9))
     throw new RangeError(
       `the seasons of a year make up 365 days, got ${seasons.map((s) => s.days).join(" + ")}`,
     );
-  return (seasons.reduce((sum, { flow, days: d }) => sum + flow * d, 0) / DAYS_IN_YEAR) as YearlyFlow;
+  return (flowDays / DAYS_IN_YEAR) as YearlyFlow;
 }
 
 /** Volume of a year in litres. Takes no peak: 3 gpm under a storm is not 1.6 million gallons a year. */

@@ -40,19 +40,37 @@ const SHAPE = /^(?:0000|[1-5][1-9A-Z](?:00|[1-4][1-9A-Z]))$/;
  * Letters for counts above 9 are from memory, unverified: A 10–14, B 15–19, … each letter five more, Z 135 and above.
  * Text only: a spreadsheet makes a number of it (0000 → 0, 3E00 → 3, 2E13 → 20000000000000), and such damage is refused.
  */
-export function readQuickRating(text: string): QuickRatingReading {
-  let reading = readings.get(text);
-  if (reading === undefined) {
-    reading = readAnew(text);
-    if (readings.size === MOST_READINGS) readings.clear();
-    readings.set(text, reading);
-  }
-  return reading;
+export const readQuickRating: (text: string) => QuickRatingReading = rememberRatings(readAnew);
+
+/**
+ * Remembers what is made of a rating, for a survey's is asked for five times and a city has a few hundred different ones. Four letters are
+ * looked up by a number of them: by the text it took three times as long (46 ns), which was half the time of a lateral's condition.
+ */
+export function rememberRatings<Made>(make: (text: string) => Made): (text: string) => Made {
+  const known = new Map<number | string, Made>();
+  return (text) => {
+    const key = numberOfFour(text) ?? text;
+    let made = known.get(key);
+    if (made === undefined) {
+      made = make(text);
+      if (known.size === MOST_REMEMBERED) known.clear();
+      known.set(key, made);
+    }
+    return made;
+  };
 }
 
-/** Ratings read before: a survey's is asked for six times, and a city has a few hundred different ones. */
-const readings = new Map<string, QuickRatingReading>();
-const MOST_READINGS = 4096;
+const MOST_REMEMBERED = 4096;
+
+/** Null unless it is four letters of ASCII. */
+function numberOfFour(text: string): number | null {
+  if (text.length !== 4) return null;
+  const a = text.charCodeAt(0);
+  const b = text.charCodeAt(1);
+  const c = text.charCodeAt(2);
+  const d = text.charCodeAt(3);
+  return (a | b | c | d) < 128 ? (a << 21) | (b << 14) | (c << 7) | d : null;
+}
 
 function readAnew(text: string): QuickRatingReading {
   if (!SHAPE.test(text)) return { kind: "refused", because: "shape", found: text };

@@ -1,8 +1,9 @@
-import type { RestsOn, Ungraded } from "../cohort/city-fits.ts";
+import type { Blocking, RestsOn, Ungraded } from "../cohort/city-fits.ts";
 import { type Band, worseBand } from "../engineering/band.ts";
 import {
   type CostPart,
   costOfFailure,
+  costOfTreatment,
   expectedAnnualLoss,
   presentOfDoingNothing,
   sumParts,
@@ -21,7 +22,7 @@ import { dateOf } from "../quantity/calendar.ts";
 import { fraction } from "../quantity/si.ts";
 import type { Basis } from "../reference/basis.ts";
 import { wearOf } from "../reference/deterioration.ts";
-import { costsOf } from "../reference/failure-costs.ts";
+import { costsOf, type FailureCostTable } from "../reference/failure-costs.ts";
 import type { Condition } from "./condition.ts";
 import type { Lateral } from "./lateral.ts";
 import type { PlanBasis } from "./plan-basis.ts";
@@ -51,6 +52,8 @@ export interface Failure {
 export interface FailureMoney {
   readonly surface: Stated<string>;
   readonly parts: FailureParts;
+  /** Sums of the parts, cents, not rounded. */
+  readonly costs: Readonly<Record<FailureMode, number>>;
   /** Cents a year, not rounded. */
   readonly annualLoss: Band;
   /** Cents of today over the horizon, left as it is. */
@@ -65,33 +68,12 @@ export interface FailureMoney {
  * than its cohort: what was not seen may be worse.
  */
 export function judgeFailure(lateral: Lateral, condition: Condition, basis: PlanBasis): Failure {
-  const { fits, failureModes: tables } = basis;
+  const { fits } = basis;
   const year = lateral.installYear?.value ?? null;
   const age = year === null ? null : Math.max(0, dateOf(basis.program.asOf).year - year);
   const material = lateral.hostMaterial?.value ?? "";
   const cohort = age === null ? fits.ungradedOfNoAge : ungradedAt(fits.ungraded[material], age, material);
-  const seen = condition.structural;
-  const whole = isWholeGrade(condition);
-  const chanceOf = (asSeen: () => Band, ofCohort: Band): Stated<Band> => {
-    if (seen === null) return stated(ofCohort, cohortOrigin(cohort.restsOn), describeRests(cohort.restsOn));
-    const band = whole ? asSeen() : worseBand(asSeen(), ofCohort);
-    return stated(band, "estimated", whole ? null : "no better than its cohort: seen in part");
-  };
-  const structural = chanceOf(
-    () =>
-      structuralChance(
-        {
-          grade: seen!.value,
-          // A decided grade without a survey is of the day.
-          yearsSince: condition.ageYears ?? 0,
-          poorShare: fraction(cohort.poorShare.best),
-        },
-        fits.structural,
-        tables.reading,
-      ),
-    cohort.structural,
-  );
-  const leaks = chanceOf(() => tables.infiltration.leaksByGrade[seen!.value]!, cohort.leaks);
+  const { structural, infiltration: leaks } = seenChances(condition, cohort, basis) ?? cohortChances(cohort);
   const chances = {
     structural,
     blockage: blockageOf(lateral, condition, material, basis),
@@ -106,6 +88,47 @@ export function judgeFailure(lateral: Lateral, condition: Condition, basis: Plan
   };
 }
 
+type SeenModes = Pick<Failure["chances"], "structural" | "infiltration">;
+
+/** By the grade; null without one. */
+function seenChances(
+  condition: Condition,
+  cohort: Ungraded,
+  { fits, failureModes: { reading, infiltration } }: PlanBasis,
+): SeenModes | null {
+  const { structural: seen, ageYears } = condition;
+  if (seen === null) return null;
+  const grade = seen.value;
+  // A decided grade without a survey is of the day.
+  const ofPipe = { grade, yearsSince: ageYears ?? 0, poorShare: fraction(cohort.poorShare.best) };
+  const structural = structuralChance(ofPipe, fits.structural, reading);
+  const leaks = infiltration.leaksByGrade[grade]!;
+  if (isWholeGrade(condition))
+    return { structural: stated(structural, "estimated"), infiltration: stated(leaks, "estimated") };
+  const because = "no better than its cohort: seen in part";
+  return {
+    structural: stated(worseBand(structural, cohort.structural), "estimated", because),
+    infiltration: stated(worseBand(leaks, cohort.leaks), "estimated", because),
+  };
+}
+
+/** By the cohort: one record for all its laterals, with its words. */
+function cohortChances(cohort: Ungraded): SeenModes {
+  let known = chancesOfCohorts.get(cohort);
+  if (known === undefined) {
+    const origin = cohort.restsOn.kind === "assumed life" ? "assumed" : "estimated";
+    const because = describeRests(cohort.restsOn);
+    known = {
+      structural: stated(cohort.structural, origin, because),
+      infiltration: stated(cohort.leaks, origin, because),
+    };
+    chancesOfCohorts.set(cohort, known);
+  }
+  return known;
+}
+
+const chancesOfCohorts = new WeakMap<Ungraded, SeenModes>();
+
 /** Whether the structural grade is of the whole pipe: a complete survey's, or a person's word. */
 export const isWholeGrade = ({ state, structural }: Condition): boolean =>
   state === "surveyed" || structural?.origin === "decided";
@@ -119,8 +142,6 @@ function ungradedAt(ages: readonly Ungraded[] | undefined, age: number, material
     throw new RangeError(`judgeFailure: no fit for ${JSON.stringify(material)}, ${age}`);
   return found;
 }
-
-const cohortOrigin = ({ kind }: RestsOn) => (kind === "assumed life" ? "assumed" : "estimated");
 
 /** What a cohort estimate rests on, in words. */
 export function describeRests(on: RestsOn): string {
@@ -143,31 +164,41 @@ export function describeRests(on: RestsOn): string {
 /** Index of the laterals without an O&M grade in the tables of blockage. */
 const NOT_GRADED = 6;
 
-function blockageOf(
-  lateral: Lateral,
-  { om }: Condition,
-  material: string,
-  { fits, failureModes: { blockage } }: PlanBasis,
-): Stated<Band> {
+/** By material, grade and backups: what the fits have tabulated is stated once, in words made once. */
+function blockageOf(lateral: Lateral, { om }: Condition, material: string, basis: PlanBasis): Stated<Band> {
   const backups = lateral.backups?.value ?? null;
   const grade = om?.value ?? NOT_GRADED;
-  const blocking = fits.blocked[material];
-  const prior = blocking?.priors[grade];
-  if (blocking === undefined || prior === undefined)
+  const blocking = basis.fits.blocked[material];
+  if (blocking?.priors[grade] === undefined)
     throw new RangeError(`judgeFailure: no blockage fit for ${JSON.stringify(material)}, grade ${grade}`);
-  const looked =
-    backups === null ? blocking.unrecorded[grade] : (blocking.chances[grade] as readonly Band[])[backups];
-  const after = (events: number) =>
-    updateBlockageRate(
-      prior,
-      { backups: events, otherCalls: 0, years: fits.recordYears },
-      blockage.callShare,
-    );
-  const band = looked ?? blockageChance(after(backups ?? 0), blockage.level);
+  const tabulated = backups === null ? blocking.unrecorded[grade] : blocking.chances[grade]?.[backups];
+  if (tabulated === undefined) return stateBlockage(blocking, grade, backups, basis);
+  let known = blockages.get(tabulated);
+  if (known === undefined) {
+    known = stateBlockage(blocking, grade, backups, basis);
+    blockages.set(tabulated, known);
+  }
+  return known;
+}
+
+/** By the band of the fits' table, which is of one material, grade and number of backups. */
+const blockages = new WeakMap<Band, Stated<Band>>();
+
+function stateBlockage(
+  blocking: Blocking,
+  grade: number,
+  backups: number | null,
+  { fits, failureModes: { blockage } }: PlanBasis,
+): Stated<Band> {
+  const tabulated = backups === null ? blocking.unrecorded[grade] : blocking.chances[grade]?.[backups];
+  const record = { backups: backups ?? 0, otherCalls: 0, years: fits.recordYears };
+  const band =
+    tabulated ??
+    blockageChance(updateBlockageRate(blocking.priors[grade]!, record, blockage.callShare), blockage.level);
   return stated(
     band,
     backups !== null || blocking.fromCity ? "estimated" : "assumed",
-    `${backups === null ? "no record of backups" : `${backups} backup(s) in ${fits.recordYears} years`}; before them ${blocking.fromCity ? "the city's own record" : "an assumed rate"} for ${om === null ? "no O&M grade" : `O&M grade ${om.value}`}`,
+    `${backups === null ? "no record of backups" : `${backups} backup(s) in ${fits.recordYears} years`}; before them ${blocking.fromCity ? "the city's own record" : "an assumed rate"} for ${grade === NOT_GRADED ? "no O&M grade" : `O&M grade ${grade}`}`,
   );
 }
 
@@ -209,30 +240,53 @@ function moneyOf(
 ): FailureMoney | null {
   if (failureCosts === null) return null;
   const surface = orAssumed(lateral.surface, assumptions.surface);
-  const costs = costsOf(failureCosts);
+  const dry = dryCostsUnder(surface.value, failureCosts);
   // The expected flow is its chance times the flow of one that leaks, so the cost of a leak is the cost of the flow over the chance.
   const leak = chances.infiltration.value.best;
   const treatment =
     infiltration === null || leak === 0
       ? 0
       : treatmentPerYear(infiltration.year, failureCosts.treatment.centsPerCubicMetre) / leak;
-  const parts: FailureParts = {
-    structural: costOfFailure("structural", surface.value, treatment, costs),
-    blockage: costOfFailure("blockage", surface.value, treatment, costs),
-    infiltration: costOfFailure("infiltration", surface.value, treatment, costs),
+  const { structural, blockage } = dry;
+  const leaking = costOfTreatment(treatment);
+  const parts = { structural: structural.parts, blockage: blockage.parts, infiltration: leaking };
+  const costs = { structural: structural.cost, blockage: blockage.cost, infiltration: sumParts(leaking) };
+  const bands = {
+    structural: chances.structural.value,
+    blockage: chances.blockage.value,
+    infiltration: chances.infiltration.value,
   };
-  const bands = byMode((mode) => chances[mode].value);
-  const totals = byMode((mode) => sumParts(parts[mode]));
   return {
     surface,
     parts,
-    annualLoss: expectedAnnualLoss(bands, totals),
-    presentLoss: presentOfDoingNothing(bands, totals, life.horizonYears, fraction(life.discountRate)),
+    costs,
+    annualLoss: expectedAnnualLoss(bands, costs),
+    presentLoss: presentOfDoingNothing(bands, costs, life.horizonYears, fraction(life.discountRate)),
   };
 }
 
-const byMode = <T>(of: (mode: FailureMode) => T): Readonly<Record<FailureMode, T>> => ({
-  structural: of("structural"),
-  blockage: of("blockage"),
-  infiltration: of("infiltration"),
-});
+/** What a failure costs but for its clear water, which is the same for all laterals under one surface. */
+type DryCosts = Readonly<
+  Record<"structural" | "blockage", { readonly parts: readonly CostPart[]; readonly cost: number }>
+>;
+
+function dryCostsUnder(surface: string, table: FailureCostTable): DryCosts {
+  let bySurface = dryCosts.get(table);
+  if (bySurface === undefined) {
+    bySurface = new Map();
+    dryCosts.set(table, bySurface);
+  }
+  let known = bySurface.get(surface);
+  if (known === undefined) {
+    const costs = costsOf(table);
+    const summed = (mode: keyof DryCosts) => {
+      const parts = costOfFailure(mode, surface, 0, costs);
+      return { parts, cost: sumParts(parts) };
+    };
+    known = { structural: summed("structural"), blockage: summed("blockage") };
+    bySurface.set(surface, known);
+  }
+  return known;
+}
+
+const dryCosts = new WeakMap<FailureCostTable, Map<string, DryCosts>>();

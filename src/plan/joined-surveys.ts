@@ -26,13 +26,25 @@ export function joinSurveys(
   hostLength: Metres | null,
   withinDays: number,
 ): readonly CountedSurvey[] {
-  const counted: (CountedSurvey | null)[] = surveys.map((survey) => ({
-    complete: isComplete(survey, hostLength),
-    parts: [survey],
-    covered: null,
-  }));
-  if (hostLength === null) return counted.filter((each) => each !== null);
-  for (const [later, survey] of surveys.entries()) {
+  const counted: CountedSurvey[] = [];
+  let stoppedShort = 0;
+  for (const survey of surveys) {
+    const complete = isComplete(survey, hostLength);
+    if (!complete) stoppedShort++;
+    counted.push({ complete, parts: [survey], covered: null });
+  }
+  return hostLength === null || stoppedShort < 2 ? counted : pairUp(surveys, counted, hostLength, withinDays);
+}
+
+function pairUp(
+  surveys: readonly Inspection[],
+  single: readonly CountedSurvey[],
+  hostLength: Metres,
+  withinDays: number,
+): readonly CountedSurvey[] {
+  const counted: (CountedSurvey | null)[] = [...single];
+  for (let later = 1; later < surveys.length; later++) {
+    const survey = surveys[later]!;
     if (counted[later]?.complete !== false) continue;
     for (let earlier = later - 1; earlier >= 0; earlier--) {
       const before = counted[earlier] ?? null;

@@ -26,6 +26,8 @@ const BEFORE_THE_MAIN = "inspect first";
 
 export const TO_BE_LINED = "to be lined";
 
+const NO_WAIT: MainDay = { kind: "no wait" };
+
 /**
  * The day is that of `season.mains_lined`, of the lateral or else of its district. Where no day is given, or one after the calendar ends,
  * the main is not lined in this season.
@@ -36,7 +38,7 @@ export function mainDayOf(
   { lateral, district, mainLining }: MainOfLateral,
   { mainsLined, calendar }: Pick<Basis, "mainsLined" | "calendar">,
 ): MainDay {
-  if (mainLining !== TO_BE_LINED) return { kind: "no wait" };
+  if (mainLining !== TO_BE_LINED) return NO_WAIT;
   const own = mainsLined.laterals[lateral];
   const given = own === undefined ? mainsLined.districts[district] : own;
   if (given === undefined || given === null) return { kind: "not this season" };

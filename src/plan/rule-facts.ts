@@ -1,10 +1,10 @@
 import type { Column } from "../columns/column.ts";
-import type { Basis } from "../reference/basis.ts";
+import type { Basis, ChosenLiner } from "../reference/basis.ts";
 import { type LinerSystem, type PlannedUse, plannedUses } from "../reference/liner-systems.ts";
 import type { TreatmentRules } from "../reference/treatment-rules.ts";
 import type { Condition } from "./condition.ts";
 import type { Effluent } from "./effluent.ts";
-import type { Lateral, Observation } from "./lateral.ts";
+import type { Inspection, Lateral, Observation } from "./lateral.ts";
 import { describeReason } from "./reason.ts";
 import { valueReader } from "./score-values.ts";
 import { effluentRefusals } from "./system-limits.ts";
@@ -23,19 +23,22 @@ export interface FactInputs {
   /** Whether work on the connection may be planned to follow a main that is to be lined. */
   readonly connectionFollowsMain: boolean;
   /** Whether no liner over the whole length can be designed and cured, for a reason that stays. */
-  readonly liningImpossible: () => boolean;
+  liningImpossible(): boolean;
 }
 
 interface Fact extends Column {
   readonly read: (inputs: FactInputs) => number | string;
+  /** Whether it is the same for all laterals of a program: it reads the basis and the thresholds only. */
+  readonly ofProgram: boolean;
 }
 
 type Shown = Pick<Column, "heading" | "help" | "measure">;
-const fact = (key: string, shown: Shown, read: Fact["read"]): Fact => ({
+const fact = (key: string, shown: Shown, read: Fact["read"], ofProgram = false): Fact => ({
   key,
   stage: "condition",
   ...shown,
   read,
+  ofProgram,
 });
 const flag = (key: string, heading: string, help: string, read: (inputs: FactInputs) => boolean | null) =>
   fact(key, { heading, help, measure: "flag" }, (inputs) => {
@@ -70,6 +73,7 @@ const threshold = (key: string, name: keyof TreatmentRules["thresholds"], measur
       measure,
     },
     ({ thresholds }) => thresholds[name],
+    true,
   );
 
 /** What the system of a use declares; missing where the program names no system of it. */
@@ -91,6 +95,7 @@ const declared = (
       const chosen = basis.liners[use];
       return chosen === null ? Number.NaN : read(chosen.system);
     },
+    true,
   );
 const reach = (use: PlannedUse) => {
   const name = use.replaceAll("-", "_");
@@ -117,11 +122,31 @@ const effluentAgainst = (use: PlannedUse) =>
     },
     ({ effluent, basis }) => {
       const chosen = basis.liners[use];
-      if (chosen === null) return "";
-      const refusals = effluentRefusals(effluent, chosen, basis.effluents);
-      return refusals.map((reason) => describeReason(reason, basis.program)).join("; ");
+      return chosen === null ? "" : wordsAgainst(effluent, chosen, basis);
     },
   );
+
+/** The words on an effluent and a liner, the last ones of each liner kept: nearly all laterals of a city carry the same at the same temperature. */
+function wordsAgainst(effluent: Effluent, chosen: ChosenLiner, basis: FactInputs["basis"]): string {
+  const kind = effluent.kind.value;
+  const temperature = effluent.temperature.value;
+  const last = lastWords.get(chosen);
+  if (last?.kind === kind && last.temperature === temperature && last.basis === basis) return last.words;
+  const refusals = effluentRefusals(effluent, chosen, basis.effluents);
+  const words = refusals.map((reason) => describeReason(reason, basis.program)).join("; ");
+  lastWords.set(chosen, { kind, temperature, basis, words });
+  return words;
+}
+
+const lastWords = new WeakMap<
+  ChosenLiner,
+  {
+    readonly kind: string;
+    readonly temperature: number;
+    readonly basis: FactInputs["basis"];
+    readonly words: string;
+  }
+>();
 
 const repairNeeded = ({ condition: { structural, connection }, thresholds }: FactInputs): boolean =>
   (structural?.value ?? 0) >= thresholds.lineFromStructural ||
@@ -160,7 +185,7 @@ export const facts: readonly Fact[] = [
     "lining_impossible",
     "Lining impossible",
     "Whether no full-length liner can be designed for this host, for a reason that no answer, other resin or other cure lifts.",
-    ({ liningImpossible }) => liningImpossible(),
+    (inputs) => inputs.liningImpossible(),
   ),
   flag(
     "connection_follows_main",
@@ -189,7 +214,10 @@ export const facts: readonly Fact[] = [
   ...plannedUses.map(effluentAgainst),
 ];
 
-const byKey: ReadonlyMap<string, Fact["read"]> = new Map(facts.map(({ key, read }) => [key, read]));
+const byKey: ReadonlyMap<string, Fact> = new Map(facts.map((each) => [each.key, each]));
+
+/** Whether what a rule names is the same for all laterals of a program. */
+export const isOfProgram = (key: string): boolean => byKey.get(key)?.ofProgram ?? false;
 
 /**
  * A reader of what a rule may name: a fact, or a column known before the treatment.
@@ -198,7 +226,7 @@ const byKey: ReadonlyMap<string, Fact["read"]> = new Map(facts.map(({ key, read 
  */
 export function factReader(key: string): (inputs: FactInputs) => number | string {
   const fact = byKey.get(key);
-  if (fact !== undefined) return fact;
+  if (fact !== undefined) return fact.read;
   const value = valueReader(key);
   if (value === null)
     throw new RangeError(`factReader: a rule reads ${JSON.stringify(key)}, which is no fact`);
@@ -208,22 +236,41 @@ export function factReader(key: string): (inputs: FactInputs) => number | string
 const NOT_SEEN = -1;
 const WORST_GRADE = 5;
 
-/** The worst grade of these kinds in the surveys that count: the leading one, the one joined with it, and any newer. Null without observations. */
-function worstOf({ lateral, condition, basis }: FactInputs, kinds: readonly string[]): number | null {
-  const { leading, joinedWith } = condition;
-  if (leading === null) return null;
-  let found: number | null = null;
-  for (const survey of lateral.inspections) {
-    if (survey.on > basis.program.asOf || (survey.on < leading.on && survey !== joinedWith)) continue;
-    if (survey.observations === null) continue;
-    found = Math.max(found ?? NOT_SEEN, worstIn(survey.observations, kinds));
-  }
-  return found;
-}
-
-function worstIn(observations: readonly Observation[], kinds: readonly string[]): number {
+/** The worst grade of these kinds in the surveys that count. Null without observations. */
+function worstOf(inputs: FactInputs, kinds: readonly string[]): number | null {
+  const { lateral, condition } = inputs;
+  if (condition.leading === null) return null;
+  if (lateral !== seenIn.lateral || condition !== seenIn.condition)
+    seenIn = { lateral, condition, observations: observationsThatCount(inputs, condition.leading) };
+  const { observations } = seenIn;
+  if (observations === null) return null;
   let worst = NOT_SEEN;
   for (const { kind, grade } of observations)
     if (kinds.includes(kind)) worst = Math.max(worst, grade ?? WORST_GRADE);
   return worst;
+}
+
+/** What was seen in the lateral asked about last: ten facts ask, one after another. */
+let seenIn: {
+  readonly lateral: Lateral | null;
+  readonly condition: Condition | null;
+  readonly observations: readonly Observation[] | null;
+} = {
+  lateral: null,
+  condition: null,
+  observations: null,
+};
+
+/** Of the leading survey, the one joined with it, and any newer; null where none has observations. */
+function observationsThatCount(
+  { lateral, condition: { joinedWith }, basis }: FactInputs,
+  leading: Inspection,
+): readonly Observation[] | null {
+  let found: readonly Observation[] | null = null;
+  for (const survey of lateral.inspections) {
+    if (survey.on > basis.program.asOf || (survey.on < leading.on && survey !== joinedWith)) continue;
+    if (survey.observations === null) continue;
+    found = found === null ? survey.observations : [...found, ...survey.observations];
+  }
+  return found;
 }

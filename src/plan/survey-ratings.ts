@@ -10,6 +10,7 @@ import {
   pipeRatingIndex,
   type QuickRating,
   readQuickRating,
+  rememberRatings,
   writeQuickRating,
 } from "../engineering/quick-rating.ts";
 import { type Metres, metres } from "../quantity/si.ts";
@@ -137,22 +138,15 @@ const boundByQuick = (stated: string, quick: QuickRating, observed: Observed | n
   index: boundPipeRatingIndex(quick),
 });
 
-/** What a quick rating alone says, and the defects it bounds: of each written rating once, since a city has a few hundred different ones. */
-function ratedByQuick(stated: string): ModeRating | null {
-  let rated = byQuick.get(stated);
-  if (rated === undefined) {
-    const quick = quickOf(stated);
-    rated = quick === null ? null : boundByQuick(stated, quick, null);
-    if (byQuick.size === MOST_KNOWN) byQuick.clear();
-    byQuick.set(stated, rated);
-    if (rated !== null) counts.set(rated, countAnew(rated));
-  }
+/** What a quick rating alone says, and the defects it bounds: of each written rating once. */
+const ratedByQuick = rememberRatings((stated: string): ModeRating | null => {
+  const quick = quickOf(stated);
+  const rated = quick === null ? null : boundByQuick(stated, quick, null);
+  if (rated !== null) counts.set(rated, countAnew(rated));
   return rated;
-}
+});
 
-const byQuick = new Map<string, ModeRating | null>();
 const counts = new WeakMap<ModeRating, DefectCount | null>();
-const MOST_KNOWN = 4096;
 
 /**
  * The number of structural defects of grade 3 or worse (or of the worst grade there is). By the observations, each

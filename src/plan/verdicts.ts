@@ -1,6 +1,6 @@
 import { type TreatmentKind, treatmentKinds } from "../columns/plan-columns.ts";
 import type { Basis } from "../reference/basis.ts";
-import type { PlannedUse } from "../reference/liner-systems.ts";
+import { type PlannedUse, plannedUses } from "../reference/liner-systems.ts";
 import type { WorkKind } from "../reference/works.ts";
 import type { Condition } from "./condition.ts";
 import type { CureFits } from "./cure-fit.ts";
@@ -10,15 +10,7 @@ import { lookAgain } from "./look-again.ts";
 import { type MainDay, mainDayOf } from "./main-wait.ts";
 import type { Reason } from "./reason.ts";
 import type { FactInputs } from "./rule-facts.ts";
-import {
-  type AddedWork,
-  addedBy,
-  type RuleBook,
-  type RuleReasons,
-  type RuleVerdict,
-  reasonsOn,
-  verdictOn,
-} from "./rules.ts";
+import { type AddedWork, addedBy, type RuleBook, reasonsOn, rulesAdding, treatmentBit } from "./rules.ts";
 import type { Sections } from "./sections.ts";
 import type { Walls } from "./walls.ts";
 
@@ -47,13 +39,9 @@ export function judgeTreatments(
   walls: Walls,
   cures: CureFits,
   sections: Sections,
-  basis: Pick<
-    Basis,
-    "program" | "treatments" | "liners" | "effluents" | "assumptions" | "mainsLined" | "calendar"
-  >,
+  basis: JudgedBasis,
   rules: RuleBook,
 ): readonly Verdict[] {
-  const { treatments, liners } = basis;
   const main = mainDayOf(
     {
       lateral: lateral.id,
@@ -62,42 +50,17 @@ export function judgeTreatments(
     },
     basis,
   );
-  const place: Place = {
-    main,
-    condition,
-    sections,
-    treatments,
-    walls,
-    blocks: {
-      "full-length": placingBlocks("full-length", walls, cures, liners),
-      section: placingBlocks("section", walls, cures, liners),
-      connection: placingBlocks("connection", walls, cures, liners),
-      "one-piece": placingBlocks("one-piece", walls, cures, liners),
-    },
-    facts: {
-      lateral,
-      condition,
-      effluent,
-      basis,
-      thresholds: treatments.thresholds,
-      connectionFollowsMain: main.kind === "from",
-      liningImpossible: () => place.blocks["full-length"].some(({ code }) => !answerable.has(code)),
-    },
-    rules,
-  };
+  const place = new Place(lateral, condition, effluent, walls, cures, sections, basis, rules, main);
   const decided = lateral.decided.treatment?.value ?? null;
   const judged = judgeAll(decided, place);
   if (judged.some(isEligible)) return judged;
   if (main.kind === "not this season") {
-    const afterMain = judgeAll(decided, {
-      ...place,
-      facts: { ...place.facts, connectionFollowsMain: true },
-    });
+    const afterMain = judgeAll(decided, place.afterItsMain());
     if (afterMain.some(isEligible)) return afterMain;
   }
   return judged.map((verdict) =>
     verdict.treatment === "inspect first"
-      ? new Judged("inspect first", "nothing else allowed", true, false, verdict.adding, place)
+      ? new Judged("inspect first", "nothing else allowed", false, null, place)
       : verdict,
   );
 }
@@ -105,46 +68,126 @@ export function judgeTreatments(
 const isEligible = ({ eligible }: Verdict): boolean => eligible;
 
 function judgeAll(decided: TreatmentKind | null, place: Place): readonly Judged[] {
-  const answers = place.rules.answersFor(place.facts);
-  return treatmentKinds.map((treatment) =>
-    judge(treatment, verdictOn(place.rules, treatment, answers), decided === treatment, place),
-  );
+  const { rules, sections, basis } = place;
+  const said = rules.ask(place);
+  const { ofUse, ofSections } = linedBy(basis.treatments.works);
+  let blocked = 0;
+  let undesigned = 0;
+  for (let i = 0; i < plannedUses.length; i++) {
+    const use = plannedUses[i]!;
+    if (place.blocks(use).length > 0) blocked |= ofUse[i]!;
+    // The surveys' grades asked for no wall of such a liner: see designWalls.
+    if (place.walls[use].kind === "not asked") undesigned |= ofUse[i]!;
+  }
+  const unfit = sections.against.length > 0 ? ofSections : 0;
+  // Without pieces there is nothing to place, whoever decides it.
+  const unplaced = sections.pieces === null ? unfit : 0;
+  const against = said.against | blocked | unfit;
+  const undecidable = said.forbidden | blocked | undesigned | unplaced;
+  const judged: Judged[] = [];
+  for (let i = 0; i < treatmentKinds.length; i++) {
+    const treatment = treatmentKinds[i]!;
+    const bit = 1 << i;
+    const isAgainst = (against & bit) !== 0;
+    const ground = isAgainst ? "against" : (undesigned & bit) !== 0 ? "no wall was asked for" : "open";
+    const isDecided = isAgainst && decided === treatment && (undecidable & bit) === 0;
+    const isOffered = ground === "open" || isDecided;
+    const adding =
+      (said.adding & bit) === 0 ? NO_RULES : isOffered ? rulesAdding(rules, treatment, said) : null;
+    judged.push(new Judged(treatment, ground, isDecided, adding, place));
+  }
+  return judged;
 }
+
+/** Which treatments line with what, as sets (see treatmentBit). */
+interface LinedBy {
+  readonly works: Works | null;
+  /** By place in `plannedUses`. */
+  readonly ofUse: readonly number[];
+  readonly ofSections: number;
+}
+type Works = Basis["treatments"]["works"];
+
+/** The table asked about last: a program has one. */
+let lined: LinedBy = { works: null, ofUse: [], ofSections: 0 };
+
+function linedBy(works: Works): LinedBy {
+  if (lined.works === works) return lined;
+  const doing = (isIt: (work: WorkKind) => boolean) =>
+    treatmentKinds.reduce((set, each) => (works[each].some(isIt) ? set | treatmentBit(each) : set), 0);
+  lined = {
+    works,
+    ofUse: plannedUses.map((use) => doing((work) => useOfWork[work] === use)),
+    ofSections: doing((work) => work === "sectional liner"),
+  };
+  return lined;
+}
+
+const NO_RULES: readonly number[] = [];
 
 /** What a verdict rests on, which its reasons are worded from. */
 type Ground = "open" | "against" | "no wall was asked for" | "nothing else allowed";
 
-interface Place {
-  readonly main: MainDay;
-  readonly condition: Condition;
-  readonly sections: Sections;
-  readonly treatments: Basis["treatments"];
-  readonly walls: Walls;
-  /** What forbids placing a liner of each use. */
-  readonly blocks: Readonly<Record<PlannedUse, readonly Reason[]>>;
-  readonly facts: FactInputs;
-  readonly rules: RuleBook;
-}
+type JudgedBasis = Pick<
+  Basis,
+  "program" | "treatments" | "liners" | "effluents" | "assumptions" | "mainsLined" | "calendar"
+>;
 
-function judge(treatment: TreatmentKind, said: RuleVerdict, isDecided: boolean, place: Place): Judged {
-  const works = place.treatments.works[treatment];
-  const { sections } = place;
-  let blocked = false;
-  let unfit = false;
-  let undesigned = false;
-  for (const work of works) {
-    blocked ||= designBlocks(work, place).length > 0;
-    undesigned ||= isUndesigned(work, place);
-    if (work === "sectional liner") unfit = sections.against.length > 0;
+/** One lateral as its verdicts look at it, and what the rules ask of it. */
+class Place implements FactInputs {
+  readonly lateral: Lateral;
+  readonly condition: Condition;
+  readonly effluent: Effluent;
+  readonly walls: Walls;
+  readonly cures: CureFits;
+  readonly sections: Sections;
+  readonly basis: JudgedBasis;
+  readonly rules: RuleBook;
+  readonly main: MainDay;
+  readonly thresholds: JudgedBasis["treatments"]["thresholds"];
+  readonly connectionFollowsMain: boolean;
+
+  constructor(
+    lateral: Lateral,
+    condition: Condition,
+    effluent: Effluent,
+    walls: Walls,
+    cures: CureFits,
+    sections: Sections,
+    basis: JudgedBasis,
+    rules: RuleBook,
+    main: MainDay,
+    connectionFollowsMain = main.kind === "from",
+  ) {
+    this.lateral = lateral;
+    this.condition = condition;
+    this.effluent = effluent;
+    this.walls = walls;
+    this.cures = cures;
+    this.sections = sections;
+    this.basis = basis;
+    this.rules = rules;
+    this.main = main;
+    this.thresholds = basis.treatments.thresholds;
+    this.connectionFollowsMain = connectionFollowsMain;
   }
-  if (!said.against && !blocked && !unfit)
-    return undesigned
-      ? new Judged(treatment, "no wall was asked for", false, false, said.adding, place)
-      : new Judged(treatment, "open", true, false, said.adding, place);
-  // Without pieces there is nothing to place, whoever decides it.
-  const unplaced = unfit && sections.pieces === null;
-  const decided = isDecided && !said.forbidden && !blocked && !undesigned && !unplaced;
-  return new Judged(treatment, "against", decided, decided, said.adding, place);
+
+  /** The same, as if its main were lined in this season. */
+  afterItsMain(): Place {
+    const { lateral, condition, effluent, walls, cures, sections, basis, rules, main } = this;
+    return new Place(lateral, condition, effluent, walls, cures, sections, basis, rules, main, true);
+  }
+
+  liningImpossible(): boolean {
+    return this.blocks("full-length").some(({ code }) => !answerable.has(code));
+  }
+
+  /** What forbids placing a liner of this use beside the rules: no system, no wall, or a cure that does not fit. */
+  blocks(use: PlannedUse): readonly Reason[] {
+    if (this.basis.liners[use] === null) return noSystemFor[use];
+    const wall = this.walls[use];
+    return wall.kind === "refused" ? wall.reasons : (this.cures[use]?.against ?? NOTHING);
+  }
 }
 
 /** A verdict whose reasons and first works are put together when somebody asks: measured, that is a fifth of the whole plan's time. */
@@ -152,32 +195,31 @@ class Judged implements Verdict {
   readonly treatment: TreatmentKind;
   readonly eligible: boolean;
   readonly againstRules: boolean;
-  /** Places of the rules that add a work before its own. */
-  readonly adding: readonly number[];
+  /** Places of the rules that add a work before its own; null where they are looked for when somebody asks: it is no offer. */
+  readonly #adding: readonly number[] | null;
   readonly #ground: Ground;
   readonly #place: Place;
-  #said: RuleReasons | null = null;
 
   constructor(
     treatment: TreatmentKind,
     ground: Ground,
-    eligible: boolean,
     againstRules: boolean,
-    adding: readonly number[],
+    adding: readonly number[] | null,
     place: Place,
   ) {
     this.treatment = treatment;
-    this.eligible = eligible;
+    this.eligible = againstRules || ground === "open" || ground === "nothing else allowed";
     this.againstRules = againstRules;
-    this.adding = adding;
+    this.#adding = adding;
     this.#ground = ground;
     this.#place = place;
   }
 
   get first(): readonly AddedWork[] {
-    const { rules, facts } = this.#place;
-    if (this.adding.length === 0) return NO_WORKS;
-    return this.adding.map((i) => addedBy(rules, i, facts));
+    const place = this.#place;
+    const { rules } = place;
+    const adding = this.#adding ?? rulesAdding(rules, this.treatment, rules.ask(place));
+    return adding.length === 0 ? NO_WORKS : adding.map((i) => addedBy(rules, i, place));
   }
 
   get reasons(): readonly Reason[] {
@@ -185,11 +227,15 @@ class Judged implements Verdict {
     const place = this.#place;
     switch (this.#ground) {
       case "open":
-        return [...ownReasons(treatment, place), ...this.#rules.because];
+        return [...ownReasons(treatment, place), ...reasonsOn(place.rules, treatment, place).because];
       case "against": {
-        const works = place.treatments.works[treatment];
+        const works = place.basis.treatments.works[treatment];
         const unfit = works.includes("sectional liner") ? place.sections.against : [];
-        return [...this.#rules.against, ...works.flatMap((work) => designBlocks(work, place)), ...unfit];
+        return [
+          ...reasonsOn(place.rules, treatment, place).against,
+          ...works.flatMap((work) => designBlocks(work, place)),
+          ...unfit,
+        ];
       }
       case "no wall was asked for":
       case "nothing else allowed":
@@ -198,22 +244,16 @@ class Judged implements Verdict {
         return this.#ground satisfies never;
     }
   }
-
-  get #rules(): RuleReasons {
-    const { rules, facts } = this.#place;
-    this.#said ??= reasonsOn(rules, this.treatment, facts);
-    return this.#said;
-  }
 }
 
 /** Why an eligible treatment is offered, in more than a rule can say: which survey asks for another look, and when to look again. */
 function ownReasons(treatment: TreatmentKind, place: Place): readonly Reason[] {
-  const { condition, treatments, sections } = place;
+  const { condition, basis, sections } = place;
   switch (treatment) {
     case "inspect first":
       return condition.reinspect;
     case "leave and re-inspect":
-      return [{ code: "leave", ...lookAgain(condition, treatments) }];
+      return [{ code: "leave", ...lookAgain(condition, basis.treatments) }];
     case "sectional liner":
     case "sectional and connection liner":
       return [...sections.because, ...afterMain(place)];
@@ -237,31 +277,17 @@ const useOfWork: Readonly<Partial<Record<WorkKind, PlannedUse>>> = {
 };
 
 /** Why the liner of a work cannot be designed or cured. No decision changes that: another system may. */
-function designBlocks(work: WorkKind, { blocks }: Place): readonly Reason[] {
+function designBlocks(work: WorkKind, place: Place): readonly Reason[] {
   const use = useOfWork[work];
-  return use === undefined ? NOTHING : blocks[use];
+  return use === undefined ? NOTHING : place.blocks(use);
 }
 
 const NOTHING: readonly Reason[] = [];
 const NO_WORKS: readonly AddedWork[] = [];
 
-/** Whether the surveys' grades asked for no wall of the work's liner: see designWalls. */
-function isUndesigned(work: WorkKind, { walls }: Place): boolean {
-  const use = useOfWork[work];
-  return use !== undefined && walls[use].kind === "not asked";
-}
-
-/** What forbids placing a liner of this use beside the rules: no system, no wall, or a cure that does not fit. */
-function placingBlocks(
-  use: PlannedUse,
-  walls: Walls,
-  cures: CureFits,
-  liners: Basis["liners"],
-): readonly Reason[] {
-  if (liners[use] === null) return [{ code: "no system for use", use }];
-  const wall = walls[use];
-  return wall.kind === "refused" ? wall.reasons : (cures[use]?.against ?? []);
-}
+const noSystemFor = Object.fromEntries(
+  plannedUses.map((use) => [use, [{ code: "no system for use", use }]]),
+) as unknown as Readonly<Record<PlannedUse, readonly Reason[]>>;
 
 /** Reasons that an answer, another resin or another cure can lift: no pipe is dug up for them. */
 const answerable: ReadonlySet<Reason["code"]> = new Set([

@@ -1,20 +1,23 @@
 import type { DecidedValue } from "../columns/decided.ts";
-import type { InspectionKey, LateralKey, ObservationKey, SurveyStart } from "../columns/lateral-columns.ts";
+import type {
+  AccessWay,
+  Building,
+  CrossBoreState,
+  EffluentKind,
+  HostMaterial,
+  LateralKey,
+  MainLining,
+  Owner,
+  Surface,
+} from "../columns/lateral-columns.ts";
 import type { PlanKey, TreatmentKind, WorkStatus } from "../columns/plan-columns.ts";
 import { nothingSeen, readHostSeen } from "../plan/host-seen.ts";
-import type { Given, Inspection, Lateral, Observation } from "../plan/lateral.ts";
+import { type Given, type Lateral, notTracked } from "../plan/lateral.ts";
 import { stated } from "../plan/stated.ts";
-import {
-  type Cents,
-  type Day,
-  type Fraction,
-  fraction,
-  type Metres,
-  type Millimetres,
-  metres,
-} from "../quantity/si.ts";
-import { numberAt, type Table, textAt } from "../sheet/table.ts";
-import type { ObservationTables, ProgramTables } from "./program-tables.ts";
+import type { Celsius, Cents, Day, Fraction, Metres, Millimetres } from "../quantity/si.ts";
+import { codesOf, numbersOf, type Table, textsOf } from "../sheet/table.ts";
+import { inspectionsAt } from "./inspections-at.ts";
+import type { ProgramTables } from "./program-tables.ts";
 
 /** What the city-wide fits look at. */
 export type Recorded = Pick<
@@ -24,230 +27,204 @@ export type Recorded = Pick<
 
 /** Of the record of one lateral what the fits look at, before the plan: a third of the time that the whole takes. */
 export function recordedAt(tables: ProgramTables, row: number): Recorded {
-  const { inspections, firstInspection, observations } = tables;
-  const { number, word, over } = cellsAt(tables, row);
+  const cells = cellsOf(tables.laterals);
+  const by = decidedAt(tables, cells, row);
   return {
-    hostDiameter: number<Millimetres>("host_diameter"),
-    hostLength: number("host_length"),
-    hostMaterial: word("host_material"),
-    installYear: number("install_year"),
-    backups: number("backups"),
-    inspections: inspectionsOf(inspections, firstInspection, row, observations ?? null),
-    decided: {
-      structuralGrade: over<number>("structural_grade"),
-      omGrade: over<number>("om_grade"),
-      treatment: over<TreatmentKind>("treatment"),
-    },
+    hostDiameter: cells.hostDiameter.at(row, by),
+    hostLength: cells.hostLength.at(row, by),
+    hostMaterial: cells.hostMaterial.at(row, by),
+    installYear: cells.installYear.at(row, by),
+    backups: cells.backups.at(row, by),
+    inspections: inspectionsAt(tables, row),
+    decided: by === undefined ? nothingDecided : decidedBy(by),
   };
-}
-
-/** Readers of one lateral's cells: a person's decision before the city's value. */
-function cellsAt({ laterals, decisions }: ProgramTables, row: number) {
-  const id = textAt(laterals, "lateral", row);
-  const decided = decisions.get(id);
-  const city = cityOf(laterals);
-  const number = <T extends number>(key: LateralKey): Given<T> => {
-    const by = decided?.get(key);
-    if (by !== undefined) return ofPerson(by);
-    const value = city.number(key)[row]!;
-    return Number.isNaN(value) ? null : stated(value as T, "city");
-  };
-  const word = <T extends string>(key: LateralKey): Given<T> => {
-    const by = decided?.get(key);
-    return by !== undefined ? ofPerson(by) : (city.word(key, row) as Given<T>);
-  };
-  const over = <T extends number | string>(key: PlanKey): Given<T> => {
-    const by = decided?.get(key);
-    return by === undefined ? null : ofPerson(by);
-  };
-  return { id, number, word, over };
 }
 
 /** The record of one lateral from the tables: the city's values, a person's decisions over them, its surveys. */
 export function lateralAt(tables: ProgramTables, row: number): Lateral {
-  const { laterals, inspections, firstInspection, observations } = tables;
-  const { id, number, word, over } = cellsAt(tables, row);
-  const flag = (key: LateralKey): Given<boolean> => {
-    const found = number(key);
-    return found === null ? null : { ...found, value: found.value !== 0 };
-  };
-  const surveys = inspectionsOf(inspections, firstInspection, row, observations ?? null);
-  const hostDiameter = number<Millimetres>("host_diameter");
-  const seen = observations === undefined ? nothingSeen : readHostSeen(surveys, hostDiameter?.value ?? null);
+  const cells = cellsOf(tables.laterals);
+  const by = decidedAt(tables, cells, row);
+  const inspections = inspectionsAt(tables, row);
+  const hostDiameter = cells.hostDiameter.at(row, by);
+  const seen =
+    tables.observations === undefined ? nothingSeen : readHostSeen(inspections, hostDiameter?.value ?? null);
   return {
-    id,
-    district: textAt(laterals, "district", row),
-    location: textAt(laterals, "location", row),
+    id: cells.id(row),
+    district: cells.district(row),
+    location: cells.location(row),
     hostDiameter,
-    hostLength: number("host_length"),
-    hostMaterial: word("host_material"),
+    hostLength: cells.hostLength.at(row, by),
+    hostMaterial: cells.hostMaterial.at(row, by),
+    installYear: cells.installYear.at(row, by),
+    coverAtMain: cells.coverAtMain.at(row, by),
+    coverAtHouse: cells.coverAtHouse.at(row, by),
+    waterTableDepth: cells.waterTableDepth.at(row, by),
+    surface: cells.surface.at(row, by),
+    mainDiameter: cells.mainDiameter.at(row, by),
+    cleanout: cells.cleanout.at(row, by),
+    crossBore: cells.crossBore.at(row, by),
+    building: cells.building.at(row, by),
+    backups: cells.backups.at(row, by),
+    bends: cells.bends.at(row, by) ?? seen.bends,
+    sharpestBend: cells.sharpestBend.at(row, by) ?? seen.sharpestBend,
+    sizeChange: cells.sizeChange.at(row, by) ?? seen.sizeChange,
+    branches: cells.branches.at(row, by),
+    slope: cells.slope.at(row, by),
+    fixtureUnits: cells.fixtureUnits.at(row, by),
+    effluent: cells.effluent.at(row, by),
+    effluentTemperature: cells.effluentTemperature.at(row, by),
+    mainLining: cells.mainLining.at(row, by),
+    access: cells.access.at(row, by),
+    lowerLength: cells.lowerLength.at(row, by),
+    upperLength: cells.upperLength.at(row, by),
+    lowerOwner: cells.lowerOwner.at(row, by),
+    upperOwner: cells.upperOwner.at(row, by),
+    cityShare: cells.cityShare.at(row, by),
+    propertyLineCleanout: cells.propertyLineCleanout.at(row, by),
+    permissionSigned: cells.permissionSigned.at(row, by),
+    permissionExpires: cells.permissionExpires.at(row, by),
+    inspections,
+    decided: by === undefined ? nothingDecided : decidedBy(by),
+    tracked: by === undefined ? notTracked : trackedBy(by),
+  };
+}
+
+/** What people decided of one lateral; most have nothing decided. */
+type Deciding = ReadonlyMap<string, DecidedValue> | undefined;
+
+const decidedAt = ({ decisions }: ProgramTables, cells: Cells, row: number): Deciding =>
+  decisions.size === 0 ? undefined : decisions.get(cells.id(row));
+
+const nothingDecided: Lateral["decided"] = { structuralGrade: null, omGrade: null, treatment: null };
+
+const decidedBy = (by: NonNullable<Deciding>): Lateral["decided"] => ({
+  structuralGrade: over<number>(by, "structural_grade"),
+  omGrade: over<number>(by, "om_grade"),
+  treatment: over<TreatmentKind>(by, "treatment"),
+});
+
+const trackedBy = (by: NonNullable<Deciding>): Lateral["tracked"] => ({
+  status: over<WorkStatus>(by, "status"),
+  statusOn: over<Day>(by, "status_on"),
+  installedLength: over<Metres>(by, "installed_length"),
+  installedCost: over<Cents>(by, "installed_cost"),
+});
+
+function over<T extends number | string>(by: NonNullable<Deciding>, key: PlanKey | LateralKey): Given<T> {
+  const decided = by.get(key);
+  return decided === undefined ? null : stated(decided.value as T, "decided", decided.reason);
+}
+
+/**
+ * The city's columns of laterals with their readers, a person's decision before the city's value. Found once a table: looked up cell by
+ * cell they took a sixteenth of the plan's time, and read through a function for every key twice as long as so.
+ */
+function openCells(laterals: Table) {
+  const number = <T extends number>(key: LateralKey) => new NumberCells<T>(key, numbersOf(laterals, key));
+  const word = <T extends string>(key: LateralKey) => new WordCells<T>(key, laterals);
+  const flag = (key: LateralKey) => new FlagCells(key, numbersOf(laterals, key));
+  return {
+    id: textsOf(laterals, "lateral"),
+    district: textsOf(laterals, "district"),
+    location: textsOf(laterals, "location"),
+    hostDiameter: number<Millimetres>("host_diameter"),
+    hostLength: number<Metres>("host_length"),
+    hostMaterial: word<HostMaterial>("host_material"),
     installYear: number("install_year"),
-    coverAtMain: number("cover_main"),
-    coverAtHouse: number("cover_house"),
-    waterTableDepth: number("water_table_depth"),
-    surface: word("surface"),
-    mainDiameter: number("main_diameter"),
+    coverAtMain: number<Metres>("cover_main"),
+    coverAtHouse: number<Metres>("cover_house"),
+    waterTableDepth: number<Metres>("water_table_depth"),
+    surface: word<Surface>("surface"),
+    mainDiameter: number<Millimetres>("main_diameter"),
     cleanout: flag("cleanout"),
-    crossBore: word("cross_bore"),
-    building: word("building"),
+    crossBore: word<CrossBoreState>("cross_bore"),
+    building: word<Building>("building"),
     backups: number("backups"),
-    bends: number("bends") ?? seen.bends,
-    sharpestBend: number("sharpest_bend") ?? seen.sharpestBend,
-    sizeChange: number<Fraction>("size_change") ?? seen.sizeChange,
+    bends: number("bends"),
+    sharpestBend: number("sharpest_bend"),
+    sizeChange: number<Fraction>("size_change"),
     branches: number("branches"),
-    slope: number("slope"),
+    slope: number<Fraction>("slope"),
     fixtureUnits: number("fixture_units"),
-    effluent: word("effluent"),
-    effluentTemperature: number("effluent_temperature"),
-    mainLining: word("main_lining"),
-    access: word("access"),
-    lowerLength: number("lower_length"),
-    upperLength: number("upper_length"),
-    lowerOwner: word("lower_owner"),
-    upperOwner: word("upper_owner"),
-    cityShare: number("city_share"),
+    effluent: word<EffluentKind>("effluent"),
+    effluentTemperature: number<Celsius>("effluent_temperature"),
+    mainLining: word<MainLining>("main_lining"),
+    access: word<AccessWay>("access"),
+    lowerLength: number<Metres>("lower_length"),
+    upperLength: number<Metres>("upper_length"),
+    lowerOwner: word<Owner>("lower_owner"),
+    upperOwner: word<Owner>("upper_owner"),
+    cityShare: number<Fraction>("city_share"),
     propertyLineCleanout: flag("property_line_cleanout"),
-    permissionSigned: number("permission_signed"),
-    permissionExpires: number("permission_expires"),
-    inspections: surveys,
-    decided: {
-      structuralGrade: over<number>("structural_grade"),
-      omGrade: over<number>("om_grade"),
-      treatment: over<TreatmentKind>("treatment"),
-    },
-    tracked: {
-      status: over<WorkStatus>("status"),
-      statusOn: over<Day>("status_on"),
-      installedLength: over<Metres>("installed_length"),
-      installedCost: over<Cents>("installed_cost"),
-    },
+    permissionSigned: number<Day>("permission_signed"),
+    permissionExpires: number<Day>("permission_expires"),
   };
 }
 
-const ofPerson = <T extends number | string>({ value, reason }: DecidedValue): Given<T> =>
-  stated(value as T, "decided", reason);
+type Cells = ReturnType<typeof openCells>;
 
-/** The city's columns of laterals, found once a table: looked up cell by cell they took a sixteenth of the plan's time. */
-interface City {
-  readonly number: (key: LateralKey) => Float64Array;
-  /** As stated by the city; one record stands for a word wherever it occurs. */
-  readonly word: (key: LateralKey, row: number) => Given<string>;
-}
+const opened = new WeakMap<Table, Cells>();
 
-const cities = new WeakMap<Table, City>();
-
-function cityOf(laterals: Table): City {
-  let city = cities.get(laterals);
-  if (city === undefined) {
-    city = openCity(laterals);
-    cities.set(laterals, city);
+function cellsOf(laterals: Table): Cells {
+  let cells = opened.get(laterals);
+  if (cells === undefined) {
+    cells = openCells(laterals);
+    opened.set(laterals, cells);
   }
-  return city;
+  return cells;
 }
 
-function openCity(laterals: Table): City {
-  const numbers: Partial<Record<LateralKey, Float64Array>> = {};
-  const words: Partial<Record<LateralKey, (row: number) => Given<string>>> = {};
-  const openNumbers = (key: LateralKey): Float64Array => {
-    const column = laterals.columns.get(key);
-    if (column?.kind !== "number") throw new RangeError(`lateralAt: no number column ${JSON.stringify(key)}`);
-    numbers[key] = column.values;
-    return column.values;
-  };
-  const openWords = (key: LateralKey): ((row: number) => Given<string>) => {
-    const column = laterals.columns.get(key);
-    const asCity = (word: string) => (word === "" ? null : stated(word, "city"));
-    if (column?.kind === "code") {
-      const ofCode = column.words.map((word, code) => asCity(code === 0 ? "" : word));
-      words[key] = (row) => ofCode[column.codes[row]!]!;
-    } else words[key] = (row) => asCity(textAt(laterals, key, row));
-    return words[key];
-  };
-  return {
-    number: (key) => numbers[key] ?? openNumbers(key),
-    word: (key, row) => (words[key] ?? openWords(key))(row),
-  };
-}
+class NumberCells<T extends number> {
+  readonly #key: LateralKey;
+  readonly #values: Float64Array;
 
-const present = <T extends number>(value: number): T | null => (Number.isNaN(value) ? null : (value as T));
-const wordOf = <T extends string>(word: string): T | null => (word === "" ? null : (word as T));
-
-function inspectionsOf(
-  table: Table,
-  first: Uint32Array,
-  row: number,
-  seen: ObservationTables | null,
-): readonly Inspection[] {
-  const list: Inspection[] = [];
-  for (let at = first[row] ?? 0; at < (first[row + 1] ?? 0); at++) list.push(inspectionAt(table, at, seen));
-  return list;
-}
-
-/** The columns of numbers of inspections, found once a table. */
-function openSurveys(table: Table) {
-  const numbers = (key: InspectionKey): Float64Array => {
-    const column = table.columns.get(key);
-    if (column?.kind !== "number") throw new RangeError(`lateralAt: no number column ${JSON.stringify(key)}`);
-    return column.values;
-  };
-  return {
-    on: numbers("inspected_on"),
-    structuralGrade: numbers("structural_grade"),
-    omGrade: numbers("om_grade"),
-    connectionGrade: numbers("connection_grade"),
-    length: numbers("surveyed_length"),
-    complete: numbers("survey_complete"),
-    ovality: numbers("ovality"),
-  };
-}
-
-const surveysOf = new WeakMap<Table, ReturnType<typeof openSurveys>>();
-
-function inspectionAt(table: Table, row: number, seen: ObservationTables | null): Inspection {
-  let open = surveysOf.get(table);
-  if (open === undefined) {
-    open = openSurveys(table);
-    surveysOf.set(table, open);
+  constructor(key: LateralKey, values: Float64Array) {
+    this.#key = key;
+    this.#values = values;
   }
-  const length = present(open.length[row]!);
-  const complete = present(open.complete[row]!);
-  const ovality = present(open.ovality[row]!);
-  return {
-    on: open.on[row]! as Day,
-    structuralGrade: present(open.structuralGrade[row]!),
-    omGrade: present(open.omGrade[row]!),
-    connectionGrade: present(open.connectionGrade[row]!),
-    structuralQuick: textAt(table, "structural_quick", row),
-    omQuick: textAt(table, "om_quick", row),
-    surveyedLength: length === null ? null : (metres(length) as Metres),
-    complete: complete === null ? null : complete !== 0,
-    stoppedBecause: textAt(table, "stopped_because", row),
-    ovality: ovality === null ? null : fraction(ovality),
-    direction: wordOf<SurveyStart>(textAt(table, "direction", row)),
-    observations: observationsOf(seen, row),
-  };
+
+  at(row: number, by: Deciding): Given<T> {
+    if (by?.has(this.#key)) return over<T>(by, this.#key);
+    const value = this.#values[row]!;
+    return Number.isNaN(value) ? null : stated(value as T, "city");
+  }
 }
 
-/** Null for a survey without a row: that none was seen would have to be said. */
-function observationsOf(seen: ObservationTables | null, survey: number): readonly Observation[] | null {
-  if (seen === null) return null;
-  const list: Observation[] = [];
-  for (let at = seen.first[survey] ?? 0; at < (seen.first[survey + 1] ?? 0); at++)
-    list.push(observationAt(seen.table, at));
-  return list.length === 0 ? null : list;
+const yes = stated(true, "city");
+const no = stated(false, "city");
+
+class FlagCells {
+  readonly #key: LateralKey;
+  readonly #values: Float64Array;
+
+  constructor(key: LateralKey, values: Float64Array) {
+    this.#key = key;
+    this.#values = values;
+  }
+
+  at(row: number, by: Deciding): Given<boolean> {
+    const decided = by === undefined ? null : over<number>(by, this.#key);
+    if (decided !== null) return { ...decided, value: decided.value !== 0 };
+    const value = this.#values[row]!;
+    return Number.isNaN(value) ? null : value !== 0 ? yes : no;
+  }
 }
 
-function observationAt(table: Table, row: number): Observation {
-  const number = <T extends number>(key: ObservationKey): T | null => present<T>(numberAt(table, key, row));
-  return {
-    from: number<Metres>("from"),
-    to: number<Metres>("to"),
-    kind: textAt(table, "kind", row),
-    mode: textAt(table, "mode", row) as Observation["mode"],
-    grade: number("grade"),
-    clock: textAt(table, "clock", row),
-    turn: number("turn"),
-    sizeAfter: number<Millimetres>("size_after"),
-    note: textAt(table, "note", row),
-  };
+/** Words as stated by the city; one record stands for a word wherever it occurs. */
+class WordCells<T extends string> {
+  readonly #key: LateralKey;
+  readonly #codes: Uint32Array;
+  readonly #words: readonly Given<T>[];
+
+  constructor(key: LateralKey, laterals: Table) {
+    const { codes, words } = codesOf(laterals, key);
+    this.#key = key;
+    this.#codes = codes;
+    this.#words = words.map((word, code) => (code === 0 || word === "" ? null : stated(word as T, "city")));
+  }
+
+  at(row: number, by: Deciding): Given<T> {
+    if (by?.has(this.#key)) return over<T>(by, this.#key);
+    return this.#words[this.#codes[row]!]!;
+  }
 }
