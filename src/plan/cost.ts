@@ -24,6 +24,7 @@ class PricedLines implements Cost {
   readonly total: Cents | null;
   readonly #measured: readonly BidLine[];
   readonly #prices: Prices;
+  #lines: readonly PricedLine[] | null = null;
 
   constructor(measured: readonly BidLine[], prices: Prices) {
     this.#measured = measured;
@@ -32,10 +33,8 @@ class PricedLines implements Cost {
   }
 
   get lines(): readonly PricedLine[] {
-    return this.#measured.map((line) => {
-      const unitPrice = priceOf(line, this.#prices);
-      return { ...line, unitPrice, extension: extensionOf(line, unitPrice) };
-    });
+    this.#lines ??= this.#measured.map((line) => priceLine(line, this.#prices));
+    return this.#lines;
   }
 }
 
@@ -46,6 +45,7 @@ export const sumCosts = (costs: readonly Cost[]): Cost =>
 class CostOfWorks implements Cost {
   readonly total: Cents | null;
   readonly #costs: readonly Cost[];
+  #lines: readonly PricedLine[] | null = null;
 
   constructor(costs: readonly Cost[]) {
     this.#costs = costs;
@@ -55,8 +55,15 @@ class CostOfWorks implements Cost {
   }
 
   get lines(): readonly PricedLine[] {
-    return this.#costs.flatMap(({ lines }) => lines);
+    this.#lines ??= this.#costs.flatMap(({ lines }) => lines);
+    return this.#lines;
   }
+}
+
+function priceLine(line: BidLine, prices: Prices): PricedLine {
+  const { item, variant, hundredths } = line;
+  const unitPrice = priceOf(line, prices);
+  return { item, variant, hundredths, unitPrice, extension: extensionOf(line, unitPrice) };
 }
 
 function totalOf(lines: readonly BidLine[], prices: Prices): Cents | null {
