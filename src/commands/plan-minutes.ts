@@ -1,5 +1,6 @@
-import { type TimedWork, timeCrew } from "../plan/crew-time.ts";
+import { timeCrew } from "../plan/crew-time.ts";
 import { planLateral } from "../plan/plan-lateral.ts";
+import type { TimedWork } from "../plan/step-minutes.ts";
 import type { BidItemKey } from "../reference/bid-items.ts";
 import type { WorkKind } from "../reference/works.ts";
 import { lateralAt } from "../season/lateral-at.ts";

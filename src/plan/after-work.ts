@@ -1,10 +1,11 @@
 import { type Band, mapBand } from "../engineering/band.ts";
 import { sumParts } from "../engineering/expected-loss.ts";
-import type { FailureMode } from "../engineering/failure-probability.ts";
+import { type FailureMode, failureModes } from "../engineering/failure-probability.ts";
 import {
+  type DiscountedSpell,
+  discountSpells,
   presentOfFirstFailureBySpells,
   presentOfYearlyLossBySpells,
-  type Spell,
 } from "../engineering/loss-by-spells.ts";
 import { fraction } from "../quantity/si.ts";
 import type { Basis } from "../reference/basis.ts";
@@ -47,19 +48,26 @@ export function judgeAfterWork(works: readonly WorkKind[], failure: Failure, tab
       flow === null
         ? null
         : { least: flow * (1 - kept.most), best: flow * (1 - kept.best), most: flow * (1 - kept.least) },
-    money: failure.money === null ? null : moneyAfter(effect, failure, failure.money, tables),
+    money: failure.money === null ? null : moneyAfter(effect, failure, failure.money),
   };
 }
 
 type Bound = keyof Band;
 type Shares = AfterWork["shares"];
-type SharedSpell = { readonly years: number; readonly shares: Shares };
+interface SharedSpell {
+  readonly years: number;
+  readonly shares: Shares;
+}
+/** Spells of each mode at each bound of its share. */
+type Spells = Readonly<Record<Bound, Readonly<Record<FailureMode, readonly DiscountedSpell[]>>>>;
 
 /** What works do, whatever the lateral. */
 interface Effect {
   readonly shares: Shares;
-  readonly once: readonly SharedSpell[];
-  readonly untouched: readonly SharedSpell[];
+  /** Of works renewed over the horizon. */
+  readonly keptUp: Spells;
+  /** Of works done once. */
+  readonly once: Spells;
   readonly of: Pick<Tables, "life" | "failureModes">;
 }
 
@@ -74,66 +82,108 @@ function effectOf(works: readonly WorkKind[], tables: Tables): Effect {
   }
   const found = known.get(works);
   if (found?.of.life === tables.life && found.of.failureModes === tables.failureModes) return found;
+  const shares = sharesOf(works, tables);
   const effect = {
-    shares: sharesOf(works, tables),
-    once: spellsOfOnce(works, tables),
-    untouched: [{ years: tables.life.horizonYears, shares: sharesOf([], tables) }],
+    shares,
+    keptUp: discounted([{ years: tables.life.horizonYears, shares }], tables),
+    once: discounted(spellsOfOnce(works, tables), tables),
     of: tables,
   };
   known.set(works, effect);
   return effect;
 }
 
+function discounted(spells: readonly SharedSpell[], { life }: Tables): Spells {
+  const at = (bound: Bound) =>
+    Object.fromEntries(
+      failureModes.map((mode) => [
+        mode,
+        discountSpells(
+          spells.map(({ years, shares }) => ({ years, share: shares[mode][bound] })),
+          fraction(life.discountRate),
+        ),
+      ]),
+    ) as Spells[Bound];
+  return { least: at("least"), best: at("best"), most: at("most") };
+}
+
+/** What one failure of each mode costs, cents. */
+type Costs = Readonly<Record<FailureMode, number>>;
+
 /** A band of which nearly always the best value alone is asked for: each bound is worked out when it is. */
-class LateBand implements Band {
-  readonly #at: (bound: Bound) => number;
-  constructor(at: (bound: Bound) => number) {
-    this.#at = at;
+abstract class LateBand implements Band {
+  protected readonly effect: Effect;
+  protected readonly chances: Failure["chances"];
+  protected readonly costs: Costs;
+  #best: number | null = null;
+
+  constructor(effect: Effect, chances: Failure["chances"], costs: Costs) {
+    this.effect = effect;
+    this.chances = chances;
+    this.costs = costs;
   }
+
+  protected abstract at(bound: Bound): number;
+
   get least(): number {
-    return this.#at("least");
+    return this.at("least");
   }
   get best(): number {
-    return this.#at("best");
+    this.#best ??= this.at("best");
+    return this.#best;
   }
   get most(): number {
-    return this.#at("most");
+    return this.at("most");
+  }
+}
+
+class Remaining extends LateBand {
+  protected at(bound: Bound): number {
+    return lossOver(this.effect.keptUp[bound], this.chances, bound, this.costs);
+  }
+}
+
+/** The loss of the lateral left as it is, less what still fails: its least is where the works spare least. */
+class Avoided extends LateBand {
+  readonly #leftAsIs: Band;
+
+  constructor(effect: Effect, chances: Failure["chances"], costs: Costs, leftAsIs: Band) {
+    super(effect, chances, costs);
+    this.#leftAsIs = leftAsIs;
+  }
+
+  protected at(bound: Bound): number {
+    const done = lossOver(this.effect.once[otherBound[bound]], this.chances, bound, this.costs);
+    return this.#leftAsIs[bound] - done;
   }
 }
 
 const otherBound: Readonly<Record<Bound, Bound>> = { least: "most", best: "best", most: "least" };
 
 function moneyAfter(
-  { shares, once, untouched }: Effect,
+  effect: Effect,
   { chances }: Failure,
-  { parts }: NonNullable<Failure["money"]>,
-  tables: Tables,
+  { parts, presentLoss }: NonNullable<Failure["money"]>,
 ): AfterMoney {
-  const rate = fraction(tables.life.discountRate);
   const costs = {
     structural: sumParts(parts.structural),
     blockage: sumParts(parts.blockage),
     infiltration: sumParts(parts.infiltration),
   };
-  const lossOver = (spells: readonly SharedSpell[], ofChance: Bound, ofShare: Bound): number => {
-    const spellsOf = (mode: FailureMode): Spell[] =>
-      spells.map(({ years, shares }) => ({
-        years,
-        chance: chances[mode].value[ofChance] * shares[mode][ofShare],
-      }));
-    return (
-      presentOfFirstFailureBySpells(costs.structural, spellsOf("structural"), rate) +
-      presentOfYearlyLossBySpells(costs.blockage, spellsOf("blockage"), rate) +
-      presentOfYearlyLossBySpells(costs.infiltration, spellsOf("infiltration"), rate)
-    );
-  };
-  const keptUp = [{ years: tables.life.horizonYears, shares }];
   return {
-    remaining: new LateBand((bound) => lossOver(keptUp, bound, bound)),
-    avoided: new LateBand(
-      (bound) => lossOver(untouched, bound, "best") - lossOver(once, bound, otherBound[bound]),
-    ),
+    remaining: new Remaining(effect, chances, costs),
+    avoided: new Avoided(effect, chances, costs, presentLoss),
   };
+}
+
+/** Present loss of all modes at one bound of their chances. */
+function lossOver(spells: Spells[Bound], chances: Failure["chances"], bound: Bound, costs: Costs): number {
+  const { structural, blockage, infiltration } = spells;
+  return (
+    presentOfFirstFailureBySpells(costs.structural, chances.structural.value[bound], structural) +
+    presentOfYearlyLossBySpells(costs.blockage, chances.blockage.value[bound], blockage) +
+    presentOfYearlyLossBySpells(costs.infiltration, chances.infiltration.value[bound], infiltration)
+  );
 }
 
 /** The horizon cut where a work's life ends: after it the work has no effect. */

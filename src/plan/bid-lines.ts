@@ -7,9 +7,8 @@ import type { Basis } from "../reference/basis.ts";
 import type { BidItemKey } from "../reference/bid-items.ts";
 import type { WorkKind } from "../reference/works.ts";
 import type { Lateral } from "./lateral.ts";
-import type { Liner } from "./liner.ts";
+import type { Liner, SectionLiner } from "./liner.ts";
 import { restoredSurfaces } from "./restored-surface.ts";
-import { orAssumed } from "./stated.ts";
 
 /** One line of the bid schedule as one lateral uses it. */
 export interface BidLine {
@@ -34,86 +33,93 @@ export function measureBidLines(
   work: WorkKind,
   lateral: Lateral,
   liner: Liner,
-  { program, bidItems, treatments, liners, assumptions }: Basis,
+  basis: MeasuringBasis,
 ): readonly BidLine[] {
-  const { stockedDiameters } = liners["full-length"].system;
-  const size = (diameter: Millimetres) => sizeLabel(diameter, program.units);
-  const length = () => lengthHundredths(known(lateral.hostLength, "length", lateral).value, program.units);
-  const byHost = (item: BidItemKey): BidLine => ({
-    item,
-    variant: hostSize(lateral, stockedDiameters, size),
-    hundredths: length(),
-  });
-  const beyondIncluded = (item: BidItemKey, variant: string): readonly BidLine[] => {
-    const extra = length() - bidItems.includedLength[program.units] * ONE;
-    return extra > 0 ? [{ item, variant, hundredths: extra }] : [];
-  };
-  const restored = (): readonly BidLine[] =>
-    restoredSurfaces(work, lateral, { treatments, assumptions }).map(({ surface, area }) => ({
-      item: "surface restoration",
-      variant: surface,
-      hundredths: toHundredths(convert(area, "m2", measures.area[program.units])),
-    }));
-  /** A liner over the whole length closes every branch; a section lies clear of them. */
-  const reopened = (): readonly BidLine[] => {
-    const branches = orAssumed(lateral.branches, assumptions.branches).value;
-    return branches === 0 ? [] : [{ item: "reinstatement", variant: "", hundredths: branches * ONE }];
-  };
+  const system = basis.program.units;
   switch (work) {
     case "inspect first":
-      return [{ item: "camera inspection", variant: "", hundredths: ONE }];
+      return [one("camera inspection", "")];
     case "clean and cut roots":
-      return [byHost("root cutting")];
+      return [alongHost("root cutting", lateral, basis)];
     case "joint grouting":
-      return [byHost("joint grouting")];
+      return [alongHost("joint grouting", lateral, basis)];
     case "pipe bursting":
-      return [byHost("pipe bursting"), ...restored()];
-    case "new cleanout":
-      return [newCleanout(lateral, { program, bidItems, assumptions })];
-    case "grouting of running infiltration":
-      return [{ item: "grouting of running infiltration", variant: "", hundredths: ONE }];
-    case "sectional liner": {
-      const section = placed(liner, "section");
-      const ofLength = new Map<string, number>();
-      for (const { length } of section.pieces.toSorted((a, b) => a.length - b.length)) {
-        const variant = `${size(section.nominalDiameter)} x ${lengthLabel(length, program.units)}`;
-        ofLength.set(variant, (ofLength.get(variant) ?? 0) + ONE);
+    case "open-cut replacement": {
+      const lines = [alongHost(work, lateral, basis)];
+      for (const { surface, area } of restoredSurfaces(work, lateral, basis)) {
+        const hundredths = toHundredths(convert(area, "m2", measures.area[system]));
+        lines.push({ item: "surface restoration", variant: surface, hundredths });
       }
-      const lines = [...ofLength].map(
-        ([variant, hundredths]): BidLine => ({ item: "sectional liner", variant, hundredths }),
-      );
       return lines;
     }
+    case "new cleanout":
+      return [newCleanout(lateral, basis)];
+    case "grouting of running infiltration":
+      return [one("grouting of running infiltration", "")];
+    case "sectional liner":
+      return sectionLines(placed(liner, "section"), system);
     case "full-length liner": {
-      const variant = size(placed(liner, "full length").nominalDiameter);
-      return [
-        { item: "full-length liner", variant, hundredths: ONE },
-        ...beyondIncluded("additional liner length", variant),
-        ...reopened(),
-      ];
+      const variant = sizeLabel(placed(liner, "full length").nominalDiameter, system);
+      const lines = [one("full-length liner", variant)];
+      pushBeyondIncluded(lines, "additional liner length", variant, lateral, basis);
+      pushReopened(lines, lateral, basis);
+      return lines;
     }
     case "one-piece liner": {
       const piece = placed(liner, "one piece");
-      const variant = size(piece.nominalDiameter);
-      return [
-        {
-          item: "one-piece liner",
-          variant: `${variant}, main ${size(piece.mainDiameter)}`,
-          hundredths: ONE,
-        },
-        ...beyondIncluded("additional one-piece length", variant),
-        ...reopened(),
-      ];
+      const variant = sizeLabel(piece.nominalDiameter, system);
+      const lines = [one("one-piece liner", `${variant}, main ${sizeLabel(piece.mainDiameter, system)}`)];
+      pushBeyondIncluded(lines, "additional one-piece length", variant, lateral, basis);
+      pushReopened(lines, lateral, basis);
+      return lines;
     }
-    case "connection liner": {
-      const piece = placed(liner, "connection");
-      return [{ item: "connection liner", variant: size(piece.mainDiameter), hundredths: ONE }];
-    }
-    case "open-cut replacement":
-      return [byHost("open-cut replacement"), ...restored()];
+    case "connection liner":
+      return [one("connection liner", sizeLabel(placed(liner, "connection").mainDiameter, system))];
     default:
       return work satisfies never;
   }
+}
+
+type MeasuringBasis = Pick<Basis, "program" | "bidItems" | "treatments" | "liners" | "assumptions">;
+
+const one = (item: BidItemKey, variant: string): BidLine => ({ item, variant, hundredths: ONE });
+
+const hostLengthOf = (lateral: Lateral, { program }: MeasuringBasis): number =>
+  lengthHundredths(known(lateral.hostLength, "length", lateral).value, program.units);
+
+const alongHost = (item: BidItemKey, lateral: Lateral, basis: MeasuringBasis): BidLine => ({
+  item,
+  variant: hostSize(lateral, basis),
+  hundredths: hostLengthOf(lateral, basis),
+});
+
+function pushBeyondIncluded(
+  lines: BidLine[],
+  item: BidItemKey,
+  variant: string,
+  lateral: Lateral,
+  basis: MeasuringBasis,
+): void {
+  const included = basis.bidItems.includedLength[basis.program.units] * ONE;
+  const hundredths = hostLengthOf(lateral, basis) - included;
+  if (hundredths > 0) lines.push({ item, variant, hundredths });
+}
+
+/** A liner over the whole length closes every branch; a section lies clear of them. */
+function pushReopened(lines: BidLine[], { branches }: Lateral, { assumptions }: MeasuringBasis): void {
+  const opened = branches?.value ?? assumptions.branches.value;
+  if (opened > 0) lines.push({ item: "reinstatement", variant: "", hundredths: opened * ONE });
+}
+
+/** Sections are paid each, by size and stocked length, the short ones first. */
+function sectionLines({ nominalDiameter, pieces }: SectionLiner, system: UnitSystem): readonly BidLine[] {
+  const size = sizeLabel(nominalDiameter, system);
+  const ofLength = new Map<string, number>();
+  for (const { length } of pieces.toSorted((a, b) => a.length - b.length)) {
+    const variant = `${size} x ${lengthLabel(length, system)}`;
+    ofLength.set(variant, (ofLength.get(variant) ?? 0) + ONE);
+  }
+  return Array.from(ofLength, ([variant, hundredths]) => ({ item: "sectional liner", variant, hundredths }));
 }
 
 /** Length in whole hundredths of the unit bid lengths are paid in. */
@@ -123,8 +129,19 @@ export const lengthHundredths = (length: Metres, system: UnitSystem): number =>
 /** A nominal size as the trade says it: whole inches, or millimetres. 100 mm is 4 in. */
 export function sizeLabel(diameter: Millimetres, system: UnitSystem): string {
   const unit = measures.diameter[system];
-  return `${Math.round(convert(diameter, "mm", unit))} ${units[unit].spellings[0]}`;
+  return labelOf(Math.round(convert(diameter, "mm", unit)), system, units[unit].spellings[0]);
 }
+
+/** Sizes are few: one text for all lines of a size is found as a price's key and as a word without being read again. */
+const labels: Readonly<Record<UnitSystem, string[]>> = { us: [], si: [] };
+
+function labelOf(size: number, system: UnitSystem, unit: string): string {
+  const label = labels[system][size] ?? `${size} ${unit}`;
+  if (size >= 0 && size < MOST_LABELS) labels[system][size] = label;
+  return label;
+}
+
+const MOST_LABELS = 4096;
 
 /** A stocked length: whole feet, or metres to one decimal. */
 function lengthLabel(length: Metres, system: UnitSystem): string {
@@ -160,13 +177,11 @@ export function depthBand(
  * Size of the host for items paid by size that place no liner: the stocked size it passes for, or its own size where
  * it is no stocked one, so that a 10 in host is never paid as 8 in.
  */
-function hostSize(
-  { hostDiameter }: Lateral,
-  stocked: readonly number[],
-  size: (diameter: Millimetres) => string,
-): string {
+function hostSize({ hostDiameter }: Lateral, { program, liners }: MeasuringBasis): string {
   if (hostDiameter === null) return "size not known";
-  return size(nominalFor(hostDiameter.value, stocked, NOMINAL_TOLERANCE) ?? hostDiameter.value);
+  const { stockedDiameters } = liners["full-length"].system;
+  const nominal = nominalFor(hostDiameter.value, stockedDiameters, NOMINAL_TOLERANCE);
+  return sizeLabel(nominal ?? hostDiameter.value, program.units);
 }
 
 /** How far a host may be from a stocked size and still be paid as it. Ours; it joins 100 mm and 4 in, and keeps 4 in and 5 in apart. */

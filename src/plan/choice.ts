@@ -38,32 +38,19 @@ export function chooseTreatment(
   order: readonly TreatmentKind[],
   choose: "order" | "present worth",
 ): Choice {
-  const offerOf = (treatment: TreatmentKind) => offers.find((offer) => offer.treatment === treatment) ?? null;
-  // Few are: looked for among all verdicts in turn, they took three times as long.
-  const eligible = verdicts.filter(({ eligible, againstRules }) => eligible && !againstRules);
-  const allowed: Candidate[] = [];
-  for (const treatment of order) {
-    const verdict = eligible.find((each) => each.treatment === treatment);
-    if (verdict !== undefined) allowed.push(new Candidate(verdict, offerOf(treatment)));
-  }
+  const allowed = allowedOf(verdicts, offers, order);
   const [own, next] = choose === "order" ? allowed : byWorth(allowed);
-  const ownReasons = (): readonly Reason[] =>
-    own === undefined
-      ? []
-      : [
-          ...(choose === "present worth" ? [whyOwn(allowed, own, next, own.offer)] : []),
-          ...own.verdict.reasons,
-        ];
   const runnerUp =
     own === undefined || next === undefined
       ? null
       : { treatment: next.treatment, more: differenceOf(next.worth, own.worth) };
+  const ownReasons = (): readonly Reason[] => whyOwn(allowed, own, next, choose);
 
   const decided = lateral.decided.treatment;
   if (decided !== null) {
     const verdict = verdicts.find(({ treatment }) => treatment === decided.value);
     if (verdict?.eligible) {
-      const theirs = offerOf(decided.value);
+      const theirs = offerOf(decided.value, offers);
       const worth = differenceOf(totalWorth(theirs), own?.worth ?? null);
       const overruled: readonly Reason[] =
         own === undefined || own.treatment === decided.value
@@ -72,30 +59,44 @@ export function chooseTreatment(
               {
                 code: "decided against own choice",
                 own: own.treatment,
-                cost: differenceOf(theirs?.cost.total ?? null, offerOf(own.treatment)?.cost.total ?? null),
+                cost: differenceOf(theirs?.cost.total ?? null, own.offer?.cost.total ?? null),
                 worth,
               },
             ];
       const broken = () => (verdict.againstRules ? verdict.reasons : []);
-      return new Chosen(
-        {
-          treatment: decided.value,
-          by: "decision",
-          own: own?.treatment ?? null,
-          runnerUp,
-          decisionCost: worth,
-        },
-        () => [{ code: "decided", because: decided.because }, ...broken(), ...overruled],
-      );
+      return new Chosen(decided.value, "decision", own?.treatment ?? null, runnerUp, worth, () => [
+        { code: "decided", because: decided.because },
+        ...broken(),
+        ...overruled,
+      ]);
     }
   }
   if (own === undefined) throw new RangeError(`chooseTreatment: no eligible treatment for ${lateral.id}`);
-  return new Chosen(
-    { treatment: own.treatment, by: "plan", own: own.treatment, runnerUp, decisionCost: 0 },
+  const reasons: () => readonly Reason[] =
     decided === null
       ? ownReasons
-      : () => [{ code: "decision not allowed", treatment: decided.value }, ...ownReasons()],
-  );
+      : () => [{ code: "decision not allowed", treatment: decided.value }, ...ownReasons()];
+  return new Chosen(own.treatment, "plan", own.treatment, runnerUp, 0, reasons);
+}
+
+/** What the rules allow, in the program's order. */
+function allowedOf(
+  verdicts: readonly Verdict[],
+  offers: readonly Worth[],
+  order: readonly TreatmentKind[],
+): readonly Candidate[] {
+  // Few are: looked for among all verdicts in turn, they took three times as long.
+  const open: Candidate[] = [];
+  for (const verdict of verdicts)
+    if (verdict.eligible && !verdict.againstRules)
+      open.push(new Candidate(verdict, offerOf(verdict.treatment, offers)));
+  if (open.length < 2) return open;
+  return open.sort((a, b) => order.indexOf(a.treatment) - order.indexOf(b.treatment));
+}
+
+function offerOf(treatment: TreatmentKind, offers: readonly Worth[]): Worth | null {
+  for (const offer of offers) if (offer.treatment === treatment) return offer;
+  return null;
 }
 
 /** A choice whose reasons are put together when somebody asks. */
@@ -107,12 +108,19 @@ class Chosen implements Choice {
   readonly decisionCost: number | null;
   readonly #reasons: () => readonly Reason[];
 
-  constructor(made: Omit<Choice, "reasons">, reasons: () => readonly Reason[]) {
-    this.treatment = made.treatment;
-    this.by = made.by;
-    this.own = made.own;
-    this.runnerUp = made.runnerUp;
-    this.decisionCost = made.decisionCost;
+  constructor(
+    treatment: TreatmentKind,
+    by: Choice["by"],
+    own: TreatmentKind | null,
+    runnerUp: Choice["runnerUp"],
+    decisionCost: number | null,
+    reasons: () => readonly Reason[],
+  ) {
+    this.treatment = treatment;
+    this.by = by;
+    this.own = own;
+    this.runnerUp = runnerUp;
+    this.decisionCost = decisionCost;
     this.#reasons = reasons;
   }
 
@@ -148,7 +156,7 @@ function totalWorth(offer: Worth | null): number | null {
 
 /** Least worth first, ties in the program's order; the order itself where one must be looked at first or has no worth. */
 function byWorth(allowed: readonly Candidate[]): readonly Candidate[] {
-  if (!isComparable(allowed)) return allowed;
+  if (allowed.length < 2 || !isComparable(allowed)) return allowed;
   return allowed.toSorted(
     (a, b) => (a.worth ?? 0) - (b.worth ?? 0) || allowed.indexOf(a) - allowed.indexOf(b),
   );
@@ -159,19 +167,26 @@ const isComparable = (allowed: readonly Candidate[]): boolean =>
 
 function whyOwn(
   allowed: readonly Candidate[],
-  own: Candidate,
+  own: Candidate | undefined,
   next: Candidate | undefined,
-  offer: Worth | null,
-): Reason {
+  choose: "order" | "present worth",
+): readonly Reason[] {
+  if (own === undefined) return [];
+  const { reasons } = own.verdict;
+  return choose === "present worth" ? [whyLeast(allowed, own, next), ...reasons] : reasons;
+}
+
+function whyLeast(allowed: readonly Candidate[], own: Candidate, next: Candidate | undefined): Reason {
   if (!isComparable(allowed) || own.worth === null)
     return {
       code: "order decides",
       because: own.treatment === "inspect first" ? "look first" : "not priced",
     };
+  const money = own.offer?.after.money ?? null;
   return {
     code: "least total worth",
     worth: own.worth,
-    loss: offer?.after.money === null || offer === null ? null : Math.round(offer.after.money.remaining.best),
+    loss: money === null ? null : Math.round(money.remaining.best),
     runnerUp:
       next === undefined || next.worth === null ? null : { treatment: next.treatment, worth: next.worth },
   };

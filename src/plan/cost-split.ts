@@ -38,48 +38,72 @@ const onOnePart: Readonly<Partial<Record<BidItemKey, "lower" | "upper">>> = {
  * of the parts. The city's part is rounded half up, once a line, and the owner pays the rest, so that the two add up to
  * the line to the cent and to the hundredth.
  */
-export function splitCost(
-  { lines, total }: Cost,
-  lateral: Pick<Lateral, "lowerLength" | "upperLength" | "lowerOwner" | "upperOwner" | "cityShare">,
-): CostSplit {
-  const split: SplitLine[] = [];
-  for (const line of lines) {
+export function splitCost(cost: Cost, lateral: Ownership): CostSplit {
+  let city = 0;
+  for (const line of cost.lines) {
     const part = cityPartOf(line.item, lateral);
     if (typeof part === "string") return { kind: "not stated", what: part };
-    const cityHundredths = Math.round(line.hundredths * part);
-    const cityCents = line.extension === null ? null : cents(Math.round(line.extension * part));
-    split.push({
-      line,
-      cityPart: part,
-      cityHundredths,
-      ownerHundredths: line.hundredths - cityHundredths,
-      cityCents,
-      ownerCents: line.extension === null || cityCents === null ? null : cents(line.extension - cityCents),
-    });
+    city += cityCentsOf(line, part) ?? 0;
   }
-  if (total === null) return { kind: "split", lines: split, city: null, owner: null };
-  const city = split.reduce((sum, { cityCents }) => sum + (cityCents as number), 0);
-  return { kind: "split", lines: split, city: cents(city), owner: cents(total - city) };
+  return new Split(cost, lateral, cost.total === null ? null : cents(city));
+}
+
+type Ownership = Pick<Lateral, "lowerLength" | "upperLength" | "lowerOwner" | "upperOwner" | "cityShare">;
+
+const cityCentsOf = ({ extension }: PricedLine, part: number): Cents | null =>
+  extension === null ? null : cents(Math.round(extension * part));
+
+/** Of most laterals only the two sums are asked: their lines are divided when somebody wants to see them. */
+class Split {
+  readonly kind = "split";
+  readonly city: Cents | null;
+  readonly owner: Cents | null;
+  readonly #cost: Cost;
+  readonly #lateral: Ownership;
+
+  constructor(cost: Cost, lateral: Ownership, city: Cents | null) {
+    this.city = city;
+    this.owner = city === null || cost.total === null ? null : cents(cost.total - city);
+    this.#cost = cost;
+    this.#lateral = lateral;
+  }
+
+  get lines(): readonly SplitLine[] {
+    return this.#cost.lines.map((line) => splitLine(line, cityPartOf(line.item, this.#lateral) as number));
+  }
+}
+
+function splitLine(line: PricedLine, cityPart: number): SplitLine {
+  const cityHundredths = Math.round(line.hundredths * cityPart);
+  const cityCents = cityCentsOf(line, cityPart);
+  return {
+    line,
+    cityPart,
+    cityHundredths,
+    ownerHundredths: line.hundredths - cityHundredths,
+    cityCents,
+    ownerCents: line.extension === null || cityCents === null ? null : cents(line.extension - cityCents),
+  };
 }
 
 /** What the city pays of a line, from 0 to 1; or what is not stated. */
-function cityPartOf(
-  item: BidItemKey,
-  { lowerLength, upperLength, lowerOwner, upperOwner, cityShare }: Parameters<typeof splitCost>[1],
-): number | NotStated {
+function cityPartOf(item: BidItemKey, lateral: Ownership): number | NotStated {
+  const { lowerLength, upperLength, lowerOwner, upperOwner, cityShare } = lateral;
   const only = onOnePart[item];
-  const owners = only === "lower" ? [lowerOwner] : only === "upper" ? [upperOwner] : [lowerOwner, upperOwner];
-  const parts: number[] = [];
-  for (const owner of owners) {
-    if (owner === null) return "owner";
-    if (owner.value === "city") parts.push(1);
-    else if (cityShare === null) return "city share";
-    else parts.push(cityShare.value);
-  }
-  const [lower, upper = lower] = parts as [number, number?];
-  if (lower === upper) return lower;
+  const lower = only === "upper" ? null : cityPays(lowerOwner, cityShare);
+  const upper = only === "lower" ? null : cityPays(upperOwner, cityShare);
+  if (typeof lower === "string") return lower;
+  if (typeof upper === "string") return upper;
+  if (lower === null || upper === null || lower === upper) return (lower ?? upper)!;
   if (lowerLength === null || upperLength === null) return "lengths of the parts";
   const length = lowerLength.value + upperLength.value;
   if (!(length > 0)) return "lengths of the parts";
   return (lower * lowerLength.value + upper * upperLength.value) / length;
+}
+
+/** Of one part. */
+function cityPays(owner: Lateral["lowerOwner"], share: Lateral["cityShare"]): number | NotStated {
+  if (owner === null) return "owner";
+  if (owner.value === "city") return 1;
+  return share === null ? "city share" : share.value;
 }

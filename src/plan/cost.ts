@@ -14,29 +14,72 @@ export interface Cost {
   readonly total: Cents | null;
 }
 
-/** The cost of several works together. */
-export const sumCosts = (costs: readonly Cost[]): Cost => ({
-  lines: costs.flatMap(({ lines }) => lines),
-  total: costs.some(({ total }) => total === null)
-    ? null
-    : cents(costs.reduce((sum, { total }) => sum + (total ?? 0), 0)),
-});
+type Prices = Readonly<Record<string, Cents>>;
 
-/** Prices the lines of one offer: a price of the variant, else one of the whole item. */
-export function priceLines(lines: readonly BidLine[], prices: Readonly<Record<string, Cents>>): Cost {
-  let total: number | null = 0;
-  const priced = lines.map((line): PricedLine => {
-    const unitPrice = priceOf(line, prices);
-    const extension = unitPrice === null ? null : extend(line.hundredths, unitPrice);
-    total = total === null || extension === null ? null : total + extension;
-    return { ...line, unitPrice, extension };
-  });
-  return { lines: priced, total: total === null ? null : cents(total) };
+/** Prices the lines of one work: a price of the variant, else one of the whole item. */
+export const priceLines = (lines: readonly BidLine[], prices: Prices): Cost => new PricedLines(lines, prices);
+
+/** Of most offers only the total is ever asked: lines with their prices are put together when somebody wants to see them. */
+class PricedLines implements Cost {
+  readonly total: Cents | null;
+  readonly #measured: readonly BidLine[];
+  readonly #prices: Prices;
+  #lines: readonly PricedLine[] | null = null;
+
+  constructor(measured: readonly BidLine[], prices: Prices) {
+    this.#measured = measured;
+    this.#prices = prices;
+    this.total = totalOf(measured, prices);
+  }
+
+  get lines(): readonly PricedLine[] {
+    this.#lines ??= this.#measured.map((line) => priceLine(line, this.#prices));
+    return this.#lines;
+  }
 }
 
-type Prices = Parameters<typeof priceLines>[1];
+/** The cost of several works together. */
+export const sumCosts = (costs: readonly Cost[]): Cost =>
+  costs.length === 1 ? costs[0]! : new CostOfWorks(costs);
 
-/** A price of the variant, else one of the whole item; null where there is neither. */
+class CostOfWorks implements Cost {
+  readonly total: Cents | null;
+  readonly #costs: readonly Cost[];
+  #lines: readonly PricedLine[] | null = null;
+
+  constructor(costs: readonly Cost[]) {
+    this.#costs = costs;
+    let total: number | null = 0;
+    for (const cost of costs) total = total === null || cost.total === null ? null : total + cost.total;
+    this.total = total === null ? null : cents(total);
+  }
+
+  get lines(): readonly PricedLine[] {
+    this.#lines ??= this.#costs.flatMap(({ lines }) => lines);
+    return this.#lines;
+  }
+}
+
+function priceLine(line: BidLine, prices: Prices): PricedLine {
+  const { item, variant, hundredths } = line;
+  const unitPrice = priceOf(line, prices);
+  return { item, variant, hundredths, unitPrice, extension: extensionOf(line, unitPrice) };
+}
+
+function totalOf(lines: readonly BidLine[], prices: Prices): Cents | null {
+  let total = 0;
+  for (const line of lines) {
+    const extension = extensionOf(line, priceOf(line, prices));
+    if (extension === null) return null;
+    total += extension;
+  }
+  return cents(total);
+}
+
+const extensionOf = ({ hundredths }: BidLine, unitPrice: Cents | null): Cents | null =>
+  unitPrice === null ? null : extend(hundredths, unitPrice);
+
+/** Null where neither the variant nor the item has one. */
 function priceOf({ item, variant }: BidLine, prices: Prices): Cents | null {
   let known = pricesKnown.get(prices);
   if (known === undefined) {

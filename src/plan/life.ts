@@ -1,7 +1,7 @@
 import { renewalWorth } from "../engineering/renewal-worth.ts";
 import { type Cents, cents, fraction } from "../quantity/si.ts";
 import type { DesignLife } from "../reference/design-life.ts";
-import type { WorkKind } from "../reference/works.ts";
+import { type WorkKind, workKinds } from "../reference/works.ts";
 
 /** What one offer lasts and comes to over the horizon. */
 export interface Life {
@@ -25,17 +25,38 @@ export interface PricedWork {
  * failure is not in it.
  */
 export function judgeLife(works: readonly PricedWork[], table: DesignLife): Life {
-  const lives = works
-    .filter(({ preparation }) => !preparation)
-    .flatMap(({ work }) => table.years[work] ?? []);
-  const years = lives.length === 0 ? null : Math.min(...lives);
-  const rate = fraction(table.discountRate);
+  let shortest: number | null = null;
+  let longest: WorkKind | null = null;
+  for (const { work, preparation } of works) {
+    const life = table.years[work];
+    if (preparation || life === null) continue;
+    if (shortest === null || life < shortest) shortest = life;
+    if (longest === null || life > table.years[longest]!) longest = work;
+  }
+  const renewals = renewalsBy(table);
   let worth = 0;
   for (const { work, preparation, cost } of works) {
-    if (cost === null) return { years, presentWorth: null };
-    const lasts =
-      preparation && work !== "new cleanout" && lives.length > 0 ? Math.max(...lives) : table.years[work];
-    worth += lasts === null ? cost : renewalWorth(cost, lasts, table.horizonYears, rate);
+    if (cost === null) return { years: shortest, presentWorth: null };
+    const renewedWith = preparation && work !== "new cleanout" ? (longest ?? work) : work;
+    worth += cost * renewals[renewedWith];
   }
-  return { years, presentWorth: cents(Math.round(worth)) };
+  return { years: shortest, presentWorth: cents(Math.round(worth)) };
 }
+
+type Renewals = Readonly<Record<WorkKind, number>>;
+
+/** Present worth of a work and its renewals, over its cost: the table's, whatever the lateral. */
+function renewalsBy(table: DesignLife): Renewals {
+  let known = renewalsKnown.get(table);
+  if (known === undefined) {
+    const { years, horizonYears, discountRate } = table;
+    const worthOf = (life: number | null) =>
+      life === null ? 1 : renewalWorth(1, life, horizonYears, fraction(discountRate));
+    known = Object.fromEntries(workKinds.map((work) => [work, worthOf(years[work])])) as Renewals;
+    renewalsKnown.set(table, known);
+  }
+  return known;
+}
+
+/** Worked out anew for each work of each offer they took a sixtieth of the plan's time. */
+const renewalsKnown = new WeakMap<DesignLife, Renewals>();

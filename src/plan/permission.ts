@@ -22,6 +22,8 @@ const worksOnNoPart: ReadonlySet<TreatmentKind> = new Set(["inspect first", "lea
 /** Work from the main on the connection alone. */
 const worksOnLowerOnly: ReadonlySet<TreatmentKind> = new Set(["connection liner"]);
 
+const NO_WORK_ON_THE_PIPE: Permission = { kind: "not needed", because: "no work on the pipe" };
+
 /**
  * Work on a part that is not the city's needs a permission signed by its owner on or before the day of the plan that holds
  * until the season ends. Every treatment is taken to work on both parts unless it is known not to: an owner that is not
@@ -32,15 +34,12 @@ export function judgePermission(
   lateral: Pick<Lateral, "lowerOwner" | "upperOwner" | "permissionSigned" | "permissionExpires">,
   { asOf, seasonEnd }: WorkDays,
 ): Permission {
-  if (worksOnNoPart.has(treatment)) return { kind: "not needed", because: "no work on the pipe" };
-  const parts = worksOnLowerOnly.has(treatment)
-    ? ([["lower", lateral.lowerOwner]] as const)
-    : ([
-        ["lower", lateral.lowerOwner],
-        ["upper", lateral.upperOwner],
-      ] as const);
-  for (const [part, owner] of parts) if (owner === null) return { kind: "owner not stated", part };
-  if (parts.every(([, owner]) => owner?.value === "city"))
+  if (worksOnNoPart.has(treatment)) return NO_WORK_ON_THE_PIPE;
+  const { lowerOwner, upperOwner } = lateral;
+  const onUpper = !worksOnLowerOnly.has(treatment);
+  if (lowerOwner === null) return { kind: "owner not stated", part: "lower" };
+  if (onUpper && upperOwner === null) return { kind: "owner not stated", part: "upper" };
+  if (lowerOwner.value === "city" && (!onUpper || upperOwner?.value === "city"))
     return { kind: "not needed", because: "only the city's parts" };
   const { permissionSigned: signed, permissionExpires: expires } = lateral;
   if (signed === null) return { kind: "not signed" };

@@ -1,5 +1,5 @@
 import type { TreatmentKind } from "../columns/plan-columns.ts";
-
+import type { Cents } from "../quantity/si.ts";
 import { type Basis, chosenFor } from "../reference/basis.ts";
 import type { WorkKind } from "../reference/works.ts";
 
@@ -56,7 +56,8 @@ export function planLateral(lateral: Lateral, basis: PlanBasis) {
     basis.ruleBook,
   );
   const place = { lateral, condition, failure, walls, cureFits, sections, basis };
-  const offers = verdicts.filter(({ eligible }) => eligible).map((verdict) => new Offer(verdict, place));
+  const offers: Offer[] = [];
+  for (const verdict of verdicts) if (verdict.eligible) offers.push(new Offer(verdict, place));
   const choice = chooseTreatment(lateral, verdicts, offers, basis.treatments.order, basis.life.choose);
   const chosen = offers.find((offer) => offer.treatment === choice.treatment);
   if (chosen === undefined)
@@ -104,6 +105,7 @@ class DoneWork {
   readonly branches: number;
   readonly #offered: OfferedWork;
   readonly #place: Place;
+  #priced: Cost | null = null;
   #placed: Placed | null = null;
 
   constructor(offered: OfferedWork, place: Place) {
@@ -119,6 +121,16 @@ class DoneWork {
 
   get because(): readonly Reason[] {
     return this.#offered.because;
+  }
+
+  get priced(): Cost {
+    this.#priced ??= priceLines(this.lines, this.#place.basis.prices);
+    return this.#priced;
+  }
+
+  /** Null without a price. */
+  get cost(): Cents | null {
+    return this.priced.total;
   }
 
   /** Null for a work without a liner. */
@@ -145,7 +157,6 @@ class Offer {
   readonly #verdict: Verdict;
   readonly #place: Place;
   #works: readonly DoneWork[] | null = null;
-  #costs: readonly Cost[] | null = null;
   #cost: Cost | null = null;
   #bidLines: readonly BidLine[] | null = null;
   #pieces: readonly PlacedPiece[] | null = null;
@@ -175,9 +186,7 @@ class Offer {
 
   /** A combination places two liners; the first is the one in the lateral, which the sheet shows. */
   get pieces(): readonly PlacedPiece[] {
-    this.#pieces ??= this.works.flatMap(({ liner, placed }) =>
-      liner === null || placed === null ? [] : [{ liner, placed }],
-    );
+    this.#pieces ??= piecesOf(this.works);
     return this.#pieces;
   }
 
@@ -209,7 +218,7 @@ class Offer {
   }
 
   get cost(): Cost {
-    this.#cost ??= sumCosts(this.#costsOfWorks);
+    this.#cost ??= sumCosts(this.works.map(({ priced }) => priced));
     return this.#cost;
   }
 
@@ -228,11 +237,7 @@ class Offer {
   }
 
   get life(): Life {
-    const costs = this.#costsOfWorks;
-    this.#life ??= judgeLife(
-      this.works.map(({ work, preparation }, i) => ({ work, preparation, cost: costs[i]!.total })),
-      this.#place.basis.life,
-    );
+    this.#life ??= judgeLife(this.works, this.#place.basis.life);
     return this.#life;
   }
 
@@ -240,11 +245,6 @@ class Offer {
     const { failure, basis } = this.#place;
     this.#after ??= judgeAfterWork(basis.treatments.works[this.treatment], failure, basis);
     return this.#after;
-  }
-
-  get #costsOfWorks(): readonly Cost[] {
-    this.#costs ??= this.works.map(({ lines }) => priceLines(lines, this.#place.basis.prices));
-    return this.#costs;
   }
 }
 
@@ -254,6 +254,13 @@ interface PlacedPiece {
 }
 
 type Placed = ReturnType<typeof placeLiner>;
+
+function piecesOf(works: readonly DoneWork[]): readonly PlacedPiece[] {
+  const pieces: PlacedPiece[] = [];
+  for (const { liner, placed } of works)
+    if (liner !== null && placed !== null) pieces.push({ liner, placed });
+  return pieces;
+}
 
 /**
  * What placing a liner takes: its resin, its cure, its forces, and the flow after it. Several sections are placed one after

@@ -43,15 +43,26 @@ export function listWorks(
 ): readonly OfferedWork[] {
   const own = works[treatment];
   if (first.length === 0) return ownWorks(own);
-  const place = (work: WorkKind) => {
-    const found = preparationOrder.indexOf(work);
-    return found < 0 ? preparationOrder.length : found;
-  };
-  const added = [...new Set(first.map(({ work }) => work))]
-    .filter((work) => !own.includes(work))
-    .sort((a, b) => place(a) - place(b));
+  const added: WorkKind[] = [];
+  for (const { work } of first) if (!own.includes(work) && !added.includes(work)) added.push(work);
+  if (added.length === 0) return ownWorks(own);
+  added.sort((a, b) => placeOf(a) - placeOf(b));
   return [...added.map((work) => new AddedFirst(work, first)), ...ownWorks(own)];
 }
 
-const ownWorks = (own: readonly WorkKind[]): readonly OfferedWork[] =>
-  own.map((work) => ({ work, preparation: false, because: [] }));
+function placeOf(work: WorkKind): number {
+  const found = preparationOrder.indexOf(work);
+  return found < 0 ? preparationOrder.length : found;
+}
+
+/** A treatment's own list is one object for all laterals, and so are its works. */
+function ownWorks(own: readonly WorkKind[]): readonly OfferedWork[] {
+  let known = worksKnown.get(own);
+  if (known === undefined) {
+    known = own.map((work) => ({ work, preparation: false, because: [] }));
+    worksKnown.set(own, known);
+  }
+  return known;
+}
+
+const worksKnown = new WeakMap<readonly WorkKind[], readonly OfferedWork[]>();

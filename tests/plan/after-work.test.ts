@@ -4,13 +4,14 @@ import { planLateral } from "../../src/plan/plan-lateral.ts";
 import { lateral, survey, usBasis } from "./examples.ts";
 
 const grade4 = [survey({ structuralGrade: 4, omGrade: 3 })];
-const { failure } = planLateral(lateral({ inspections: grade4 }), usBasis);
+const failureUnder = (basis: typeof usBasis) => planLateral(lateral({ inspections: grade4 }), basis).failure;
+const failure = failureUnder(usBasis);
 const chances = failure.chances;
 const present = failure.money!.presentLoss;
 const costOf = (mode: "structural" | "blockage" | "infiltration") =>
   failure.money!.parts[mode].reduce((sum, { amount, times }) => sum + amount * times, 0);
 const left = (works: Parameters<typeof judgeAfterWork>[0], basis = usBasis) =>
-  judgeAfterWork(works, failure, basis);
+  judgeAfterWork(works, failureUnder(basis), basis);
 
 describe("what remains after the works", () => {
   it("is all of the present loss when nothing is done", () => {

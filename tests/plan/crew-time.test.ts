@@ -1,7 +1,8 @@
 import { describe, expect, it } from "vitest";
 import { crewKinds } from "../../src/columns/plan-columns.ts";
 import { setsManned } from "../../src/engineering/crew-cycle.ts";
-import { type LinerTimes, timeCrew } from "../../src/plan/crew-time.ts";
+import { timeCrew } from "../../src/plan/crew-time.ts";
+import type { LinerTimes } from "../../src/plan/step-minutes.ts";
 import { minutes } from "../../src/quantity/si.ts";
 import { houseWorkSteps, workStepsSchema } from "../../src/reference/work-steps.ts";
 import { type WorkKind, workKinds } from "../../src/reference/works.ts";
