@@ -1,12 +1,14 @@
 import { type CohortPrior, priorOfCohort, type RatePrior } from "../engineering/gamma-poisson.ts";
+import { GrowingNumbers } from "../sheet/grow.ts";
 
-/** A lateral with a record of blockages. "" is an unknown material. */
-export interface BlockageSeen {
-  readonly material: string;
-  readonly events: number;
-  readonly years: number;
-  /** Rate a year that the table gives its grade. */
-  readonly tableRate: number;
+/** The laterals with a record of blockages, by columns, in any order: a million objects took 60 MB. */
+export interface BlockagesSeen {
+  readonly materials: readonly string[];
+  /** Place in `materials`; "" there is an unknown material. */
+  readonly material: Uint8Array;
+  readonly events: Float64Array;
+  /** Blockages that the table expects of its grade in the years of the record. */
+  readonly expected: Float64Array;
 }
 
 /** How a material blocks beside what the table expects of its grades; its prior counts in expected blockages, not in years. */
@@ -25,23 +27,25 @@ export interface BlockageCohort {
  *
  * Source: indirect standardisation (observed over expected), textbook; the moments are those of {@link priorOfCohort}.
  */
-export function fitBlockages(seen: readonly BlockageSeen[]): readonly BlockageCohort[] {
-  const names = [...new Set(seen.map(({ material }) => material))].filter((name) => name !== "").sort();
-  const fitOf = (list: readonly BlockageSeen[]): CohortPrior =>
-    priorOfCohort(
-      list.map(({ events }) => events),
-      list.map(({ years, tableRate }) => years * tableRate),
-    );
+export function fitBlockages(seen: BlockagesSeen): readonly BlockageCohort[] {
+  const present = new Set(seen.material);
+  const cohorts = seen.materials.flatMap((material, code): BlockageCohort[] =>
+    material === "" || !present.has(code) ? [] : [{ by: "material", material, fit: fitMaterial(code, seen) }],
+  );
   return [
-    ...names.map(
-      (material): BlockageCohort => ({
-        by: "material",
-        material,
-        fit: fitOf(seen.filter((lateral) => lateral.material === material)),
-      }),
-    ),
-    { by: "all", material: "", fit: fitOf(seen) },
+    ...cohorts.sort((a, b) => (a.material < b.material ? -1 : 1)),
+    { by: "all", material: "", fit: priorOfCohort(seen.events, seen.expected) },
   ];
+}
+
+function fitMaterial(code: number, { material, events, expected }: BlockagesSeen): CohortPrior {
+  const own = { events: new GrowingNumbers(), expected: new GrowingNumbers() };
+  for (let i = 0; i < material.length; i++) {
+    if (material[i] !== code) continue;
+    own.events.push(events[i]!);
+    own.expected.push(expected[i]!);
+  }
+  return priorOfCohort(own.events.finish().values, own.expected.finish().values);
 }
 
 /** What is believed of a lateral before its own record, and the cohort it is from; null where the table's own must serve. */

@@ -11,8 +11,8 @@ import { blockageChance, type RatePrior, updateBlockageRate } from "../engineeri
 import type { Misreading } from "../engineering/misreading.ts";
 import { failureWithin } from "../engineering/survival.ts";
 import { type Fraction, fraction } from "../quantity/si.ts";
-import { type BlockageCohort, type BlockageSeen, blockagePrior, fitBlockages } from "./blockage-cohorts.ts";
-import { type CohortLives, fitCohorts, lifeOf, type SeenLateral } from "./cohort-lives.ts";
+import { type BlockageCohort, type BlockagesSeen, blockagePrior, fitBlockages } from "./blockage-cohorts.ts";
+import { type CohortLives, fitCohorts, lifeOf, type SeenLaterals } from "./cohort-lives.ts";
 import { badShareAt, enoughToFit } from "./current-status.ts";
 
 /** Laterals alike in all that the chances of the batch depend on. */
@@ -29,12 +29,12 @@ export interface LateralGroup {
   diameterLength: number;
 }
 
-/** What the city's tables say, gathered before the plan. Order does not matter. */
+/** What the city's tables say, gathered before the plan. Order does not matter, but for the last bits of sums over blockages and sizes. */
 export interface CityRecord {
   readonly asOfYear: number;
   /** Laterals surveyed whole and graded, with their age on that day. */
-  readonly seen: readonly SeenLateral[];
-  readonly blockages: readonly BlockageSeen[];
+  readonly seen: readonly SeenLaterals[];
+  readonly blockages: BlockagesSeen;
   readonly groups: readonly LateralGroup[];
 }
 
@@ -287,8 +287,10 @@ function census(
   let size = 0;
   let leaking = 0;
   // Sums of doubles depend on their order, so the groups are put in one.
-  const inOrder = [...groups].sort((a, b) => (groupKey(a) < groupKey(b) ? -1 : 1));
-  for (const group of inOrder) {
+  const inOrder = groups
+    .map((group) => ({ key: groupKey(group), group }))
+    .sort((a, b) => (a.key < b.key ? -1 : 1));
+  for (const { group } of inOrder) {
     const { grade, whole, laterals, diameterLength } = group;
     const unseen = ungradedIn(fits, group.material, group.age);
     if (grade === null) {
@@ -307,8 +309,7 @@ function census(
   return { today, notGraded, leakMean: leaking > 0 ? leaking / size : null };
 }
 
-/** What makes a group one. */
-export const groupKey = ({
+const groupKey = ({
   grade,
   whole,
   material,

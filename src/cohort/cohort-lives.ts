@@ -1,7 +1,7 @@
 import { type FittedLife, fitLife, type LifeFit, type SeenAtAge } from "./current-status.ts";
 
-/** One inspected lateral with what puts it in a cohort. "" is an unknown material; null an unknown year, which is in no cohort. */
-export interface SeenLateral extends SeenAtAge {
+/** Inspected laterals alike, with what puts them in a cohort. "" is an unknown material; one of unknown year is in no cohort. */
+export interface SeenLaterals extends SeenAtAge {
   readonly material: string;
   readonly installYear: number;
 }
@@ -35,22 +35,11 @@ export function eraOf(year: number, eraStarts: readonly number[]): string {
 }
 
 /** Fits every cohort of the inspected laterals, those without enough data too: they say so. The order of the laterals does not matter. */
-export function fitCohorts(seen: readonly SeenLateral[], eraStarts: readonly number[]): CohortLives {
+export function fitCohorts(seen: readonly SeenLaterals[], eraStarts: readonly number[]): CohortLives {
   if (eraStarts.some((year, i) => i > 0 && !(year > eraStarts[i - 1]!)))
     throw new RangeError(`eras must begin in rising years, got ${eraStarts.join(", ")}`);
-  // Sums of doubles depend on their order, so the laterals are put in one.
-  const inOrder = [...seen].sort((a, b) => a.age - b.age || Number(a.bad) - Number(b.bad));
-  const eras = new Map<number, string>();
-  const eraOnce = (year: number): string => {
-    let era = eras.get(year);
-    if (era === undefined) {
-      era = eraOf(year, eraStarts);
-      eras.set(year, era);
-    }
-    return era;
-  };
-  const narrow = group(inOrder, (l) => eraOnce(l.installYear));
-  const wide = group(inOrder, () => "");
+  const narrow = group(seen, (l) => eraOf(l.installYear, eraStarts));
+  const wide = group(seen, () => "");
   return {
     eraStarts,
     cohorts: [
@@ -60,7 +49,7 @@ export function fitCohorts(seen: readonly SeenLateral[], eraStarts: readonly num
       ...wide.map(
         ([material, , list]): Cohort => ({ by: "material", material, era: "", fit: fitLife(list) }),
       ),
-      { by: "all", material: "", era: "", fit: fitLife(inOrder) },
+      { by: "all", material: "", era: "", fit: fitLife(seen) },
     ],
   };
 }
@@ -77,33 +66,35 @@ export interface ChosenLife {
  */
 export function lifeOf(material: string, installYear: number, lives: CohortLives): ChosenLife | null {
   const era = eraOf(installYear, lives.eraStarts);
-  for (const { fit, ...cohort } of lives.cohorts) {
+  for (const each of lives.cohorts) {
     const fits =
-      (cohort.material === material || cohort.by === "all") &&
-      (cohort.era === era || cohort.by !== "material and era");
+      (each.material === material || each.by === "all") &&
+      (each.era === era || each.by !== "material and era");
     // An unknown material is no cohort of its own: such laterals share nothing but the gap in the file.
-    if (fits && fit.kind === "fitted" && !(material === "" && cohort.by !== "all")) return { cohort, fit };
+    if (!fits || each.fit.kind !== "fitted" || (material === "" && each.by !== "all")) continue;
+    const { fit, ...cohort } = each;
+    return { cohort, fit: each.fit };
   }
   return null;
 }
 
 function group(
-  seen: readonly SeenLateral[],
-  eraIn: (lateral: SeenLateral) => string,
-): readonly (readonly [material: string, era: string, list: readonly SeenLateral[]])[] {
-  const lists = new Map<string, Map<string, SeenLateral[]>>();
-  for (const lateral of seen) {
-    const { material } = lateral;
+  seen: readonly SeenLaterals[],
+  eraIn: (laterals: SeenLaterals) => string,
+): readonly (readonly [material: string, era: string, list: readonly SeenLaterals[]])[] {
+  const lists = new Map<string, Map<string, SeenLaterals[]>>();
+  for (const laterals of seen) {
+    const { material } = laterals;
     if (material === "") continue;
     let ofMaterial = lists.get(material);
     if (ofMaterial === undefined) {
       ofMaterial = new Map();
       lists.set(material, ofMaterial);
     }
-    const era = eraIn(lateral);
+    const era = eraIn(laterals);
     const list = ofMaterial.get(era);
-    if (list === undefined) ofMaterial.set(era, [lateral]);
-    else list.push(lateral);
+    if (list === undefined) ofMaterial.set(era, [laterals]);
+    else list.push(laterals);
   }
   const keyed = [...lists].flatMap(([material, eras]) =>
     [...eras].map(([era, list]) => ({

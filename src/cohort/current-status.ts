@@ -1,10 +1,11 @@
 import type { Band } from "../engineering/band.ts";
 import type { WeibullLife } from "../engineering/survival.ts";
 
-/** One inspected lateral: its age in years on the day of the survey, and whether it was found bad. */
+/** Inspected laterals of one age in years on the day of the survey, all of them found bad or none. */
 export interface SeenAtAge {
   readonly age: number;
   readonly bad: boolean;
+  laterals: number;
 }
 
 /** The least that a fit may rest on. Ours: with fewer the intervals span everything. */
@@ -81,9 +82,10 @@ export type LifeFit = FittedLife | NotFitted;
  * Holds for: surveys whose time does not depend on the condition. Those after a complaint do: see `cohortCautions`. For totals of a
  * cohort, not to tell one lateral from another.
  */
-export function fitLife(seen: readonly SeenAtAge[]): LifeFit {
-  const inspected = seen.length;
-  const bad = seen.reduce((n, pipe) => n + (pipe.bad ? 1 : 0), 0);
+export function fitLife(found: readonly SeenAtAge[]): LifeFit {
+  const seen = countByAge(found);
+  const inspected = lateralsIn(seen);
+  const bad = lateralsIn(seen.filter((pipes) => pipes.bad));
   const refused = (because: NotFitted["because"]): NotFitted => ({
     kind: "not fitted",
     because,
@@ -102,8 +104,8 @@ export function fitLife(seen: readonly SeenAtAge[]): LifeFit {
   const range = (wanted: boolean) => {
     let least = Infinity;
     let most = -Infinity;
-    for (const [i, pipe] of seen.entries())
-      if (pipe.bad === wanted) {
+    for (const [i, pipes] of seen.entries())
+      if (pipes.bad === wanted) {
         least = Math.min(least, logAge[i]!);
         most = Math.max(most, logAge[i]!);
       }
@@ -115,7 +117,7 @@ export function fitLife(seen: readonly SeenAtAge[]): LifeFit {
   if (ofBad.most <= ofGood.least) return refused("older are not worse");
   if (ofGood.most <= ofBad.least) return refused("ages part bad from good");
 
-  const centre = logAge.reduce((sum, x) => sum + x, 0) / inspected;
+  const centre = sumOver(seen, (i) => logAge[i]!) / inspected;
   const x = logAge.map((l) => l - centre);
   const top = climb(seen, x, Math.log(-Math.log1p(-bad / inspected)));
   const { intercept, slope } = top;
@@ -183,30 +185,28 @@ function likelihoodAt(seen: readonly SeenAtAge[], x: readonly number[], a: numbe
   let aa = 0;
   let ab = 0;
   let bb = 0;
-  let gain = 0;
-  let first = 0;
-  let second = 0;
   for (let i = 0; i < x.length; i++) {
-    const { bad } = seen[i]!;
-    // The laterals come by age, and many are of one: what they add is worked out once, and added as often (a third of the time of the fits).
-    if (i === 0 || x[i] !== x[i - 1] || bad !== seen[i - 1]!.bad) {
-      const h = Math.exp(a + b * x[i]!);
-      gain = -h;
-      first = -h;
-      second = -h;
-      if (bad) {
-        gain = Math.log(-Math.expm1(-h));
-        // d ln(1 − e^−h)/dz = h/(e^h − 1); both vanish long before e^h overflows.
-        first = h > 700 ? 0 : h / Math.expm1(h);
-        second = h > 700 ? 0 : h < 1e-8 ? -h / 2 : first * (1 + h / Math.expm1(-h));
-      }
+    const { bad, laterals } = seen[i]!;
+    const at = x[i]!;
+    const h = Math.exp(a + b * at);
+    let gain = -h;
+    let first = -h;
+    let second = -h;
+    if (bad) {
+      gain = Math.log(-Math.expm1(-h));
+      // d ln(1 − e^−h)/dz = h/(e^h − 1); both vanish long before e^h overflows.
+      first = h > 700 ? 0 : h / Math.expm1(h);
+      second = h > 700 ? 0 : h < 1e-8 ? -h / 2 : first * (1 + h / Math.expm1(-h));
     }
-    value += gain;
-    da += first;
-    db += first * x[i]!;
-    aa -= second;
-    ab -= second * x[i]!;
-    bb -= second * x[i]! * x[i]!;
+    // One by one, as sumOver does; six sums side by side take less than 1 ms a million.
+    for (let n = 0; n < laterals; n++) {
+      value += gain;
+      da += first;
+      db += first * at;
+      aa -= second;
+      ab -= second * at;
+      bb -= second * at * at;
+    }
   }
   return { value, slope: [da, db], information: { aa, ab, bb } };
 }
@@ -247,25 +247,56 @@ function climb(seen: readonly SeenAtAge[], x: readonly number[], start: number) 
 
 /** Quarters of the inspected by age; laterals of one age stay together. */
 function groupByAge(seen: readonly SeenAtAge[], life: WeibullLife): readonly AgeGroup[] {
-  const sorted = [...seen].sort((a, b) => a.age - b.age);
+  const inspected = lateralsIn(seen);
   const groups: AgeGroup[] = [];
   let start = 0;
+  let before = 0;
   for (let quarter = 1; quarter <= 4; quarter++) {
-    let end = Math.max(start, Math.round((sorted.length * quarter) / 4));
-    while (end > 0 && end < sorted.length && sorted[end]!.age === sorted[end - 1]!.age) end++;
-    const group = sorted.slice(start, end);
+    let end = start;
+    let upTo = before;
+    while (
+      end < seen.length &&
+      (upTo < Math.round((inspected * quarter) / 4) || seen[end]!.age === seen[end - 1]?.age)
+    )
+      upTo += seen[end++]!.laterals;
+    const group = seen.slice(start, end);
     if (group.length > 0)
       groups.push({
         fromAge: group[0]!.age,
         toAge: group.at(-1)!.age,
-        inspected: group.length,
-        bad: group.filter((pipe) => pipe.bad).length,
-        expected: group.reduce(
-          (sum, { age }) => sum + badShare(life.shape * Math.log(Math.max(YOUNGEST, age) / life.scale)),
-          0,
+        inspected: upTo - before,
+        bad: lateralsIn(group.filter((pipes) => pipes.bad)),
+        expected: sumOver(group, (i) =>
+          badShare(life.shape * Math.log(Math.max(YOUNGEST, group[i]!.age) / life.scale)),
         ),
       });
     start = end;
+    before = upTo;
   }
   return groups;
+}
+
+/** One entry an age and kind, the youngest first and of an age the good first: sums of doubles depend on their order. */
+function countByAge(found: readonly SeenAtAge[]): readonly SeenAtAge[] {
+  const counted: SeenAtAge[] = [];
+  const inOrder = [...found].sort((a, b) => a.age - b.age || Number(a.bad) - Number(b.bad));
+  for (const { age, bad, laterals } of inOrder) {
+    const last = counted.at(-1);
+    if (last?.age === age && last.bad === bad) last.laterals += laterals;
+    else counted.push({ age, bad, laterals });
+  }
+  return counted;
+}
+
+const lateralsIn = (seen: readonly SeenAtAge[]): number =>
+  seen.reduce((sum, { laterals }) => sum + laterals, 0);
+
+/** What each lateral of an entry adds, added lateral by lateral: a product rounds otherwise, and a list counted must fit as the list itself. */
+function sumOver(seen: readonly SeenAtAge[], of: (i: number) => number): number {
+  let sum = 0;
+  for (const [i, { laterals }] of seen.entries()) {
+    const each = of(i);
+    for (let n = 0; n < laterals; n++) sum += each;
+  }
+  return sum;
 }

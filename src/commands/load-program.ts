@@ -29,7 +29,7 @@ import type { ProgramTables } from "../season/program-tables.ts";
 import { textAt } from "../sheet/table.ts";
 import { type CityTexts, findTexts } from "./city-text.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
-import { PlanThread, planInThreads } from "./plan-in-threads.ts";
+import { fitInThreads, PlanThread, planInThreads } from "./plan-in-threads.ts";
 import { prepareBasis } from "./prepare-basis.ts";
 import { progressBar } from "./progress-bar.ts";
 import type { Threading } from "./second-thread.ts";
@@ -198,7 +198,7 @@ export async function loadProgram(
     const gathered = await gatherProgram(folder, undefined, second);
     if (!gathered.ok) return gathered;
     const { settings, tables, problems, tallies } = gathered;
-    const basis = fitProgram(tables, gathered.basis);
+    const basis = await fitInThreads(tables, gathered.basis, second);
     const sheet = await planInThreads(tables, basis, progress, wanted, second);
     return { ok: true, program: finishProgram(tables, basis, sheet, { problems, tallies }), settings };
   } finally {

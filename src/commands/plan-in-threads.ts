@@ -1,8 +1,11 @@
 import type { InspectionFile } from "../columns/city-file.ts";
 import type { InspectionReading } from "../intake/inspection-file.ts";
 import type { InspectionsAhead } from "../intake/inspections-ahead.ts";
+import type { PlanBasis } from "../plan/plan-basis.ts";
 import type { Basis } from "../reference/basis.ts";
-import type { FittedBasis } from "../season/fits.ts";
+import { countRecord, emptyRecord, type RecordRows, readRecord } from "../season/city-record.ts";
+import { type FittedBasis, fitProgram, fitRecord } from "../season/fits.ts";
+import type { PreparedBasis } from "../season/own-columns.ts";
 import {
   joinBlocks,
   type PlannedBlock,
@@ -23,6 +26,12 @@ export type BesideJob =
       readonly ownWords: InspectionReading["ownWords"];
     }
   | {
+      readonly kind: "read record";
+      readonly tables: ProgramTables;
+      readonly basis: Basis;
+      readonly rows: RecordRows;
+    }
+  | {
       readonly kind: "plan rows";
       readonly tables: ProgramTables;
       /** Its formulas as text: the thread compiles them again. */
@@ -33,10 +42,32 @@ export type BesideJob =
 
 export type BesideDone =
   | { readonly kind: "read inspections"; readonly parts: readonly InspectionsAhead[] }
+  | { readonly kind: "read record" }
   | { readonly kind: "plan rows"; readonly blocks: readonly PlannedBlock[] };
 
 /** The thread that works beside the one that reads and plans a big city. */
 export class PlanThread extends SecondThread<BesideJob, BesideDone> {}
+
+/** The basis with the city's fits; a second thread, where one was started, reads a part of the city's record beside this one. */
+export async function fitInThreads<Given extends PreparedBasis>(
+  tables: ProgramTables,
+  basis: Given,
+  second: PlanThread,
+): Promise<Given & PlanBasis> {
+  if (!second.isWorking) return fitProgram(tables, basis);
+  const rows = emptyRecord(tables.laterals.rows);
+  const beside = second.ask({ kind: "read record", tables, basis: dataOf(basis), rows });
+  readRecord(tables, basis, rows);
+  const done = await beside;
+  if (done.kind !== "read record") throw new RangeError(`fitInThreads: the second thread ${done.kind}`);
+  return { ...basis, fits: fitRecord(countRecord(rows, basis), basis) };
+}
+
+/** A basis without what is compiled of it. */
+function dataOf(basis: PreparedBasis): Basis {
+  const { scores, ownColumns, filters, ruleBook, ...data } = basis;
+  return data;
+}
 
 /**
  * Plans the sheet on this thread and, where a second one was started, on that one beside it. Both take blocks of rows until none are left, and
@@ -52,8 +83,8 @@ export async function planInThreads(
   if (!second.isWorking) return planSheet(tables, basis, progress, wanted);
   const { rows } = tables.laterals;
   const plan = sharePlan(rows, basis, wanted, BLOCK);
-  const { scores, ownColumns, filters, ruleBook, fits, ...data } = basis;
-  const beside = second.ask({ kind: "plan rows", tables, basis: data, fits, plan });
+  const { fits, ...unfitted } = basis;
+  const beside = second.ask({ kind: "plan rows", tables, basis: dataOf(unfitted), fits, plan });
   const here = planBlocks(tables, basis, plan, progress);
   const done = await beside;
   if (done.kind !== "plan rows") throw new RangeError(`planInThreads: the second thread ${done.kind}`);

@@ -2,7 +2,7 @@ import { isoDate } from "../quantity/calendar.ts";
 import { showNumber, showQuantity } from "../quantity/show-quantity.ts";
 import { cautionNamed } from "../reference/cautions.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
-import type { TakeoffGroup } from "../season/takeoff.ts";
+import { type Takeoff, type TakeoffGroup, takeOffByDistrict } from "../season/takeoff.ts";
 import { amountShown, takeoffUnit } from "../workbook/takeoff.ts";
 import {
   NO_LUBRICANT_NOTE,
@@ -27,17 +27,18 @@ export async function takeoffOf(
   const loaded = await loadSeasonOrSay(folder, options.season, io);
   if (loaded === null) return EXIT.notDone;
   const { program } = loaded;
+  const takeoff = takeOffByDistrict(program, program.basis);
   io.out(
     options.json === true
-      ? `${JSON.stringify(takeoffAsJson(program), null, 2)}\n`
-      : `${takeoffText(program, io.columns ?? 100)}\n`,
+      ? `${JSON.stringify(takeoffAsJson(takeoff, program), null, 2)}\n`
+      : `${takeoffText(takeoff, program, io.columns ?? 100)}\n`,
   );
   return exitCodeOf(program);
 }
 
-export function takeoffText(program: PlannedProgram, width: number): string {
+export function takeoffText(takeoff: Takeoff, program: PlannedProgram, width: number): string {
   const { name, asOf } = program.basis.program;
-  const { districts, program: all } = program.takeoff;
+  const { districts, program: all } = takeoff;
   const notes = [cautionNamed("field measure").text, ROUNDING_NOTE, RESIN_NOTE, NO_LUBRICANT_NOTE];
   return [
     `${name}, as of ${isoDate(asOf)}: material takeoff, apart from bid quantities`,
@@ -45,8 +46,8 @@ export function takeoffText(program: PlannedProgram, width: number): string {
       groupText(of.district === "" ? "(no district)" : of.district, of, program, width),
     ),
     groupText("Program, bought at once", all, program, width),
-    restsText(program, width),
-    differencesText(program, width),
+    restsText(takeoff, program, width),
+    differencesText(takeoff, width),
     notes.map((text) => wrapped(text, "  ", "    ", width)).join("\n"),
   ].join("\n\n");
 }
@@ -86,7 +87,7 @@ function groupText(title: string, of: TakeoffGroup, { basis }: PlannedProgram, w
 }
 
 /** Rests of the program's rolls that are long enough to keep, and pieces no roll holds. */
-function restsText({ takeoff, basis }: PlannedProgram, width: number): string {
+function restsText(takeoff: Takeoff, { basis }: PlannedProgram, width: number): string {
   const length = (mm: number) => showQuantity(mm / 1000, "length", basis.program);
   const lines = takeoff.program.lines.flatMap(({ variant, cuts }) => {
     if (cuts === null) return [];
@@ -103,7 +104,7 @@ function restsText({ takeoff, basis }: PlannedProgram, width: number): string {
   ].join("\n");
 }
 
-function differencesText({ takeoff }: PlannedProgram, width: number): string {
+function differencesText(takeoff: Takeoff, width: number): string {
   const lines = roundings(takeoff)
     .filter(({ row, byDistricts }) => row.bought?.count !== byDistricts)
     .map(({ row, byDistricts }) =>
@@ -120,7 +121,7 @@ function differencesText({ takeoff }: PlannedProgram, width: number): string {
 }
 
 /** For other programs: whole mm, mL, cm², g and pieces. */
-export const takeoffAsJson = ({ basis, takeoff }: PlannedProgram): unknown => ({
+export const takeoffAsJson = (takeoff: Takeoff, { basis }: PlannedProgram): unknown => ({
   program: { name: basis.program.name, as_of: isoDate(basis.program.asOf) },
   units: "lengths in mm, volumes in mL, areas in cm2, masses in g",
   caution: cautionNamed("field measure").text,

@@ -11,6 +11,7 @@ import { noticesOf } from "../season/notices.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import { pictureRisk } from "../season/risk-picture.ts";
 import { planSeason } from "../season/season-calendar.ts";
+import { takeOffByDistrict } from "../season/takeoff.ts";
 import { heldStatuses, trackProgress } from "../season/tracking.ts";
 import { calendarFinish } from "../season/uncertainty/calendar-finish.ts";
 import { seasonUncertainty } from "../season/uncertainty/season-uncertainty.ts";
@@ -84,6 +85,7 @@ export const bookContents = (program: PlannedProgram, rowsASheet = ROWS_A_SHEET)
   season: bookedSeason(program),
   notices: noticesOf(program),
   breakdown: breakDown(program),
+  takeoff: takeOffByDistrict(program, program.basis),
   progress: trackProgress(program),
   uncertainty: seasonUncertainty(program, {}, calendarFinish(program)),
   selected: null,

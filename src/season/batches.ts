@@ -1,7 +1,8 @@
 import { countContainers, countKits } from "../engineering/resin-mix.ts";
 import { fraction, kilograms } from "../quantity/si.ts";
 import type { Basis } from "../reference/basis.ts";
-import { numberAt, type Table, textAt } from "../sheet/table.ts";
+import { numbersOf, type Table } from "../sheet/table.ts";
+import { codesOf } from "../sheet/word-codes.ts";
 import type { PlannedSheet } from "./plan-sheet.ts";
 
 export const batchComponents = ["resin", "base", "hardener"] as const;
@@ -41,35 +42,35 @@ export function batchByDistrict(
   { laterals, materials, seconds }: Pick<PlannedSheet, "laterals" | "materials" | "seconds">,
   { wetOut }: Pick<Basis, "wetOut">,
 ): readonly DistrictBatches[] {
-  const found = new Map<string, Sums>();
-  const addTo = (table: Table, at: number, row: number): void => {
-    const resin = textAt(table, "resin", at);
-    if (resin === "") return;
-    const district = textAt(laterals, "district", row);
-    const key = JSON.stringify([district, resin]);
-    let sums = found.get(key);
-    if (sums === undefined) {
-      sums = {
-        district,
-        resin,
-        batches: 0,
-        tooSlow: 0,
-        notComputed: 0,
-        resin_g: 0,
-        base_g: 0,
-        hardener_g: 0,
-      };
-      found.set(key, sums);
+  const { codes, words } = codesOf(laterals, "district");
+  /** By resin, then by code of the district. */
+  const found = new Map<string, Sums[]>();
+  const addAll = (table: Table, rowOf: (at: number) => number): void => {
+    const resins = codesOf(table, "resin");
+    const grams = weighed.map((part) => ({ part, of: numbersOf(table, part) }));
+    const slow = numbersOf(table, "over_pot_life");
+    for (let at = 0; at < table.rows; at++) {
+      const resin = resins.words[resins.codes[at]!]!;
+      if (resin === "") continue;
+      const code = codes[rowOf(at)]!;
+      let ofResin = found.get(resin);
+      if (ofResin === undefined) {
+        ofResin = [];
+        found.set(resin, ofResin);
+      }
+      ofResin[code] ??= noBatches(words[code]!, resin);
+      const sums = ofResin[code];
+      sums.batches++;
+      for (const { part, of } of grams) sums[part] += of[at]!;
+      if (Number.isNaN(slow[at]!)) sums.notComputed++;
+      else sums.tooSlow += slow[at]!;
     }
-    sums.batches++;
-    for (const part of ["resin_g", "base_g", "hardener_g"] as const) sums[part] += numberAt(table, part, at);
-    const slow = numberAt(table, "over_pot_life", at);
-    if (Number.isNaN(slow)) sums.notComputed++;
-    else sums.tooSlow += slow;
   };
-  for (let row = 0; row < laterals.rows; row++) addTo(materials, row, row);
-  for (let at = 0; at < seconds.rows; at++) addTo(seconds, at, numberAt(seconds, "lateral_row", at));
+  addAll(materials, (at) => at);
+  const ofSecond = numbersOf(seconds, "lateral_row");
+  addAll(seconds, (at) => ofSecond[at]!);
   return [...found.values()]
+    .flatMap((ofResin) => Object.values(ofResin))
     .sort((a, b) => compare(a.district, b.district) || compare(a.resin, b.resin))
     .map((sums) => withContainers(sums, wetOut.containers));
 }
@@ -103,6 +104,8 @@ export function batchOfAll(
 /** What a resin that is not there yet, or a component it does not have, adds. */
 const NONE = 0;
 
+const weighed = ["resin_g", "base_g", "hardener_g"] as const;
+
 interface Sums {
   readonly district: string;
   readonly resin: string;
@@ -113,6 +116,17 @@ interface Sums {
   base_g: number;
   hardener_g: number;
 }
+
+const noBatches = (district: string, resin: string): Sums => ({
+  district,
+  resin,
+  batches: 0,
+  tooSlow: 0,
+  notComputed: 0,
+  resin_g: 0,
+  base_g: 0,
+  hardener_g: 0,
+});
 
 const compare = (a: string, b: string): number => (a < b ? -1 : a === b ? 0 : 1);
 

@@ -1,5 +1,6 @@
 import type { BidItemKey } from "../reference/bid-items.ts";
-import { numberAt, type Table, textAt } from "../sheet/table.ts";
+import { numbersOf, type Table } from "../sheet/table.ts";
+import { codesOf } from "../sheet/word-codes.ts";
 import type { PlannedSheet } from "./plan-sheet.ts";
 
 /** Of the laterals for which both are known, so that the two can be compared; `notKnown` counts the others. */
@@ -30,35 +31,46 @@ export function breakDown({ laterals, offers, lines }: Pick<PlannedSheet, "later
   readonly program: Breakdown;
 } {
   const program = nothing("");
-  const districts = new Map<string, Breakdown>();
-  const both = (row: number): readonly Breakdown[] => {
-    const name = textAt(laterals, "district", row);
-    const own = districts.get(name) ?? nothing(name);
-    districts.set(name, own);
-    return [own, program];
-  };
+  const { codes, words } = codesOf(laterals, "district");
+  /** By code, those with a lateral. */
+  const byCode: Breakdown[] = [];
+  const loss = numbersOf(laterals, "present_loss");
+  const water = numbersOf(laterals, "infiltration");
   const effects = effectsByRow(offers, laterals.rows);
   for (let row = 0; row < laterals.rows; row++) {
-    const loss = numberAt(laterals, "present_loss", row);
-    const water = numberAt(laterals, "infiltration", row);
-    for (const into of both(row)) {
-      compare(into.loss, loss, effects.lossAvoided[row]!);
-      compare(into.infiltration, inMillilitres(water), inMillilitres(effects.infiltrationRemoved[row]!));
-    }
+    const code = codes[row]!;
+    byCode[code] ??= nothing(words[code]!);
+    const own = byCode[code];
+    compare(own.loss, loss[row]!, effects.lossAvoided[row]!);
+    compare(own.infiltration, inMillilitres(water[row]!), inMillilitres(effects.infiltrationRemoved[row]!));
   }
+  const cost = numbersOf(laterals, "cost");
+  const ofLine = {
+    row: numbersOf(lines, "lateral_row"),
+    line: codesOf(lines, "line"),
+    cents: numbersOf(lines, "extension"),
+  };
+  // The key of a line is its item, with a variant behind it.
+  const items = ofLine.line.words.map((key) => key.split(" | ", 1)[0] as BidItemKey);
   for (let at = 0; at < lines.rows; at++) {
-    const row = numberAt(lines, "lateral_row", at);
-    if (Number.isNaN(numberAt(laterals, "cost", row))) continue;
-    // The key of a line is its item, with a variant behind it.
-    const item = textAt(lines, "line", at).split(" | ", 1)[0] as BidItemKey;
-    const cents = numberAt(lines, "extension", at);
-    for (const { costByItem } of both(row)) {
-      const before = costByItem.get(item);
-      costByItem.set(item, before === undefined ? cents : before + cents);
-    }
+    const row = ofLine.row[at]!;
+    if (Number.isNaN(cost[row]!)) continue;
+    const item = items[ofLine.line.codes[at]!]!;
+    for (const { costByItem } of [byCode[codes[row]!]!, program])
+      costByItem.set(item, (costByItem.get(item) ?? 0) + ofLine.cents[at]!);
   }
-  const names = [...districts.keys()].sort((a, b) => (a < b ? -1 : 1));
-  return { districts: names.map((name) => districts.get(name)!), program };
+  const districts = Object.values(byCode).sort((a, b) => (a.district < b.district ? -1 : 1));
+  for (const { loss, infiltration } of districts) {
+    addTo(program.loss, loss);
+    addTo(program.infiltration, infiltration);
+  }
+  return { districts, program };
+}
+
+function addTo(sum: BeforeAfter, more: BeforeAfter): void {
+  sum.before += more.before;
+  sum.after += more.after;
+  sum.notKnown += more.notKnown;
 }
 
 const MILLILITRES_PER_LITRE = 1000;
@@ -75,17 +87,16 @@ function compare(into: BeforeAfter, before: number, gone: number): void {
 
 /** What the planned treatment of each lateral does; missing where the table of offers does not say. */
 function effectsByRow(offers: Table, rows: number) {
-  const none = () => new Float64Array(rows).fill(Number.NaN);
-  const effects = { lossAvoided: none(), infiltrationRemoved: none() };
-  const says = (key: string): boolean => offers.columns.has(key);
-  for (let at = 0; at < offers.rows; at++) {
-    if (numberAt(offers, "chosen", at) !== 1) continue;
-    const row = numberAt(offers, "lateral_row", at);
-    if (says("loss_avoided")) effects.lossAvoided[row] = numberAt(offers, "loss_avoided", at);
-    if (says("infiltration_removed"))
-      effects.infiltrationRemoved[row] = numberAt(offers, "infiltration_removed", at);
-  }
-  return effects;
+  const chosen = numbersOf(offers, "chosen");
+  const rowOf = numbersOf(offers, "lateral_row");
+  const effectOf = (key: string): Float64Array => {
+    const effects = new Float64Array(rows).fill(Number.NaN);
+    if (!offers.columns.has(key)) return effects;
+    const ofOffer = numbersOf(offers, key);
+    for (let at = 0; at < offers.rows; at++) if (chosen[at] === 1) effects[rowOf[at]!] = ofOffer[at]!;
+    return effects;
+  };
+  return { lossAvoided: effectOf("loss_avoided"), infiltrationRemoved: effectOf("infiltration_removed") };
 }
 
 const nothing = (district: string): Breakdown => ({

@@ -8,7 +8,6 @@ import { applyFilters, type FilteredRows, fillOwnColumns, type PreparedBasis } f
 import { type PlannedSheet, type Progress, planSheet } from "./plan-sheet.ts";
 import type { ProgramTables } from "./program-tables.ts";
 import { rankLaterals } from "./rank.ts";
-import { type Takeoff, takeOffByDistrict } from "./takeoff.ts";
 import { type ProgramTotals, totalByDistrict } from "./totals.ts";
 import type { VisitDates } from "./visit-dates.ts";
 
@@ -46,8 +45,6 @@ export interface PlannedProgram extends PlannedSheet {
   readonly totals: ProgramTotals;
   /** Resin to buy and mix, by district. */
   readonly batches: readonly DistrictBatches[];
-  /** What a contractor must buy, apart from bid quantities. */
-  readonly takeoff: Takeoff;
   readonly problems: readonly Problem[];
   readonly tallies: readonly RowTally[];
   /** The saved season whose laterals alone these are; undefined for the whole program. */
@@ -86,7 +83,6 @@ export function finishProgram(
     order,
     totals: totalByDistrict(ranked, basis),
     batches: batchByDistrict(ranked, basis),
-    takeoff: takeOffByDistrict(ranked, basis),
     ...found,
     problems: [...found.problems, ...withoutScore(laterals, basis)],
   };

@@ -1,4 +1,5 @@
-import { type NumberColumn, numberAt, type Table, textAt } from "../sheet/table.ts";
+import { type NumberColumn, numbersOf, type Table } from "../sheet/table.ts";
+import { rowsByText } from "../sheet/text-order.ts";
 
 /**
  * Scores closer than this are one score: a fifteenth digit that depends on the order of a sum must not decide which
@@ -19,28 +20,26 @@ export const scoreOfSteps = (steps: number): number => steps * SCORE_STEP;
  */
 export function rankLaterals(laterals: Table): { readonly order: Uint32Array; readonly rank: NumberColumn } {
   const { rows } = laterals;
+  const risk = numbersOf(laterals, "risk");
+  const structural = numbersOf(laterals, "structural_grade");
+  const om = numbersOf(laterals, "om_grade");
   const score = new Float64Array(rows);
-  const structural = new Float64Array(rows);
-  const om = new Float64Array(rows);
-  const ids: string[] = new Array(rows);
+  const grades = new Float64Array(rows);
   for (let row = 0; row < rows; row++) {
-    const risk = numberAt(laterals, "risk", row);
-    score[row] = Number.isNaN(risk) ? Number.NEGATIVE_INFINITY : scoreInSteps(risk);
-    structural[row] = orLast(numberAt(laterals, "structural_grade", row));
-    om[row] = orLast(numberAt(laterals, "om_grade", row));
-    ids[row] = textAt(laterals, "lateral", row);
+    score[row] = Number.isNaN(risk[row]!) ? Number.NEGATIVE_INFINITY : scoreInSteps(risk[row]!);
+    grades[row] = orLast(structural[row]!) * GRADES + orLast(om[row]!);
   }
-  const order = Uint32Array.from({ length: rows }, (_, row) => row).sort(
-    (a, b) =>
-      // Two missing scores give NaN here, which passes on to the grades like a tie.
-      score[b]! - score[a]! ||
-      structural[b]! - structural[a]! ||
-      om[b]! - om[a]! ||
-      (ids[a]! < ids[b]! ? -1 : ids[a] === ids[b] ? 0 : 1),
+  // A sort keeps the order of equals: laterals are put in that of their ids first, which are slow to compare.
+  const order = rowsByText(laterals, "lateral").sort(
+    // Two missing scores give NaN here, which passes on to the grades like a tie.
+    (a, b) => score[b]! - score[a]! || grades[b]! - grades[a]!,
   );
   const values = new Float64Array(new SharedArrayBuffer(rows * 8));
   for (let place = 0; place < rows; place++) values[order[place]!] = place + 1;
   return { order, rank: { kind: "number", values } };
 }
+
+/** Grades are whole, −1 to 5: two of them in one number. */
+const GRADES = 8;
 
 const orLast = (grade: number): number => (Number.isNaN(grade) ? -1 : grade);

@@ -9,7 +9,6 @@ import { applyFilters, fillOwnColumns } from "./own-columns.ts";
 import { planSheet } from "./plan-sheet.ts";
 import type { PlannedProgram } from "./planned-program.ts";
 import { selectRows } from "./select-rows.ts";
-import { takeOffByDistrict } from "./takeoff.ts";
 import { totalByDistrict } from "./totals.ts";
 
 /** A lateral a season takes, by which treatment, at the cost it had when the season was selected. */
@@ -92,7 +91,6 @@ function planAs(part: PlannedProgram, decisions: Decisions, name: string): Plann
     filters: applyFilters(laterals, basis.filters),
     totals: totalByDistrict(ranked, basis),
     batches: batchByDistrict(ranked, basis),
-    takeoff: takeOffByDistrict(ranked, basis),
   };
 }
 

@@ -2,7 +2,6 @@ import { numberAt, pickRows, type Table, withColumns } from "../sheet/table.ts";
 import { batchByDistrict } from "./batches.ts";
 import type { PlannedProgram } from "./planned-program.ts";
 import type { ObservationTables, ProgramTables } from "./program-tables.ts";
-import { takeOffByDistrict } from "./takeoff.ts";
 import { totalByDistrict } from "./totals.ts";
 
 /**
@@ -32,7 +31,6 @@ export function selectRows(program: PlannedProgram, met: Uint8Array): PlannedPro
     order: program.order.filter((row) => placeOf[row]! >= 0).map((row) => placeOf[row]!),
     totals: totalByDistrict(sheet, program.basis),
     batches: batchByDistrict(sheet, program.basis),
-    takeoff: takeOffByDistrict(sheet, program.basis),
     filters: program.filters.map((filter) => {
       const still = Uint8Array.from(rows, (row) => filter.met[row]!);
       return { ...filter, met: still, count: still.reduce((sum, one) => sum + one, 0) };

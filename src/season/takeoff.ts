@@ -2,7 +2,8 @@ import { boundByLength, boundByMartelloToth, cutFirstFitDecreasing } from "../en
 import { buyWhole, countByLives } from "../engineering/whole-containers.ts";
 import { type MaterialUse, readTakeoffKey, takeoffItems } from "../plan/takeoff.ts";
 import type { Basis } from "../reference/basis.ts";
-import { numbersOf, textAt } from "../sheet/table.ts";
+import { numbersOf } from "../sheet/table.ts";
+import { codesOf } from "../sheet/word-codes.ts";
 import { batchByDistrict, batchOfAll, type DistrictBatches } from "./batches.ts";
 import type { PlannedSheet } from "./plan-sheet.ts";
 
@@ -53,7 +54,12 @@ export interface Takeoff {
   readonly program: TakeoffGroup;
 }
 
-type Uses = Map<string, number[]>;
+/** What is used of one material; and of a tube that is cut from rolls its pieces. */
+interface Used {
+  readonly key: string;
+  use: number;
+  readonly pieces: number[];
+}
 
 /** Takeoff per district and of the program, from the planned sheet. */
 export function takeOffByDistrict(
@@ -61,63 +67,79 @@ export function takeOffByDistrict(
   basis: Pick<Basis, "materials" | "wetOut">,
 ): Takeoff {
   const { laterals, uses } = sheet;
-  const districts = new Map<string, Uses>();
-  const program: Uses = new Map();
-  for (let row = 0; row < laterals.rows; row++) {
-    const name = textAt(laterals, "district", row);
-    if (!districts.has(name)) districts.set(name, new Map());
-  }
-  const ofUse = { row: numbersOf(uses, "lateral_row"), amount: numbersOf(uses, "amount") };
+  const { codes, words } = codesOf(laterals, "district");
+  /** By code of the district, those with a lateral; then by code of the use. */
+  const districts: Used[][] = [];
+  for (const code of codes) districts[code] ??= [];
+  const ofUse = {
+    row: numbersOf(uses, "lateral_row"),
+    key: codesOf(uses, "use"),
+    amount: numbersOf(uses, "amount"),
+  };
+  const isCut = ofUse.key.words.map((key, code) => code > 0 && readTakeoffKey(key).item === ROLLED);
   for (let at = 0; at < uses.rows; at++) {
-    const key = textAt(uses, "use", at);
-    const amount = ofUse.amount[at]!;
-    const district = districts.get(textAt(laterals, "district", ofUse.row[at]!));
+    const district = districts[codes[ofUse.row[at]!]!];
     if (district === undefined) throw new RangeError(`takeOffByDistrict: use ${at} of no lateral`);
-    push(district, key, amount);
-    push(program, key, amount);
+    const code = ofUse.key.codes[at]!;
+    const amount = ofUse.amount[at]!;
+    district[code] ??= { key: ofUse.key.words[code]!, use: 0, pieces: [] };
+    district[code].use += amount;
+    if (isCut[code]!) district[code].pieces.push(amount);
   }
   const batches = batchByDistrict(sheet, basis);
-  const group = (district: string, of: Uses, resins: readonly DistrictBatches[]): TakeoffGroup => ({
+  const group = (
+    district: string,
+    used: readonly Used[],
+    resins: readonly DistrictBatches[],
+  ): TakeoffGroup => ({
     district,
-    lines: [...of]
-      .map(([key, amounts]) => lineOf(key, amounts, basis.materials))
+    lines: Object.values(used)
+      .map((each) => lineOf(each, basis.materials))
       .sort((a, b) => itemOrder(a) - itemOrder(b) || (a.variant < b.variant ? -1 : 1)),
     resins,
   });
   return {
-    districts: [...districts]
-      .sort(([a], [b]) => (a < b ? -1 : 1))
-      .map(([name, of]) =>
+    districts: Object.entries(districts)
+      .map(([code, used]) => ({ name: words[Number(code)]!, used }))
+      .sort((a, b) => (a.name < b.name ? -1 : 1))
+      .map(({ name, used }) =>
         group(
           name,
-          of,
+          used,
           batches.filter(({ district }) => district === name),
         ),
       ),
-    program: group("", program, batchOfAll(batches, basis)),
+    program: group("", together(districts), batchOfAll(batches, basis)),
   };
 }
 
-function push(into: Uses, key: string, amount: number): void {
-  const amounts = into.get(key);
-  if (amounts === undefined) into.set(key, [amount]);
-  else amounts.push(amount);
+/** Amounts are whole numbers, so districts add up exactly. */
+function together(districts: readonly (readonly Used[])[]): readonly Used[] {
+  const all: Used[] = [];
+  for (const district of Object.values(districts))
+    district.forEach(({ key, use, pieces }, code) => {
+      all[code] ??= { key, use: 0, pieces: [] };
+      all[code].use += use;
+      for (const piece of pieces) all[code].pieces.push(piece);
+    });
+  return all;
 }
 
+/** The one material that is cut from rolls. */
+const ROLLED = "liner tube";
 const order = Object.keys(takeoffItems);
 const itemOrder = ({ item }: Pick<TakeoffLine, "item">): number => order.indexOf(item);
 
 const MILLI = 1000;
 
-function lineOf(key: string, amounts: readonly number[], rules: Basis["materials"]): TakeoffLine {
+function lineOf({ key, use, pieces }: Used, rules: Basis["materials"]): TakeoffLine {
   const { item, variant } = readTakeoffKey(key);
-  const use = amounts.reduce((sum, amount) => sum + amount, 0);
   return {
     item,
     variant,
     unit: takeoffItems[item],
     use,
-    cuts: item === "liner tube" ? cutRolls(amounts, rules) : null,
+    cuts: item === ROLLED ? cutRolls(pieces, rules) : null,
     purchase: purchaseOf(item, use, rules),
   };
 }

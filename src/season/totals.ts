@@ -3,7 +3,8 @@ import { lengthHundredths } from "../plan/bid-lines.ts";
 import type { Cents } from "../quantity/si.ts";
 import { cents, metres } from "../quantity/si.ts";
 import type { Basis } from "../reference/basis.ts";
-import { numberAt, numbersOf, type Table, textAt } from "../sheet/table.ts";
+import { numbersOf, type Table } from "../sheet/table.ts";
+import { codesOf } from "../sheet/word-codes.ts";
 import { type PlannedSheet, visitKeys } from "./plan-sheet.ts";
 
 /**
@@ -50,31 +51,37 @@ export function totalByDistrict(
   { laterals, lines, materials, seconds }: PlannedSheet,
   basis: Basis,
 ): ProgramTotals {
-  const districts = new Map<string, Totals>();
-  const program = noTotals("");
-  const both: Totals[] = [program, program];
-  const totalsOf = (row: number): readonly Totals[] => {
-    const name = textAt(laterals, "district", row);
-    let totals = districts.get(name);
-    if (totals === undefined) {
-      totals = noTotals(name);
-      districts.set(name, totals);
-    }
-    both[1] = totals;
-    return both;
+  const { codes, words } = codesOf(laterals, "district");
+  // Of the program: entries of maps are put there in the order they are first met; all else is the sum of the districts.
+  const met = noTotals("");
+  /** By code, those with a lateral. */
+  const districts: Totals[] = [];
+  const totalsOf = (row: number): Totals => {
+    const code = codes[row]!;
+    districts[code] ??= noTotals(words[code]!);
+    return districts[code];
   };
 
   const summed = openSummed(laterals, materials);
-  for (let row = 0; row < laterals.rows; row++) addLateral(totalsOf(row), summed, row, basis);
-  const ofLine = { row: numbersOf(lines, "lateral_row"), hundredths: numbersOf(lines, "hundredths") };
-  for (let at = 0; at < lines.rows; at++) {
-    const key = textAt(lines, "line", at);
-    for (const totals of totalsOf(ofLine.row[at]!)) add(totals.bidLines, key, ofLine.hundredths[at]!);
+  for (let row = 0; row < laterals.rows; row++) addLateral(totalsOf(row), met, summed, row, basis);
+  for (const { crew, days } of summed.crewDaysBy) {
+    const sums = sumByCode(codes, days);
+    districts.forEach(({ crewDayHundredthsByCrew }, code) => {
+      crewDayHundredthsByCrew[crew] = sums[code]!;
+    });
   }
-  for (let at = 0; at < seconds.rows; at++)
-    for (const totals of totalsOf(numberAt(seconds, "lateral_row", at))) addSecond(totals, seconds, at);
-  const names = [...districts.keys()].sort((a, b) => (a < b ? -1 : 1));
-  return { districts: names.map((name) => districts.get(name)!), program };
+  const ofLine = {
+    row: numbersOf(lines, "lateral_row"),
+    line: codesOf(lines, "line"),
+    hundredths: numbersOf(lines, "hundredths"),
+  };
+  for (let at = 0; at < lines.rows; at++) {
+    const key = ofLine.line.words[ofLine.line.codes[at]!]!;
+    add(totalsOf(ofLine.row[at]!).bidLines, met.bidLines, key, ofLine.hundredths[at]!);
+  }
+  addSeconds(totalsOf, met, seconds);
+  const inOrder = Object.values(districts).sort((a, b) => (a.district < b.district ? -1 : 1));
+  return { districts: inOrder, program: inOrder.reduce((sum, each) => added(sum, each, 1), met) };
 }
 
 /**
@@ -96,7 +103,7 @@ export function movedTotals(
   };
 }
 
-/** Figure by figure. An entry of a map that comes to nothing is as if it had never been. */
+/** Figure by figure. An entry of a map of which nothing is left is as if it had never been. */
 function added(to: Totals, more: Totals, sign: 1 | -1): Totals {
   const sum = (a: unknown, b: unknown): unknown => {
     if (typeof a === "number" && typeof b === "number") return a + sign * b;
@@ -104,7 +111,7 @@ function added(to: Totals, more: Totals, sign: 1 | -1): Totals {
       const both = new Map<unknown, unknown>(a);
       for (const [key, value] of b) {
         const now = sum(both.get(key) ?? 0, value);
-        if (now === 0) both.delete(key);
+        if (now === 0 && sign < 0) both.delete(key);
         else both.set(key, now);
       }
       return both;
@@ -121,7 +128,7 @@ function added(to: Totals, more: Totals, sign: 1 | -1): Totals {
 
 /** The columns that are summed, found once: cell by cell they took half of the time of all that follows a plan. */
 const openSummed = (laterals: Table, materials: Table) => ({
-  laterals,
+  treatment: codesOf(laterals, "treatment"),
   cost: numbersOf(laterals, "cost"),
   wall: numbersOf(laterals, "wall"),
   length: numbersOf(laterals, "liner_length"),
@@ -141,55 +148,68 @@ const openSummed = (laterals: Table, materials: Table) => ({
 });
 
 function addLateral(
-  into: readonly Totals[],
+  totals: Totals,
+  met: Totals,
   summed: ReturnType<typeof openSummed>,
   row: number,
   basis: Basis,
 ): void {
-  const treatment = textAt(summed.laterals, "treatment", row) as TreatmentKind;
+  const treatment = summed.treatment.words[summed.treatment.codes[row]!] as TreatmentKind;
   const cost = summed.cost[row]!;
   const wall = summed.wall[row]!;
   const length = summed.length[row]!;
   const city = summed.city[row]!;
   const may = summed.may[row]!;
-  const diameter = summed.diameter[row]!;
-  for (const totals of into) {
-    totals.laterals++;
-    totals.byTreatment[treatment]++;
-    totals.crewMinutes += summed.crewMinutes[row]!;
-    totals.crewDayHundredths += summed.crewDays[row]!;
-    for (const { crew, days } of summed.crewDaysBy) totals.crewDayHundredthsByCrew[crew] += days[row]!;
-    totals.resinMillilitres += summed.resin[row]!;
-    totals.endSeals += summed.endSeals[row]!;
-    if (treatment === "connection liner") totals.connectionLiners++;
-    else if (!Number.isNaN(length)) {
-      add(totals.linerLengthByDiameter, diameter, lengthHundredths(metres(length), basis.program.units));
-    }
-    if (!Number.isNaN(wall)) add(totals.linersByWall, wall, summed.liners[row]!);
-    if (Number.isNaN(cost)) totals.unpriced++;
-    else {
-      totals.cost = cents(totals.cost + cost);
-      if (Number.isNaN(city)) totals.undivided = cents(totals.undivided + cost);
-      else {
-        totals.cityCost = cents(totals.cityCost + city);
-        totals.ownerCost = cents(totals.ownerCost + summed.owner[row]!);
-      }
-    }
-    totals.schedule[Number.isNaN(may) ? "notKnown" : may === 1 ? "may" : "mayNot"]++;
+  totals.laterals++;
+  totals.byTreatment[treatment]++;
+  totals.crewMinutes += summed.crewMinutes[row]!;
+  totals.crewDayHundredths += summed.crewDays[row]!;
+  totals.resinMillilitres += summed.resin[row]!;
+  totals.endSeals += summed.endSeals[row]!;
+  if (treatment === "connection liner") totals.connectionLiners++;
+  else if (!Number.isNaN(length)) {
+    const hundredths = lengthHundredths(metres(length), basis.program.units);
+    add(totals.linerLengthByDiameter, met.linerLengthByDiameter, summed.diameter[row]!, hundredths);
   }
+  if (!Number.isNaN(wall)) add(totals.linersByWall, met.linersByWall, wall, summed.liners[row]!);
+  if (Number.isNaN(cost)) totals.unpriced++;
+  else {
+    totals.cost = cents(totals.cost + cost);
+    if (Number.isNaN(city)) totals.undivided = cents(totals.undivided + cost);
+    else {
+      totals.cityCost = cents(totals.cityCost + city);
+      totals.ownerCost = cents(totals.ownerCost + summed.owner[row]!);
+    }
+  }
+  totals.schedule[Number.isNaN(may) ? "notKnown" : may === 1 ? "may" : "mayNot"]++;
 }
 
 /** The second liner of a combination is at the connection. */
-function addSecond(totals: Totals, seconds: Table, at: number): void {
-  totals.resinMillilitres += numberAt(seconds, "resin_ml", at);
-  totals.endSeals += numberAt(seconds, "end_seals", at);
-  totals.connectionLiners++;
-  add(totals.linersByWall, numberAt(seconds, "wall", at), 1);
+function addSeconds(totalsOf: (row: number) => Totals, met: Totals, seconds: Table): void {
+  const rows = numbersOf(seconds, "lateral_row");
+  const resin = numbersOf(seconds, "resin_ml");
+  const endSeals = numbersOf(seconds, "end_seals");
+  const wall = numbersOf(seconds, "wall");
+  for (let at = 0; at < seconds.rows; at++) {
+    const totals = totalsOf(rows[at]!);
+    totals.resinMillilitres += resin[at]!;
+    totals.endSeals += endSeals[at]!;
+    totals.connectionLiners++;
+    add(totals.linersByWall, met.linersByWall, wall[at]!, 1);
+  }
 }
 
-const add = <Key>(into: Map<Key, number>, key: Key, amount: number): void => {
-  into.set(key, (into.get(key) ?? 0) + amount);
-};
+function sumByCode(codes: Uint32Array, values: Float64Array): readonly number[] {
+  const sums: number[] = [];
+  for (let row = 0; row < codes.length; row++) sums[codes[row]!] = (sums[codes[row]!] ?? 0) + values[row]!;
+  return sums;
+}
+
+function add<Key>(into: Map<Key, number>, met: Map<Key, number>, key: Key, amount: number): void {
+  const before = into.get(key);
+  if (before === undefined && !met.has(key)) met.set(key, 0);
+  into.set(key, (before ?? 0) + amount);
+}
 
 function noTotals(district: string): Totals {
   return {

@@ -7,6 +7,7 @@ import type { Breakdown } from "../season/breakdown.ts";
 import type { Notices } from "../season/notices.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import type { RiskPicture } from "../season/risk-picture.ts";
+import type { Takeoff } from "../season/takeoff.ts";
 import type { Progress } from "../season/tracking.ts";
 import type { SeasonUncertainty } from "../season/uncertainty/season-uncertainty.ts";
 import type { BookedSeason } from "./calendar-sheet.ts";
@@ -33,6 +34,8 @@ export interface BookContents {
   readonly rowsASheet: number;
   /** What the money goes to and does, districts in the order of the totals. */
   readonly breakdown: { readonly districts: readonly Breakdown[]; readonly program: Breakdown };
+  /** What a contractor must buy, apart from bid quantities. */
+  readonly takeoff: Takeoff;
   /** How far the work has come. */
   readonly progress: { readonly districts: readonly Progress[]; readonly program: Progress };
   /** How sure cost and finish are. */

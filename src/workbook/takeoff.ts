@@ -17,7 +17,7 @@ import {
 /** What a contractor must buy, by district and for the program. In the planning book only: nobody is paid by it. */
 export function takeoffSheet(contents: BookContents): SheetModel {
   const style = styleOf(contents);
-  const { takeoff } = contents.program;
+  const { takeoff } = contents;
   const rows = [...takeoff.districts.flatMap(takeoffRows), ...takeoffRows(takeoff.program)];
   const inAll = takeoffRows(takeoff.program).length;
   return {

@@ -4,6 +4,7 @@ import type { BesideDone, BesideJob } from "../commands/plan-in-threads.ts";
 import { prepareBasis } from "../commands/prepare-basis.ts";
 import { type InspectionsAhead, readInspectionsAhead } from "../intake/inspections-ahead.ts";
 import { valueWords } from "../reference/value-words.ts";
+import { readRecord } from "../season/city-record.ts";
 import { planBlocks } from "../season/plan-blocks.ts";
 
 /** Works beside the main thread on a big city: reads inspection files, then plans blocks of rows until none are left. */
@@ -19,6 +20,9 @@ async function work(job: BesideJob): Promise<BesideDone> {
       }
       return { kind: "read inspections", parts };
     }
+    case "read record":
+      readRecord(job.tables, job.basis, job.rows);
+      return { kind: "read record" };
     case "plan rows": {
       const prepared = await prepareBasis(job.basis);
       // The recipe was compiled before; it can only fail here when it was changed on the way.

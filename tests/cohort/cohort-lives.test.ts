@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { cohortCautions } from "../../src/cohort/cautions.ts";
-import { eraOf, fitCohorts, lifeOf, type SeenLateral } from "../../src/cohort/cohort-lives.ts";
+import { eraOf, fitCohorts, lifeOf, type SeenLaterals } from "../../src/cohort/cohort-lives.ts";
 import { RandomStream } from "../../src/engineering/random-stream.ts";
 
 const eras = [1940, 1970];
@@ -12,12 +12,13 @@ function surveys(
   from: number,
   to: number,
   seed: number,
-): readonly SeenLateral[] {
+): readonly SeenLaterals[] {
   const stream = new RandomStream(seed);
   return Array.from({ length: count }, () => {
     const installYear = Math.floor(stream.between(from, to));
     const age = 2026 - installYear;
-    return { material, installYear, age, bad: scale * (-Math.log(stream.next())) ** (1 / 2.5) <= age };
+    const bad = scale * (-Math.log(stream.next())) ** (1 / 2.5) <= age;
+    return { material, installYear, age, bad, laterals: 1 };
   });
 }
 
@@ -83,7 +84,7 @@ describe("what biases a fit", () => {
 
   it("pulls as it says: complaints up, renewals down", () => {
     const truth = surveys("clay", 20_000, 80, 1920, 2000, 6);
-    const scaleOf = (seen: readonly SeenLateral[]) => {
+    const scaleOf = (seen: readonly SeenLaterals[]) => {
       const fit = lifeOf("clay", 1950, fitCohorts(seen, []))?.fit;
       return fit === undefined ? Number.NaN : fit.life.scale;
     };

@@ -10,7 +10,7 @@ function inspectCity(count: number, scale: number, shape: number, seed: number):
   return Array.from({ length: count }, () => {
     const age = stream.between(1, 100);
     const turnsBad = scale * (-Math.log(stream.next())) ** (1 / shape);
-    return { age, bad: turnsBad <= age };
+    return { age, bad: turnsBad <= age, laterals: 1 };
   });
 }
 
@@ -21,9 +21,32 @@ function fitted(seen: readonly SeenAtAge[]): FittedLife {
 }
 
 const at = (age: number, bad: number, good: number): readonly SeenAtAge[] =>
-  Array.from({ length: bad + good }, (_, i) => ({ age, bad: i < bad }));
+  Array.from({ length: bad + good }, (_, i) => ({ age, bad: i < bad, laterals: 1 }));
+
+/** Of few ages, so that many are of one. */
+const oneLateral = fc.record({
+  age: fc.integer({ min: 0, max: 12 }),
+  bad: fc.boolean(),
+  laterals: fc.constant(1),
+});
 
 describe("a life fitted to surveys made once", () => {
+  it("is the same to the last bit from laterals counted and from each by itself, in any order", () => {
+    fc.assert(
+      fc.property(fc.array(oneLateral, { minLength: 40, maxLength: 120 }), (list) => {
+        const counts = list.reduce(
+          (sum, { age, bad }) => sum.set(`${age} ${bad}`, (sum.get(`${age} ${bad}`) ?? 0) + 1),
+          new Map<string, number>(),
+        );
+        const counted = [...counts].map(([key, laterals]) => {
+          const [age, bad] = key.split(" ");
+          return { age: Number(age), bad: bad === "true", laterals };
+        });
+        expect(fitLife(counted)).toEqual(fitLife(list.toReversed()));
+      }),
+    );
+  });
+
   it("through two ages goes through both shares exactly", () => {
     // Two ages and two numbers to fit: the likeliest curve meets 4 of 20 at 30 years and 15 of 20 at 60. In decimals:
     // h₁ = −ln 0.8 = 0.223144, h₂ = −ln 0.25 = 1.386294; b = ln(h₂/h₁)/ln 2 = 2.635190; η = 30/h₁^(1/b) = 53.00539.
@@ -158,10 +181,7 @@ describe("too little to fit a life", () => {
   });
 
   it("never comes out as a number that is none, whatever the survey", () => {
-    const seen = fc.array(fc.record({ age: fc.integer({ min: 0, max: 12 }), bad: fc.boolean() }), {
-      minLength: 30,
-      maxLength: 60,
-    });
+    const seen = fc.array(oneLateral, { minLength: 30, maxLength: 60 });
     fc.assert(
       fc.property(seen, (list) => {
         const fit = fitLife(list);

@@ -6,6 +6,8 @@ import { build } from "esbuild";
 import { afterAll, describe, expect, it } from "vitest";
 import { loadProgram } from "../../src/commands/load-program.ts";
 import { PlanThread } from "../../src/commands/plan-in-threads.ts";
+import { countRecord, emptyRecord } from "../../src/season/city-record.ts";
+import { gatherRecord } from "../../src/season/fits.ts";
 import { joinBlocks, sharePlan } from "../../src/season/plan-blocks.ts";
 import { everything, planSheet } from "../../src/season/plan-sheet.ts";
 
@@ -49,6 +51,22 @@ describe("the second thread", () => {
     } finally {
       await second.end();
     }
+  });
+
+  it("reads a city's record as this thread does", async () => {
+    const { tables, basis } = await planned(samples[0]!);
+    const { scores: _, ownColumns: _own, filters: _filters, ruleBook: _rules, fits: _fits, ...data } = basis;
+    const second = new PlanThread(threading);
+    second.startFor(1);
+    const rows = emptyRecord(tables.laterals.rows);
+    try {
+      await second.ask({ kind: "read record", tables, basis: data, rows });
+    } finally {
+      await second.end();
+    }
+    expect(countRecord(rows, basis)).toEqual(gatherRecord(tables, basis));
+    // Nothing is left to read: a block was taken, of all 400 laterals, and one that is none.
+    expect(rows.taken[0]).toBe(2);
   });
 
   it.each(samples)("leaves no trace in what is read and planned: %s", async (sample) => {

@@ -6,6 +6,7 @@ import { progressAsJson } from "../../src/commands/progress.ts";
 import { lengthHundredths } from "../../src/plan/bid-lines.ts";
 import { metres } from "../../src/quantity/si.ts";
 import type { PlannedProgram } from "../../src/season/planned-program.ts";
+import { takeOffByDistrict } from "../../src/season/takeoff.ts";
 import { SAMPLES } from "./sample-copy.ts";
 
 // What the programme says of districts is checked as it leaves the program: JSON, and the tables people read. Money is whole cents,
@@ -95,7 +96,7 @@ describe.each(["quennock-falls", "kaltwendel"])("the totals of %s", (sample) => 
   });
 
   it("of materials: what is used adds up, item by item", () => {
-    const { takeoff } = program;
+    const takeoff = takeOffByDistrict(program, program.basis);
     for (const { item, variant, use } of takeoff.program.lines) {
       const own = takeoff.districts.flatMap(({ lines }) =>
         lines.filter((line) => line.item === item && line.variant === variant),

@@ -1,3 +1,4 @@
+import type { BlockagesSeen } from "../../src/cohort/blockage-cohorts.ts";
 import { compileRules } from "../../src/commands/compile-rules.ts";
 import {
   type Given,
@@ -94,6 +95,14 @@ export function chosenLiner(key: string, placing: PlacingMethod): ChosenLiner {
 /** A census of one graded lateral, so that the mean chance of leaking is that of grade 3. */
 const oneLateral = { grade: 3, whole: true, material: "clay", age: 60, laterals: 1, diameterLength: 1000 };
 
+/** A city that kept no record of blockages. */
+export const noBlockages: BlockagesSeen = {
+  materials: [],
+  material: new Uint8Array(0),
+  events: new Float64Array(0),
+  expected: new Float64Array(0),
+};
+
 const head: ProgramHead = {
   name: "Test program",
   asOf: on("2026-03-01"),
@@ -156,7 +165,7 @@ const unfitted: PreparedBasis = {
 /** The house tables in a US program as of 1 March 2026, in a city without a survey: every fit is an assumption. */
 export const usBasis: FittedBasis = {
   ...unfitted,
-  fits: fitRecord({ asOfYear: 2026, seen: [], blockages: [], groups: [oneLateral] }, unfitted),
+  fits: fitRecord({ asOfYear: 2026, seen: [], blockages: noBlockages, groups: [oneLateral] }, unfitted),
 };
 
 export const siBasis: FittedBasis = {

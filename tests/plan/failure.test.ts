@@ -10,7 +10,7 @@ import { judgeFailure } from "../../src/plan/failure.ts";
 import type { Lateral } from "../../src/plan/lateral.ts";
 import { fraction } from "../../src/quantity/si.ts";
 import { fitRecord } from "../../src/season/fits.ts";
-import { city, lateral, on, survey, usBasis } from "./examples.ts";
+import { city, lateral, noBlockages, on, survey, usBasis } from "./examples.ts";
 
 const fail = (differs: Partial<Lateral> = {}, basis = usBasis) => {
   const of = lateral(differs);
@@ -133,9 +133,9 @@ describe("the fits of a city", () => {
     const age = 10 + (i % 20) * 5;
     // Bad in the share a Weibull life of scale 80 and shape 2 gives, spread evenly over the ten of each age.
     const bad = Math.floor(i / 20) < Math.round(10 * -Math.expm1(-((age / 80) ** 2)));
-    return { material: "clay", installYear: 2026 - age, age, bad };
+    return { material: "clay", installYear: 2026 - age, age, bad, laterals: 1 };
   });
-  const record = { asOfYear: 2026, seen, blockages: [], groups: [] };
+  const record = { asOfYear: 2026, seen, blockages: noBlockages, groups: [] };
 
   it("estimate an uninspected lateral from its cohort's life, with an interval, where there is enough", () => {
     const basis = { ...usBasis, fits: fitRecord(record, usBasis) };
@@ -150,12 +150,12 @@ describe("the fits of a city", () => {
 
   it("take the city's own blockages for the prior, at one factor for all grades", () => {
     // 100 laterals at 0.02 a year for five years expect 10 blockages; 20 were counted: twice the table.
-    const blockages = Array.from({ length: 100 }, (_, i) => ({
-      material: "clay",
-      events: i < 20 ? 1 : 0,
-      years: 5,
-      tableRate: 0.02,
-    }));
+    const blockages = {
+      materials: ["clay"],
+      material: new Uint8Array(100),
+      events: new Float64Array(100).fill(1, 0, 20),
+      expected: new Float64Array(100).fill(0.02 * 5),
+    };
     const { blocked } = fitRecord({ ...record, blockages }, usBasis);
     expect(blocked["clay"]?.fromCity).toBe(true);
     expect(blocked["clay"]?.priors.map(({ mean }) => mean)).toEqual(

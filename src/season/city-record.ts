@@ -1,0 +1,170 @@
+import { BACKUP_RECORD_YEARS, type CityRecord, type LateralGroup } from "../cohort/city-fits.ts";
+import type { SeenLaterals } from "../cohort/cohort-lives.ts";
+import { hostMaterials } from "../columns/lateral-columns.ts";
+import { readCondition } from "../plan/condition.ts";
+import { isWholeGrade } from "../plan/failure.ts";
+import { dateOf } from "../quantity/calendar.ts";
+import type { Basis } from "../reference/basis.ts";
+import { recordedAt } from "./lateral-at.ts";
+import type { ProgramTables } from "./program-tables.ts";
+
+/** What the fits look at of each lateral, a row each, in shared memory: threads take blocks of rows. Missing is −1, of doubles NaN. */
+export interface RecordRows {
+  /** Place in {@link materials}. */
+  readonly material: Uint8Array;
+  readonly installYear: Int16Array;
+  /** Year of the leading survey, of laterals surveyed whole. */
+  readonly surveyedIn: Int16Array;
+  readonly structural: Int8Array;
+  readonly om: Int8Array;
+  readonly isWhole: Uint8Array;
+  readonly backups: Float64Array;
+  /** Diameter × length, mm·m. */
+  readonly size: Float64Array;
+  /** Blocks given out so far. */
+  readonly taken: Int32Array;
+}
+
+const materials: readonly string[] = ["", ...hostMaterials];
+
+/** Rows read at a stretch. */
+const BLOCK = 1024;
+
+/** A record of so many laterals, of which nothing is read. */
+export function emptyRecord(rows: number): RecordRows {
+  const bytes = (size: number) => new SharedArrayBuffer(rows * size);
+  return {
+    material: new Uint8Array(bytes(1)),
+    installYear: new Int16Array(bytes(2)),
+    surveyedIn: new Int16Array(bytes(2)),
+    structural: new Int8Array(bytes(1)),
+    om: new Int8Array(bytes(1)),
+    isWhole: new Uint8Array(bytes(1)),
+    backups: new Float64Array(bytes(8)),
+    size: new Float64Array(bytes(8)),
+    taken: new Int32Array(new SharedArrayBuffer(4)),
+  };
+}
+
+/** Takes blocks of rows and reads them, until all are taken: decisions over the city's values, surveys as of the program's day. */
+export function readRecord(tables: ProgramTables, basis: Basis, into: RecordRows): void {
+  const { rows } = tables.laterals;
+  for (;;) {
+    const from = Atomics.add(into.taken, 0, 1) * BLOCK;
+    if (from >= rows) return;
+    for (let row = from; row < Math.min(from + BLOCK, rows); row++) readRow(tables, basis, into, row);
+  }
+}
+
+function readRow(
+  tables: ProgramTables,
+  { program, treatments: { thresholds } }: Basis,
+  into: RecordRows,
+  row: number,
+): void {
+  const lateral = recordedAt(tables, row);
+  const { surveyTooOldYears, joinSurveysWithinDays } = thresholds;
+  const condition = readCondition(lateral, program.asOf, surveyTooOldYears, joinSurveysWithinDays);
+  const { hostDiameter, hostLength } = lateral;
+  const isSurveyed = condition.state === "surveyed" && condition.leading !== null;
+  into.material[row] = materials.indexOf(lateral.hostMaterial?.value ?? "");
+  into.installYear[row] = lateral.installYear?.value ?? -1;
+  into.surveyedIn[row] = isSurveyed ? dateOf(condition.leading.on).year : -1;
+  into.structural[row] = condition.structural?.value ?? -1;
+  into.om[row] = condition.om?.value ?? -1;
+  into.isWhole[row] = Number(isWholeGrade(condition));
+  into.backups[row] = lateral.backups?.value ?? Number.NaN;
+  into.size[row] =
+    hostDiameter === null || hostLength === null ? Number.NaN : hostDiameter.value * hostLength.value;
+}
+
+/** The city's surveys, blockages and census: laterals alike are counted. */
+export const countRecord = (rows: RecordRows, basis: Basis): CityRecord => ({
+  asOfYear: dateOf(basis.program.asOf).year,
+  seen: countSeen(rows, basis),
+  blockages: listBlockages(rows, basis),
+  groups: countGroups(rows, basis),
+});
+
+/** More than any year or age. A group's key is a whole number: a text, made for each lateral, took half a second of a million. */
+const YEARS = 4096;
+/** More than there are grades, −1 included. */
+const GRADES = 8;
+
+function countSeen(rows: RecordRows, { failureModes: { reading } }: Basis): readonly SeenLaterals[] {
+  const seen = new Map<number, SeenLaterals>();
+  for (let row = 0; row < rows.material.length; row++) {
+    // A part of a pipe without a bad grade does not say that the pipe is not bad, so parts count for neither.
+    const surveyedIn = rows.surveyedIn[row]!;
+    const installYear = rows.installYear[row]!;
+    const grade = rows.structural[row]!;
+    // A survey before the pipe was laid is of the pipe before it.
+    if (grade < 0 || installYear < 0 || surveyedIn < installYear) continue;
+    const code = rows.material[row]!;
+    const age = surveyedIn - installYear;
+    const bad = grade >= reading.poorFrom;
+    const key = ((code * YEARS + installYear) * YEARS + age) * 2 + Number(bad);
+    const alike = seen.get(key);
+    if (alike === undefined)
+      seen.set(key, { material: materials[code]!, installYear, age, bad, laterals: 1 });
+    else alike.laterals++;
+  }
+  return [...seen.values()];
+}
+
+function listBlockages(
+  { material, backups, om }: RecordRows,
+  { failureModes: { blockage } }: Basis,
+): CityRecord["blockages"] {
+  const expectedOf = (rate: number) => BACKUP_RECORD_YEARS * rate;
+  const ofGrade = blockage.ratePerYear.map(expectedOf);
+  const notGraded = expectedOf(blockage.rateNotGraded);
+  const list = {
+    material: new Uint8Array(material.length),
+    events: new Float64Array(material.length),
+    expected: new Float64Array(material.length),
+  };
+  let recorded = 0;
+  for (let row = 0; row < material.length; row++) {
+    if (Number.isNaN(backups[row]!)) continue;
+    list.material[recorded] = material[row]!;
+    list.events[recorded] = backups[row]!;
+    list.expected[recorded] = om[row]! < 0 ? notGraded : ofGrade[om[row]!]!;
+    recorded++;
+  }
+  return {
+    materials,
+    material: list.material.subarray(0, recorded),
+    events: list.events.subarray(0, recorded),
+    expected: list.expected.subarray(0, recorded),
+  };
+}
+
+function countGroups(rows: RecordRows, { program }: Basis): readonly LateralGroup[] {
+  const asOfYear = dateOf(program.asOf).year;
+  const groups = new Map<number, LateralGroup>();
+  for (let row = 0; row < rows.material.length; row++) {
+    const code = rows.material[row]!;
+    const year = rows.installYear[row]!;
+    const age = year < 0 ? -1 : Math.max(0, asOfYear - year);
+    const grade = rows.structural[row]!;
+    const whole = rows.isWhole[row]!;
+    const key = ((code * YEARS + age + 1) * GRADES + grade + 1) * 2 + whole;
+    let group = groups.get(key);
+    if (group === undefined) {
+      group = {
+        grade: grade < 0 ? null : grade,
+        whole: whole === 1,
+        material: materials[code]!,
+        age: age < 0 ? null : age,
+        laterals: 0,
+        diameterLength: 0,
+      };
+      groups.set(key, group);
+    }
+    group.laterals++;
+    const size = rows.size[row]!;
+    if (!Number.isNaN(size)) group.diameterLength += size;
+  }
+  return [...groups.values()];
+}
