@@ -4,7 +4,8 @@ import type { Cents } from "../quantity/si.ts";
 import { cents, metres } from "../quantity/si.ts";
 import type { Basis } from "../reference/basis.ts";
 import { numberAt, numbersOf, type Table, textAt } from "../sheet/table.ts";
-import { type PlannedSheet, visitKeys } from "./plan-sheet.ts";
+import type { PlannedSheet } from "./plan-sheet.ts";
+import { visitKeys } from "./visit-keys.ts";
 
 /**
  * What a district, or the whole program, comes to. Every figure is a whole number (hundredths, millilitres, minutes,
