@@ -23,7 +23,7 @@ import { valueWords } from "../reference/value-words.ts";
 import { fitProgram } from "../season/fits.ts";
 import { lateralAt } from "../season/lateral-at.ts";
 import type { PreparedBasis } from "../season/own-columns.ts";
-import { everything, type Progress, type Wanted } from "../season/plan-sheet.ts";
+import type { Progress, Wanted } from "../season/plan-sheet.ts";
 import { finishProgram, type PlannedProgram, type RowTally } from "../season/planned-program.ts";
 import type { ProgramTables } from "../season/program-tables.ts";
 import { textAt } from "../sheet/table.ts";
@@ -190,7 +190,7 @@ export type Loaded =
 export async function loadProgram(
   folder: string,
   progress?: Progress,
-  wanted: Wanted = everything,
+  wanted: Wanted = "everything",
   threading?: Threading,
 ): Promise<Loaded> {
   const second = new PlanThread(threading);

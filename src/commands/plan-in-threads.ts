@@ -13,7 +13,7 @@ import {
   type SharedPlan,
   sharePlan,
 } from "../season/plan-blocks.ts";
-import { BLOCK, type PlannedSheet, type Progress, planSheet, type Wanted } from "../season/plan-sheet.ts";
+import { type PlannedSheet, type Progress, planSheet, type Wanted } from "../season/plan-sheet.ts";
 import type { ProgramTables } from "../season/program-tables.ts";
 import { SecondThread } from "./second-thread.ts";
 
@@ -82,7 +82,7 @@ export async function planInThreads(
 ): Promise<PlannedSheet> {
   if (!second.isWorking) return planSheet(tables, basis, progress, wanted);
   const { rows } = tables.laterals;
-  const plan = sharePlan(rows, basis, wanted, BLOCK);
+  const plan = sharePlan(rows, basis, wanted);
   const { fits, ...unfitted } = basis;
   const beside = second.ask({ kind: "plan rows", tables, basis: dataOf(unfitted), fits, plan });
   const here = planBlocks(tables, basis, plan, progress);

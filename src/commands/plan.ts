@@ -37,9 +37,9 @@ export async function planFolder(
     return EXIT.notDone;
   }
   const { season, save } = options;
-  // The page shows what is chosen; a season and a saved run look at what else is offered, and so do the columns of the season.
+  // The page shows totals; a season and a saved run look at what else is offered, and so do the columns of the season.
   const withColumns = options.json === true || options.filter !== undefined;
-  const offers = season !== undefined || save !== undefined || withColumns ? "all" : "chosen";
+  const wanted = season !== undefined || save !== undefined || withColumns ? "everything" : "totals";
   const loaded = await loadSeasonOrSay(
     folder,
     season,
@@ -48,7 +48,7 @@ export async function planFolder(
       withColumns
         ? withCurrentSeason(folder, { program: whole, settings }, options.json === true ? null : io, named)
         : whole,
-    { offers },
+    wanted,
   );
   if (loaded === null) return EXIT.notDone;
   const whole = loaded.program;

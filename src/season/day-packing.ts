@@ -7,7 +7,8 @@ import type { Basis } from "../reference/basis.ts";
 import type { SeasonDays } from "../reference/season-days.ts";
 import { numberAt, textAt } from "../sheet/table.ts";
 import { waitForMain } from "./main-first.ts";
-import { type PlannedSheet, visitKeys } from "./plan-sheet.ts";
+import type { PlannedSheet } from "./plan-sheet.ts";
+import { visitKeys } from "./visit-keys.ts";
 
 /** One visit of a crew to a lateral. */
 export interface Visit extends VisitTime {

@@ -3,7 +3,7 @@ import type { ReadValue } from "../plan/recipe.ts";
 import { numberAt, type Table, textAt } from "../sheet/table.ts";
 import { withDecisions } from "./decided-columns.ts";
 import type { PreparedBasis } from "./own-columns.ts";
-import { emptyPlan, writePlanned } from "./plan-sheet.ts";
+import { emptyPlan, rowOfPlan } from "./plan-tables.ts";
 import type { ProgramTables } from "./program-tables.ts";
 
 /** Reads a row of the planned sheet. */
@@ -20,7 +20,7 @@ export function readPlanned(
   basis: PreparedBasis,
 ): ReadValue {
   const plan: Table = { rows: 1, columns: emptyPlan(1, basis) };
-  writePlanned(plan.columns, 0, planned);
+  rowOfPlan(plan.columns).write(0, planned);
   const given = readSheet(withDecisions(laterals, decisions), row);
   const found = readSheet(plan, 0);
   return (key) => (plan.columns.has(key) ? found(key) : given(key));

@@ -5,7 +5,8 @@ import { type ColumnData, type NumberColumn, textAt } from "../sheet/table.ts";
 import { copyOf, restore, write } from "./decided-columns.ts";
 import { lateralAt } from "./lateral-at.ts";
 import { finite } from "./own-columns.ts";
-import { sheetOfOne, writePlanned } from "./plan-sheet.ts";
+import { sheetOfOne } from "./plan-sheet.ts";
+import { rowOfPlan } from "./plan-tables.ts";
 import type { PlannedProgram } from "./planned-program.ts";
 import { readSheet } from "./read-planned.ts";
 import { movedTotals, totalByDistrict } from "./totals.ts";
@@ -25,12 +26,13 @@ export function replanRows(
   const columns = new Map(program.laterals.columns);
   const laterals = { rows: program.laterals.rows, columns };
   const filters = program.filters.map((filter) => ({ ...filter, met: filter.met.slice() }));
+  const writer = rowOfPlan(columns);
   let { totals } = program;
   for (const row of rows) {
     const before = planLateral(lateralAt(program.tables, row), basis);
     const after = planLateral(lateralAt(tables, row), basis);
     writeGiven(program, columns, decisions, row);
-    writePlanned(columns, row, after);
+    writer.write(row, after);
     const read = readSheet(laterals, row);
     for (const { column, evaluate } of basis.ownColumns)
       (columns.get(column.key) as NumberColumn).values[row] = finite(evaluate(read));

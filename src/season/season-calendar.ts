@@ -4,9 +4,9 @@ import { type CrewCalendar, planCalendar } from "./calendar.ts";
 import { type DistrictWork, packDistricts } from "./day-packing.ts";
 import { waitForMain } from "./main-first.ts";
 import { mannedSets } from "./manned-sets.ts";
-import { visitKeys } from "./plan-sheet.ts";
 import type { PlannedProgram } from "./planned-program.ts";
 import { isOpen, standingAt } from "./tracking.ts";
+import { visitKeys } from "./visit-keys.ts";
 import { EXPECTED, type Weather } from "./work-days.ts";
 
 /** What-if weathers shown beside the expected one. */

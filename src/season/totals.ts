@@ -5,7 +5,8 @@ import { cents, metres } from "../quantity/si.ts";
 import type { Basis } from "../reference/basis.ts";
 import { numbersOf, type Table } from "../sheet/table.ts";
 import { codesOf } from "../sheet/word-codes.ts";
-import { type PlannedSheet, visitKeys } from "./plan-sheet.ts";
+import type { PlannedSheet } from "./plan-sheet.ts";
+import { visitKeys } from "./visit-keys.ts";
 
 /**
  * What a district, or the whole program, comes to. Every figure is a whole number (hundredths, millilitres, minutes,

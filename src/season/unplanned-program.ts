@@ -1,7 +1,7 @@
 import { type ColumnData, missingNumbers, missingWords, withColumns } from "../sheet/table.ts";
 import { withDecisions } from "./decided-columns.ts";
 import type { PreparedBasis } from "./own-columns.ts";
-import { emptyPlan } from "./plan-sheet.ts";
+import { emptyPlan } from "./plan-tables.ts";
 import { type PlannedProgram, planProgram } from "./planned-program.ts";
 import type { ProgramTables } from "./program-tables.ts";
 import { tablesOf } from "./select-rows.ts";

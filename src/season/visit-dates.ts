@@ -4,9 +4,9 @@ import { isoDate } from "../quantity/calendar.ts";
 import { type Day, day, type Minutes, minutes } from "../quantity/si.ts";
 import type { SeasonCalendar } from "../reference/season-days.ts";
 import { numberAt, textAt } from "../sheet/table.ts";
-import { visitKeys } from "./plan-sheet.ts";
 import type { PlannedProgram } from "./planned-program.ts";
 import type { SeasonPlan } from "./season-calendar.ts";
+import { visitKeys } from "./visit-keys.ts";
 import { weekdayOf } from "./work-days.ts";
 
 /** A crew at a lateral, on the day that the calendar gives it in the expected weather. */

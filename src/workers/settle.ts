@@ -4,7 +4,6 @@ import { prepareBasis } from "../commands/prepare-basis.ts";
 import { BYTES_A_LATERAL } from "../commands/second-thread.ts";
 import { inSeason, type SettleAsked, type SettleSaid } from "../commands/settle-program.ts";
 import { fitProgram } from "../season/fits.ts";
-import { everything } from "../season/plan-sheet.ts";
 import { finishProgram } from "../season/planned-program.ts";
 
 const say = (said: SettleSaid) => parentPort?.postMessage(said);
@@ -20,7 +19,7 @@ parentPort?.once("message", async ({ tables, basis, problems, tallies, season }:
   const fitted = fitProgram(tables, prepared.basis);
   const progress = (done: number, total: number) =>
     say({ kind: "progress", part: done / Math.max(1, total) });
-  const sheet = await planInThreads(tables, fitted, progress, everything, second);
+  const sheet = await planInThreads(tables, fitted, progress, "everything", second);
   await second.end();
   const planned = inSeason(finishProgram(tables, fitted, sheet, { problems, tallies }), season);
   const { basis: _known, tables: _same, ...found } = planned;

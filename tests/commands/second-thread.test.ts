@@ -9,7 +9,7 @@ import { PlanThread } from "../../src/commands/plan-in-threads.ts";
 import { countRecord, emptyRecord } from "../../src/season/city-record.ts";
 import { gatherRecord } from "../../src/season/fits.ts";
 import { joinBlocks, sharePlan } from "../../src/season/plan-blocks.ts";
-import { everything, planSheet } from "../../src/season/plan-sheet.ts";
+import { planSheet } from "../../src/season/plan-sheet.ts";
 
 const root = new URL("../..", import.meta.url).pathname;
 const samples = ["quennock-falls", "kaltwendel"].map((name) => join(root, "sample-programs", name));
@@ -30,7 +30,7 @@ await build({
 const threading = { worker: pathToFileURL(built), fromBytes: 0 };
 
 async function planned(program: string, at?: typeof threading) {
-  const loaded = await loadProgram(program, undefined, everything, at);
+  const loaded = await loadProgram(program, undefined, "everything", at);
   if (!loaded.ok) throw new Error(`${program} does not load`);
   return loaded.program;
 }
@@ -42,7 +42,7 @@ describe("the second thread", () => {
     const second = new PlanThread(threading);
     second.startFor(1);
     expect(second.isWorking).toBe(true);
-    const plan = sharePlan(tables.laterals.rows, basis, everything, 7);
+    const plan = sharePlan(tables.laterals.rows, basis, "everything", 7);
     try {
       const done = await second.ask({ kind: "plan rows", tables, basis: data, fits, plan });
       if (done.kind !== "plan rows") throw new Error("another job was done");

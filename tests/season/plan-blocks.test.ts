@@ -5,7 +5,8 @@ import { planLateral } from "../../src/plan/plan-lateral.ts";
 import { lateralAt } from "../../src/season/lateral-at.ts";
 import { joinBlocks, planBlocks, sharePlan } from "../../src/season/plan-blocks.ts";
 import { planSheet } from "../../src/season/plan-sheet.ts";
-import { numberAt, type Table, textAt } from "../../src/sheet/table.ts";
+import { visitKeys } from "../../src/season/visit-keys.ts";
+import { numberAt, numbersOf, pickRows, type Table, textAt } from "../../src/sheet/table.ts";
 
 const sample = new URL("../../sample-programs/quennock-falls", import.meta.url).pathname;
 const loaded = await loadProgram(sample);
@@ -15,35 +16,42 @@ const { tables, basis, laterals, offers, lines } = loaded.program;
 describe("a sheet planned in blocks", () => {
   it("is the same, cell by cell, whoever takes which block and however long the blocks are", () => {
     const whole = {
-      all: planSheet(tables, basis),
-      chosen: planSheet(tables, basis, () => {}, { offers: "chosen" }),
+      everything: planSheet(tables, basis),
+      totals: planSheet(tables, basis, () => {}, "totals"),
     };
-    const wanted = fc.constantFrom("all", "chosen");
+    const wanted = fc.constantFrom("everything", "totals");
     fc.assert(
-      fc.property(fc.integer({ min: 1, max: 500 }), fc.boolean(), wanted, (blockRows, turned, offers) => {
-        const plan = sharePlan(tables.laterals.rows, basis, { offers }, blockRows);
+      fc.property(fc.integer({ min: 1, max: 500 }), fc.boolean(), wanted, (blockRows, turned, of) => {
+        const plan = sharePlan(tables.laterals.rows, basis, of, blockRows);
         const blocks = planBlocks(tables, basis, plan);
         // As if one thread had taken the odd blocks and was heard first.
         const heard = turned ? blocks.toSorted((a, b) => (b.block % 2) - (a.block % 2)) : blocks;
-        expect(joinBlocks(tables, plan, heard)).toEqual(whole[offers]);
+        expect(joinBlocks(tables, plan, heard)).toEqual(whole[of]);
       }),
       { numRuns: 6 },
     );
   });
 
-  it("holds of the chosen offers what the list of all offers holds of them", () => {
-    const chosen = planSheet(tables, basis, () => {}, { offers: "chosen" });
-    const rowsOf = (table: Table) =>
-      Array.from({ length: table.rows }, (_, at) => at)
-        .filter((at) => numberAt(table, "chosen", at) === 1)
-        .map((at) =>
-          [...table.columns.keys()].map((key) =>
-            key === "treatment" ? textAt(table, key, at) : numberAt(table, key, at),
-          ),
-        );
-    expect(chosen.offers.rows).toBe(tables.laterals.rows);
-    expect(rowsOf(chosen.offers)).toEqual(rowsOf(offers));
-    expect({ ...chosen, offers: null }).toEqual({ ...planSheet(tables, basis), offers: null });
+  it("for totals holds in the columns it has what a plan of everything holds of the chosen treatments", () => {
+    const totals = planSheet(tables, basis, () => {}, "totals");
+    const whole = planSheet(tables, basis);
+    const chosen = Uint32Array.from(
+      Array.from({ length: offers.rows }, (_, at) => at).filter((at) => numberAt(offers, "chosen", at) === 1),
+    );
+    const everything = { ...whole, offers: pickRows(whole.offers, chosen) };
+    for (const key of ["laterals", "offers", "lines", "materials", "seconds", "uses"] as const) {
+      expect(totals[key].rows).toBe(everything[key].rows);
+      expect(totals[key].columns.size).toBeGreaterThan(2);
+      for (const [name, column] of totals[key].columns)
+        expect(column, `${key}: ${name}`).toEqual(everything[key].columns.get(name));
+    }
+    expect(totals.laterals.columns.size).toBeLessThan(whole.laterals.columns.size);
+  });
+
+  it("for totals refuses whoever asks for a column it does not have", () => {
+    const { laterals, materials } = planSheet(tables, basis, () => {}, "totals");
+    expect(() => numberAt(laterals, "pull", 0)).toThrow("pull");
+    expect(() => numbersOf(materials, visitKeys("lining").whole)).toThrow("visit_minutes:lining");
   });
 });
 

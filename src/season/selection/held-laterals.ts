@@ -1,9 +1,9 @@
 import { crewKinds } from "../../columns/plan-columns.ts";
 import { numberAt } from "../../sheet/table.ts";
 import { mannedSets } from "../manned-sets.ts";
-import { visitKeys } from "../plan-sheet.ts";
 import type { PlannedProgram } from "../planned-program.ts";
 import { heldRows, isOpen, standingAt } from "../tracking.ts";
+import { visitKeys } from "../visit-keys.ts";
 import type { BegunLateral, HeldLateral } from "./hold-fixed.ts";
 
 /**

@@ -3,9 +3,9 @@ import { numberAt, textAt } from "../../sheet/table.ts";
 import { driveOf } from "../day-packing.ts";
 import { waitForMain } from "../main-first.ts";
 import { mannedSets } from "../manned-sets.ts";
-import { visitKeys, visitMinutesKey } from "../plan-sheet.ts";
 import type { PlannedProgram } from "../planned-program.ts";
 import { crewDaysOf } from "../season-fit.ts";
+import { visitKeys, visitMinutesKey } from "../visit-keys.ts";
 import type { PackedRule } from "./packed-rule.ts";
 import type { SeasonProblem, SeasonRules } from "./season-problem.ts";
 

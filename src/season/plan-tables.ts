@@ -1,0 +1,149 @@
+import type { Column } from "../columns/column.ts";
+import { planColumns, treatmentKinds } from "../columns/plan-columns.ts";
+import type { PlannedLateral } from "../plan/plan-lateral.ts";
+import { surveyKeys } from "../plan/score-values.ts";
+import { takeOffMaterials } from "../plan/takeoff.ts";
+import { isNumeric } from "../quantity/measure.ts";
+import { RowWriter } from "../sheet/row-writer.ts";
+import { type ColumnData, missingNumbers, missingWords, type Table, withColumns } from "../sheet/table.ts";
+import { withDecisions } from "./decided-columns.ts";
+import type { FittedBasis } from "./fits.ts";
+import { LateralList } from "./lateral-list.ts";
+import { lineCells, materialCells, materialCellsOfTotals, secondCells, useCells } from "./material-cells.ts";
+import { type ListedOffer, offerCells, offerCellsOfTotals } from "./offer-cells.ts";
+import type { PreparedBasis } from "./own-columns.ts";
+import { cellsOfTotals, planCells } from "./plan-cells.ts";
+import type { PlannedSheet, Wanted } from "./plan-sheet.ts";
+import type { ProgramTables } from "./program-tables.ts";
+
+/** Tables with a row a lateral, of their full length from the start and in shared memory: each row is written by one thread only. */
+export interface PlanTables {
+  /** The plan's columns, without the city's. */
+  readonly laterals: Table;
+  readonly materials: Table;
+  /** The chosen offers; null where all are wanted, which are a list. */
+  readonly chosen: Table | null;
+}
+
+/** A plan of which nothing is written. */
+export const emptyTables = (rows: number, basis: FittedBasis, wanted: Wanted): PlanTables => ({
+  laterals: { rows, columns: emptyPlan(rows, basis, wanted) },
+  materials: materialTable(rows, basis, wanted),
+  chosen: wanted === "totals" ? chosenTable(rows, basis) : null,
+});
+
+/** The plan's columns, all missing; of the leading survey's, those that a formula of the recipe reads over the sheet. */
+export function emptyPlan(
+  rows: number,
+  { ownColumns, filters }: PreparedBasis,
+  wanted: Wanted = "everything",
+): Map<string, ColumnData> {
+  const read = new Set([...ownColumns, ...filters].flatMap(({ reads }) => reads));
+  const columns = new Map<string, ColumnData>();
+  // What no lateral fills by itself is missing until it is put there whole (rank, season): one column stands for all of these.
+  const nobodys = missingNumbers(rows);
+  for (const { key, measure, words } of planColumns as readonly Column[]) {
+    if (wanted === "totals" && !cellsOfTotals.has(key) && !read.has(key)) continue;
+    const isWritten = key in planCells;
+    if (!isNumeric(measure)) columns.set(key, missingWords(rows, words ?? []));
+    else columns.set(key, isWritten ? missingNumbers(rows) : nobodys);
+  }
+  for (const key of surveyKeys) if (read.has(key)) columns.set(key, missingNumbers(rows));
+  return columns;
+}
+
+function materialTable(rows: number, { liners }: FittedBasis, wanted: Wanted): Table {
+  const resins = new Set(Object.values(liners).flatMap((liner) => liner?.resin.key ?? []));
+  const keys = Object.keys(materialCells).filter(
+    (key) => wanted === "everything" || materialCellsOfTotals.has(key),
+  );
+  return {
+    rows,
+    columns: new Map(
+      keys.map((key) => [key, key === "resin" ? missingWords(rows, [...resins]) : missingNumbers(rows)]),
+    ),
+  };
+}
+
+function chosenTable(rows: number, { steps }: FittedBasis): Table {
+  const row = missingNumbers(rows);
+  for (let at = 0; at < rows; at++) row.values[at] = at;
+  const keys = Object.keys(offerCells(steps)).filter((key) => offerCellsOfTotals.has(key));
+  return {
+    rows,
+    columns: new Map([["lateral_row", row], ...keys.map((key) => [key, missingNumbers(rows)] as const)]),
+  };
+}
+
+/** The tables with any number of rows a lateral, while they grow. */
+export const emptyLists = ({ steps }: FittedBasis, wanted: Wanted) => ({
+  /** Null where only the chosen are wanted, which have a row a lateral. */
+  offers: wanted === "totals" ? null : new LateralList(offerCells(steps), { treatment: treatmentKinds }),
+  lines: new LateralList(lineCells, { line: [] }),
+  seconds: new LateralList(secondCells, { resin: [] }),
+  uses: new LateralList(useCells, { use: [] }),
+});
+export type Lists = ReturnType<typeof emptyLists>;
+
+export interface PlannedLists {
+  readonly offers: Table | null;
+  readonly lines: Table;
+  readonly seconds: Table;
+  readonly uses: Table;
+}
+
+export const finishLists = ({ offers, lines, seconds, uses }: Lists): PlannedLists => ({
+  offers: offers?.finish() ?? null,
+  lines: lines.finish(),
+  seconds: seconds.finish(),
+  uses: uses.finish(),
+});
+
+/** Writes planned laterals into a plan's tables, and at the end of its lists. */
+export class PlanWriter {
+  readonly #laterals: RowWriter<PlannedLateral>;
+  readonly #materials: RowWriter<PlannedLateral["chosen"]>;
+  readonly #chosen: RowWriter<ListedOffer> | null;
+  readonly #basis: FittedBasis;
+
+  constructor({ laterals, materials, chosen }: PlanTables, basis: FittedBasis) {
+    this.#laterals = rowOfPlan(laterals.columns);
+    this.#materials = new RowWriter(materials.columns, materialCells);
+    this.#chosen = chosen === null ? null : new RowWriter(chosen.columns, offerCells(basis.steps));
+    this.#basis = basis;
+  }
+
+  write(row: number, planned: PlannedLateral, { offers, lines, seconds, uses }: Lists): void {
+    const { chosen, lateral } = planned;
+    this.#laterals.write(row, planned);
+    this.#materials.write(row, chosen);
+    this.#chosen?.write(row, { offer: chosen, isChosen: true });
+    if (offers !== null)
+      for (const offer of planned.offers) offers.push(row, { offer, isChosen: offer === chosen });
+    for (const line of chosen.cost.lines) lines.push(row, line);
+    for (let second = 1; second < chosen.pieces.length; second++) seconds.push(row, chosen.pieces[second]!);
+    for (const use of takeOffMaterials(chosen, lateral, this.#basis)) uses.push(row, use);
+  }
+}
+
+/** Writes what the plan's columns of the sheet hold of planned laterals. */
+export const rowOfPlan = (columns: ReadonlyMap<string, ColumnData>): RowWriter<PlannedLateral> =>
+  new RowWriter(columns, planCells);
+
+/** The sheet of what was planned. */
+export function sheetOf(
+  { laterals, decisions }: Pick<ProgramTables, "laterals" | "decisions">,
+  tables: PlanTables,
+  { offers, lines, seconds, uses }: PlannedLists,
+): PlannedSheet {
+  const listed = offers ?? tables.chosen;
+  if (listed === null) throw new RangeError("sheetOf: a plan without offers");
+  return {
+    laterals: withColumns(withDecisions(laterals, decisions), tables.laterals.columns),
+    offers: listed,
+    lines,
+    materials: tables.materials,
+    seconds,
+    uses,
+  };
+}
