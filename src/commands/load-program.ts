@@ -75,6 +75,7 @@ export async function gatherProgram(
     words: valueWords,
     ownWords,
     districts: settings.district_aliases ?? {},
+    bytes: texts.sizeOf(file),
   });
   if (laterals.table.rows === 0)
     return { ok: false, problems: [...laterals.problems.filter(isSaidAtOnce), nothingToPlan(file.file)] };
@@ -88,7 +89,7 @@ export async function gatherProgram(
       (await readInspections(
         texts.textOf(surveyFile),
         surveyFile,
-        { words: valueWords, ownWords },
+        { words: valueWords, ownWords, bytes: texts.sizeOf(surveyFile) },
         laterals.index,
       ));
     parts.push({ file: surveyFile.file, read });
@@ -105,6 +106,7 @@ export async function gatherProgram(
             ownWords,
             kinds: observationKinds,
             cityKinds: settings.observations?.kinds ?? {},
+            bytes: texts.sizeOf(seenFile),
           },
           laterals.index,
           surveys,

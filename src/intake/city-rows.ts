@@ -4,6 +4,7 @@ import type { ProblemList } from "./cell-problem.ts";
 import { uniqueHeadings } from "./headings.ts";
 import { MissingWords } from "./missing-words.ts";
 import { LONGEST_RECORD, MOST_READ, type RecordBatch, readRecords } from "./records.ts";
+import type { RowsAhead } from "./rows-ahead.ts";
 import type { Tally } from "./tally.ts";
 import { TotalWords } from "./total-words.ts";
 import { trimmed } from "./trimmed.ts";
@@ -38,6 +39,7 @@ export type RowTaker = (id: string, cells: readonly string[], row: number) => Ou
  * blank lines, rejects what is not a row of data (totals, repeated headings, rows out of step, rows without an id)
  * and hands over the rest. Every row is counted once.
  *
+ * @param ahead told how far the file is read
  * @param begin called once, when the heading row is found; makes the taker of rows
  */
 export async function readCityRows(
@@ -45,10 +47,14 @@ export async function readCityRows(
   file: CityFile<string>,
   words: ValueWords,
   problems: ProblemList,
+  ahead: RowsAhead,
   begin: (layout: Layout) => RowTaker,
 ): Promise<Tally> {
   const rows = new CityRows(file, words, problems, begin);
-  for await (const batch of readRecords(chunks, file.delimiter)) if (!rows.takeBatch(batch)) break;
+  for await (const batch of readRecords(chunks, file.delimiter)) {
+    ahead.met(batch.firstRow + batch.records.length, batch.characters);
+    if (!rows.takeBatch(batch)) break;
+  }
   return rows.finish();
 }
 

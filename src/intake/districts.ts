@@ -1,8 +1,10 @@
-import { GrowingWords } from "../sheet/grow.ts";
+import { type ExpectedRows, GrowingWords } from "../sheet/grow.ts";
 import type { CodeColumn, ColumnData } from "../sheet/table.ts";
+import { CellMemo } from "./cell-memo.ts";
 import type { ProblemList } from "./cell-problem.ts";
-import type { ColumnReader } from "./column-readers.ts";
+import type { ColumnReader } from "./cell-readers.ts";
 import type { MissingWords } from "./missing-words.ts";
+import { ownText } from "./own-text.ts";
 
 /** The district's name → other ways the city's files write it. From the program's settings. */
 export type DistrictAliases = Readonly<Record<string, readonly string[]>>;
@@ -22,15 +24,22 @@ export function districtKey(label: string): string {
 
 /** Reads district labels as the file writes them; which are the same is decided when all are known. */
 export class DistrictReader implements ColumnReader {
-  readonly #labels = new GrowingWords();
+  readonly #labels: GrowingWords;
   readonly #missing: MissingWords;
   readonly #aliases: DistrictAliases;
   readonly #heading: string;
   readonly #problems: ProblemList;
   readonly #named: ReadonlyMap<string, string>;
-  readonly #known = new Map<string, string>();
+  readonly #memo = new CellMemo(1024);
 
-  constructor(missing: MissingWords, aliases: DistrictAliases, heading: string, problems: ProblemList) {
+  constructor(
+    missing: MissingWords,
+    aliases: DistrictAliases,
+    heading: string,
+    problems: ProblemList,
+    expected: ExpectedRows,
+  ) {
+    this.#labels = new GrowingWords([], expected);
     this.#missing = missing;
     this.#aliases = aliases;
     this.#heading = heading;
@@ -38,19 +47,23 @@ export class DistrictReader implements ColumnReader {
     this.#named = namesByKey(aliases, heading, problems);
   }
 
-  take(cell: string): void {
-    let label = this.#known.get(cell);
-    if (label === undefined) {
-      label = cell.replace(/\s+/g, " ").trim();
-      // A district may be called NA: the alias table goes before the words for missing.
-      if (!this.#named.has(districtKey(label)) && this.#missing.has(label)) label = "";
-      this.#known.set(cell, label);
-    }
-    this.#labels.push(label);
+  take(text: string, from: number, to: number): void {
+    this.#labels.pushCode(
+      this.#memo.has(text, from, to) ? this.#memo.value : this.#read(text.slice(from, to)),
+    );
   }
 
   finish(): ColumnData {
     return this.#merged(this.#labels.finish());
+  }
+
+  #read(cell: string): number {
+    const label = cell.replace(/\s+/g, " ").trim();
+    // A district may be called NA: the alias table goes before the words for missing.
+    const isMissing = !this.#named.has(districtKey(label)) && this.#missing.has(label);
+    const code = isMissing ? 0 : this.#labels.codeOf(ownText(label));
+    this.#memo.keep(ownText(cell), code);
+    return code;
   }
 
   /** Spellings of one district under one name, names in alphabetical order so that the order of rows does not matter. */
@@ -74,8 +87,8 @@ export class DistrictReader implements ColumnReader {
     const names = [...new Set(nameOf.values())].sort();
     const codeOf = new Map(names.map((name, i) => [name, i + 1]));
     const newCode = labels.words.map((label) => codeOf.get(nameOf.get(label) ?? "") ?? 0);
-    const codes = new Uint32Array(new SharedArrayBuffer(labels.codes.length * 4));
-    for (let row = 0; row < codes.length; row++) codes[row] = newCode[labels.codes[row] ?? 0] ?? 0;
+    const { codes } = labels;
+    for (let row = 0; row < codes.length; row++) codes[row] = newCode[codes[row]!]!;
     return { kind: "code", codes, words: ["", ...names] };
   }
 

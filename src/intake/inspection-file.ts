@@ -11,6 +11,7 @@ import type { ReadingRules } from "./column-readers.ts";
 import type { LateralIndex } from "./lateral-file.ts";
 import { MissingWords } from "./missing-words.ts";
 import { FILE_ROW, NO_LAYOUT, RowColumns } from "./row-columns.ts";
+import { RowsAhead } from "./rows-ahead.ts";
 import { firstRows, LATERAL_ROW, orderByLateralAndDay, SurveyKeys, withoutRepeats } from "./survey-rows.ts";
 import type { Tally } from "./tally.ts";
 import type { OwnWords } from "./word-cells.ts";
@@ -19,6 +20,8 @@ export interface InspectionReading {
   readonly words: ValueWords;
   /** The program's own words for code and flag columns: column key → city's word → our word. */
   readonly ownWords: Readonly<Record<string, OwnWords>>;
+  /** Of the file, where known: columns take their room at once. */
+  readonly bytes?: number | undefined;
 }
 
 export interface InspectionsRead {
@@ -62,6 +65,7 @@ export async function readSurveyRows(
   file: InspectionFile,
   reading: InspectionReading,
   laterals: LateralIndex,
+  ahead = new RowsAhead(reading.bytes),
 ): Promise<SurveyRows> {
   const problems = new ProblemList(file.file);
   const missing = new MissingWords(reading.words.missing);
@@ -70,12 +74,13 @@ export async function readSurveyRows(
     worstGrade: file.worstGrade,
     words: reading.words,
     ownWords: reading.ownWords,
+    expected: ahead.expected,
   };
   const columnsFor = (layout: Layout) => new RowColumns(inspectionColumns, file, layout, rules, problems);
   let columns = columnsFor(NO_LAYOUT);
-  const lateralRows = new GrowingNumbers();
+  const lateralRows = new GrowingNumbers(ahead.expected);
 
-  const counted = await readCityRows(chunks, file, reading.words, problems, (layout) => {
+  const counted = await readCityRows(chunks, file, reading.words, problems, ahead, (layout) => {
     columns = columnsFor(layout);
     const keys = new SurveyKeys(file, layout, missing, laterals, problems);
     return (id, cells, row) => {

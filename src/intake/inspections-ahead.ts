@@ -1,7 +1,7 @@
 import type { InspectionFile } from "../columns/city-file.ts";
 import type { Problem } from "../quantity/problem.ts";
-import { GrowingText } from "../sheet/grow.ts";
 import { numbersOf, type Table, textAt, withColumns } from "../sheet/table.ts";
+import { TextIndex } from "../sheet/text-index.ts";
 import { MOST_PROBLEMS, ProblemList } from "./cell-problem.ts";
 import {
   type InspectionReading,
@@ -10,7 +10,7 @@ import {
   readSurveyRows,
 } from "./inspection-file.ts";
 import type { LateralIndex } from "./lateral-file.ts";
-import { ownText } from "./own-text.ts";
+import { RowsAhead } from "./rows-ahead.ts";
 import { LATERAL_ROW } from "./survey-rows.ts";
 import type { Tally } from "./tally.ts";
 
@@ -30,8 +30,9 @@ export async function readInspectionsAhead(
   file: InspectionFile,
   reading: InspectionReading,
 ): Promise<InspectionsAhead> {
-  const met = new IdsMet();
-  const { asRead, problems, counted } = await readSurveyRows(chunks, file, reading, met);
+  const ahead = new RowsAhead(reading.bytes);
+  const met = new IdsMet(ahead.expected);
+  const { asRead, problems, counted } = await readSurveyRows(chunks, file, reading, met, ahead);
   return { asRead, ids: met.table(), problems: problems.finish(), counted };
 }
 
@@ -64,32 +65,16 @@ export function placeInspections(
 const LATERAL = "lateral";
 
 /** Takes any id for a lateral's and numbers it as it is met. */
-class IdsMet implements LateralIndex {
-  readonly #numberOf = new Map<string, number>();
-  readonly #ids = new GrowingText();
-
-  get(id: string): number {
-    const known = this.#numberOf.get(id);
-    if (known !== undefined) return known;
-    const number = this.#numberOf.size;
-    this.#numberOf.set(ownText(id), number);
-    this.#ids.push(id);
-    return number;
+class IdsMet extends TextIndex {
+  override get(id: string): number {
+    return this.add(id);
   }
 
-  has(): boolean {
+  override has(): boolean {
     return true;
   }
 
-  keys() {
-    return this.#numberOf.keys();
-  }
-
-  get size(): number {
-    return this.#numberOf.size;
-  }
-
   table(): Table {
-    return { rows: this.size, columns: new Map([[LATERAL, this.#ids.finish()]]) };
+    return { rows: this.size, columns: new Map([[LATERAL, this.finish()]]) };
   }
 }

@@ -2,8 +2,10 @@ import type { LateralFile } from "../columns/city-file.ts";
 import { lateralColumns } from "../columns/lateral-columns.ts";
 import type { Problem } from "../quantity/problem.ts";
 import type { ValueWords } from "../reference/value-words.ts";
-import { numberAt, type Table, textAt } from "../sheet/table.ts";
+import { type ColumnData, numberAt, type Table, textAt } from "../sheet/table.ts";
+import { TextIndex } from "../sheet/text-index.ts";
 import { ProblemList } from "./cell-problem.ts";
+import type { ColumnReader } from "./cell-readers.ts";
 import { type Layout, readCityRows } from "./city-rows.ts";
 import type { ReadingRules } from "./column-readers.ts";
 import { type DistrictAliases, DistrictReader } from "./districts.ts";
@@ -11,6 +13,7 @@ import { MissingWords } from "./missing-words.ts";
 import { ownText } from "./own-text.ts";
 import { checkParts } from "./part-lengths.ts";
 import { FILE_ROW, NO_LAYOUT, RowColumns } from "./row-columns.ts";
+import { RowsAhead } from "./rows-ahead.ts";
 import { differingColumns } from "./same-cells.ts";
 import type { Tally } from "./tally.ts";
 import { idDamage } from "./text-cells.ts";
@@ -22,10 +25,17 @@ export interface LateralReading {
   /** The program's own words for code and flag columns: column key → city's word → our word. */
   readonly ownWords: Readonly<Record<string, OwnWords>>;
   readonly districts: DistrictAliases;
+  /** Of the file, where known: columns take their room at once. */
+  readonly bytes?: number | undefined;
 }
 
 /** Row of a lateral in its table, by id. */
-export type LateralIndex = Pick<ReadonlyMap<string, number>, "get" | "has" | "keys" | "size">;
+export interface LateralIndex {
+  get(id: string): number | undefined;
+  has(id: string): boolean;
+  keys(): Iterable<string>;
+  readonly size: number;
+}
 
 export interface LateralsRead {
   /** All lateral columns, `file_row`, and `other:<heading>` for what the dictionary does not have. */
@@ -49,29 +59,37 @@ export async function readLaterals(
   const problems = new ProblemList(file.file);
   const unheard = new ProblemList(file.file);
   const missing = new MissingWords(reading.words.missing);
-  const rules: ReadingRules = { file, words: reading.words, ownWords: reading.ownWords };
-  const columnsFor = (layout: Layout, list: ProblemList) =>
-    new RowColumns(lateralColumns, file, layout, rules, list, {
-      district: (heading) => new DistrictReader(missing, reading.districts, heading, list),
+  const ahead = new RowsAhead(reading.bytes);
+  const { expected } = ahead;
+  const rules: ReadingRules = { file, words: reading.words, ownWords: reading.ownWords, expected };
+  const index = new TextIndex(expected);
+  const keptColumns = (layout: Layout) =>
+    new RowColumns(lateralColumns, file, layout, rules, problems, {
+      district: (heading) => new DistrictReader(missing, reading.districts, heading, problems, expected),
+      lateral: () => new IdColumn(index),
     });
-  const index = new Map<string, number>();
+  const laterColumns = (layout: Layout) =>
+    new RowColumns(lateralColumns, file, layout, { ...rules, expected: () => 0 }, unheard, {
+      district: (heading) => new DistrictReader(missing, reading.districts, heading, unheard, () => 0),
+    });
   const again: { readonly id: string; readonly keptRow: number; readonly row: number }[] = [];
-  let kept = columnsFor(NO_LAYOUT, problems);
-  let later = columnsFor(NO_LAYOUT, unheard);
+  let kept = keptColumns(NO_LAYOUT);
+  let later = laterColumns(NO_LAYOUT);
   let idHeading = "";
 
-  const tally = await readCityRows(chunks, file, reading.words, problems, (layout) => {
-    kept = columnsFor(layout, problems);
-    later = columnsFor(layout, unheard);
+  const tally = await readCityRows(chunks, file, reading.words, problems, ahead, (layout) => {
+    kept = keptColumns(layout);
+    later = laterColumns(layout);
     idHeading = layout.headings[layout.placeOf.get("lateral") ?? -1] ?? "";
     return (id, cells, row) => {
-      const keptRow = index.get(id);
-      if (keptRow !== undefined) {
+      const rows = index.size;
+      const keptRow = index.add(id);
+      if (keptRow < rows) {
         later.take(cells, row);
         again.push({ id: ownText(id), keptRow, row });
         return "duplicate";
       }
-      index.set(ownText(id), kept.take(cells, row));
+      kept.take(cells, row);
       const damage = idDamage(id);
       if (damage !== null) problems.add(damage.severity, row, idHeading, id, damage.expected, damage.remedy);
       return "kept";
@@ -100,7 +118,22 @@ export async function readLaterals(
 
 /** The rows of a lateral table by id, for a table that was not just read. */
 export function indexLaterals(table: Table): LateralIndex {
-  const index = new Map<string, number>();
-  for (let row = 0; row < table.rows; row++) index.set(textAt(table, "lateral", row), row);
+  const index = new TextIndex(() => table.rows);
+  for (let row = 0; row < table.rows; row++) index.add(textAt(table, "lateral", row));
   return index;
+}
+
+/** The ids as the index of laterals has them: they are written once. */
+class IdColumn implements ColumnReader {
+  readonly #index: TextIndex;
+
+  constructor(index: TextIndex) {
+    this.#index = index;
+  }
+
+  take(): void {}
+
+  finish(): ColumnData {
+    return this.#index.finish();
+  }
 }

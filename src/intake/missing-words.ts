@@ -17,9 +17,11 @@ export class MissingWords {
   /** @param text trimmed; an empty cell is missing too */
   has(text: string): boolean {
     const n = text.length;
-    if (n === 0) return true;
-    return (
-      n <= this.#longest && this.#initials[text.charCodeAt(0)] === 1 && this.#words.has(text.toLowerCase())
-    );
+    return n === 0 || (this.mayBe(text.charCodeAt(0), n) && this.#words.has(text.toLowerCase()));
+  }
+
+  /** Whether some word for missing begins with this letter and may be so long. */
+  mayBe(initial: number, length: number): boolean {
+    return length <= this.#longest && this.#initials[initial] === 1;
   }
 }

@@ -33,11 +33,18 @@ export function readGrade(
       "a whole grade from 1 (worst) to 5",
       "A 0 may mean no defect or not rated: write 5 for no defect, or empty the cell if it was not rated.",
     );
-  if (!Number.isInteger(grade) || grade < best || grade > WORST)
+  const turned = gradeFrom(grade, worst);
+  if (Number.isNaN(turned))
     return refusedNumber(
       `a whole grade from ${best} to 5`,
       "Write the grade as one digit, or leave the cell empty if it was not rated.",
     );
+  return turned;
+}
+
+/** The city's grade turned as in {@link readGrade}; NaN when its scale has no such grade. */
+export function gradeFrom(grade: number, worst: InspectionFile["worstGrade"]): number {
+  if (!Number.isInteger(grade) || grade < (worst === 1 ? 1 : 0) || grade > WORST) return Number.NaN;
   switch (worst) {
     case 5:
       return grade;
@@ -56,8 +63,8 @@ export function readCount(
   range: readonly [number, number],
   mark: DecimalMark,
 ): number | CellProblem<number> {
-  const count = numberIn(text, mark);
-  if (!Number.isInteger(count) || count < range[0] || count > range[1])
+  const count = wholeWithin(numberIn(text, mark), range);
+  if (Number.isNaN(count))
     return refusedNumber(
       `a whole number from ${range[0]} to ${range[1]}`,
       "Correct the number, or leave the cell empty.",
@@ -65,15 +72,22 @@ export function readCount(
   return count;
 }
 
+/** The number, NaN unless it is whole and in the range. */
+export const wholeWithin = (number: number, range: readonly [number, number]): number =>
+  Number.isInteger(number) ? numberWithin(number, range) : Number.NaN;
+
+/** The number, NaN unless it is in the range. */
+export const numberWithin = (number: number, range: readonly [number, number]): number =>
+  number >= range[0] && number <= range[1] ? number : Number.NaN;
+
 /** A turn in degrees, `45`, `45°` or `45 deg`. */
 export function readDegrees(
   text: string,
   range: readonly [number, number],
   mark: DecimalMark,
 ): number | CellProblem<number> {
-  const turn = numberIn(text.replace(/ *(°|deg\.?|degrees?)$/i, ""), mark);
-  // Not `turn < least`: a text that is no number is refused too.
-  if (!(turn >= range[0] && turn <= range[1]))
+  const turn = numberWithin(numberIn(text.replace(/ *(°|deg\.?|degrees?)$/i, ""), mark), range);
+  if (Number.isNaN(turn))
     return refusedNumber(
       `degrees from ${range[0]} to ${range[1]}`,
       "Write the turn as a plain number: 45 for a 1/8 bend, 22.5 for a 1/16 bend.",

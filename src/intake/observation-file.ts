@@ -16,6 +16,7 @@ import { joinMarkedLengths } from "./length-marks.ts";
 import { MissingWords } from "./missing-words.ts";
 import { type CityKinds, KindReader } from "./observation-kind.ts";
 import { FILE_ROW, NO_LAYOUT, RowColumns } from "./row-columns.ts";
+import { RowsAhead } from "./rows-ahead.ts";
 import { firstRows, LATERAL_ROW, orderByLateralAndDay, SurveyKeys, withoutRepeats } from "./survey-rows.ts";
 import type { Tally } from "./tally.ts";
 
@@ -57,11 +58,13 @@ export async function readObservations(
 ): Promise<ObservationsRead> {
   const problems = new ProblemList(file.file);
   const missing = new MissingWords(reading.words.missing);
+  const ahead = new RowsAhead(reading.bytes);
   const rules: ReadingRules = {
     file,
     worstGrade: file.worstGrade,
     words: reading.words,
     ownWords: reading.ownWords,
+    expected: ahead.expected,
   };
   let kinds = new KindReader(reading.kinds, reading.cityKinds, missing);
   const columnsFor = (layout: Layout) =>
@@ -69,9 +72,9 @@ export async function readObservations(
   let columns = columnsFor(NO_LAYOUT);
   let kindHeading: string | null = null;
   let kindPlace: number | undefined;
-  const lateralRows = new GrowingNumbers();
+  const lateralRows = new GrowingNumbers(ahead.expected);
 
-  const counted = await readCityRows(chunks, file, reading.words, problems, (layout) => {
+  const counted = await readCityRows(chunks, file, reading.words, problems, ahead, (layout) => {
     kinds = new KindReader(reading.kinds, reading.cityKinds, missing);
     columns = columnsFor(layout);
     kindPlace = layout.placeOf.get("kind");
@@ -83,7 +86,7 @@ export async function readObservations(
       lateralRows.push(lateralRow);
       columns.take(cells, row);
       // A file without the column says of no row what was seen.
-      if (kindPlace === undefined) kinds.take("", row);
+      if (kindPlace === undefined) kinds.take("", 0, 0, row);
       return "kept";
     };
   });

@@ -2,7 +2,7 @@ import type { ObservationKinds, ObservationMode } from "../reference/observation
 import { GrowingWords } from "../sheet/grow.ts";
 import type { CodeColumn } from "../sheet/table.ts";
 import type { ProblemList } from "./cell-problem.ts";
-import type { ColumnReader } from "./column-readers.ts";
+import type { ColumnReader } from "./cell-readers.ts";
 import type { MissingWords } from "./missing-words.ts";
 import { ownText } from "./own-text.ts";
 import { trimmed } from "./trimmed.ts";
@@ -36,8 +36,8 @@ export class KindReader implements ColumnReader {
     }
   }
 
-  take(cell: string, row: number): void {
-    const text = trimmed(cell);
+  take(cells: string, from: number, to: number, row: number): void {
+    const text = trimmed(cells.slice(from, to));
     const missing = this.#missing.has(text);
     const kind = this.#kindOf.get(plain(text));
     this.#values.push(kind ?? (missing ? "" : ownText(text)));

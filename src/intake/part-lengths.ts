@@ -1,4 +1,4 @@
-import { numberAt, type Table } from "../sheet/table.ts";
+import { numbersOf, type Table } from "../sheet/table.ts";
 import type { ProblemList } from "./cell-problem.ts";
 import { FILE_ROW } from "./row-columns.ts";
 
@@ -11,26 +11,30 @@ const ROUNDING = 0.05;
  * signed. Nothing is changed: which of the values is wrong, only the city can know.
  */
 export function checkParts(table: Table, problems: ProblemList): void {
+  const wholes = numbersOf(table, "host_length");
+  const lowers = numbersOf(table, "lower_length");
+  const uppers = numbersOf(table, "upper_length");
+  const signedOn = numbersOf(table, "permission_signed");
+  const expiresOn = numbersOf(table, "permission_expires");
+  const fileRows = numbersOf(table, FILE_ROW);
   for (let row = 0; row < table.rows; row++) {
-    const [whole, lower, upper] = (["host_length", "lower_length", "upper_length"] as const).map((key) =>
-      numberAt(table, key, row),
-    ) as [number, number, number];
-    const at = numberAt(table, FILE_ROW, row);
+    const whole = wholes[row]!;
+    const lower = lowers[row]!;
+    const upper = uppers[row]!;
     const sum = lower + upper;
     if (Math.abs(sum - whole) > PART_TOLERANCE * whole + ROUNDING)
       problems.add(
         "noted",
-        at,
+        fileRows[row]!,
         null,
         `lower ${lower.toFixed(2)} m + upper ${upper.toFixed(2)} m = ${sum.toFixed(2)} m`,
         `the length of the lateral, ${whole.toFixed(2)} m`,
         "All three are used as they are: correct the one that is wrong.",
       );
-    const signed = numberAt(table, "permission_signed", row);
-    if (numberAt(table, "permission_expires", row) < signed)
+    if (expiresOn[row]! < signedOn[row]!)
       problems.add(
         "noted",
-        at,
+        fileRows[row]!,
         null,
         "a permission that ends before it was signed",
         "an end on or after the day it was signed",

@@ -1,6 +1,6 @@
 import { dimensionOf, type QuantityMeasure, quantities, toStored } from "../quantity/measure.ts";
 import { type DecimalMark, readQuantity } from "../quantity/quantity-text.ts";
-import { convert, sameDimension, type UnitKey, units } from "../quantity/units.ts";
+import { convert, converter, sameDimension, type UnitKey, units } from "../quantity/units.ts";
 import { type CellProblem, type NumberReading, refusedNumber } from "./cell-problem.ts";
 import { plainDecimal } from "./plain-decimal.ts";
 
@@ -21,16 +21,30 @@ export function quantityReading(
   range: readonly [number, number],
 ): NumberReading {
   const [least, most] = range;
+  const stored = storedWithin(measure, bareUnit, range);
   return (text) => {
     const plain = plainDecimal(text, mark);
     if (!Number.isNaN(plain)) {
-      const value = toStored(plain, measure, bareUnit);
-      return value >= least && value <= most ? value : outOfRange(text, plain, measure, bareUnit, range);
+      const value = stored(plain);
+      return Number.isNaN(value) ? outOfRange(text, plain, measure, bareUnit, range) : value;
     }
     const slow = readQuantity(text, measure, bareUnit, mark);
     if (!slow.ok) return refusedNumber(slow.expected, remedyForText(bareUnit));
     if (slow.value >= least && slow.value <= most) return slow.value;
     return outOfRange(text, null, measure, bareUnit, range);
+  };
+}
+
+/** What a bare number is in the stored unit; NaN for a number that is not believable, and for none. */
+export function storedWithin(
+  measure: QuantityMeasure,
+  bareUnit: UnitKey,
+  [least, most]: readonly [number, number],
+): (bare: number) => number {
+  const toStored = converter(bareUnit, quantities[measure].stored);
+  return (bare) => {
+    const value = toStored(bare);
+    return value >= least && value <= most ? value : Number.NaN;
   };
 }
 

@@ -17,6 +17,8 @@ export interface RecordBatch {
   /** Row of the first record as a spreadsheet numbers rows: a record is one row, however many lines its cells have. */
   readonly firstRow: number;
   readonly records: readonly (readonly string[])[];
+  /** Characters of the text read so far. */
+  readonly characters: number;
   /**
    * `unclosed`: the last record has a quoted cell that the file never closes. `runaway`: reading stopped in the last
    * record, which has no end within {@link LONGEST_RECORD} characters. `too much`: the last record is the first beyond
@@ -54,17 +56,31 @@ export async function* readRecords(
     const room = characters > most.characters ? 0 : most.rows - firstRow + 1;
     if (data.length > room) {
       const damaged = text.includes("\ufffd");
-      yield { firstRow, records: data.slice(0, room + 1), ending: "too much", multiline: true, damaged };
+      yield {
+        firstRow,
+        records: data.slice(0, room + 1),
+        characters,
+        ending: "too much",
+        multiline: true,
+        damaged,
+      };
       return;
     }
     if (data.length > 0) {
       const multiline = text.includes('"') && lineEnds(text, meta.cursor) > data.length;
-      yield { firstRow, records: data, ending: "ends", multiline, damaged: text.includes("\ufffd") };
+      yield {
+        firstRow,
+        records: data,
+        characters,
+        ending: "ends",
+        multiline,
+        damaged: text.includes("\ufffd"),
+      };
       firstRow += data.length;
     }
     if (carried.length > LONGEST_RECORD) {
       const records = [[carried.slice(0, 200)]];
-      yield { firstRow, records, ending: "runaway", multiline: true, damaged: false };
+      yield { firstRow, records, characters, ending: "runaway", multiline: true, damaged: false };
       return;
     }
   }
@@ -75,6 +91,7 @@ export async function* readRecords(
   yield {
     firstRow,
     records: data,
+    characters,
     ending: unclosed ? "unclosed" : "ends",
     multiline: carried.includes("\n"),
     damaged: carried.includes("\ufffd"),

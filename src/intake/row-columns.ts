@@ -1,11 +1,12 @@
 import type { CityFile } from "../columns/city-file.ts";
 import type { Column } from "../columns/column.ts";
-import { absentColumn } from "../sheet/empty-table.ts";
+import { AbsentColumns } from "../sheet/empty-table.ts";
 import { GrowingNumbers } from "../sheet/grow.ts";
-import { type ColumnData, missingWords, type Table } from "../sheet/table.ts";
+import type { ColumnData, Table } from "../sheet/table.ts";
 import type { ProblemList } from "./cell-problem.ts";
+import { type ColumnReader, VerbatimReader } from "./cell-readers.ts";
 import type { Layout } from "./city-rows.ts";
-import { type ColumnReader, columnReader, type ReadingRules, VerbatimReader } from "./column-readers.ts";
+import { columnReader, type ReadingRules } from "./column-readers.ts";
 
 /** The row's number in the city's file, as a spreadsheet counts. */
 export const FILE_ROW = "file_row";
@@ -31,7 +32,7 @@ export class RowColumns {
   readonly #readers = new Map<string, ColumnReader>();
   /** The same readers, for the loop over a row's cells. */
   readonly #placed: Placed[] = [];
-  readonly #fileRows = new GrowingNumbers();
+  readonly #fileRows: GrowingNumbers;
   #rows = 0;
 
   /**
@@ -48,6 +49,7 @@ export class RowColumns {
   ) {
     const { headings, placeOf } = layout;
     this.#columns = columns;
+    this.#fileRows = new GrowingNumbers(rules.expected);
     this.#special = special;
     for (const column of columns) {
       const place = placeOf.get(column.key);
@@ -60,7 +62,7 @@ export class RowColumns {
     }
     const mapped = new Set(placeOf.values());
     for (const [place, heading] of headings.entries())
-      if (!mapped.has(place)) this.#add(otherKey(heading), place, new VerbatimReader());
+      if (!mapped.has(place)) this.#add(otherKey(heading), place, new VerbatimReader(rules.expected));
   }
 
   #add(key: string, place: number, reader: ColumnReader): void {
@@ -70,7 +72,10 @@ export class RowColumns {
 
   /** Takes a row and returns its number in the table. A cell the row does not have is missing. */
   take(cells: readonly string[], row: number): number {
-    for (const { place, reader } of this.#placed) reader.take(cells[place] ?? "", row);
+    for (const { place, reader } of this.#placed) {
+      const cell = cells[place] ?? "";
+      reader.take(cell, 0, cell.length, row);
+    }
     this.#fileRows.push(row);
     return this.#rows++;
   }
@@ -78,9 +83,10 @@ export class RowColumns {
   finish(): Table {
     const rows = this.#rows;
     const columns = new Map<string, ColumnData>();
+    const absent = new AbsentColumns(rows);
     for (const column of this.#columns) {
-      const words = column.key in this.#special ? missingWords(rows, []) : null;
-      columns.set(column.key, this.#readers.get(column.key)?.finish() ?? words ?? absentColumn(column, rows));
+      const words = column.key in this.#special ? absent.words([]) : null;
+      columns.set(column.key, this.#readers.get(column.key)?.finish() ?? words ?? absent.column(column));
     }
     for (const [key, reader] of this.#readers) if (!columns.has(key)) columns.set(key, reader.finish());
     columns.set(FILE_ROW, this.#fileRows.finish());

@@ -1,10 +1,12 @@
 import type { CityFile } from "../columns/city-file.ts";
 import { numbersOf, type Table } from "../sheet/table.ts";
+import { CellMemo } from "./cell-memo.ts";
 import type { ProblemList } from "./cell-problem.ts";
 import type { Layout } from "./city-rows.ts";
 import { readDate } from "./date-cell.ts";
 import type { LateralIndex } from "./lateral-file.ts";
 import type { MissingWords } from "./missing-words.ts";
+import { ownText } from "./own-text.ts";
 import { FILE_ROW } from "./row-columns.ts";
 import { cellKey } from "./same-cells.ts";
 import { idDamage } from "./text-cells.ts";
@@ -23,6 +25,8 @@ export class SurveyKeys {
   readonly #idHeading: string;
   readonly #dateHeading: string | null;
   readonly #datePlace: number | undefined;
+  /** Days that were found good. */
+  readonly #days = new CellMemo(8192);
 
   constructor(
     file: CityFile<string>,
@@ -66,9 +70,14 @@ export class SurveyKeys {
       return null;
     }
     if (this.#datePlace === undefined) return null;
-    const date = trimmed(cells[this.#datePlace] ?? "");
+    const cell = cells[this.#datePlace] ?? "";
+    if (this.#days.has(cell, 0, cell.length)) return lateralRow;
+    const date = trimmed(cell);
     const day = this.#missing.has(date) ? null : readDate(date, this.#file.dateOrder);
-    if (typeof day === "number") return lateralRow;
+    if (typeof day === "number") {
+      this.#days.keep(ownText(cell), day);
+      return lateralRow;
+    }
     this.#problems.add(
       "rejected",
       row,

@@ -39,7 +39,7 @@ const DENSITY: Dimension = [-3, 1, 0, 0, 0];
 const LINEAR_MASS: Dimension = [-1, 1, 0, 0, 0];
 
 export const sameDimension = (a: Dimension, b: Dimension): boolean =>
-  a.every((exponent, i) => exponent === b[i]);
+  a === b || a.every((exponent, i) => exponent === b[i]);
 
 export interface Unit {
   readonly dimension: Dimension;
@@ -121,16 +121,22 @@ export type UnitKey = keyof typeof units;
  *
  * @throws RangeError when the dimensions differ: that is a mistake in the program, never in a user's file.
  */
-export function convert(value: number, from: UnitKey, to: UnitKey): number {
-  if (from === to) return value;
+export const convert = (value: number, from: UnitKey, to: UnitKey): number =>
+  from === to ? value : converter(from, to)(value);
+
+/** The same for many values: the units are looked up once. */
+export function converter(from: UnitKey, to: UnitKey): (value: number) => number {
+  if (from === to) return (value) => value;
   const a: Unit = units[from];
   const b: Unit = units[to];
   if (!sameDimension(a.dimension, b.dimension))
     throw new RangeError(`convert: ${from} and ${to} measure different things`);
   // Through kelvin 140 °F would be 60.00000000000006 °C, and over a limit of 60.
-  if (from === "degF") return ((value - 32) * 5) / 9;
-  if (from === "degC") return (value * 9) / 5 + 32;
-  return (value * a.scale) / b.scale;
+  if (from === "degF") return (value) => ((value - 32) * 5) / 9;
+  if (from === "degC") return (value) => (value * 9) / 5 + 32;
+  const { scale } = a;
+  const { scale: per } = b;
+  return (value) => (value * scale) / per;
 }
 
 const bySpelling = new Map<string, UnitKey>();

@@ -1,103 +1,148 @@
 import type { CodeColumn, NumberColumn, TextColumn } from "./table.ts";
 
+/** Rows a table is thought to get, for room taken at once; 0 while nobody knows. */
+export type ExpectedRows = () => number;
+
+const unknown: ExpectedRows = () => 0;
+
 /**
- * Columns that grow while a file is read, row after row, and end as shared columns of exactly the rows read. Each
- * doubles its room when full.
+ * Columns that grow while a file is read, row after row, and end as shared columns of exactly the rows read. When full
+ * each takes the room of the rows expected, at least twice its own.
  */
 export class GrowingNumbers {
+  readonly #expected: ExpectedRows;
   #values = new Float64Array(1024);
   #rows = 0;
 
+  constructor(expected: ExpectedRows = unknown) {
+    this.#expected = expected;
+  }
+
   push(value: number): void {
-    if (this.#rows === this.#values.length) this.#values = larger(this.#values, Float64Array);
+    if (this.#rows === this.#values.length)
+      this.#values = larger(this.#values, Float64Array, this.#expected());
     this.#values[this.#rows++] = value;
   }
 
   finish(): NumberColumn {
-    const values = new Float64Array(new SharedArrayBuffer(this.#rows * 8));
-    values.set(this.#values.subarray(0, this.#rows));
-    return { kind: "number", values };
+    return { kind: "number", values: exactly(this.#values, Float64Array, this.#rows) };
   }
 }
 
 /** Words that repeat, in the order they are first met, after any fixed list. */
 export class GrowingWords {
+  readonly #expected: ExpectedRows;
   readonly #words: string[];
   readonly #codeOf = new Map<string, number>();
   #codes = new Uint32Array(1024);
   #rows = 0;
 
-  constructor(fixed: readonly string[] = []) {
+  constructor(fixed: readonly string[] = [], expected: ExpectedRows = unknown) {
+    this.#expected = expected;
     this.#words = ["", ...fixed];
     for (const [i, word] of fixed.entries()) this.#codeOf.set(word, i + 1);
   }
 
   /** "" is missing. */
   push(word: string): void {
-    if (this.#rows === this.#codes.length) this.#codes = larger(this.#codes, Uint32Array);
-    this.#codes[this.#rows++] = word === "" ? 0 : this.#code(word);
+    this.pushCode(this.codeOf(word));
   }
 
-  finish(): CodeColumn {
-    const codes = new Uint32Array(new SharedArrayBuffer(this.#rows * 4));
-    codes.set(this.#codes.subarray(0, this.#rows));
-    return { kind: "code", codes, words: this.#words };
+  /** @param code of {@link codeOf} */
+  pushCode(code: number): void {
+    if (this.#rows === this.#codes.length) this.#codes = larger(this.#codes, Uint32Array, this.#expected());
+    this.#codes[this.#rows++] = code;
   }
 
-  #code(word: string): number {
+  /** The word's code, a new one for a word not met before. */
+  codeOf(word: string): number {
+    if (word === "") return 0;
     const known = this.#codeOf.get(word);
     if (known !== undefined) return known;
     const code = this.#words.push(word) - 1;
     this.#codeOf.set(word, code);
     return code;
   }
+
+  finish(): CodeColumn {
+    return { kind: "code", codes: exactly(this.#codes, Uint32Array, this.#rows), words: this.#words };
+  }
 }
+
+const encoder = new TextEncoder();
 
 /** Text that does not repeat. Bytes in one pool: a million kept strings would pin the file's chunks in memory. */
 export class GrowingText {
-  readonly #encoder = new TextEncoder();
-  #bytes = new Uint8Array(16 * 1024);
-  #ends = new Uint32Array(1025);
-  #rows = 0;
-  #used = 0;
+  readonly #expected: ExpectedRows;
+  protected bytes = new Uint8Array(16 * 1024);
+  /** As in {@link TextColumn}. */
+  protected ends = new Uint32Array(1025);
+  protected rows = 0;
 
-  push(text: string): void {
-    if (this.#rows + 1 === this.#ends.length) this.#ends = larger(this.#ends, Uint32Array);
-    while (this.#used + text.length * 3 > this.#bytes.length) this.#bytes = larger(this.#bytes, Uint8Array);
-    this.#used +=
-      this.#asciiOf(text) ?? this.#encoder.encodeInto(text, this.#bytes.subarray(this.#used)).written;
-    this.#ends[++this.#rows] = this.#used;
+  constructor(expected: ExpectedRows = unknown) {
+    this.#expected = expected;
+  }
+
+  /** Takes `text[from … to)`. */
+  push(text: string, from = 0, to = text.length): void {
+    const start = this.ends[this.rows]!;
+    if (this.rows + 1 === this.ends.length) this.ends = larger(this.ends, Uint32Array, this.#expected() + 1);
+    while (start + (to - from) * 3 > this.bytes.length)
+      this.bytes = larger(this.bytes, Uint8Array, this.#bytesExpected());
+    const end = this.#asciiEnd(text, from, to, start) ?? start + this.#encode(text.slice(from, to), start);
+    this.ends[++this.rows] = end;
+  }
+
+  finish(): TextColumn {
+    return {
+      kind: "text",
+      bytes: exactly(this.bytes, Uint8Array, this.ends[this.rows]!),
+      ends: exactly(this.ends, Uint32Array, this.rows + 1),
+    };
   }
 
   /**
    * Puts text of ASCII in its place, letter by letter: null, and nothing to keep, when it is other text. The encoder takes longer to be
    * called than for an id or an address: 0.19 s of the 1.3 s in which 100,000 laterals and their surveys are read.
    */
-  #asciiOf(text: string): number | null {
-    const bytes = this.#bytes;
-    const start = this.#used;
-    for (let i = 0; i < text.length; i++) {
+  #asciiEnd(text: string, from: number, to: number, start: number): number | null {
+    const bytes = this.bytes;
+    let end = start;
+    for (let i = from; i < to; i++) {
       const code = text.charCodeAt(i);
       if (code > 0x7f) return null;
-      bytes[start + i] = code;
+      bytes[end++] = code;
     }
-    return text.length;
+    return end;
   }
 
-  finish(): TextColumn {
-    const bytes = new Uint8Array(new SharedArrayBuffer(this.#used));
-    bytes.set(this.#bytes.subarray(0, this.#used));
-    const ends = new Uint32Array(new SharedArrayBuffer((this.#rows + 1) * 4));
-    ends.set(this.#ends.subarray(0, this.#rows + 1));
-    return { kind: "text", bytes, ends };
+  #encode(text: string, start: number): number {
+    return encoder.encodeInto(text, this.bytes.subarray(start)).written;
+  }
+
+  /** A quarter more than rows like those so far take: ids get longer as they are counted up. */
+  #bytesExpected(): number {
+    return this.rows === 0 ? 0 : Math.ceil((1.25 * this.#expected() * this.ends[this.rows]!) / this.rows);
   }
 }
 
-function larger<A extends Float64Array | Uint32Array | Uint8Array>(
-  full: A,
-  Make: new (length: number) => A,
-): A {
-  const twice = new Make(full.length * 2);
-  twice.set(full);
-  return twice;
+type Growing = Float64Array | Uint32Array | Uint8Array;
+type Maker<A extends Growing> = { new (buffer: SharedArrayBuffer): A; readonly BYTES_PER_ELEMENT: number };
+
+/** Bytes from which spare room is pages that were never touched, which take no memory. */
+const MANY = 1 << 20;
+
+function larger<A extends Growing>(full: A, Make: Maker<A>, expected: number): A {
+  const length = Math.max(full.length * 2, expected);
+  const grown = new Make(new SharedArrayBuffer(length * Make.BYTES_PER_ELEMENT));
+  grown.set(full);
+  return grown;
+}
+
+/** The first of them, in shared memory: without a copy where there are many, so that the largest columns are never held twice. */
+function exactly<A extends Growing>(values: A, Make: Maker<A>, length: number): A {
+  if (values.byteLength >= MANY) return values.subarray(0, length) as A;
+  const exact = new Make(new SharedArrayBuffer(length * Make.BYTES_PER_ELEMENT));
+  exact.set(values.subarray(0, length));
+  return exact;
 }

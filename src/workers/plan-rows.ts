@@ -14,9 +14,8 @@ async function work(job: BesideJob): Promise<BesideDone> {
       const parts: InspectionsAhead[] = [];
       const texts = await findTexts(job.folder, job.files);
       for (const file of job.files) {
-        parts.push(
-          await readInspectionsAhead(texts.textOf(file), file, { words: valueWords, ownWords: job.ownWords }),
-        );
+        const reading = { words: valueWords, ownWords: job.ownWords, bytes: texts.sizeOf(file) };
+        parts.push(await readInspectionsAhead(texts.textOf(file), file, reading));
       }
       return { kind: "read inspections", parts };
     }

@@ -216,7 +216,7 @@ describe("the table of kinds", () => {
 
   it("gives way to the city's own codes", () => {
     const reader = new KindReader(observationKinds, { grease: ["crack"] }, new MissingWords([]));
-    reader.take("Crack ", 2);
+    reader.take("x,Crack ,y", 2, 8, 2);
     expect(reader.finish().words).toContain("grease");
   });
 });

@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { GrowingText } from "../../src/sheet/grow.ts";
+import { GrowingNumbers, GrowingText, GrowingWords } from "../../src/sheet/grow.ts";
 import { textAt } from "../../src/sheet/table.ts";
 
 describe("text that grows row after row", () => {
@@ -20,5 +20,34 @@ describe("text that grows row after row", () => {
         );
       }),
     );
+  });
+});
+
+describe("columns of many rows", () => {
+  it("hold what was pushed, whatever was expected", () => {
+    const rows = 300_000; // over a megabyte, from where the room itself is the column
+    for (const expected of [0, 2000, rows, rows + 17, 3 * rows]) {
+      const numbers = new GrowingNumbers(() => expected);
+      const words = new GrowingWords(["a"], () => expected);
+      const texts = new GrowingText(() => expected);
+      for (let row = 0; row < rows; row++) {
+        numbers.push(row / 2);
+        words.push(["", "a", "b"][row % 3]!);
+        texts.push(`,${row},`, 1, 1 + String(row).length);
+      }
+      const { values } = numbers.finish();
+      const { codes } = words.finish();
+      const table = { rows, columns: new Map([["text", texts.finish()]]) };
+      expect([values.length, codes.length, table.columns.get("text")?.ends.length]).toEqual([
+        rows,
+        rows,
+        rows + 1,
+      ]);
+      for (let row = 0; row < rows; row += 997) {
+        expect(values[row]).toBe(row / 2);
+        expect(codes[row]).toBe(row % 3);
+        expect(textAt(table, "text", row)).toBe(String(row));
+      }
+    }
   });
 });

@@ -1,0 +1,38 @@
+import fc from "fast-check";
+import { expect, it } from "vitest";
+import { TextIndex } from "../../src/sheet/text-index.ts";
+
+it("finds texts as a Map does, whatever their letters and in whatever order they come", () => {
+  const text = fc.oneof(
+    fc.string({ unit: "grapheme", maxLength: 8 }),
+    fc.constantFrom("", "00417", "417", "é", "雨", "a", "aa"),
+    fc.integer({ min: 0, max: 40 }).map(String),
+  );
+  fc.assert(
+    fc.property(fc.array(text, { maxLength: 200 }), text, (texts, other) => {
+      const index = new TextIndex();
+      const map = new Map<string, number>();
+      for (const each of texts) {
+        if (!map.has(each)) map.set(each, map.size);
+        expect(index.add(each)).toBe(map.get(each));
+      }
+      expect(index.get(other)).toBe(map.get(other));
+      expect(index.has(other)).toBe(map.has(other));
+      expect(index.size).toBe(map.size);
+      expect([...index.keys()]).toEqual([...map.keys()]);
+    }),
+  );
+});
+
+it("keeps apart as many ids as a large city has, with or without knowing how many", () => {
+  const rows = 150_000; // beyond the first room several times over, and beyond the size whose columns are not copied
+  for (const expected of [0, rows, rows * 2]) {
+    const index = new TextIndex(() => expected);
+    const wrong: number[] = [];
+    for (let row = 0; row < rows; row++) if (index.add(String(row + 100)) !== row) wrong.push(row);
+    for (let row = 0; row < rows; row++) if (index.get(String(row + 100)) !== row) wrong.push(row);
+    expect(wrong).toEqual([]);
+    expect(index.get("99")).toBeUndefined();
+    expect([...index.keys()].at(-1)).toBe(String(rows + 99));
+  }
+});
