@@ -9,6 +9,7 @@ import {
   planBlocks,
   type SharedPlan,
   sharePlan,
+  takeNoMore,
 } from "../season/plan-blocks.ts";
 import { BLOCK, type PlannedSheet, type Progress, planSheet, type Wanted } from "../season/plan-sheet.ts";
 import type { ProgramTables } from "../season/program-tables.ts";
@@ -41,6 +42,8 @@ export class PlanThread extends SecondThread<BesideJob, BesideDone> {}
 /**
  * Plans the sheet on this thread and, where a second one was started, on that one beside it. Both take blocks of rows until none are left, and
  * write into the same columns; the sheet is the same as one thread makes it.
+ *
+ * @param progress told how far it is; it may throw to stop the plan
  */
 export async function planInThreads(
   tables: ProgramTables,
@@ -54,8 +57,14 @@ export async function planInThreads(
   const plan = sharePlan(rows, basis, wanted, BLOCK);
   const { scores, ownColumns, filters, ruleBook, fits, ...data } = basis;
   const beside = second.ask({ kind: "plan rows", tables, basis: data, fits, plan });
-  const here = planBlocks(tables, basis, plan, progress);
-  const done = await beside;
-  if (done.kind !== "plan rows") throw new RangeError(`planInThreads: the second thread ${done.kind}`);
-  return joinBlocks(tables, plan, [...here, ...done.blocks]);
+  try {
+    const here = planBlocks(tables, basis, plan, progress);
+    const done = await beside;
+    if (done.kind !== "plan rows") throw new RangeError(`planInThreads: the second thread ${done.kind}`);
+    return joinBlocks(tables, plan, [...here, ...done.blocks]);
+  } catch (error) {
+    takeNoMore(plan);
+    await beside.catch(() => {});
+    throw error;
+  }
 }

@@ -83,6 +83,11 @@ export function planBlocks(
   }
 }
 
+/** Leaves nothing to take: every thread ends with the block it has in hand. */
+export function takeNoMore({ taken }: SharedPlan): void {
+  Atomics.store(taken, TAKEN, 2 ** 30);
+}
+
 /** Puts the numbers of a block's list where its rows stand, and gives back what is left of the list. */
 function leftAfterPlacing(
   list: Table,

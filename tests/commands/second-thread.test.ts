@@ -5,7 +5,7 @@ import { pathToFileURL } from "node:url";
 import { build } from "esbuild";
 import { afterAll, describe, expect, it } from "vitest";
 import { loadProgram } from "../../src/commands/load-program.ts";
-import { PlanThread } from "../../src/commands/plan-in-threads.ts";
+import { PlanThread, planInThreads } from "../../src/commands/plan-in-threads.ts";
 import { joinBlocks, sharePlan } from "../../src/season/plan-blocks.ts";
 import { everything, planSheet } from "../../src/season/plan-sheet.ts";
 
@@ -46,6 +46,25 @@ describe("the second thread", () => {
       if (done.kind !== "plan rows") throw new Error("another job was done");
       expect(done.blocks).toHaveLength(Math.ceil(tables.laterals.rows / 7));
       expect(joinBlocks(tables, plan, done.blocks)).toEqual(planSheet(tables, basis));
+    } finally {
+      await second.end();
+    }
+  });
+
+  it("stops with a plan that is stopped, and takes the next", async () => {
+    const { tables, basis } = await planned(samples[0]!);
+    const second = new PlanThread(threading);
+    second.startFor(1);
+    const stop = () => {
+      throw new Error("no longer wanted");
+    };
+    try {
+      await expect(planInThreads(tables, basis, stop, everything, second)).rejects.toThrow(
+        "no longer wanted",
+      );
+      expect(await planInThreads(tables, basis, undefined, everything, second)).toEqual(
+        planSheet(tables, basis),
+      );
     } finally {
       await second.end();
     }
