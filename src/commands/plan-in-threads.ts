@@ -13,6 +13,7 @@ import {
 } from "../season/plan-blocks.ts";
 import { BLOCK, type PlannedSheet, type Progress, planSheet, type Wanted } from "../season/plan-sheet.ts";
 import type { ProgramTables } from "../season/program-tables.ts";
+import { dataOf } from "./basis-data.ts";
 import { SecondThread } from "./second-thread.ts";
 
 /** What the second thread is asked to do. Data only, columns in shared memory. */
@@ -55,7 +56,7 @@ export async function planInThreads(
   if (!second.isWorking) return planSheet(tables, basis, progress, wanted);
   const { rows } = tables.laterals;
   const plan = sharePlan(rows, basis, wanted, BLOCK);
-  const { scores, ownColumns, filters, ruleBook, fits, ...data } = basis;
+  const { fits, ...data } = dataOf(basis);
   const beside = second.ask({ kind: "plan rows", tables, basis: data, fits, plan });
   try {
     const here = planBlocks(tables, basis, plan, progress);

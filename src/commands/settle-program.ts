@@ -1,11 +1,11 @@
 import { existsSync } from "node:fs";
-import { isDeepStrictEqual } from "node:util";
 import { Worker } from "node:worker_threads";
 import { fitProgram } from "../season/fits.ts";
 import type { PreparedBasis } from "../season/own-columns.ts";
 import { everything } from "../season/plan-sheet.ts";
 import { finishProgram, isOfThePlan, type PlannedProgram } from "../season/planned-program.ts";
 import { rescoreProgram } from "../season/rescored-program.ts";
+import { dataOf, planAlike } from "./basis-data.ts";
 import { placed, type SeasonToPlace } from "./current-season.ts";
 import { PlanThread, planInThreads } from "./plan-in-threads.ts";
 import type { ProgramData } from "./thread-work.ts";
@@ -93,7 +93,8 @@ export class Settler {
     this.stop();
     const job = Atomics.load(this.#wanted, 0);
     const { tables, basis } = program;
-    const anew = this.#last !== null && isRankedOtherwise(this.#last, program) ? "ranking" : "everything";
+    const isPlanned = this.#last?.tables === tables && planAlike(this.#last.basis, basis);
+    const anew = isPlanned ? "ranking" : "everything";
     const asked: ToSettle = { anew, program: { ...program, basis: dataOf(basis) }, season };
     const found = existsSync(this.#file)
       ? await this.#beside({ ...asked, job, wanted: this.#wanted }, progress)
@@ -168,15 +169,3 @@ export const foundIn = ({ basis, tables: _same, ...found }: PlannedProgram): Set
   ...found,
   fits: basis.fits,
 });
-
-/** A basis without its compiled formulas. */
-const dataOf = ({ scores, ownColumns, filters, ruleBook, ...data }: PlannedProgram["basis"]) => data;
-
-/** Whether a program has the laterals of another, planned, and all of its basis that a lateral is planned with: only scores may differ. */
-function isRankedOtherwise(planned: PlannedProgram, program: PlannedProgram): boolean {
-  const notScored = ({ basis }: PlannedProgram) => {
-    const { risk, recipe, ...others } = dataOf(basis);
-    return others;
-  };
-  return program.tables === planned.tables && isDeepStrictEqual(notScored(program), notScored(planned));
-}
