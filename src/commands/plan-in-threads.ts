@@ -62,6 +62,8 @@ export async function planInThreads(
     const here = planBlocks(tables, basis, plan, progress);
     const done = await beside;
     if (done.kind !== "plan rows") throw new RangeError(`planInThreads: the second thread ${done.kind}`);
+    // The last block may have been the other thread's.
+    progress?.(rows, rows);
     return joinBlocks(tables, plan, [...here, ...done.blocks]);
   } catch (error) {
     takeNoMore(plan);

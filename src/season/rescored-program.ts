@@ -2,15 +2,13 @@ import { sheetColumns } from "../columns/dictionary.ts";
 import { readCondition } from "../plan/condition.ts";
 import { scoreRisk } from "../plan/risk.ts";
 import { readerOf, surveyKeys } from "../plan/score-values.ts";
-import { missingNumbers, type NumberColumn, withColumns } from "../sheet/table.ts";
+import { missingNumbers, type NumberColumn, type Table, withColumns } from "../sheet/table.ts";
 import { lateralAt } from "./lateral-at.ts";
 import type { PreparedBasis } from "./own-columns.ts";
 import { emptyPlan } from "./plan-sheet.ts";
 import { isOfThePlan, type PlannedProgram, rankSheet } from "./planned-program.ts";
 import type { ProgramTables } from "./program-tables.ts";
 import { withoutSeason } from "./season-place.ts";
-
-const inTheSheet: ReadonlySet<string> = new Set(sheetColumns.map(({ key }) => key));
 
 /**
  * A planned program under other scores, other columns and filters of its own: the same as planned anew, in a tenth of the time. Of a basis
@@ -21,16 +19,24 @@ export function rescoreProgram(
   { season, ofSeason: _whole, ...program }: PlannedProgram,
   given: PreparedBasis,
 ): PlannedProgram {
-  const { tables, problems } = program;
   const basis = { ...given, fits: program.basis.fits };
-  const { laterals } = season?.isFilled === true ? withoutSeason({ ...program, season }, season) : program;
+  const planned = season?.isFilled === true ? withoutSeason({ ...program, season }, season) : program;
+  const problems = program.problems.filter((problem) => !isOfThePlan(problem));
+  return { ...program, basis, ...rankSheet(basis, rescoreSheet(planned, basis), problems) };
+}
+
+const inTheSheet: ReadonlySet<string> = new Set(sheetColumns.map(({ key }) => key));
+
+/** The laterals of a planned sheet with other scores, before they are ranked. */
+export function rescoreSheet(
+  { tables, laterals }: Pick<PlannedProgram, "tables" | "laterals">,
+  basis: PreparedBasis,
+): Table {
   // Columns of the recipe as it was, and what it read of the surveys, are not in the sheet's dictionary.
   const kept = [...laterals.columns].filter(
     ([key]) => tables.laterals.columns.has(key) || inTheSheet.has(key),
   );
-  const scored = withColumns({ ...laterals, columns: new Map(kept) }, scoreRows(tables, basis));
-  const found = problems.filter((problem) => !isOfThePlan(problem));
-  return { ...program, basis, ...rankSheet(basis, scored, found) };
+  return withColumns({ ...laterals, columns: new Map(kept) }, scoreRows(tables, basis));
 }
 
 /** The columns of the scores, and of the leading survey's those that a formula over the sheet reads. */
