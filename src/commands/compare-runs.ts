@@ -225,7 +225,7 @@ function surveysDiffer(
   before: ProgramTables,
   after: ProgramTables,
 ): boolean {
-  // Of the same laterals in the order of their ids, what is saved alike is alike: for 100,000 a fifth of the time of looking closer.
+  // Of the same laterals in the order of their ids, what is saved alike is alike: a fifth of the time of looking closer.
   const isOfSame = isSame(one.laterals.columns["lateral"], other.laterals.columns["lateral"]);
   if (isOfSame && isSame(surveysIn(one), surveysIn(other))) return false;
   return [before, after].some((given) => {
