@@ -12,7 +12,7 @@ import { explainOwnColumns } from "./explain-own-columns.ts";
 import { explainSeason } from "./explain-season.ts";
 import { LivePanes } from "./live-panes.ts";
 import type { SheetRights } from "./open-sheet.ts";
-import { type Settling, settleProgram } from "./settle-program.ts";
+import { Settler } from "./settle-program.ts";
 import { checkValue, performInSheet, type SheetWriter } from "./sheet-edits.ts";
 import { formulaHelp } from "./sheet-formulas.ts";
 
@@ -56,7 +56,7 @@ export class LiveProgram {
   #isPlanned: boolean;
   #changes = 0;
   #timer: NodeJS.Timeout | undefined;
-  #settling: Settling | null = null;
+  readonly #settler = new Settler();
   readonly #waiting: (() => void)[] = [];
 
   /**
@@ -152,19 +152,15 @@ export class LiveProgram {
     return answer(accepted.notice);
   }
 
-  /** Plans the whole anew now, and waits for it: the sheet is then as a fresh plan is. */
+  /** Plans the whole anew now, and waits for it: the sheet is then as a fresh plan is, unless something was changed meanwhile. */
   async settle(): Promise<void> {
     clearTimeout(this.#timer);
-    this.#settling?.stop();
-    const settling = settleProgram(this.#program, this.#season, (part) => {
+    const settled = await this.#settler.settle(this.#program, this.#season, (part) => {
       if (this.#isPlanned) return;
       this.view.isPlanning(part);
       this.#changed();
     });
-    this.#settling = settling;
-    const settled = await settling.settled;
-    if (this.#settling !== settling) return;
-    this.#settling = null;
+    if (settled === null) return;
     this.#isPlanned = true;
     this.#program = settled;
     this.#panes.forget();
@@ -182,8 +178,7 @@ export class LiveProgram {
     clearTimeout(this.#timer);
     this.#waiting.length = 0;
     this.#panes.forget();
-    this.#settling?.stop();
-    this.#settling = null;
+    this.#settler.end();
   }
 
   /** One piece of work between two looks at the keyboard; drawn when all of them are done. */
@@ -200,8 +195,7 @@ export class LiveProgram {
   }
 
   #settleSoon(): void {
-    this.#settling?.stop();
-    this.#settling = null;
+    this.#settler.stop();
     clearTimeout(this.#timer);
     this.#timer = setTimeout(() => {
       this.settle().catch((error: unknown) => this.onFailure(error));

@@ -20,13 +20,16 @@ import {
 } from "../screen/pane-data.ts";
 import { wholeShares } from "../season/attribution.ts";
 import { compareRankings } from "../season/compare-rankings.ts";
+import type { PreparedBasis } from "../season/own-columns.ts";
 import { type PlannedProgram, planProgram } from "../season/planned-program.ts";
+import { rescoreProgram } from "../season/rescored-program.ts";
 import { planSeason } from "../season/season-calendar.ts";
 import { programOfSeason } from "../season/season-program.ts";
 import { strangersIn } from "../season/selection/season-problem.ts";
 import { judgeOffers, type OfferFate, offerFates } from "../season/selection/usable-offers.ts";
 import { knownDay } from "../season/work-days.ts";
 import { textAt } from "../sheet/table.ts";
+import { planAlike } from "./basis-data.ts";
 import { compareRuns, selectedRanking } from "./compare-runs.ts";
 import { ownWords } from "./compare-text.ts";
 import { latestSeason } from "./current-season.ts";
@@ -282,13 +285,19 @@ async function seeTrial(
   const prepared = await prepareBasis(basisForSettings(changed.settings));
   if (!prepared.ok)
     return none(prepared.faults.map(({ expected, remedy }) => `Expected ${expected}. ${remedy}`).join(" "));
-  const tried = planProgram(program.tables, prepared.basis, { problems: [], tallies: [] });
-  // The tables as they stand, planned anew: decisions that are not settled yet are no move of the recipe's.
-  const standing = planProgram(program.tables, program.basis, { problems: [], tallies: [] });
+  // Of program.json more may have been changed beside the sheet.
+  const isScored = planAlike(program.basis, prepared.basis);
+  const rankedBy = (basis: PreparedBasis) =>
+    rankingOf(
+      isScored
+        ? rescoreProgram(program, basis)
+        : planProgram(program.tables, basis, { problems: [], tallies: [] }),
+    );
   const top = Math.max(1, Math.ceil(program.laterals.rows / 10));
   const { movers, tauB, selected } = compareRankings(
-    selectedRanking(rankingOf(standing), top),
-    selectedRanking(rankingOf(tried), top),
+    // The tables as they stand, ranked anew: decisions that are not settled yet are no move of the recipe's.
+    selectedRanking(rankedBy(program.basis), top),
+    selectedRanking(rankedBy(prepared.basis), top),
   );
   return {
     kind: "known",

@@ -12,9 +12,11 @@ import {
   planBlocks,
   type SharedPlan,
   sharePlan,
+  takeNoMore,
 } from "../season/plan-blocks.ts";
 import { type PlannedSheet, type Progress, planSheet, type Wanted } from "../season/plan-sheet.ts";
 import type { ProgramTables } from "../season/program-tables.ts";
+import { dataOf } from "./basis-data.ts";
 import { SecondThread } from "./second-thread.ts";
 
 /** What the second thread is asked to do. Data only, columns in shared memory. */
@@ -63,15 +65,11 @@ export async function fitInThreads<Given extends PreparedBasis>(
   return { ...basis, fits: fitRecord(countRecord(rows, basis), basis) };
 }
 
-/** A basis without what is compiled of it. */
-function dataOf(basis: PreparedBasis): Basis {
-  const { scores, ownColumns, filters, ruleBook, ...data } = basis;
-  return data;
-}
-
 /**
  * Plans the sheet on this thread and, where a second one was started, on that one beside it. Both take blocks of rows until none are left, and
  * write into the same columns; the sheet is the same as one thread makes it.
+ *
+ * @param progress told how far it is; it may throw to stop the plan
  */
 export async function planInThreads(
   tables: ProgramTables,
@@ -85,8 +83,16 @@ export async function planInThreads(
   const plan = sharePlan(rows, basis, wanted);
   const { fits, ...unfitted } = basis;
   const beside = second.ask({ kind: "plan rows", tables, basis: dataOf(unfitted), fits, plan });
-  const here = planBlocks(tables, basis, plan, progress);
-  const done = await beside;
-  if (done.kind !== "plan rows") throw new RangeError(`planInThreads: the second thread ${done.kind}`);
-  return joinBlocks(tables, plan, [...here, ...done.blocks]);
+  try {
+    const here = planBlocks(tables, basis, plan, progress);
+    const done = await beside;
+    if (done.kind !== "plan rows") throw new RangeError(`planInThreads: the second thread ${done.kind}`);
+    // The last block may have been the other thread's.
+    progress?.(rows, rows);
+    return joinBlocks(tables, plan, [...here, ...done.blocks]);
+  } catch (error) {
+    takeNoMore(plan);
+    await beside.catch(() => {});
+    throw error;
+  }
 }

@@ -1,7 +1,7 @@
-import { type ProgramLock, takeLock } from "../program/lock.ts";
+import type { ProgramLock } from "../program/lock.ts";
 import type { Problem } from "../quantity/problem.ts";
-import { refuse } from "./change-decisions.ts";
-import type { CommandIo } from "./command-io.ts";
+import { asOneWriter, refuse } from "./change-decisions.ts";
+import { type CommandIo, EXIT } from "./command-io.ts";
 
 /** What came of saving: what to say of it, or why it could not be. */
 export type Saved =
@@ -14,19 +14,13 @@ export async function saveUnderLock(
   io: CommandIo,
   save: (lock: ProgramLock) => Promise<Saved>,
 ): Promise<boolean> {
-  const attempt = await takeLock(folder, io.now());
-  if (!attempt.ok) {
-    refuse(io, attempt.problems);
-    return false;
-  }
-  try {
-    const saved = await save(attempt.lock);
-    if (saved.ok) io.err(`${saved.said}\n`);
-    else refuse(io, saved.problems);
-    return saved.ok;
-  } finally {
-    await attempt.lock.release();
-  }
+  const code = await asOneWriter(folder, io, async (lock) => {
+    const saved = await save(lock);
+    if (!saved.ok) return refuse(io, saved.problems);
+    io.err(`${saved.said}\n`);
+    return EXIT.done;
+  });
+  return code === EXIT.done;
 }
 
 /** What came of a save that answers with its problems. */

@@ -34,7 +34,7 @@ export async function takeRun(
 }
 
 /** The order of a plan, worst first. */
-export function rankingOf({ laterals, order }: PlannedProgram): Run["ranking"] {
+export function rankingOf({ laterals, order }: Pick<PlannedProgram, "laterals" | "order">): Run["ranking"] {
   const rows = [...order];
   return {
     laterals: rows.map((row) => textAt(laterals, "lateral", row)),

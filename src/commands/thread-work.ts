@@ -1,11 +1,12 @@
 import { existsSync } from "node:fs";
 import { Worker } from "node:worker_threads";
 import type { PlannedProgram } from "../season/planned-program.ts";
+import { dataOf } from "./basis-data.ts";
 import { type PaneAsked, type PaneFound, workOnPane } from "./pane-work.ts";
 
 /** A planned program without its compiled formulas, which are no data; the columns lie in shared memory. */
 export type ProgramData = Omit<PlannedProgram, "basis"> & {
-  readonly basis: Omit<PlannedProgram["basis"], "scores" | "ownColumns" | "filters" | "ruleBook">;
+  readonly basis: ReturnType<typeof dataOf<PlannedProgram["basis"]>>;
 };
 
 export interface PaneJob {
@@ -39,7 +40,6 @@ export function workBeside(asked: PaneAsked, program: PlannedProgram): PaneWorki
       },
     };
   }
-  const { scores, ownColumns, filters: _compiled, ruleBook, ...basis } = program.basis;
   const worker = new Worker(WORKER);
   let stopped = false;
   const found = new Promise<PaneFound>((resolve, reject) => {
@@ -51,7 +51,7 @@ export function workBeside(asked: PaneAsked, program: PlannedProgram): PaneWorki
       if (!stopped) reject(error);
     });
   });
-  worker.postMessage({ asked, program: { ...program, basis } } satisfies PaneJob);
+  worker.postMessage({ asked, program: { ...program, basis: dataOf(program.basis) } } satisfies PaneJob);
   return {
     found,
     stop: () => {

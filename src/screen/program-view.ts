@@ -10,6 +10,7 @@ import type { Totals } from "../season/totals.ts";
 import { numberAt, pickRows, rowOfText, type Table, textAt } from "../sheet/table.ts";
 import { bidLines } from "./bid-pane.ts";
 import { visible, widthOf, wrap } from "./cell-text.ts";
+import { type CellTest, cellsWith } from "./column-search.ts";
 import { districtLines, showHundredths } from "./districts-pane.ts";
 import { firstStepsLines } from "./first-steps-pane.ts";
 import { helpLines } from "./help-pane.ts";
@@ -198,6 +199,7 @@ export function viewProgram(
   const sorted = sorter(() => program);
   const totals = totaller(() => program, style, edge.soon);
   const groups = grouper(() => program, style);
+  const finder = finds(() => program, style);
   const map = mapDrawer(() => program);
   const problemRows = forgetful(() => rowsOfProblems(program));
   const rowOf = (id: string): number | null => {
@@ -303,6 +305,7 @@ export function viewProgram(
     },
     check: (column, text) => edge.check(program.columns[column]!, text),
     cell: (row, column) => cellText(program.laterals, program.columns[column]!, row, style),
+    cellsWith: finder.get,
     decided: (row, column) => {
       const { decisions } = program.tables;
       if (decisions.size === 0) return null;
@@ -324,7 +327,7 @@ export function viewProgram(
       program = now;
       stale = saidStale;
       if (rows === null && saidStale === null) planned++;
-      for (const memory of [formulaHelp, sorted, totals, groups, paneOf, map, problemRows, preparer])
+      for (const memory of [formulaHelp, sorted, totals, groups, finder, paneOf, map, problemRows, preparer])
         memory.forget();
       const known = columns;
       const later = edge.soon !== null && now.laterals.rows > TOTALLED_AT_ONCE ? edge.soon : null;
@@ -624,6 +627,28 @@ function grouper(
     return groups;
   }
   return { get: (place) => finished(inSteps(place)), inSteps, forget: () => known.clear() };
+}
+
+/** Tests of columns for the text looked for last: it is looked for in steps. */
+function finds(
+  of: () => PlannedProgram,
+  style: NumberStyle,
+): { get: SheetView["cellsWith"]; forget(): void } {
+  const known = new Map<number, CellTest | null>();
+  let asked = "";
+  return {
+    get: (place, wanted) => {
+      if (wanted !== asked) known.clear();
+      asked = wanted;
+      const { laterals, columns } = of();
+      const { key, measure } = columns[place]!;
+      const test = known.get(place);
+      const made = test === undefined ? cellsWith(laterals, key, measure, style, wanted) : test;
+      known.set(place, made);
+      return made;
+    },
+    forget: () => known.clear(),
+  };
 }
 
 /** A column as numbers that sort as its values do: text by code points, missing is NaN. */

@@ -135,6 +135,8 @@ export interface SheetView {
   readonly totals: readonly string[];
   /** Text of a cell as people see it, "" when it has no value. */
   cell(row: number, column: number): string;
+  /** Whether a cell of this column shows a text, given in lower case, whatever its own case: by row. Null where none can. */
+  cellsWith(column: number, wanted: string): ((row: number) => boolean) | null;
   /** Why a person decided this cell; null when nobody did. Decided values carry an asterisk in the grid. */
   decided(row: number, column: number): string | null;
   /**

@@ -1,8 +1,8 @@
 import { rowOnLine, type Session } from "./session.ts";
 import type { SheetView } from "./sheet-view.ts";
 
-/** Lines looked at between two looks at the keyboard: a few milliseconds. */
-const LINES_AT_ONCE = 500;
+/** Cells looked at between two looks at the keyboard: a few milliseconds where each is a number that has to be written out. */
+const CELLS_AT_ONCE = 20_000;
 
 /** Begins to look for what is typed, from the cursor on (`by` 1) or back; the cursor's own line counts when `here`. */
 export function lookFor(session: Session, by: -1 | 1, here: boolean, sheet: SheetView): Session {
@@ -18,13 +18,15 @@ export function lookFor(session: Session, by: -1 | 1, here: boolean, sheet: Shee
 export function lookedOn(session: Session, sheet: SheetView): Session {
   const { pending, prompt, order } = session;
   if (pending?.kind !== "find" || prompt === null) return { ...session, pending: null };
-  const wanted = prompt.text.toLowerCase();
-  const steps = Math.min(pending.left, LINES_AT_ONCE);
+  const tests = testsOf(session, prompt.text.toLowerCase(), sheet);
+  const steps = Math.min(pending.left, Math.ceil(CELLS_AT_ONCE / tests.length));
   for (let i = 0; i < steps; i++) {
     const line = around(pending.line + i * pending.by, order.length);
-    const column = placeIn(session, line, wanted, sheet);
-    if (column === null) continue;
-    return { ...session, row: line, column, paneTop: 0, pending: null, prompt: { ...prompt, refusal: null } };
+    const row = rowOnLine(session, line);
+    const found = row === null ? undefined : tests.find(({ shows }) => shows(row));
+    if (found === undefined) continue;
+    const there = { row: line, column: found.place, paneTop: 0 };
+    return { ...session, ...there, pending: null, prompt: { ...prompt, refusal: null } };
   }
   const left = pending.left - steps;
   if (left === 0)
@@ -35,10 +37,9 @@ export function lookedOn(session: Session, sheet: SheetView): Session {
 
 const around = (line: number, lines: number): number => ((line % lines) + lines) % lines;
 
-/** The first of the columns shown whose cell has the text. */
-function placeIn(session: Session, line: number, wanted: string, sheet: SheetView): number | null {
-  const row = rowOnLine(session, line);
-  if (row === null) return null;
-  const place = session.columns.findIndex((column) => sheet.cell(row, column).toLowerCase().includes(wanted));
-  return place < 0 ? null : place;
-}
+/** Of the columns shown, from the first, those that can have the text at all. */
+const testsOf = ({ columns }: Session, wanted: string, sheet: SheetView) =>
+  columns.flatMap((column, place) => {
+    const shows = sheet.cellsWith(column, wanted);
+    return shows === null ? [] : [{ place, shows }];
+  });

@@ -72,6 +72,11 @@ export function planBlocks(
   }
 }
 
+/** Leaves nothing to take: every thread ends with the block it has in hand. */
+export function takeNoMore({ taken }: SharedPlan): void {
+  Atomics.store(taken, TAKEN, 2 ** 30);
+}
+
 /** The sheet of all blocks, whoever planned them: the same, byte for byte, as planned by one thread. */
 export function joinBlocks(
   tables: ProgramTables,

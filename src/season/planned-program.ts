@@ -71,20 +71,34 @@ export function finishProgram(
   sheet: PlannedSheet,
   found: Pick<PlannedProgram, "problems" | "tallies">,
 ): PlannedProgram {
-  const { order, rank } = rankLaterals(sheet.laterals);
-  const laterals = fillOwnColumns(withColumns(sheet.laterals, [["rank", rank]]), basis.ownColumns);
-  const ranked = { ...sheet, laterals };
+  const { problems, ...ranked } = rankSheet(basis, sheet.laterals, found.problems);
+  const planned = { ...sheet, laterals: ranked.laterals };
   return {
-    ...ranked,
+    ...planned,
     tables,
     basis,
+    ...ranked,
+    totals: totalByDistrict(planned, basis),
+    batches: batchByDistrict(planned, basis),
+    problems,
+    tallies: found.tallies,
+  };
+}
+
+/** What follows from the scores of a planned sheet: the ranking, and what the recipe adds. */
+export function rankSheet(
+  basis: FittedBasis,
+  planned: Table,
+  problems: readonly Problem[],
+): Pick<PlannedProgram, "laterals" | "columns" | "filters" | "order" | "problems"> {
+  const { order, rank } = rankLaterals(planned);
+  const laterals = fillOwnColumns(withColumns(planned, [["rank", rank]]), basis.ownColumns);
+  return {
+    laterals,
     columns: [...sheetColumns, ...basis.ownColumns.map(({ column }) => column), ...citysOthers(laterals)],
     filters: applyFilters(laterals, basis.filters),
     order,
-    totals: totalByDistrict(ranked, basis),
-    batches: batchByDistrict(ranked, basis),
-    ...found,
-    problems: [...found.problems, ...withoutScore(laterals, basis)],
+    problems: [...problems, ...withoutScore(laterals, basis)],
   };
 }
 

@@ -18,20 +18,21 @@ export interface ExplainedMoves {
  * Two rankings compared, and each lateral's move shared fairly over the groups of inputs that changed.
  *
  * @param worldOf the ranking, worst first, in which group i is new where bit i of the mask is set: no bit is the first
- *   ranking, all bits the second; called once for each mask
+ *   ranking, all bits the second; asked once for each mask, one after the other
  */
-export function explainMoves(
+export async function explainMoves(
   groups: number,
-  worldOf: (mask: number) => readonly RankedLateral[],
-): ExplainedMoves {
-  const before = worldOf(0);
-  const after = groups === 0 ? before : worldOf((1 << groups) - 1);
+  worldOf: (mask: number) => Promise<readonly RankedLateral[]>,
+): Promise<ExplainedMoves> {
+  const last = (1 << groups) - 1;
+  const before = await worldOf(0);
+  const after = groups === 0 ? before : await worldOf(last);
   const later = new Set(after.map(({ id }) => id));
   const shared = before.filter(({ id }) => later.has(id)).map(({ id }) => id);
   const at = new Map(shared.map((id, i) => [id, i]));
-  const worlds = Array.from({ length: 1 << groups }, (_, mask) =>
-    placesAndScores(mask === 0 ? before : mask === (1 << groups) - 1 ? after : worldOf(mask), at),
-  );
+  const worlds: ReturnType<typeof placesAndScores>[] = [];
+  for (let mask = 0; mask <= last; mask++)
+    worlds.push(placesAndScores(mask === 0 ? before : mask === last ? after : await worldOf(mask), at));
   const places = attributeMoves(groups, (mask) => worlds[mask]!.places);
   const scores = attributeMoves(groups, (mask) => worlds[mask]!.scores);
   return {

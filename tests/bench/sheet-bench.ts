@@ -5,7 +5,11 @@ import { plainTable } from "../../src/commands/plain-table.ts";
 import { readFormula } from "../../src/formula/formula.ts";
 import type { ColumnValues } from "../../src/formula/read-values.ts";
 import { day } from "../../src/quantity/si.ts";
+import { viewProgram } from "../../src/screen/program-view.ts";
+import { type Action, startSession } from "../../src/screen/session.ts";
+import type { SheetView } from "../../src/screen/sheet-view.ts";
 import { stableOrder } from "../../src/screen/sort-rows.ts";
+import { step } from "../../src/screen/step.ts";
 import { replanRows } from "../../src/season/replan-rows.ts";
 import { textAt } from "../../src/sheet/table.ts";
 import { gatherCity, planCity, withCity } from "./bench-city.ts";
@@ -77,11 +81,40 @@ export async function benchSheet(sizes: readonly number[], { root }: Places): Pr
         least(() => read.formula.fill(values, out, 0, size)),
         `${out.reduce((sum, x) => sum + (x === 1 ? 1 : 0), 0)} rows`,
       );
+
+      const sheet = viewProgram(program, () => []);
+      for (const wanted of NOT_THERE) {
+        const { whole, longest, steps } = lookForNothing(sheet, wanted);
+        add(`find ${wanted}, not there`, whole, `${steps} steps, the longest ${longest.toFixed(1)}`);
+      }
     });
   const right = (heading: string) => ({ heading, align: "right" as const });
   const left = (heading: string) => ({ heading, align: "left" as const });
   return `Sheet: what a person waits for, ms
 ${plainTable([right("Laterals"), left("What"), right("ms"), left("")], rows)}`;
+}
+
+/** Texts that no cell has: one that only the city's text could have, one that any number could. */
+const NOT_THERE = ["~", "9,9,9"];
+
+/** Milliseconds of looking through every cell of the columns shown, and of the longest time that no key is read meanwhile. */
+function lookForNothing(sheet: SheetView, wanted: string) {
+  const size = { columns: 160, rows: 50 };
+  const [asked, ...typed]: readonly Action[] = [
+    { kind: "ask", what: "find" },
+    { kind: "type", text: wanted },
+  ];
+  let { session } = step(startSession(sheet), asked!, size, sheet);
+  const started = performance.now();
+  let [action, before, longest, steps] = [typed[0]!, started, 0, 0];
+  do {
+    ({ session } = step(session, action, size, sheet));
+    const now = performance.now();
+    longest = Math.max(longest, now - before);
+    [action, before, steps] = [{ kind: "go on" }, now, steps + 1];
+  } while (session.pending !== null);
+  if (!session.prompt?.refusal) throw new RangeError(`lookForNothing: ${wanted} is there`);
+  return { whole: before - started, longest, steps };
 }
 
 function least(work: () => void, times = 5): number {

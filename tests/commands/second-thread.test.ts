@@ -5,7 +5,7 @@ import { pathToFileURL } from "node:url";
 import { build } from "esbuild";
 import { afterAll, describe, expect, it } from "vitest";
 import { loadProgram } from "../../src/commands/load-program.ts";
-import { PlanThread } from "../../src/commands/plan-in-threads.ts";
+import { PlanThread, planInThreads } from "../../src/commands/plan-in-threads.ts";
 import { countRecord, emptyRecord } from "../../src/season/city-record.ts";
 import { gatherRecord } from "../../src/season/fits.ts";
 import { joinBlocks, sharePlan } from "../../src/season/plan-blocks.ts";
@@ -67,6 +67,25 @@ describe("the second thread", () => {
     expect(countRecord(rows, basis)).toEqual(gatherRecord(tables, basis));
     // Nothing is left to read: a block was taken, of all 400 laterals, and one that is none.
     expect(rows.taken[0]).toBe(2);
+  });
+
+  it("stops with a plan that is stopped, and takes the next", async () => {
+    const { tables, basis } = await planned(samples[0]!);
+    const second = new PlanThread(threading);
+    second.startFor(1);
+    const stop = () => {
+      throw new Error("no longer wanted");
+    };
+    try {
+      await expect(planInThreads(tables, basis, stop, "everything", second)).rejects.toThrow(
+        "no longer wanted",
+      );
+      expect(await planInThreads(tables, basis, undefined, "everything", second)).toEqual(
+        planSheet(tables, basis),
+      );
+    } finally {
+      await second.end();
+    }
   });
 
   it.each(samples)("leaves no trace in what is read and planned: %s", async (sample) => {

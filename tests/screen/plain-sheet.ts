@@ -49,6 +49,7 @@ export function plainSheet(
     ],
     totals: [`All ${cells.length} laterals`, "cost USD 1.00"],
     cell: (row, at) => cells[row]?.[at] ?? "",
+    cellsWith: (at, wanted) => (row) => (cells[row]?.[at] ?? "").toLowerCase().includes(wanted),
     decided: () => null,
     total: (over, at) => {
       const numbers = (over === null ? [...rows] : [...over]).flatMap((row) =>

@@ -24,10 +24,10 @@ const worlds = fc.integer({ min: 0, max: 3 }).chain((groups) =>
 );
 
 describe("why laterals moved", () => {
-  it("adds up to the move of each, in places and in score, and is what walking every order gives", () => {
-    fc.assert(
-      fc.property(worlds, ({ groups, worldOf }) => {
-        const { comparison, whyOf } = explainMoves(groups, worldOf);
+  it("adds up to the move of each, in places and in score, and is what walking every order gives", async () => {
+    await fc.assert(
+      fc.asyncProperty(worlds, async ({ groups, worldOf }) => {
+        const { comparison, whyOf } = await explainMoves(groups, async (mask) => worldOf(mask));
         for (const { id, places, scoreMove } of comparison.movers) {
           const why = whyOf(id);
           expect(why.places.move).toBe(places);
@@ -43,7 +43,7 @@ describe("why laterals moved", () => {
     );
   });
 
-  it("counts places among the laterals of both rankings, so that a new one moves nobody", () => {
+  it("counts places among the laterals of both rankings, so that a new one moves nobody", async () => {
     // a 20, b 10 before; a new n at 30 and b at 25 after: b passes a, n is in neither count.
     const old = new Map([
       ["a", 20],
@@ -54,20 +54,22 @@ describe("why laterals moved", () => {
       ["b", 25],
       ["a", 20],
     ]);
-    const { comparison, whyOf } = explainMoves(1, (mask) => ranking(mask === 0 ? old : fresh));
+    const { comparison, whyOf } = await explainMoves(1, async (mask) => ranking(mask === 0 ? old : fresh));
     expect(comparison.added).toEqual(["n"]);
     expect(whyOf("b").places).toMatchObject({ before: -1, after: 0, move: 1, numerators: [1] });
     expect(whyOf("a").score.move).toBe(0);
     expect(() => whyOf("n")).toThrow("n");
   });
 
-  it("refuses a mixture that lost a lateral", () => {
+  it("refuses a mixture that lost a lateral", async () => {
     const whole = ranking(
       new Map([
         ["a", 2],
         ["b", 1],
       ]),
     );
-    expect(() => explainMoves(2, (mask) => (mask === 1 ? whole.slice(0, 1) : whole))).toThrow("1 of 2");
+    await expect(explainMoves(2, async (mask) => (mask === 1 ? whole.slice(0, 1) : whole))).rejects.toThrow(
+      "1 of 2",
+    );
   });
 });

@@ -35,6 +35,7 @@ LONG_WORK = {
     "only this value": ([], b"v", [b"a"]),
     "go to an id": ([b"i"] + [bytes([c]) for c in b"L-0999999"], ENTER, []),
     "find, not there": ([b"f"], b"~", [ESCAPE]),
+    "find, no such number": ([b"f"] + [bytes([c]) for c in b"9,9,"], b"9", [ESCAPE]),
     "group by district": ([RIGHT], b"g", [b"g", LEFT]),
     "map": ([], b"k", [b"k"]),
     "likelihood": ([], b"x", [b"x"]),
