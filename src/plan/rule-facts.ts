@@ -28,7 +28,7 @@ export interface FactInputs {
 
 interface Fact extends Column {
   readonly read: (inputs: FactInputs) => number | string;
-  /** What it is read from: the basis and the thresholds alone, the same for all laterals; what the surveys that count saw alone; or more. */
+  /** Read from the basis and the thresholds alone, the same for all laterals; from what the surveys that count saw alone; or from more. */
   readonly from: "program" | "observations" | "lateral";
 }
 
@@ -129,7 +129,7 @@ const effluentAgainst = (use: PlannedUse) =>
     },
   );
 
-/** The words on an effluent and a liner, the last ones of each liner kept: nearly all laterals of a city carry the same at the same temperature. */
+/** The words on an effluent and a liner. The last of each liner are kept: nearly all laterals of a city carry the same, as warm. */
 function wordsAgainst(effluent: Effluent, chosen: ChosenLiner, basis: FactInputs["basis"]): string {
   const kind = effluent.kind.value;
   const temperature = effluent.temperature.value;
