@@ -177,13 +177,20 @@ export function presentOfDoingNothing(
   // The factors are the same for all bounds: with them worked out for each, this was a third of the time of a lateral's failures.
   const v = presentOfFuture(rate, 1);
   const ofYearly = presentOfAnnual(rate, years);
-  const at = (once: number, blocked: number, leaking: number): number =>
-    steadyFailure(costs.structural, once, years, v) +
-    blocked * costs.blockage * ofYearly +
-    leaking * costs.infiltration * ofYearly;
+  const once = (chance: number): number => steadyFailure(costs.structural, chance, years, v);
+  const yearly = (chance: number, cost: number): number => chance * cost * ofYearly;
   return {
-    least: at(structural.least, blockage.least, infiltration.least),
-    best: at(structural.best, blockage.best, infiltration.best),
-    most: at(structural.most, blockage.most, infiltration.most),
+    least:
+      once(structural.least) +
+      yearly(blockage.least, costs.blockage) +
+      yearly(infiltration.least, costs.infiltration),
+    best:
+      once(structural.best) +
+      yearly(blockage.best, costs.blockage) +
+      yearly(infiltration.best, costs.infiltration),
+    most:
+      once(structural.most) +
+      yearly(blockage.most, costs.blockage) +
+      yearly(infiltration.most, costs.infiltration),
   };
 }

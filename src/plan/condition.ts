@@ -269,22 +269,23 @@ function worstOf(
 ): Stated<number> | null {
   let worst: number | null = null;
   for (const survey of parts) worst = worse(worst, gradeOf(survey));
-  for (const survey of alongside) worst = take(survey, worst, "grade of the same day");
-  for (const survey of newer)
-    if (!parts.includes(survey)) worst = take(survey, worst, "grade carried forward");
-  return worst === null ? null : (measuredGrades[worst] ?? stated(worst, "measured"));
-
-  function take(
-    survey: Inspection,
-    known: number | null,
-    code: "grade carried forward" | "grade of the same day",
-  ) {
+  for (const survey of alongside) {
     const grade = gradeOf(survey);
-    if (grade === null || (known !== null && grade <= known)) return known;
-    reasons.push({ code, what, grade, on: survey.on });
-    return grade;
+    if (!isWorse(grade, worst)) continue;
+    reasons.push({ code: "grade of the same day", what, grade, on: survey.on });
+    worst = grade;
   }
+  for (const survey of newer) {
+    const grade = gradeOf(survey);
+    if (!isWorse(grade, worst) || parts.includes(survey)) continue;
+    reasons.push({ code: "grade carried forward", what, grade, on: survey.on });
+    worst = grade;
+  }
+  return worst === null ? null : (measuredGrades[worst] ?? stated(worst, "measured"));
 }
+
+const isWorse = (grade: number | null, known: number | null): grade is number =>
+  grade !== null && (known === null || grade > known);
 
 /** One record of each grade for all laterals. */
 const measuredGrades: readonly Stated<number>[] = [0, 1, 2, 3, 4, 5].map((grade) =>

@@ -214,20 +214,21 @@ function infiltrationOf(
 ): Stated<Infiltration> | null {
   if (hostDiameter === null || hostLength === null || fits.leakMean === null) return null;
   const { highSeasonGpdPerInchMile, lowSeasonGpdPerInchMile, highSeasonDays } = infiltration.unitRate;
-  const flow = (gpdPerInchMile: number) =>
-    seasonalOfLateral(
-      gpdPerInchMile * LITRES_PER_SECOND_PER_MM_M_PER_GPD_INCH_MILE,
-      hostDiameter.value,
-      hostLength.value,
-      leaks.value.best / fits.leakMean!,
-    );
-  const highSeason = flow(highSeasonGpdPerInchMile);
+  const factor = leaks.value.best / fits.leakMean;
+  const diameter = hostDiameter.value;
+  const length = hostLength.value;
+  const highSeason = seasonalOfLateral(unitRate(highSeasonGpdPerInchMile), diameter, length, factor);
+  const lowSeason = seasonalOfLateral(unitRate(lowSeasonGpdPerInchMile), diameter, length, factor);
   const year = yearlyMean([
     { flow: highSeason, days: highSeasonDays },
-    { flow: flow(lowSeasonGpdPerInchMile), days: DAYS_IN_YEAR - highSeasonDays },
+    { flow: lowSeason, days: DAYS_IN_YEAR - highSeasonDays },
   ]);
   return stated({ highSeason, year }, "assumed", "unit rate of another city's sewers");
 }
+
+/** L/s per mm and m. */
+const unitRate = (gpdPerInchMile: number): number =>
+  gpdPerInchMile * LITRES_PER_SECOND_PER_MM_M_PER_GPD_INCH_MILE;
 
 const DAYS_IN_YEAR = 365;
 

@@ -26,13 +26,12 @@ export function joinSurveys(
   hostLength: Metres | null,
   withinDays: number,
 ): readonly CountedSurvey[] {
-  const counted: CountedSurvey[] = [];
-  let stoppedShort = 0;
-  for (const survey of surveys) {
+  const counted = surveys.map((survey): CountedSurvey => {
     const complete = isComplete(survey, hostLength);
-    if (!complete) stoppedShort++;
-    counted.push({ complete, parts: [survey], covered: null });
-  }
+    return { complete, parts: [survey], covered: null };
+  });
+  let stoppedShort = 0;
+  for (const { complete } of counted) if (!complete) stoppedShort++;
   return hostLength === null || stoppedShort < 2 ? counted : pairUp(surveys, counted, hostLength, withinDays);
 }
 

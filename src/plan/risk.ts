@@ -95,7 +95,7 @@ function tabledConsequence(
   const consequence = stated(
     weights.building * buildingPoints[building.value] + weights.surface * surfacePoints[surface.value],
     building.origin === "assumed" || surface.origin === "assumed" ? "assumed" : "estimated",
-    [building.because, surface.because].filter((label) => label !== null).join(", ") || null,
+    bothLabels(building.because, surface.because),
   );
   reasons.push({
     code: "consequence",
@@ -107,6 +107,11 @@ function tabledConsequence(
     surfaceWeight: weights.surface,
   });
   return consequence;
+}
+
+function bothLabels(a: string | null, b: string | null): string | null {
+  const both = a === null ? b : b === null ? a : `${a}, ${b}`;
+  return both === "" ? null : both;
 }
 
 function baseLikelihood(

@@ -28,29 +28,31 @@ export interface FactInputs {
 
 interface Fact extends Column {
   readonly read: (inputs: FactInputs) => number | string;
-  /** Whether it is the same for all laterals of a program: it reads the basis and the thresholds only. */
-  readonly ofProgram: boolean;
+  /** Read from the basis and the thresholds alone, the same for all laterals; from what the surveys that count saw alone; or from more. */
+  readonly from: "program" | "observations" | "lateral";
 }
 
 type Shown = Pick<Column, "heading" | "help" | "measure">;
-const fact = (key: string, shown: Shown, read: Fact["read"], ofProgram = false): Fact => ({
+const fact = (key: string, shown: Shown, read: Fact["read"], from: Fact["from"] = "lateral"): Fact => ({
   key,
   stage: "condition",
   ...shown,
   read,
-  ofProgram,
+  from,
 });
-const flag = (key: string, heading: string, help: string, read: (inputs: FactInputs) => boolean | null) =>
-  fact(key, { heading, help, measure: "flag" }, (inputs) => {
-    const value = read(inputs);
-    return value === null ? Number.NaN : Number(value);
-  });
+const flag = (key: string, heading: string, help: string, read: (inputs: FactInputs) => boolean) =>
+  fact(key, { heading, help, measure: "flag" }, (inputs) => Number(read(inputs)));
 /** Whether a kind was seen by the surveys that count; missing where they have no observations. */
 const seen = (key: string, heading: string, ...kinds: readonly string[]) =>
-  flag(key, heading, `Whether the surveys that count saw: ${kinds.join(", ")}.`, (inputs) => {
-    const worst = worstOf(inputs, kinds);
-    return worst === null ? null : worst > NOT_SEEN;
-  });
+  fact(
+    key,
+    { heading, help: `Whether the surveys that count saw: ${kinds.join(", ")}.`, measure: "flag" },
+    (inputs) => {
+      const worst = worstOf(inputs, kinds);
+      return worst === null ? Number.NaN : Number(worst > NOT_SEEN);
+    },
+    "observations",
+  );
 const worst = (key: string, heading: string, ...kinds: readonly string[]) =>
   fact(
     key,
@@ -63,6 +65,7 @@ const worst = (key: string, heading: string, ...kinds: readonly string[]) =>
       const grade = worstOf(inputs, kinds);
       return grade === null ? Number.NaN : Math.max(0, grade);
     },
+    "observations",
   );
 const threshold = (key: string, name: keyof TreatmentRules["thresholds"], measure: Column["measure"]) =>
   fact(
@@ -73,7 +76,7 @@ const threshold = (key: string, name: keyof TreatmentRules["thresholds"], measur
       measure,
     },
     ({ thresholds }) => thresholds[name],
-    true,
+    "program",
   );
 
 /** What the system of a use declares; missing where the program names no system of it. */
@@ -95,7 +98,7 @@ const declared = (
       const chosen = basis.liners[use];
       return chosen === null ? Number.NaN : read(chosen.system);
     },
-    true,
+    "program",
   );
 const reach = (use: PlannedUse) => {
   const name = use.replaceAll("-", "_");
@@ -126,7 +129,7 @@ const effluentAgainst = (use: PlannedUse) =>
     },
   );
 
-/** The words on an effluent and a liner, the last ones of each liner kept: nearly all laterals of a city carry the same at the same temperature. */
+/** The words on an effluent and a liner. The last of each liner are kept: nearly all laterals of a city carry the same, as warm. */
 function wordsAgainst(effluent: Effluent, chosen: ChosenLiner, basis: FactInputs["basis"]): string {
   const kind = effluent.kind.value;
   const temperature = effluent.temperature.value;
@@ -216,8 +219,8 @@ export const facts: readonly Fact[] = [
 
 const byKey: ReadonlyMap<string, Fact> = new Map(facts.map((each) => [each.key, each]));
 
-/** Whether what a rule names is the same for all laterals of a program. */
-export const isOfProgram = (key: string): boolean => byKey.get(key)?.ofProgram ?? false;
+/** What the value of a name is read from. */
+export const sourceOf = (key: string): Fact["from"] => byKey.get(key)?.from ?? "lateral";
 
 /**
  * A reader of what a rule may name: a fact, or a column known before the treatment.
@@ -238,16 +241,21 @@ const WORST_GRADE = 5;
 
 /** The worst grade of these kinds in the surveys that count. Null without observations. */
 function worstOf(inputs: FactInputs, kinds: readonly string[]): number | null {
-  const { lateral, condition } = inputs;
-  if (condition.leading === null) return null;
-  if (lateral !== seenIn.lateral || condition !== seenIn.condition)
-    seenIn = { lateral, condition, observations: observationsThatCount(inputs, condition.leading) };
-  const { observations } = seenIn;
+  const observations = observationsThatCount(inputs);
   if (observations === null) return null;
   let worst = NOT_SEEN;
   for (const { kind, grade } of observations)
     if (kinds.includes(kind)) worst = Math.max(worst, grade ?? WORST_GRADE);
   return worst;
+}
+
+/** What the surveys that count saw: the leading one, the one joined with it, and any newer; null where none has observations. */
+export function observationsThatCount(inputs: FactInputs): readonly Observation[] | null {
+  const { lateral, condition } = inputs;
+  if (condition.leading === null) return null;
+  if (lateral !== seenIn.lateral || condition !== seenIn.condition)
+    seenIn = { lateral, condition, observations: gatherObservations(inputs, condition.leading) };
+  return seenIn.observations;
 }
 
 /** What was seen in the lateral asked about last: ten facts ask, one after another. */
@@ -261,8 +269,7 @@ let seenIn: {
   observations: null,
 };
 
-/** Of the leading survey, the one joined with it, and any newer; null where none has observations. */
-function observationsThatCount(
+function gatherObservations(
   { lateral, condition: { joinedWith }, basis }: FactInputs,
   leading: Inspection,
 ): readonly Observation[] | null {

@@ -3,7 +3,7 @@ import type { Rule } from "../reference/rule-table.ts";
 import type { WorkKind } from "../reference/works.ts";
 import type { Reason } from "./reason.ts";
 import type { ReadColumn } from "./recipe.ts";
-import { type FactInputs, factReader, isOfProgram } from "./rule-facts.ts";
+import { type FactInputs, factReader, observationsThatCount, sourceOf } from "./rule-facts.ts";
 
 /** A rule with what its formula and its wording read. */
 export interface ReadRule {
@@ -107,22 +107,31 @@ function bindQuestion(rules: readonly ReadRule[], { numbers, tests, answer }: Co
   };
 }
 
-/** Reads the numbers that rules name; those of the program once for all its laterals. */
+/** Reads the numbers that rules name: those of the program once for all its laterals, those of observations where there are any. */
 function bindNumbers(keys: readonly string[], into: Float64Array) {
-  const all = keys.map((key, at) => ({ at, read: factReader(key), ofProgram: isOfProgram(key) }));
-  const ofProgram = all.filter((each) => each.ofProgram);
-  const ofLateral = all.filter((each) => !each.ofProgram);
-  let basis: FactInputs["basis"] | null = null;
-  let thresholds: FactInputs["thresholds"] | null = null;
-  return (facts: FactInputs): void => {
-    if (facts.basis !== basis || facts.thresholds !== thresholds) {
-      for (const { at, read } of ofProgram) into[at] = read(facts) as number;
-      ({ basis, thresholds } = facts);
-    }
-    for (let j = 0; j < ofLateral.length; j++) {
-      const { at, read } = ofLateral[j]!;
+  const readFrom = (source: ReturnType<typeof sourceOf>) =>
+    keys.flatMap((key, at) => (sourceOf(key) === source ? [{ at, read: factReader(key) }] : []));
+  const ofProgram = readFrom("program");
+  const ofObservations = readFrom("observations");
+  const ofLateral = readFrom("lateral");
+  const readAll = (numbers: typeof ofLateral, facts: FactInputs): void => {
+    for (let j = 0; j < numbers.length; j++) {
+      const { at, read } = numbers[j]!;
       into[at] = read(facts) as number;
     }
+  };
+  let basis: FactInputs["basis"] | null = null;
+  let thresholds: FactInputs["thresholds"] | null = null;
+  let areMissing = false;
+  return (facts: FactInputs): void => {
+    if (facts.basis !== basis || facts.thresholds !== thresholds) {
+      readAll(ofProgram, facts);
+      ({ basis, thresholds } = facts);
+    }
+    const observed = observationsThatCount(facts) !== null;
+    if (observed || !areMissing) readAll(ofObservations, facts);
+    areMissing = !observed;
+    readAll(ofLateral, facts);
   };
 }
 

@@ -18,8 +18,10 @@ export function sectionLength(
   span: Metres | null,
 ): Metres | null {
   const least = Math.max(defectLength, span ?? defectLength) + 2 * overlapEachSide;
-  const found = stockedLengths.values.filter((length) => length >= least - SAME);
-  return found.length === 0 ? null : metres(Math.min(...found));
+  let shortest = Infinity;
+  for (const length of stockedLengths.values)
+    if (length >= least - SAME && length < shortest) shortest = length;
+  return shortest === Infinity ? null : metres(shortest);
 }
 
 /** The greatest length that a stocked section covers. */

@@ -104,21 +104,35 @@ function asksForRepair({ seen }: AlongPipe, { repairs }: SectionRules): readonly
 
 /** The rule where places are not known: one defect, its span if the surveys say it exactly. */
 function oneSection(defects: Condition["defects"], rules: SectionRules, mostDefects: number): Sections {
-  const against: Reason[] = [];
-  if (defects === null) against.push({ code: "number of defects unknown" });
-  else if (defects.most > mostDefects)
-    against.push({ code: "too many defects for sections", most: defects.most, limit: mostDefects });
   const span = defects?.span ?? null;
   const length = sectionLength(rules, span);
-  if (length === null && span !== null && against.length === 0)
-    against.push({ code: "defect longer than a section", span, limit: longestCovered(rules) });
   return {
     pieces: length === null ? null : [{ start: null, length }],
     by: "assumed length",
-    covered: [],
-    because: [{ code: "one defect" }],
-    against,
+    covered: NOTHING_COVERED,
+    because: ONE_DEFECT,
+    against: againstOne(defects, length, rules, mostDefects),
   };
+}
+
+/** What is the same for all laterals whose places are not known is one record for them all. */
+const NOTHING_COVERED: readonly SeenAlong[] = [];
+const ONE_DEFECT: readonly Reason[] = [{ code: "one defect" }];
+const NUMBER_UNKNOWN: readonly Reason[] = [{ code: "number of defects unknown" }];
+const NOTHING_AGAINST: readonly Reason[] = [];
+
+function againstOne(
+  defects: Condition["defects"],
+  length: Metres | null,
+  rules: SectionRules,
+  limit: number,
+): readonly Reason[] {
+  if (defects === null) return NUMBER_UNKNOWN;
+  const { most, span } = defects;
+  if (most > limit) return [{ code: "too many defects for sections", most, limit }];
+  if (length === null && span !== null)
+    return [{ code: "defect longer than a section", span, limit: longestCovered(rules) }];
+  return NOTHING_AGAINST;
 }
 
 const none = (covered: readonly SeenAlong[], against: readonly Reason[]): Sections => ({

@@ -15,8 +15,9 @@ export function inspectionsAt(
   const end = firstInspection[row + 1] ?? 0;
   if (first >= end) return NO_SURVEYS;
   const surveys = surveysOf(inspections);
-  const list: Inspection[] = [];
-  for (let at = first; at < end; at++) list.push(inspectionAt(surveys, at, observations ?? null));
+  // The first is part of the list when it is made: a list that grows takes room for seventeen.
+  const list = [inspectionAt(surveys, first, observations ?? null)];
+  for (let at = first + 1; at < end; at++) list.push(inspectionAt(surveys, at, observations ?? null));
   return list;
 }
 

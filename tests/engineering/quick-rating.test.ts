@@ -15,6 +15,7 @@ import {
   pipeRatingIndex,
   type QuickRating,
   readQuickRating,
+  rememberRatings,
   writeQuickRating,
 } from "../../src/engineering/quick-rating.ts";
 import { metres } from "../../src/quantity/si.ts";
@@ -167,4 +168,15 @@ describe("a quick rating", () => {
     expect(likelihoodOfFailure(decode("5A32"))! * (5 / 6)).toBe(5);
     expect(likelihoodOfFailure(decode("0000"))).toBeNull();
   });
+});
+
+it("never takes one text for another that it has remembered, whatever their letters", () => {
+  // Four letters are looked up by a number of seven bits each: a micro sign has those of "5", and one more that "1" before it has too.
+  const text = fc.string({ unit: fc.constantFrom("5", "1", "\u00b5"), minLength: 3, maxLength: 5 });
+  fc.assert(
+    fc.property(fc.array(text), (texts) => {
+      const itself = rememberRatings((each) => each);
+      for (const each of [...texts, ...texts]) expect(itself(each)).toBe(each);
+    }),
+  );
 });
