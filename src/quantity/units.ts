@@ -39,7 +39,7 @@ const DENSITY: Dimension = [-3, 1, 0, 0, 0];
 const LINEAR_MASS: Dimension = [-1, 1, 0, 0, 0];
 
 export const sameDimension = (a: Dimension, b: Dimension): boolean =>
-  a.every((exponent, i) => exponent === b[i]);
+  a === b || a.every((exponent, i) => exponent === b[i]);
 
 export interface Unit {
   readonly dimension: Dimension;
