@@ -5,7 +5,6 @@ import type { WorkKind } from "../reference/works.ts";
 import type { Lateral } from "./lateral.ts";
 import { sectionLength } from "./section-length.ts";
 import type { SectionPiece } from "./sections.ts";
-import type { DesignedWall } from "./wall.ts";
 import type { ConnectionWalls, Walls } from "./walls.ts";
 
 /** The liner of one offer, by where it lies. Null for a work without a liner. */
@@ -94,11 +93,12 @@ export function cutLiner(
   switch (work) {
     case "full-length liner": {
       const { system } = liners["full-length"];
-      const stock = stockOf(designed(walls["full-length"], work));
+      const { nominalDiameter, specified } = designed(walls["full-length"], work);
       const length = needed(lateral.hostLength, work).value;
       return {
         kind: "full length",
-        ...stock,
+        nominalDiameter,
+        wall: specified.stocked,
         installedLength: length,
         cutLength: metres(length + system.runIn + system.runOut),
         endSeals: SEALS_OF_A_LINER,
@@ -108,10 +108,12 @@ export function cutLiner(
       const pieces = sections ?? [
         { start: null, length: needed(sectionLength(treatments.sectional, null), work) },
       ];
+      const { nominalDiameter, specified } = designed(walls.section, work);
       const length = metres(pieces.reduce((sum, piece) => sum + piece.length, 0));
       return {
         kind: "section",
-        ...stockOf(designed(walls.section, work)),
+        nominalDiameter,
+        wall: specified.stocked,
         pieces,
         installedLength: length,
         cutLength: length,
@@ -120,22 +122,13 @@ export function cutLiner(
     }
     case "connection liner": {
       const upLateral = metres(treatments.connection.lengthUpLateral);
-      return {
-        kind: "connection",
-        ...bothParts(designed(walls.connection, work)),
-        installedLength: upLateral,
-        cutLength: upLateral,
-      };
+      return cutWithMain("connection", designed(walls.connection, work), upLateral, upLateral);
     }
     case "one-piece liner": {
       const { system } = chosenFor(liners, "one-piece");
       const length = needed(lateral.hostLength, work).value;
-      return {
-        kind: "one piece",
-        ...bothParts(designed(walls["one-piece"], work)),
-        installedLength: length,
-        cutLength: metres(length + system.runIn + system.runOut),
-      };
+      const cut = metres(length + system.runIn + system.runOut);
+      return cutWithMain("one piece", designed(walls["one-piece"], work), length, cut);
     }
     case "inspect first":
     case "clean and cut roots":
@@ -150,17 +143,21 @@ export function cutLiner(
   }
 }
 
-const stockOf = ({ nominalDiameter, specified }: DesignedWall): LinerStock => ({
-  nominalDiameter,
-  wall: specified.stocked,
-});
-
-const bothParts = ({ lateralPart, mainPart, takeoff }: ConnectionWalls) => ({
-  ...stockOf(lateralPart),
+const cutWithMain = <Kind extends "connection" | "one piece">(
+  kind: Kind,
+  { lateralPart, mainPart, takeoff }: ConnectionWalls,
+  installedLength: Metres,
+  cutLength: Metres,
+) => ({
+  kind,
+  nominalDiameter: lateralPart.nominalDiameter,
+  wall: lateralPart.specified.stocked,
   mainDiameter: mainPart.nominalDiameter,
   mainWall: mainPart.specified.stocked,
   endSeals: takeoff.endSeals,
   takeoff,
+  installedLength,
+  cutLength,
 });
 
 function designed<Asked extends Walls[PlannedUse]>(

@@ -64,7 +64,8 @@ export interface RingToDesign {
   readonly inputs: WallInputsStated;
   readonly nominalDiameter: Millimetres;
   readonly stockedWalls: readonly number[];
-  readonly notes: readonly Reason[];
+  /** Those of the liner that this ring is of: asked when somebody wants to read them. */
+  readonly notes: () => readonly Reason[];
 }
 
 /**
@@ -76,7 +77,7 @@ export function designRing(
   ring: RingToDesign,
   basis: Pick<Basis, "criteria" | "surfaceWheels" | "liveLoads">,
 ): DesignedWall | RefusedWall {
-  const { system, material, inputs, nominalDiameter } = ring;
+  const { material, inputs } = ring;
   const { criteria } = basis;
   const liveLoad = liveLoadUnder(inputs.surface.value, basis);
   if (liveLoad === null) return refuse({ code: "rail load left to an engineer" });
@@ -85,7 +86,7 @@ export function designRing(
   const specified = specifyWall(
     worst.design.wall,
     millimetres(criteria.minimumWall),
-    ring.stockedWalls.map(millimetres),
+    ring.stockedWalls as readonly Millimetres[],
   );
   if (specified.kind === "refused") return refuse({ code: "no stocked wall", refusal: specified });
 
@@ -100,20 +101,57 @@ export function designRing(
     material,
     wallCriteria(criteria),
   );
-  return {
-    kind: "designed",
-    system,
-    material,
-    inputs,
-    nominalDiameter,
-    liveLoad,
-    worst,
-    specified,
-    dimensionRatio: inputs.hostDiameter.value / specified.stocked,
-    crossCheck,
-    notes: [...ring.notes, ...cautionNotes(crossCheck, criteria)],
-  };
+  return new DesignedRing(ring, liveLoad, worst, specified, crossCheck, criteria);
 }
+
+/** A wall whose notes are put together when somebody asks: put together for every lateral they took a third of the time of its walls. */
+class DesignedRing implements DesignedWall {
+  readonly kind = "designed";
+  readonly system: LinerSystem;
+  readonly material: LinerMaterial;
+  readonly inputs: WallInputsStated;
+  readonly nominalDiameter: Millimetres;
+  readonly liveLoad: LiveLoadMethod;
+  readonly worst: WorstCover;
+  readonly specified: SpecifiedWall;
+  readonly dimensionRatio: number;
+  readonly crossCheck: CrossCheck | null;
+  readonly #notes: () => readonly Reason[];
+  readonly #criteria: Basis["criteria"];
+
+  constructor(
+    { system, material, inputs, nominalDiameter, notes }: Omit<RingToDesign, "stockedWalls">,
+    liveLoad: LiveLoadMethod,
+    worst: WorstCover,
+    specified: SpecifiedWall,
+    crossCheck: CrossCheck | null,
+    criteria: Basis["criteria"],
+  ) {
+    this.system = system;
+    this.material = material;
+    this.inputs = inputs;
+    this.nominalDiameter = nominalDiameter;
+    this.liveLoad = liveLoad;
+    this.worst = worst;
+    this.specified = specified;
+    this.dimensionRatio = inputs.hostDiameter.value / specified.stocked;
+    this.crossCheck = crossCheck;
+    this.#notes = notes;
+    this.#criteria = criteria;
+  }
+
+  get notes(): readonly Reason[] {
+    return [...this.#notes(), ...cautionNotes(this.crossCheck, this.#criteria)];
+  }
+}
+
+/** The same ring in a liner with notes of its own. */
+export const withNotes = (
+  wall: DesignedWall,
+  notes: RingToDesign["notes"],
+  criteria: Basis["criteria"],
+): DesignedWall =>
+  new DesignedRing({ ...wall, notes }, wall.liveLoad, wall.worst, wall.specified, wall.crossCheck, criteria);
 
 /** That K is not on the safe side of the second opinion, where it is not. */
 export const cautionNotes = (
@@ -155,15 +193,24 @@ export function calculateWall(
   });
 }
 
-/** The criteria in the form the equations take. */
-export const wallCriteria = (criteria: Basis["criteria"]): WallCriteria => ({
-  edition: criteria.edition,
-  strengthBasis: criteria.strengthBasis,
-  enhancement: criteria.enhancement,
-  poissonsRatio: criteria.poissonsRatio,
-  safetyFactor: criteria.safetyFactor,
-  largestRatio: LARGEST_RATIO,
-});
+/** The criteria in the form the equations take: one object for all rings. */
+export function wallCriteria(criteria: Basis["criteria"]): WallCriteria {
+  let known = criteriaKnown.get(criteria);
+  if (known === undefined) {
+    known = {
+      edition: criteria.edition,
+      strengthBasis: criteria.strengthBasis,
+      enhancement: criteria.enhancement,
+      poissonsRatio: criteria.poissonsRatio,
+      safetyFactor: criteria.safetyFactor,
+      largestRatio: LARGEST_RATIO,
+    };
+    criteriaKnown.set(criteria, known);
+  }
+  return known;
+}
+
+const criteriaKnown = new WeakMap<Basis["criteria"], WallCriteria>();
 
 /**
  * The live load under a surface by the method the criteria name; null under a railway whose load nobody has stated.

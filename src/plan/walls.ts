@@ -21,12 +21,12 @@ import { scopeNotes } from "./scope-notes.ts";
 import { orAssumed, type Stated, stated } from "./stated.ts";
 import { effluentRefusals, reachNotes } from "./system-limits.ts";
 import {
-  cautionNotes,
   type DesignedWall,
   designRing,
   type RefusedWall,
   refuse,
   type WallInputsStated,
+  withNotes,
 } from "./wall.ts";
 
 /** The surveys ask for no such liner, or the program names no system of it, so no wall was designed. */
@@ -139,7 +139,7 @@ function designHostWall(use: PlannedUse, place: Place, onlyAtMain = false): Desi
   }
   if (against.length > 0 || nominalDiameter === null || material === null) return refuse(...against);
 
-  const notes = hostNotes(use, system, nominalDiameter, place);
+  const notes = () => hostNotes(use, system, nominalDiameter, place);
   return designRing(
     { system, material, inputs, nominalDiameter, stockedWalls: system.stockedWalls, notes },
     basis,
@@ -151,12 +151,8 @@ function designSection(fullLength: DesignedWall | RefusedWall, place: Place): De
   const { liners, criteria } = place.basis;
   if (liners.section.system !== liners["full-length"].system) return designHostWall("section", place);
   if (fullLength.kind === "refused") return fullLength;
-  const { system, nominalDiameter, crossCheck } = fullLength;
-  const notes = [
-    ...hostNotes("section", system, nominalDiameter, place),
-    ...cautionNotes(crossCheck, criteria),
-  ];
-  return { ...fullLength, notes };
+  const { system, nominalDiameter } = fullLength;
+  return withNotes(fullLength, () => hostNotes("section", system, nominalDiameter, place), criteria);
 }
 
 function hostNotes(
@@ -279,7 +275,7 @@ function designMainPart(
   if (!(mainDiameter.value >= least && mainDiameter.value <= most))
     return refuse({ code: "main outside system", diameter: mainDiameter.value, least, most });
   const { ovality } = basis.assumptions;
-  const notes: readonly Reason[] =
+  const notes = (): readonly Reason[] =>
     basis.treatments.connection.mainPart === "brim" ? [{ code: "brim is no ring" }] : [];
   return designRing(
     {
@@ -306,19 +302,16 @@ export function stateInputs(
   { assumptions }: Basis,
   onlyAtMain: boolean,
 ): WallInputsStated {
-  const cover = { ...assumptions.cover, value: metres(assumptions.cover.value) };
-  const coverAtMain = lateral.coverAtMain ?? sameCover(lateral.coverAtHouse) ?? orAssumed(null, cover);
+  const coverAtMain =
+    lateral.coverAtMain ?? sameCover(lateral.coverAtHouse) ?? assumedDepth(assumptions.cover);
   return {
     hostDiameter,
     ovality: ovalityOf(condition.ovality, assumptions.ovality),
     coverAtHouse: onlyAtMain
       ? stated(coverAtMain.value, "estimated", "cover at the main, where the liner lies")
-      : (lateral.coverAtHouse ?? sameCover(lateral.coverAtMain) ?? orAssumed(null, cover)),
+      : (lateral.coverAtHouse ?? sameCover(lateral.coverAtMain) ?? assumedDepth(assumptions.cover)),
     coverAtMain,
-    waterTableDepth: orAssumed(lateral.waterTableDepth, {
-      ...assumptions.water_table_depth,
-      value: metres(assumptions.water_table_depth.value),
-    }),
+    waterTableDepth: lateral.waterTableDepth ?? assumedDepth(assumptions.water_table_depth),
     surface: orAssumed(lateral.surface, assumptions.surface),
   };
 }
@@ -332,6 +325,9 @@ export function ovalityOf(
   const because = measured === null ? floor.label : `${floor.label}, measured less`;
   return stated(fraction(floor.value), "assumed", because);
 }
+
+const assumedDepth = ({ label, value }: Basis["assumptions"]["cover"]): Stated<Metres> =>
+  stated(metres(value), "assumed", label);
 
 /** One known end stands for both. */
 const sameCover = (known: Stated<Metres> | null): Stated<Metres> | null =>
