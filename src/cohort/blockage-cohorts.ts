@@ -1,5 +1,4 @@
 import { type CohortPrior, priorOfCohort, type RatePrior } from "../engineering/gamma-poisson.ts";
-import { GrowingNumbers } from "../sheet/grow.ts";
 
 /** The laterals with a record of blockages, by columns, in any order: a million objects took 60 MB. */
 export interface BlockagesSeen {
@@ -28,9 +27,12 @@ export interface BlockageCohort {
  * Source: indirect standardisation (observed over expected), textbook; the moments are those of {@link priorOfCohort}.
  */
 export function fitBlockages(seen: BlockagesSeen): readonly BlockageCohort[] {
-  const present = new Set(seen.material);
-  const cohorts = seen.materials.flatMap((material, code): BlockageCohort[] =>
-    material === "" || !present.has(code) ? [] : [{ by: "material", material, fit: fitMaterial(code, seen) }],
+  const cohorts = seenByMaterial(seen).map(
+    ({ material, events, expected }): BlockageCohort => ({
+      by: "material",
+      material,
+      fit: priorOfCohort(events, expected),
+    }),
   );
   return [
     ...cohorts.sort((a, b) => (a.material < b.material ? -1 : 1)),
@@ -38,14 +40,22 @@ export function fitBlockages(seen: BlockagesSeen): readonly BlockageCohort[] {
   ];
 }
 
-function fitMaterial(code: number, { material, events, expected }: BlockagesSeen): CohortPrior {
-  const own = { events: new GrowingNumbers(), expected: new GrowingNumbers() };
+/** The laterals of each known material, in the order given. One walk: one for each material took a third of a big city's fits. */
+function seenByMaterial({ materials, material, events, expected }: BlockagesSeen) {
+  const counts = new Uint32Array(materials.length);
+  for (const code of material) counts[code]!++;
+  const split = materials.map((name, code) => ({
+    material: name,
+    laterals: 0,
+    events: new Float64Array(counts[code]!),
+    expected: new Float64Array(counts[code]!),
+  }));
   for (let i = 0; i < material.length; i++) {
-    if (material[i] !== code) continue;
-    own.events.push(events[i]!);
-    own.expected.push(expected[i]!);
+    const own = split[material[i]!]!;
+    own.events[own.laterals] = events[i]!;
+    own.expected[own.laterals++] = expected[i]!;
   }
-  return priorOfCohort(own.events.finish().values, own.expected.finish().values);
+  return split.filter((own) => own.material !== "" && own.laterals > 0);
 }
 
 /** What is believed of a lateral before its own record, and the cohort it is from; null where the table's own must serve. */

@@ -140,11 +140,11 @@ export function fitCity(record: CityRecord, tables: FitTables): CityFits {
   const blockages = fitBlockages(record.blockages);
   const materials = ["", ...tables.materials];
   const context = { asOfYear, lives, found, structural, tables };
-  const ungraded = Object.fromEntries(
-    materials.map((material) => [
-      material,
+  const ungraded = byMaterial(
+    materials,
+    lives.cohorts.flatMap(({ material, fit }) => (fit.kind === "fitted" ? material : [])),
+    (material) =>
       Array.from({ length: OLDEST + 1 }, (_, age) => ungradedOf(ofAge(material, age, context), context)),
-    ]),
   );
   const ungradedOfNoAge = ungradedOf(ofNoAge(context), context);
   const fits = {
@@ -159,11 +159,28 @@ export function fitCity(record: CityRecord, tables: FitTables): CityFits {
   };
   return {
     ...fits,
-    blocked: Object.fromEntries(
-      materials.map((material) => [material, tabulateBlocked(material, blockages, tables)]),
+    blocked: byMaterial(
+      materials,
+      blockages.flatMap(({ material, fit }) => (fit.kind === "prior" ? material : [])),
+      (material) => tabulateBlocked(material, blockages, tables),
     ),
     ...census(groups, fits, tables.infiltration.leaksByGrade),
   };
+}
+
+/** A table a material. Those not fitted share that of the unknown one: made for each, they took half of a small city's fits. */
+function byMaterial<T>(
+  materials: readonly string[],
+  fitted: readonly string[],
+  tabulate: (material: string) => T,
+): Readonly<Record<string, T>> {
+  const ofUnknown = tabulate("");
+  return Object.fromEntries(
+    materials.map((material) => [
+      material,
+      material !== "" && fitted.includes(material) ? tabulate(material) : ofUnknown,
+    ]),
+  );
 }
 
 /** The entry for a lateral's material and age. */

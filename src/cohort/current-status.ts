@@ -291,7 +291,7 @@ function countByAge(found: readonly SeenAtAge[]): readonly SeenAtAge[] {
 const lateralsIn = (seen: readonly SeenAtAge[]): number =>
   seen.reduce((sum, { laterals }) => sum + laterals, 0);
 
-/** What each lateral of an entry adds, added lateral by lateral: a product rounds otherwise, and a list counted must fit as the list itself. */
+/** What each lateral of an entry adds, lateral by lateral: a product rounds otherwise, and a list counted must fit as the list itself. */
 function sumOver(seen: readonly SeenAtAge[], of: (i: number) => number): number {
   let sum = 0;
   for (const [i, { laterals }] of seen.entries()) {

@@ -17,7 +17,8 @@ import { restoreTables, type SavedTables, saveTables } from "../season/saved-tab
 import { type ExplainedMoves, explainMoves } from "../season/why-moved.ts";
 import { type Table, textAt } from "../sheet/table.ts";
 import { planAlike } from "./basis-data.ts";
-import { fitInThreads, PlanThread, planInThreads } from "./plan-in-threads.ts";
+import { fitInThreads } from "./fit-in-threads.ts";
+import { PlanThread, planInThreads } from "./plan-in-threads.ts";
 import { prepareBasis } from "./prepare-basis.ts";
 import { BYTES_A_LATERAL } from "./second-thread.ts";
 import { rankingOf } from "./take-run.ts";

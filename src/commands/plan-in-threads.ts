@@ -1,11 +1,9 @@
 import type { InspectionFile } from "../columns/city-file.ts";
 import type { InspectionReading } from "../intake/inspection-file.ts";
 import type { InspectionsAhead } from "../intake/inspections-ahead.ts";
-import type { PlanBasis } from "../plan/plan-basis.ts";
 import type { Basis } from "../reference/basis.ts";
-import { countRecord, emptyRecord, type RecordRows, readRecord } from "../season/city-record.ts";
-import { type FittedBasis, fitProgram, fitRecord } from "../season/fits.ts";
-import type { PreparedBasis } from "../season/own-columns.ts";
+import type { RecordRows } from "../season/city-record.ts";
+import type { FittedBasis } from "../season/fits.ts";
 import {
   joinBlocks,
   type PlannedBlock,
@@ -49,21 +47,6 @@ export type BesideDone =
 
 /** The thread that works beside the one that reads and plans a big city. */
 export class PlanThread extends SecondThread<BesideJob, BesideDone> {}
-
-/** The basis with the city's fits; a second thread, where one was started, reads a part of the city's record beside this one. */
-export async function fitInThreads<Given extends PreparedBasis>(
-  tables: ProgramTables,
-  basis: Given,
-  second: PlanThread,
-): Promise<Given & PlanBasis> {
-  if (!second.isWorking) return fitProgram(tables, basis);
-  const rows = emptyRecord(tables.laterals.rows);
-  const beside = second.ask({ kind: "read record", tables, basis: dataOf(basis), rows });
-  readRecord(tables, basis, rows);
-  const done = await beside;
-  if (done.kind !== "read record") throw new RangeError(`fitInThreads: the second thread ${done.kind}`);
-  return { ...basis, fits: fitRecord(countRecord(rows, basis), basis) };
-}
 
 /**
  * Plans the sheet on this thread and, where a second one was started, on that one beside it. Both take blocks of rows until none are left, and

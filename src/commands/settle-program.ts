@@ -5,7 +5,8 @@ import { finishProgram, isOfThePlan, type PlannedProgram } from "../season/plann
 import { rescoreProgram } from "../season/rescored-program.ts";
 import { dataOf, planAlike } from "./basis-data.ts";
 import { placed, type SeasonToPlace } from "./current-season.ts";
-import { fitInThreads, PlanThread, planInThreads } from "./plan-in-threads.ts";
+import { fitInThreads } from "./fit-in-threads.ts";
+import { PlanThread, planInThreads } from "./plan-in-threads.ts";
 import type { ProgramData } from "./thread-work.ts";
 
 /** What is to be made anew of a program: everything, or its ranking alone. Data only, the columns in shared memory. */

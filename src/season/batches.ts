@@ -2,7 +2,7 @@ import { countContainers, countKits } from "../engineering/resin-mix.ts";
 import { fraction, kilograms } from "../quantity/si.ts";
 import type { Basis } from "../reference/basis.ts";
 import { numbersOf, type Table } from "../sheet/table.ts";
-import { codesOf } from "../sheet/word-codes.ts";
+import { wordCodesOf } from "../sheet/word-codes.ts";
 import type { PlannedSheet } from "./plan-sheet.ts";
 
 export const batchComponents = ["resin", "base", "hardener"] as const;
@@ -42,11 +42,11 @@ export function batchByDistrict(
   { laterals, materials, seconds }: Pick<PlannedSheet, "laterals" | "materials" | "seconds">,
   { wetOut }: Pick<Basis, "wetOut">,
 ): readonly DistrictBatches[] {
-  const { codes, words } = codesOf(laterals, "district");
+  const { codes, words } = wordCodesOf(laterals, "district");
   /** By resin, then by code of the district. */
   const found = new Map<string, Sums[]>();
   const addAll = (table: Table, rowOf: (at: number) => number): void => {
-    const resins = codesOf(table, "resin");
+    const resins = wordCodesOf(table, "resin");
     const grams = weighed.map((part) => ({ part, of: numbersOf(table, part) }));
     const slow = numbersOf(table, "over_pot_life");
     for (let at = 0; at < table.rows; at++) {

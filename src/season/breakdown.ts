@@ -1,6 +1,6 @@
 import type { BidItemKey } from "../reference/bid-items.ts";
 import { numbersOf, type Table } from "../sheet/table.ts";
-import { codesOf } from "../sheet/word-codes.ts";
+import { wordCodesOf } from "../sheet/word-codes.ts";
 import type { PlannedSheet } from "./plan-sheet.ts";
 
 /** Of the laterals for which both are known, so that the two can be compared; `notKnown` counts the others. */
@@ -31,7 +31,7 @@ export function breakDown({ laterals, offers, lines }: Pick<PlannedSheet, "later
   readonly program: Breakdown;
 } {
   const program = nothing("");
-  const { codes, words } = codesOf(laterals, "district");
+  const { codes, words } = wordCodesOf(laterals, "district");
   /** By code, those with a lateral. */
   const byCode: Breakdown[] = [];
   const loss = numbersOf(laterals, "present_loss");
@@ -47,7 +47,7 @@ export function breakDown({ laterals, offers, lines }: Pick<PlannedSheet, "later
   const cost = numbersOf(laterals, "cost");
   const ofLine = {
     row: numbersOf(lines, "lateral_row"),
-    line: codesOf(lines, "line"),
+    line: wordCodesOf(lines, "line"),
     cents: numbersOf(lines, "extension"),
   };
   // The key of a line is its item, with a variant behind it.

@@ -3,7 +3,7 @@ import { buyWhole, countByLives } from "../engineering/whole-containers.ts";
 import { type MaterialUse, readTakeoffKey, takeoffItems } from "../plan/takeoff.ts";
 import type { Basis } from "../reference/basis.ts";
 import { numbersOf } from "../sheet/table.ts";
-import { codesOf } from "../sheet/word-codes.ts";
+import { wordCodesOf } from "../sheet/word-codes.ts";
 import { batchByDistrict, batchOfAll, type DistrictBatches } from "./batches.ts";
 import type { PlannedSheet } from "./plan-sheet.ts";
 
@@ -67,13 +67,13 @@ export function takeOffByDistrict(
   basis: Pick<Basis, "materials" | "wetOut">,
 ): Takeoff {
   const { laterals, uses } = sheet;
-  const { codes, words } = codesOf(laterals, "district");
+  const { codes, words } = wordCodesOf(laterals, "district");
   /** By code of the district, those with a lateral; then by code of the use. */
   const districts: Used[][] = [];
   for (const code of codes) districts[code] ??= [];
   const ofUse = {
     row: numbersOf(uses, "lateral_row"),
-    key: codesOf(uses, "use"),
+    key: wordCodesOf(uses, "use"),
     amount: numbersOf(uses, "amount"),
   };
   const isCut = ofUse.key.words.map((key, code) => code > 0 && readTakeoffKey(key).item === ROLLED);

@@ -4,7 +4,7 @@ import type { Cents } from "../quantity/si.ts";
 import { cents, metres } from "../quantity/si.ts";
 import type { Basis } from "../reference/basis.ts";
 import { numbersOf, type Table } from "../sheet/table.ts";
-import { codesOf } from "../sheet/word-codes.ts";
+import { wordCodesOf } from "../sheet/word-codes.ts";
 import type { PlannedSheet } from "./plan-sheet.ts";
 import { visitKeys } from "./visit-keys.ts";
 
@@ -52,7 +52,7 @@ export function totalByDistrict(
   { laterals, lines, materials, seconds }: PlannedSheet,
   basis: Basis,
 ): ProgramTotals {
-  const { codes, words } = codesOf(laterals, "district");
+  const { codes, words } = wordCodesOf(laterals, "district");
   // Of the program: entries of maps are put there in the order they are first met; all else is the sum of the districts.
   const met = noTotals("");
   /** By code, those with a lateral. */
@@ -73,7 +73,7 @@ export function totalByDistrict(
   }
   const ofLine = {
     row: numbersOf(lines, "lateral_row"),
-    line: codesOf(lines, "line"),
+    line: wordCodesOf(lines, "line"),
     hundredths: numbersOf(lines, "hundredths"),
   };
   for (let at = 0; at < lines.rows; at++) {
@@ -129,7 +129,7 @@ function added(to: Totals, more: Totals, sign: 1 | -1): Totals {
 
 /** The columns that are summed, found once: cell by cell they took half of the time of all that follows a plan. */
 const openSummed = (laterals: Table, materials: Table) => ({
-  treatment: codesOf(laterals, "treatment"),
+  treatment: wordCodesOf(laterals, "treatment"),
   cost: numbersOf(laterals, "cost"),
   wall: numbersOf(laterals, "wall"),
   length: numbersOf(laterals, "liner_length"),

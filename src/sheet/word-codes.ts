@@ -7,7 +7,7 @@ import { type CodeColumn, type Table, textAt } from "./table.ts";
  *
  * @throws RangeError when the table has no such column of words or text
  */
-export function codesOf(table: Table, key: string): CodeColumn {
+export function wordCodesOf(table: Table, key: string): CodeColumn {
   const column = table.columns.get(key);
   if (column?.kind === "code") return column;
   const growing = new GrowingWords();
