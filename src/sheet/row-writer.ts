@@ -6,8 +6,8 @@ export type Cells<Item, Key extends string = string> = Readonly<
 >;
 
 /**
- * Writes rows of a table. Columns and words are looked up once, here: looked up cell by cell they took half of the time in which a
- * planned lateral is written down. What the table has no column for is not asked for.
+ * Writes rows of a table. Columns and words are looked up once, here, and not for each of a row's fifty cells. What the table has no
+ * column for is not asked for, and so not worked out.
  */
 export class RowWriter<Item> {
   readonly #numbers: { readonly values: Float64Array; readonly of: (item: Item) => number | null }[] = [];
