@@ -4,7 +4,6 @@ import type { ColumnData } from "../sheet/table.ts";
 import { CellMemo } from "./cell-memo.ts";
 import type { CellProblem, NumberReading, ProblemList, TextReading } from "./cell-problem.ts";
 import type { MissingWords } from "./missing-words.ts";
-import { ownText } from "./own-text.ts";
 import { plainDecimal } from "./plain-decimal.ts";
 import { isMark, trimmed } from "./trimmed.ts";
 
@@ -112,7 +111,7 @@ export class FewNumbersReader implements ColumnReader {
   #read(text: string, from: number, to: number, row: number): number {
     const cell = text.slice(from, to);
     const value = this.#cells.value(cell, row);
-    if (!this.#cells.hadProblem) this.#memo.keep(ownText(cell), value);
+    if (!this.#cells.hadProblem) this.#memo.keep(cell, value);
     return value;
   }
 }
@@ -120,7 +119,7 @@ export class FewNumbersReader implements ColumnReader {
 /** A column of words. What a spelling means is worked out once; a file has few. */
 export class WordReader implements ColumnReader {
   readonly #words: GrowingWords;
-  readonly #memo = new CellMemo(512);
+  readonly #memo = new CellMemo(256);
   readonly #cells: CellByCell;
 
   constructor(words: GrowingWords, read: TextReading, column: CellColumn) {
@@ -143,7 +142,7 @@ export class WordReader implements ColumnReader {
   #read(text: string, from: number, to: number, row: number): number {
     const cell = text.slice(from, to);
     const code = this.#cells.value(cell, row);
-    if (!this.#cells.hadProblem) this.#memo.keep(ownText(cell), code);
+    if (!this.#cells.hadProblem) this.#memo.keep(cell, code);
     return code;
   }
 
@@ -199,7 +198,7 @@ export class TextReader implements ColumnReader {
     const found = this.#read === null ? text : this.#read(text);
     if (typeof found === "string") {
       this.#values.push(found);
-      if (this.#read !== null && found === cell) this.#good.keep(ownText(cell), 1);
+      if (this.#read !== null && found === cell) this.#good.keep(cell, 1);
       return;
     }
     this.#values.push(found.value);

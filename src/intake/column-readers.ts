@@ -43,7 +43,7 @@ const ANY: readonly [number, number] = [Number.NEGATIVE_INFINITY, Number.POSITIV
 const YES_NO = ["yes", "no"];
 /** Places for what a column says: more than a century's years, spelled two ways; more than a program's days. */
 const YEARS = 512;
-const DAYS = 8192;
+const DAYS = 4096;
 const FLAGS = 64;
 
 /**

@@ -30,7 +30,7 @@ export class DistrictReader implements ColumnReader {
   readonly #heading: string;
   readonly #problems: ProblemList;
   readonly #named: ReadonlyMap<string, string>;
-  readonly #memo = new CellMemo(1024);
+  readonly #memo = new CellMemo(256);
 
   constructor(
     missing: MissingWords,
@@ -62,7 +62,7 @@ export class DistrictReader implements ColumnReader {
     // A district may be called NA: the alias table goes before the words for missing.
     const isMissing = !this.#named.has(districtKey(label)) && this.#missing.has(label);
     const code = isMissing ? 0 : this.#labels.codeOf(ownText(label));
-    this.#memo.keep(ownText(cell), code);
+    this.#memo.keep(cell, code);
     return code;
   }
 

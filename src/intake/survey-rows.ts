@@ -6,7 +6,7 @@ import type { Layout } from "./city-rows.ts";
 import { readDate } from "./date-cell.ts";
 import type { LateralIndex } from "./lateral-file.ts";
 import type { MissingWords } from "./missing-words.ts";
-import { ownText } from "./own-text.ts";
+import type { RowCells } from "./row-cells.ts";
 import { FILE_ROW } from "./row-columns.ts";
 import { cellKey } from "./same-cells.ts";
 import { idDamage } from "./text-cells.ts";
@@ -26,7 +26,7 @@ export class SurveyKeys {
   readonly #dateHeading: string | null;
   readonly #datePlace: number | undefined;
   /** Days that were found good. */
-  readonly #days = new CellMemo(8192);
+  readonly #days = new CellMemo(4096);
 
   constructor(
     file: CityFile<string>,
@@ -55,7 +55,7 @@ export class SurveyKeys {
   }
 
   /** Row of the lateral; null, with a problem, when the row cannot be used. */
-  lateralOf(id: string, cells: readonly string[], row: number): number | null {
+  lateralOf(id: string, cells: RowCells, row: number): number | null {
     const lateralRow = this.#laterals.get(id);
     if (lateralRow === undefined) {
       const remedy = idDamage(id)?.remedy ?? this.#nearMisses.remedyFor(id);
@@ -70,12 +70,14 @@ export class SurveyKeys {
       return null;
     }
     if (this.#datePlace === undefined) return null;
-    const cell = cells[this.#datePlace] ?? "";
-    if (this.#days.has(cell, 0, cell.length)) return lateralRow;
+    const place = this.#datePlace;
+    if (place < cells.count && this.#days.has(cells.text, cells.bounds[place]! + 1, cells.bounds[place + 1]!))
+      return lateralRow;
+    const cell = cells.cell(place);
     const date = trimmed(cell);
     const day = this.#missing.has(date) ? null : readDate(date, this.#file.dateOrder);
     if (typeof day === "number") {
-      this.#days.keep(ownText(cell), day);
+      this.#days.keep(cell, day);
       return lateralRow;
     }
     this.#problems.add(
