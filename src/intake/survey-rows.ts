@@ -129,15 +129,19 @@ export function orderByLateralAndDay(
   const ends = next.slice(1);
   const order = new Uint32Array(table.rows);
   for (let row = 0; row < table.rows; row++) {
-    const lateral = lateralOf[row] ?? 0;
-    const at = next[lateral] ?? 0;
+    const lateral = lateralOf[row]!;
+    const at = next[lateral]!;
     order[at] = row;
     next[lateral] = at + 1;
   }
+  const compare = (a: number, b: number) => dayOf[a]! - dayOf[b]! || within(a, b) || a - b;
   let start = 0;
-  for (const end of ends) {
-    if (end - start > 1)
-      order.subarray(start, end).sort((a, b) => (dayOf[a] ?? 0) - (dayOf[b] ?? 0) || within(a, b) || a - b);
+  for (let lateral = 0; lateral < laterals; lateral++) {
+    const end = ends[lateral]!;
+    // Most files are in order: to look costs less than to sort what is sorted.
+    let at = start + 1;
+    while (at < end && compare(order[at - 1]!, order[at]!) < 0) at++;
+    if (at < end) order.subarray(start, end).sort(compare);
     start = end;
   }
   return order;
@@ -146,9 +150,12 @@ export function orderByLateralAndDay(
 /** Offsets of each owner's rows among rows sorted by owner, one more than owners; rows without an owner come last. */
 export function firstRows(table: Table, ownerKey: string, owners: number): Uint32Array {
   const first = new Uint32Array(new SharedArrayBuffer((owners + 1) * 4));
-  for (const owner of numbersOf(table, ownerKey))
-    if (!Number.isNaN(owner)) first[owner + 1] = (first[owner + 1] ?? 0) + 1;
-  for (let i = 0; i < owners; i++) first[i + 1] = (first[i + 1] ?? 0) + (first[i] ?? 0);
+  const ownerOf = numbersOf(table, ownerKey);
+  for (let row = 0; row < ownerOf.length; row++) {
+    const owner = ownerOf[row]!;
+    if (!Number.isNaN(owner)) first[owner + 1]!++;
+  }
+  for (let i = 0; i < owners; i++) first[i + 1]! += first[i]!;
   return first;
 }
 
@@ -164,15 +171,17 @@ export function withoutRepeats(
   const lateralOf = numbersOf(table, LATERAL_ROW);
   const dayOf = numbersOf(table, "inspected_on");
   const sameSurvey = (a: number, b: number) => lateralOf[a] === lateralOf[b] && dayOf[a] === dayOf[b];
+  const sameAsNext = (i: number) => i >= 0 && i + 1 < order.length && sameSurvey(order[i]!, order[i + 1]!);
   const compared = [...table.columns].filter(([key]) => key !== FILE_ROW).map(([, column]) => column);
-  const rows: number[] = [];
+  const rows = new Uint32Array(order.length);
+  let kept = 0;
   const repeats: { row: number; of: number }[] = [];
   let seen = new Map<string, number>();
   for (let i = 0; i < order.length; i++) {
-    const row = order[i] ?? 0;
-    const before = i > 0 && sameSurvey(row, order[i - 1] ?? 0);
-    const after = i + 1 < order.length && sameSurvey(row, order[i + 1] ?? 0);
-    if (!before) seen = new Map();
+    const row = order[i]!;
+    const before = sameAsNext(i - 1);
+    const after = sameAsNext(i);
+    if (after && !before) seen = new Map();
     if ((before || after) && canRepeat(row)) {
       const content = JSON.stringify(compared.map((column) => cellKey(column, row)));
       const of = seen.get(content);
@@ -182,7 +191,7 @@ export function withoutRepeats(
       }
       seen.set(content, row);
     }
-    rows.push(row);
+    rows[kept++] = row;
   }
-  return { rows: Uint32Array.from(rows), repeats };
+  return { rows: rows.subarray(0, kept), repeats };
 }
