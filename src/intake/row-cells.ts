@@ -3,8 +3,8 @@ import { isMark } from "./trimmed.ts";
 const LINE_END = 10;
 
 /**
- * The cells of one row as places in a text, the same object for row after row: of most cells no string is ever made. A million rows of 32
- * strings take 0.7 s to cut and half as much to clear away.
+ * The cells of one row as places in a text, the same object for row after row: of most cells no string is ever made. To cut a million rows
+ * into 32 strings each takes 0.7 s, to find their places 0.3.
  */
 export class RowCells {
   text = "";

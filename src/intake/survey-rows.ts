@@ -1,11 +1,11 @@
 import type { CityFile } from "../columns/city-file.ts";
 import { numbersOf, type Table } from "../sheet/table.ts";
-import { CellMemo } from "./cell-memo.ts";
 import type { ProblemList } from "./cell-problem.ts";
 import type { Layout } from "./city-rows.ts";
 import { readDate } from "./date-cell.ts";
 import type { LateralIndex } from "./lateral-file.ts";
 import type { MissingWords } from "./missing-words.ts";
+import { ownText } from "./own-text.ts";
 import type { RowCells } from "./row-cells.ts";
 import { FILE_ROW } from "./row-columns.ts";
 import { cellKey } from "./same-cells.ts";
@@ -14,6 +14,9 @@ import { trimmed } from "./trimmed.ts";
 
 /** Row of a survey's lateral in the lateral table. */
 export const LATERAL_ROW = "lateral_row";
+
+/** Days that are remembered: more than a century has. */
+const MOST_DAYS = 40_000;
 
 /** The two things that every row about a survey must have: a lateral of the lateral file, and a day. */
 export class SurveyKeys {
@@ -26,7 +29,7 @@ export class SurveyKeys {
   readonly #dateHeading: string | null;
   readonly #datePlace: number | undefined;
   /** Days that were found good. */
-  readonly #days = new CellMemo(4096);
+  readonly #days = new Set<string>();
 
   constructor(
     file: CityFile<string>,
@@ -71,13 +74,12 @@ export class SurveyKeys {
     }
     if (this.#datePlace === undefined) return null;
     const place = this.#datePlace;
-    if (place < cells.count && this.#days.has(cells.text, cells.bounds[place]! + 1, cells.bounds[place + 1]!))
-      return lateralRow;
     const cell = cells.cell(place);
+    if (this.#days.has(cell)) return lateralRow;
     const date = trimmed(cell);
     const day = this.#missing.has(date) ? null : readDate(date, this.#file.dateOrder);
     if (typeof day === "number") {
-      this.#days.keep(cell, day);
+      if (this.#days.size < MOST_DAYS) this.#days.add(ownText(cell));
       return lateralRow;
     }
     this.#problems.add(
