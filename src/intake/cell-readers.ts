@@ -4,7 +4,6 @@ import type { ColumnData } from "../sheet/table.ts";
 import { CellMemo } from "./cell-memo.ts";
 import type { CellProblem, NumberReading, ProblemList, TextReading } from "./cell-problem.ts";
 import type { MissingWords } from "./missing-words.ts";
-import { ownText } from "./own-text.ts";
 import { plainDecimal } from "./plain-decimal.ts";
 import { isMark, trimmed } from "./trimmed.ts";
 
@@ -89,19 +88,17 @@ export class DecimalReader implements ColumnReader {
 /** A column that says few different things, as numbers: days, years, yes and no. Each is worked out when it is met. */
 export class FewNumbersReader implements ColumnReader {
   readonly #values: GrowingNumbers;
-  readonly #memo: CellMemo;
+  readonly #memo = new CellMemo();
   readonly #cells: CellByCell;
 
-  constructor(places: number, read: NumberReading, column: CellColumn) {
+  constructor(read: NumberReading, column: CellColumn) {
     this.#values = new GrowingNumbers(column.expected);
-    this.#memo = new CellMemo(places);
     this.#cells = new CellByCell(read, Number.NaN, column);
   }
 
   take(text: string, from: number, to: number, row: number): void {
     if (from === to) this.#values.push(Number.NaN);
-    else
-      this.#values.push(this.#memo.has(text, from, to) ? this.#memo.value : this.#read(text, from, to, row));
+    else this.#values.push(this.#memo.get(text, from, to) ?? this.#read(text, from, to, row));
   }
 
   finish(): ColumnData {
@@ -112,7 +109,7 @@ export class FewNumbersReader implements ColumnReader {
   #read(text: string, from: number, to: number, row: number): number {
     const cell = text.slice(from, to);
     const value = this.#cells.value(cell, row);
-    if (!this.#cells.hadProblem) this.#memo.keep(ownText(cell), value);
+    if (!this.#cells.hadProblem) this.#memo.keep(cell, value);
     return value;
   }
 }
@@ -120,7 +117,7 @@ export class FewNumbersReader implements ColumnReader {
 /** A column of words. What a spelling means is worked out once; a file has few. */
 export class WordReader implements ColumnReader {
   readonly #words: GrowingWords;
-  readonly #memo = new CellMemo(512);
+  readonly #memo = new CellMemo();
   readonly #cells: CellByCell;
 
   constructor(words: GrowingWords, read: TextReading, column: CellColumn) {
@@ -130,10 +127,7 @@ export class WordReader implements ColumnReader {
 
   take(text: string, from: number, to: number, row: number): void {
     if (from === to) this.#words.pushCode(0);
-    else
-      this.#words.pushCode(
-        this.#memo.has(text, from, to) ? this.#memo.value : this.#read(text, from, to, row),
-      );
+    else this.#words.pushCode(this.#memo.get(text, from, to) ?? this.#read(text, from, to, row));
   }
 
   finish(): ColumnData {
@@ -143,7 +137,7 @@ export class WordReader implements ColumnReader {
   #read(text: string, from: number, to: number, row: number): number {
     const cell = text.slice(from, to);
     const code = this.#cells.value(cell, row);
-    if (!this.#cells.hadProblem) this.#memo.keep(ownText(cell), code);
+    if (!this.#cells.hadProblem) this.#memo.keep(cell, code);
     return code;
   }
 
@@ -160,7 +154,7 @@ export class TextReader implements ColumnReader {
   readonly #column: CellColumn;
   readonly #read: TextReading | null;
   /** Texts that `read` found nothing wrong with. */
-  readonly #good = new CellMemo(4096);
+  readonly #good = new CellMemo();
 
   /** @param read what may be wrong with a text; null when nothing can be */
   constructor(read: TextReading | null, column: CellColumn) {
@@ -171,7 +165,9 @@ export class TextReader implements ColumnReader {
 
   take(text: string, from: number, to: number, row: number): void {
     if (from === to) this.#values.push("");
-    else if (this.#read === null ? this.#isPlain(text, from, to) : this.#good.has(text, from, to))
+    else if (
+      this.#read === null ? this.#isPlain(text, from, to) : this.#good.get(text, from, to) !== undefined
+    )
       this.#values.push(text, from, to);
     else this.#takeCell(text.slice(from, to), row);
   }
@@ -199,7 +195,7 @@ export class TextReader implements ColumnReader {
     const found = this.#read === null ? text : this.#read(text);
     if (typeof found === "string") {
       this.#values.push(found);
-      if (this.#read !== null && found === cell) this.#good.keep(ownText(cell), 1);
+      if (this.#read !== null && found === cell) this.#good.keep(cell, 1);
       return;
     }
     this.#values.push(found.value);

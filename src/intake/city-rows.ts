@@ -4,6 +4,7 @@ import type { ProblemList } from "./cell-problem.ts";
 import { uniqueHeadings } from "./headings.ts";
 import { MissingWords } from "./missing-words.ts";
 import { LONGEST_RECORD, MOST_READ, type RecordBatch, readRecords } from "./records.ts";
+import { RowCells } from "./row-cells.ts";
 import type { RowsAhead } from "./rows-ahead.ts";
 import type { Tally } from "./tally.ts";
 import { TotalWords } from "./total-words.ts";
@@ -31,8 +32,8 @@ export interface Layout {
 
 export type Outcome = "kept" | "duplicate" | "rejected";
 
-/** Takes one row: its id, trimmed and not missing, its cells, and its number as a spreadsheet counts. */
-export type RowTaker = (id: string, cells: readonly string[], row: number) => Outcome;
+/** Takes one row: its id, trimmed and not missing, its cells while they are asked for, and its number as a spreadsheet counts. */
+export type RowTaker = (id: string, cells: RowCells, row: number) => Outcome;
 
 /**
  * Reads a city's file row by row: finds the heading row by the headings the settings name, sets aside titles and
@@ -52,7 +53,7 @@ export async function readCityRows(
 ): Promise<Tally> {
   const rows = new CityRows(file, words, problems, begin);
   for await (const batch of readRecords(chunks, file.delimiter)) {
-    ahead.met(batch.firstRow + batch.records.length, batch.characters);
+    ahead.met(batch.firstRow + batch.rows, batch.characters);
     if (!rows.takeBatch(batch)) break;
   }
   return rows.finish();
@@ -67,6 +68,10 @@ class CityRows {
   /** Rows from the top, while the heading row is not found. */
   #waiting: (readonly string[])[] = [];
   #layout: Layout | null = null;
+  /** Cells of the heading row. */
+  #width = 0;
+  /** The row being read. */
+  readonly #cells = new RowCells();
   #take: RowTaker = () => "rejected";
   #idPlace = -1;
   /** The id's heading as the cell has it, to know the heading row again further down. */
@@ -92,14 +97,33 @@ class CityRows {
   }
 
   /** False when the rest of the file cannot be read. */
-  takeBatch({ records, firstRow, ending, multiline, damaged }: RecordBatch): boolean {
+  takeBatch(batch: RecordBatch): boolean {
+    const { rows, firstRow, ending, multiline, damaged, lines } = batch;
     this.#multiline = multiline;
-    const sound = ending === "ends" ? records.length : records.length - 1;
-    for (let i = 0; i < sound; i++) this.#takeRecord(records[i] ?? [], firstRow + i);
+    const records = lines === null || damaged ? batch.records() : [];
+    const sound = ending === "ends" ? rows : rows - 1;
+    if (lines === null) this.#takeRecords(records, sound, firstRow);
+    else this.#takeLines(lines.text, lines.end, firstRow);
     if (damaged) this.#noteDamage(records, firstRow);
     if (ending === "too much") this.#stopAt(records[sound] ?? [], firstRow + sound);
     else if (ending !== "ends") this.#rejectUnended(records[sound] ?? [], firstRow + sound, ending);
     return ending !== "runaway" && ending !== "too much" && !this.#failed;
+  }
+
+  #takeRecords(records: readonly (readonly string[])[], count: number, firstRow: number): void {
+    for (let i = 0; i < count; i++) {
+      this.#cells.takeRecord(records[i] ?? []);
+      this.#takeRow(firstRow + i);
+    }
+  }
+
+  #takeLines(text: string, end: number, firstRow: number): void {
+    const delimiter = this.#file.delimiter.charCodeAt(0);
+    let row = firstRow;
+    for (let from = 0; from < end; row++) {
+      from = this.#cells.takeLine(text, from, delimiter);
+      this.#takeRow(row);
+    }
   }
 
   finish(): Tally {
@@ -126,11 +150,16 @@ class CityRows {
     };
   }
 
-  #takeRecord(cells: readonly string[], row: number): void {
-    if (this.#layout !== null) {
-      this.#takeRow(cells, row);
-      return;
+  #takeRow(row: number): void {
+    if (this.#layout === null) this.#await(this.#cells.all());
+    else if (this.#cells.isBlank()) this.#count.blanks++;
+    else {
+      this.#count.read++;
+      this.#outcomes[this.#outcomeOf(row)]++;
     }
+  }
+
+  #await(cells: readonly string[]): void {
     if (this.#failed) return;
     this.#waiting.push(cells);
     if (this.#waiting.length === HEADING_WITHIN || this.#mappedIn(cells) === this.#mapped().length)
@@ -187,31 +216,22 @@ class CityRows {
     this.#idPlace = idPlace;
     this.#idCell = this.#waiting[best]?.[idPlace]?.trim() ?? "";
     this.#layout = { headings, placeOf };
+    this.#width = headings.length;
     this.#take = this.#begin(this.#layout);
     this.#multiline = true;
     const waiting = this.#waiting;
     this.#waiting = [];
     this.#count.headings = 1;
-    for (const [i, cells] of waiting.entries()) {
-      if (i < best) this.#count[isBlank(cells) ? "blanks" : "titles"]++;
-      else if (i > best) this.#takeRow(cells, i + 1);
-    }
+    for (const cells of waiting.slice(0, best)) this.#count[isBlank(cells) ? "blanks" : "titles"]++;
+    const after = waiting.slice(best + 1);
+    this.#takeRecords(after, after.length, best + 2);
   }
 
-  #takeRow(cells: readonly string[], row: number): void {
-    if (trimmed(cells[0] ?? "") === "" && isBlank(cells)) {
-      this.#count.blanks++;
-      return;
-    }
-    this.#count.read++;
-    this.#outcomes[this.#outcomeOf(cells, row)]++;
-  }
-
-  #outcomeOf(cells: readonly string[], row: number): Outcome {
-    const { headings } = this.#layout ?? { headings: [] };
-    const width = headings.length;
-    const id = trimmed(cells[this.#idPlace] ?? "");
-    if (id === this.#idCell && this.#repeatsHeadings(cells)) {
+  #outcomeOf(row: number): Outcome {
+    const cells = this.#cells;
+    const width = this.#width;
+    const id = trimmed(cells.cell(this.#idPlace));
+    if (id === this.#idCell && this.#repeatsHeadings(cells.all())) {
       this.#count.repeatedHeadings++;
       return this.#reject(
         row,
@@ -221,55 +241,65 @@ class CityRows {
       );
     }
     const noId = this.#missing.has(id);
-    if (this.#totals.begins(id) || (noId && cells.some((cell) => this.#totals.begins(cell.trim())))) {
+    if (this.#totals.begins(id) || (noId && cells.all().some((cell) => this.#totals.begins(cell.trim())))) {
       this.#count.subtotals++;
       return this.#reject(
         row,
-        cells.filter((cell) => cell.trim() !== "").join(", "),
+        cells
+          .all()
+          .filter((cell) => cell.trim() !== "")
+          .join(", "),
         "a lateral, not a sum of laterals",
         "The row adds up other rows and is not used. If it is a lateral, give it an id.",
       );
     }
-    if (cells.length > width && cells.slice(width).some((cell) => cell.trim() !== ""))
+    if (
+      cells.count > width &&
+      cells
+        .all()
+        .slice(width)
+        .some((cell) => cell.trim() !== "")
+    )
       return this.#reject(
         row,
-        `${cells.length} cells`,
+        `${cells.count} cells`,
         `${width} cells, as the heading row has`,
-        `A cell seems to hold the file's separator: put quote marks around it.${strayQuote(cells)}`,
+        `A cell seems to hold the file's separator: put quote marks around it.${strayQuote(cells.all())}`,
       );
-    if (this.#multiline && cells.some((cell) => this.#holdsRows(cell, width)))
+    const holding = this.#multiline ? cells.all().find((cell) => this.#holdsRows(cell, width)) : undefined;
+    if (holding !== undefined)
       return this.#reject(
         row,
-        cells.find((cell) => this.#holdsRows(cell, width)) ?? "",
+        holding,
         "one row",
         "A cell of this row holds the end of one row and the beginning of another: look for a stray quote mark.",
       );
-    if (cells.length === 1 && width > 1)
+    if (cells.count === 1 && width > 1)
       return this.#reject(
         row,
-        cells[0] ?? "",
+        cells.cell(0),
         `${width} cells, as the heading row has`,
-        `A remark is not a row of data. If it is a lateral, write all its cells.${strayQuote(cells)}`,
+        `A remark is not a row of data. If it is a lateral, write all its cells.${strayQuote(cells.all())}`,
       );
     if (noId) {
       this.#problems.add(
         "rejected",
         row,
-        headings[this.#idPlace] ?? null,
+        this.#layout?.headings[this.#idPlace] ?? null,
         id,
         "the id of a lateral",
         "A row without an id cannot be planned: give it one.",
       );
       return "rejected";
     }
-    if (cells.length < width)
+    if (cells.count < width)
       this.#problems.add(
         "noted",
         row,
         null,
-        `${cells.length} cells`,
+        `${cells.count} cells`,
         `${width} cells, as the heading row has`,
-        `The cells after the last one are taken as missing.${strayQuote(cells)}`,
+        `The cells after the last one are taken as missing.${strayQuote(cells.all())}`,
       );
     return this.#take(id, cells, row);
   }

@@ -41,10 +41,6 @@ export interface ReadingRules {
 
 const ANY: readonly [number, number] = [Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY];
 const YES_NO = ["yes", "no"];
-/** Places for what a column says: more than a century's years, spelled two ways; more than a program's days. */
-const YEARS = 512;
-const DAYS = 8192;
-const FLAGS = 64;
 
 /**
  * The reader of a column, by its measure: nothing is guessed from the cells. Null, with a problem of the file, when
@@ -83,9 +79,9 @@ export function columnReader(
   }
   switch (measure) {
     case "year":
-      return new FewNumbersReader(YEARS, (text) => readYear(text, dateOrder, range), cells);
+      return new FewNumbersReader((text) => readYear(text, dateOrder, range), cells);
     case "date":
-      return new FewNumbersReader(DAYS, (text) => readDate(text, dateOrder), cells);
+      return new FewNumbersReader((text) => readDate(text, dateOrder), cells);
     case "count":
       return decimals(
         (plain) => wholeWithin(plain, range),
@@ -121,7 +117,7 @@ export function columnReader(
         ownWordsFor(key, YES_NO, heading, rules, problems),
       );
       const read: NumberReading = (text) => asFlag(readWord(text, table, key, YES_NO));
-      return new FewNumbersReader(FLAGS, read, cells);
+      return new FewNumbersReader(read, cells);
     }
     case "code": {
       const words = column.words ?? [];

@@ -30,7 +30,7 @@ export class DistrictReader implements ColumnReader {
   readonly #heading: string;
   readonly #problems: ProblemList;
   readonly #named: ReadonlyMap<string, string>;
-  readonly #memo = new CellMemo(1024);
+  readonly #memo = new CellMemo();
 
   constructor(
     missing: MissingWords,
@@ -48,9 +48,7 @@ export class DistrictReader implements ColumnReader {
   }
 
   take(text: string, from: number, to: number): void {
-    this.#labels.pushCode(
-      this.#memo.has(text, from, to) ? this.#memo.value : this.#read(text.slice(from, to)),
-    );
+    this.#labels.pushCode(this.#memo.get(text, from, to) ?? this.#read(text.slice(from, to)));
   }
 
   finish(): ColumnData {
@@ -62,7 +60,7 @@ export class DistrictReader implements ColumnReader {
     // A district may be called NA: the alias table goes before the words for missing.
     const isMissing = !this.#named.has(districtKey(label)) && this.#missing.has(label);
     const code = isMissing ? 0 : this.#labels.codeOf(ownText(label));
-    this.#memo.keep(ownText(cell), code);
+    this.#memo.keep(cell, code);
     return code;
   }
 

@@ -7,6 +7,7 @@ import type { ProblemList } from "./cell-problem.ts";
 import { type ColumnReader, VerbatimReader } from "./cell-readers.ts";
 import type { Layout } from "./city-rows.ts";
 import { columnReader, type ReadingRules } from "./column-readers.ts";
+import type { RowCells } from "./row-cells.ts";
 
 /** The row's number in the city's file, as a spreadsheet counts. */
 export const FILE_ROW = "file_row";
@@ -71,11 +72,10 @@ export class RowColumns {
   }
 
   /** Takes a row and returns its number in the table. A cell the row does not have is missing. */
-  take(cells: readonly string[], row: number): number {
-    for (const { place, reader } of this.#placed) {
-      const cell = cells[place] ?? "";
-      reader.take(cell, 0, cell.length, row);
-    }
+  take({ text, bounds, count }: RowCells, row: number): number {
+    for (const { place, reader } of this.#placed)
+      if (place < count) reader.take(text, bounds[place]! + 1, bounds[place + 1]!, row);
+      else reader.take("", 0, 0, row);
     this.#fileRows.push(row);
     return this.#rows++;
   }

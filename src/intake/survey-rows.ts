@@ -1,12 +1,12 @@
 import type { CityFile } from "../columns/city-file.ts";
 import { numbersOf, type Table } from "../sheet/table.ts";
-import { CellMemo } from "./cell-memo.ts";
 import type { ProblemList } from "./cell-problem.ts";
 import type { Layout } from "./city-rows.ts";
 import { readDate } from "./date-cell.ts";
 import type { LateralIndex } from "./lateral-file.ts";
 import type { MissingWords } from "./missing-words.ts";
 import { ownText } from "./own-text.ts";
+import type { RowCells } from "./row-cells.ts";
 import { FILE_ROW } from "./row-columns.ts";
 import { cellKey } from "./same-cells.ts";
 import { idDamage } from "./text-cells.ts";
@@ -14,6 +14,9 @@ import { trimmed } from "./trimmed.ts";
 
 /** Row of a survey's lateral in the lateral table. */
 export const LATERAL_ROW = "lateral_row";
+
+/** Days that are remembered: more than a century has. */
+const MOST_DAYS = 40_000;
 
 /** The two things that every row about a survey must have: a lateral of the lateral file, and a day. */
 export class SurveyKeys {
@@ -26,7 +29,7 @@ export class SurveyKeys {
   readonly #dateHeading: string | null;
   readonly #datePlace: number | undefined;
   /** Days that were found good. */
-  readonly #days = new CellMemo(8192);
+  readonly #days = new Set<string>();
 
   constructor(
     file: CityFile<string>,
@@ -55,7 +58,7 @@ export class SurveyKeys {
   }
 
   /** Row of the lateral; null, with a problem, when the row cannot be used. */
-  lateralOf(id: string, cells: readonly string[], row: number): number | null {
+  lateralOf(id: string, cells: RowCells, row: number): number | null {
     const lateralRow = this.#laterals.get(id);
     if (lateralRow === undefined) {
       const remedy = idDamage(id)?.remedy ?? this.#nearMisses.remedyFor(id);
@@ -70,12 +73,13 @@ export class SurveyKeys {
       return null;
     }
     if (this.#datePlace === undefined) return null;
-    const cell = cells[this.#datePlace] ?? "";
-    if (this.#days.has(cell, 0, cell.length)) return lateralRow;
+    const place = this.#datePlace;
+    const cell = cells.cell(place);
+    if (this.#days.has(cell)) return lateralRow;
     const date = trimmed(cell);
     const day = this.#missing.has(date) ? null : readDate(date, this.#file.dateOrder);
     if (typeof day === "number") {
-      this.#days.keep(ownText(cell), day);
+      if (this.#days.size < MOST_DAYS) this.#days.add(ownText(cell));
       return lateralRow;
     }
     this.#problems.add(
@@ -127,15 +131,19 @@ export function orderByLateralAndDay(
   const ends = next.slice(1);
   const order = new Uint32Array(table.rows);
   for (let row = 0; row < table.rows; row++) {
-    const lateral = lateralOf[row] ?? 0;
-    const at = next[lateral] ?? 0;
+    const lateral = lateralOf[row]!;
+    const at = next[lateral]!;
     order[at] = row;
     next[lateral] = at + 1;
   }
+  const compare = (a: number, b: number) => dayOf[a]! - dayOf[b]! || within(a, b) || a - b;
   let start = 0;
-  for (const end of ends) {
-    if (end - start > 1)
-      order.subarray(start, end).sort((a, b) => (dayOf[a] ?? 0) - (dayOf[b] ?? 0) || within(a, b) || a - b);
+  for (let lateral = 0; lateral < laterals; lateral++) {
+    const end = ends[lateral]!;
+    // Most files are in order: to look costs less than to sort what is sorted.
+    let at = start + 1;
+    while (at < end && compare(order[at - 1]!, order[at]!) < 0) at++;
+    if (at < end) order.subarray(start, end).sort(compare);
     start = end;
   }
   return order;
@@ -144,9 +152,12 @@ export function orderByLateralAndDay(
 /** Offsets of each owner's rows among rows sorted by owner, one more than owners; rows without an owner come last. */
 export function firstRows(table: Table, ownerKey: string, owners: number): Uint32Array {
   const first = new Uint32Array(new SharedArrayBuffer((owners + 1) * 4));
-  for (const owner of numbersOf(table, ownerKey))
-    if (!Number.isNaN(owner)) first[owner + 1] = (first[owner + 1] ?? 0) + 1;
-  for (let i = 0; i < owners; i++) first[i + 1] = (first[i + 1] ?? 0) + (first[i] ?? 0);
+  const ownerOf = numbersOf(table, ownerKey);
+  for (let row = 0; row < ownerOf.length; row++) {
+    const owner = ownerOf[row]!;
+    if (!Number.isNaN(owner)) first[owner + 1]!++;
+  }
+  for (let i = 0; i < owners; i++) first[i + 1]! += first[i]!;
   return first;
 }
 
@@ -162,15 +173,17 @@ export function withoutRepeats(
   const lateralOf = numbersOf(table, LATERAL_ROW);
   const dayOf = numbersOf(table, "inspected_on");
   const sameSurvey = (a: number, b: number) => lateralOf[a] === lateralOf[b] && dayOf[a] === dayOf[b];
+  const sameAsNext = (i: number) => i >= 0 && i + 1 < order.length && sameSurvey(order[i]!, order[i + 1]!);
   const compared = [...table.columns].filter(([key]) => key !== FILE_ROW).map(([, column]) => column);
-  const rows: number[] = [];
+  const rows = new Uint32Array(order.length);
+  let kept = 0;
   const repeats: { row: number; of: number }[] = [];
   let seen = new Map<string, number>();
   for (let i = 0; i < order.length; i++) {
-    const row = order[i] ?? 0;
-    const before = i > 0 && sameSurvey(row, order[i - 1] ?? 0);
-    const after = i + 1 < order.length && sameSurvey(row, order[i + 1] ?? 0);
-    if (!before) seen = new Map();
+    const row = order[i]!;
+    const before = sameAsNext(i - 1);
+    const after = sameAsNext(i);
+    if (after && !before) seen = new Map();
     if ((before || after) && canRepeat(row)) {
       const content = JSON.stringify(compared.map((column) => cellKey(column, row)));
       const of = seen.get(content);
@@ -180,7 +193,7 @@ export function withoutRepeats(
       }
       seen.set(content, row);
     }
-    rows.push(row);
+    rows[kept++] = row;
   }
-  return { rows: Uint32Array.from(rows), repeats };
+  return { rows: rows.subarray(0, kept), repeats };
 }

@@ -6,12 +6,12 @@ export const absentColumn = (column: Pick<Column, "measure" | "words">, rows: nu
   new AbsentColumns(rows).column(column);
 
 /**
- * Columns of one table of which nothing is known. They share their cells, so none may be written to: of a million laterals a city's files leave
- * out ten columns of numbers, 80 MB if each had its own.
+ * Columns of one table of which nothing is known. They share their cells, so none may be written to: a city's file leaves out some ten columns
+ * of numbers, 80 MB of a million laterals if each had its own.
  */
 export class AbsentColumns {
   readonly #rows: number;
-  #numbers: ColumnData | null = null;
+  #numbers: Float64Array | null = null;
   #codes: Uint32Array | null = null;
 
   constructor(rows: number) {
@@ -25,8 +25,8 @@ export class AbsentColumns {
       case "code":
         return this.words(words ?? []);
       default:
-        this.#numbers ??= missingNumbers(this.#rows);
-        return this.#numbers;
+        this.#numbers ??= missingNumbers(this.#rows).values;
+        return { kind: "number", values: this.#numbers };
     }
   }
 

@@ -7,7 +7,7 @@ async function read(text: string, cuts: readonly number[] = [], pieceLength?: nu
   const batches: RecordBatch[] = [];
   for await (const batch of readRecords(inChunks(text, cuts), ",", pieceLength)) batches.push(batch);
   return {
-    records: batches.flatMap(({ records }) => records),
+    records: batches.flatMap(({ records }) => records()),
     ending: batches.at(-1)?.ending ?? "ends",
     firstRows: batches.map(({ firstRow }) => firstRow),
   };
