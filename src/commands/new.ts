@@ -22,6 +22,7 @@ import { describeProblem } from "../quantity/problem.ts";
 import type { Day } from "../quantity/si.ts";
 import { unitWritten } from "../quantity/units.ts";
 import { type HeadingWords, headerWords } from "../reference/header-words.ts";
+import { asTyped } from "./as-typed.ts";
 import type { Ask } from "./ask.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { describeDiskError } from "./disk-error.ts";
@@ -140,7 +141,7 @@ async function make(folder: string, options: NewOptions, io: CommandIo, ask: Ask
   io.out(
     `Made ${folder}. Its settings are in ${folder}/program.json: look at the columns there.\n` +
       `No unit prices yet: add "unit_prices" to the settings to see costs.\n` +
-      `Next: wyeplan check ${folder}, then wyeplan plan ${folder}\n`,
+      `Next: wyeplan check ${asTyped(folder)}, then wyeplan plan ${asTyped(folder)}\n`,
   );
   return EXIT.done;
 }
@@ -383,7 +384,7 @@ function chooseUnits(written: string | undefined, format: FileFormat, io: Comman
 }
 
 function chooseDay(written: string | undefined, io: CommandIo): Day {
-  const text = written ?? io.now().slice(0, 10);
+  const text = written ?? io.today?.() ?? io.now().slice(0, 10);
   const found = dayFromIso(text);
   if (found === null)
     throw new CannotMake(`--as-of: found ${JSON.stringify(text)}, expected a day such as 2026-03-01.`);

@@ -47,6 +47,18 @@ describe("a new program", () => {
     expect(said.err).toContain("none will be cut or lined");
   });
 
+  it("is of today where the command is run, and names itself as a shell takes it", async () => {
+    const laterals = join(folder, "city.csv");
+    await writeFile(laterals, CITY);
+    const made = join(folder, "our city");
+    // At 22:00 of 1 March in Denver UTC has 2 March.
+    const evening = { ...io, now: () => "2026-03-02T05:00:00.000Z", today: () => "2026-03-01" };
+    expect(await newProgram(made, { laterals, units: "us" }, evening, null)).toBe(EXIT.done);
+    expect(said.err).toContain("As of 2026-03-01, today");
+    expect(JSON.parse(await readFile(join(made, "program.json"), "utf8")).as_of).toBe("2026-03-01");
+    expect(said.out).toContain(`wyeplan check "${made}", then wyeplan plan "${made}"`);
+  });
+
   it("prints a settings file that makes the program once its question marks are chosen", async () => {
     const text = "LATERAL_ID,PIPE_SIZE_A,SIZE,LEN_FT\n1,4,6,30\n";
     expect(await made(text)).toEqual({ code: EXIT.notDone, isMade: false });
