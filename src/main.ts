@@ -1,9 +1,19 @@
 #!/usr/bin/env node
+import { userInfo } from "node:os";
 import { Command, Option } from "commander";
 import { type CommandIo, EXIT } from "./commands/command-io.ts";
 import { describeDiskError } from "./commands/disk-error.ts";
 import { shownText } from "./commands/shown-text.ts";
 import { flagOf, sizeOptions } from "./commands/size-options.ts";
+
+/** Jobs and containers often have no USER; who decided is asked for all the same. */
+function userOfMachine(): string {
+  try {
+    return userInfo().username;
+  } catch {
+    return "unknown";
+  }
+}
 
 /** What each run of the program may do to the outside world. */
 const io: CommandIo = {
@@ -17,7 +27,7 @@ const io: CommandIo = {
     const two = (part: number) => String(part).padStart(2, "0");
     return `${at.getFullYear()}-${two(at.getMonth() + 1)}-${two(at.getDate())}`;
   },
-  who: process.env["WYEPLAN_WHO"] ?? process.env["USER"] ?? process.env["USERNAME"] ?? "unknown",
+  who: process.env["WYEPLAN_WHO"] ?? process.env["USER"] ?? process.env["USERNAME"] ?? userOfMachine(),
   ...(process.stdout.columns === undefined ? {} : { columns: process.stdout.columns }),
 };
 

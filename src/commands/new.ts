@@ -199,10 +199,11 @@ export async function mapFile<Key extends string>(
   const uncertain = matches.filter((match) => match.kind === "uncertain");
   if (uncertain.length > 0 && ask === null) {
     for (const line of linesForUncertain(part, matches, columns)) io.err(`${line}\n`);
+    io.err(`${fitted(`${part}: headings not taken yet: ${freeHeadings(format, places).join(", ")}.`, io)}\n`);
     return { places, unsettled: true, toWrite: { ...settled, ...placesToWrite(uncertain) } };
   }
   for (const match of uncertain) {
-    const chosen = ask === null ? null : await askFor(match, columns, format, ask);
+    const chosen = ask === null ? null : await askFor(match, columns, format, places, ask);
     if (chosen !== null) places[match.key] = chosen;
   }
   for (const { key, required } of columns) {
@@ -218,16 +219,17 @@ export async function mapFile<Key extends string>(
 function neededAnyway<Key extends string>(
   match: HeadingMatch<Key>,
   columns: readonly (Column & { readonly key: Key })[],
-  { headings }: FileFormat,
+  format: FileFormat,
   places: Places<Key>,
 ): HeadingMatch<Key> {
   const { key } = match;
   if (match.kind !== "absent" || columns.find((column) => column.key === key)?.required !== true)
     return match;
-  const taken = headingsOf(places);
-  const candidates = headings.filter((heading) => !taken.has(heading)).map((heading) => ({ heading }));
+  const candidates = freeHeadings(format, places).map((heading) => ({ heading }));
   if (candidates.length === 0)
-    throw new CannotMake(`No heading for "${key}", which every row needs. Found: ${headings.join(", ")}.`);
+    throw new CannotMake(
+      `No heading for "${key}", which every row needs. Found: ${format.headings.join(", ")}.`,
+    );
   return { kind: "uncertain", key, candidates };
 }
 
@@ -245,14 +247,13 @@ function placeToWrite(candidates: readonly HeaderPlace[]): WrittenPlace {
 /** Columns of ours that the file does not seem to have, and headings of the file that are not read. */
 function linesForLeftOut<Key extends string>(
   part: FilePart,
-  { headings }: FileFormat,
+  format: FileFormat,
   columns: readonly (Column & { readonly key: Key })[],
   places: Places<Key>,
   settled: NonNullable<Given[FilePart]>,
 ): string[] {
-  const taken = headingsOf(places);
   const absent = columns.filter(({ key }) => places[key] === undefined && !(key in settled));
-  const unread = headings.filter((heading) => !taken.has(heading));
+  const unread = freeHeadings(format, places);
   return [
     ...(absent.length === 0
       ? []
@@ -263,17 +264,30 @@ function linesForLeftOut<Key extends string>(
   ];
 }
 
-const headingsOf = (places: Readonly<Partial<Record<string, HeaderPlace>>>): ReadonlySet<string> =>
-  new Set(Object.values(places).map((place) => place?.heading ?? ""));
+function freeHeadings(
+  { headings }: FileFormat,
+  places: Readonly<Partial<Record<string, HeaderPlace>>>,
+): readonly string[] {
+  const taken = new Set(Object.values(places).map((place) => place?.heading ?? ""));
+  return headings.filter((heading) => !taken.has(heading));
+}
 
+/** For a column that every row needs the likely headings come first and all others after them: it stands under one of them. */
 async function askFor<Key extends string>(
   match: Extract<HeadingMatch<Key>, { kind: "uncertain" }>,
   columns: readonly Column[],
   format: FileFormat,
+  places: Places<Key>,
   ask: Ask,
 ): Promise<HeaderPlace | null> {
   const column = columns.find(({ key }) => key === match.key);
-  const choices = match.candidates.map((candidate) => {
+  const likely = new Set(match.candidates.map(({ heading }) => heading));
+  const others = column?.required === true ? freeHeadings(format, places) : [];
+  const candidates = [
+    ...match.candidates,
+    ...others.filter((heading) => !likely.has(heading)).map((heading) => ({ heading })),
+  ];
+  const choices = candidates.map((candidate) => {
     const at = format.headings.indexOf(candidate.heading);
     const seen = format.sample.map((cells) => cells[at] ?? "").filter((cell) => cell !== "");
     return `${candidate.heading}  (${seen.slice(0, 3).join(", ")})`;
@@ -283,7 +297,7 @@ async function askFor<Key extends string>(
     "none of these",
   ]);
   if (chosen === null) throw new CannotMake("\nStopped; nothing was made.");
-  const candidate = match.candidates[chosen];
+  const candidate = candidates[chosen];
   return candidate === undefined ? null : placeOnly(candidate);
 }
 

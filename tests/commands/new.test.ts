@@ -76,6 +76,23 @@ describe("a new program", () => {
     expect(written.laterals.columns.host_diameter).toMatchObject({ heading: "SIZE" });
   });
 
+  it("offers every heading for a column that every row needs, the likely ones first", async () => {
+    // "Laid" looks like a lateral's id; the ids are under a heading that no list of ours has.
+    const text = "Laid,Kerb tag,DIAM_IN,LENGTH_FT\n1958,0007,4,30\n";
+    let offered: readonly string[] = [];
+    const ask: Ask = async (question, choices) => {
+      if (!question.startsWith("Which heading is Lateral?")) return choices.length - 1;
+      offered = choices;
+      return choices.findIndex((choice) => choice.startsWith("Kerb tag"));
+    };
+    expect(await made(text, {}, ask)).toEqual({ code: EXIT.done, isMade: true });
+    expect(offered.map((choice) => choice.split("  ")[0])).toEqual(["Laid", "Kerb tag", "none of these"]);
+    const written = JSON.parse(await readFile(join(folder, "made", "program.json"), "utf8"));
+    expect(written.laterals.columns.lateral).toEqual({ heading: "Kerb tag" });
+    expect((await made(text)).code).toBe(EXIT.notDone);
+    expect(said.err).toContain("laterals: headings not taken yet: Laid, Kerb tag.");
+  });
+
   it("asks for a column that every row needs among all headings when none looks like it", async () => {
     const text = "CODE_A,CODE_B,DIAM_IN,LENGTH_FT\nx1,y1,4,30\n";
     expect((await made(text)).code).toBe(EXIT.notDone);
