@@ -129,11 +129,15 @@ function lateSurveys({ inspections }: RunComparison["tables"]["after"], asOf: st
 }
 
 function agreement({ comparison, top }: RunComparison): string {
-  const { tauB, rho, inBoth, selected } = comparison;
+  const { tauB, rho, inBoth, scoredInBoth, selected } = comparison;
+  const unscored =
+    scoredInBoth === inBoth
+      ? ""
+      : `, but for ${inBoth - scoredInBoth} that a recipe gives no score in one of them`;
   const ratio = (value: number | null) => (value === null ? "not defined" : value.toFixed(4));
   const overlap = selected.overlap === null ? "none" : `${(selected.overlap * 100).toFixed(1)} %`;
   return [
-    `Agreement of the scores of the ${inBoth} laterals in both: Kendall's tau-b ${ratio(tauB)}, Spearman's rho ${ratio(rho)}`,
+    `Agreement of the scores of the ${inBoth} laterals in both${unscored}: Kendall's tau-b ${ratio(tauB)}, Spearman's rho ${ratio(rho)}`,
     `Selected: the first ${top} with paid work (a plain cut of the ranking; --top says another number, wyeplan season chooses by money). ` +
       `${selected.both} stay in, ${selected.before - selected.both} dropped out, ${selected.after - selected.both} came in; overlap ${overlap}`,
   ].join("\n");
@@ -146,15 +150,15 @@ function moversTable(
   width: number,
 ): string {
   const shown = all ? movers : movers.slice(0, MOVERS_SHOWN);
-  const score = (steps: number) => scoreOfSteps(steps).toFixed(2);
+  const score = (steps: number | null) => (steps === null ? "none" : scoreOfSteps(steps).toFixed(2));
   const rows = shown.map((mover) => {
-    const { places, score: scores } = comparison.whyOf(mover.id);
+    const { places } = comparison.whyOf(mover.id);
     return {
       cells: [
         mover.id,
         `${mover.from} → ${mover.to}`,
         signed(mover.places),
-        `${score(scores.before)} → ${score(scores.after)}`,
+        `${score(mover.scoreFrom)} → ${score(mover.scoreTo)}`,
         mover.selection.startsWith("stays") ? "" : mover.selection,
       ],
       why: whyText(comparison, mover.id, wholeShares(places)),

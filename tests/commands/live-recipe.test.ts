@@ -97,3 +97,9 @@ it("keeps a column by formula in program.json with everything else of it", async
   before.recipe.columns.half = "likelihood / 2";
   expect(JSON.parse(readFileSync(join(folder, "program.json"), "utf8"))).toEqual(before);
 });
+
+it("tries a score that some laterals do not have, which are last", async () => {
+  await live.perform({ kind: "try recipe", item, text: "likelihood * backups" });
+  expect((await worked()).join(" ")).toContain("Kendall");
+  await live.perform({ kind: "drop recipe" });
+});
