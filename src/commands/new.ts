@@ -354,8 +354,21 @@ function placeGiven(path: string, key: string, place: unknown): HeaderPlace | nu
 export async function firstBytes(path: string): Promise<Uint8Array> {
   const bytes = await bytesOf(path, SAMPLE_BYTES);
   if (bytes.length === 0) throw new CannotMake(`${path}: the file is empty.`);
+  if (isSpreadsheet(bytes))
+    throw new CannotMake(
+      `${path}: a spreadsheet's own file, where CSV is needed. Save the sheet as CSV and name that file.`,
+    );
   return bytes;
 }
+
+/** How a zip begins, in which spreadsheets are kept, and the compound file of older ones (both from memory). */
+const SPREADSHEETS = [
+  [0x50, 0x4b, 0x03, 0x04],
+  [0xd0, 0xcf, 0x11, 0xe0],
+] as const;
+
+const isSpreadsheet = (bytes: Uint8Array): boolean =>
+  SPREADSHEETS.some((signature) => signature.every((byte, i) => bytes[i] === byte));
 
 /** The file's bytes, from its beginning, as many as are asked for; else all of a file of settings. */
 async function bytesOf(path: string, most?: number): Promise<Uint8Array> {
@@ -379,13 +392,14 @@ async function bytesOf(path: string, most?: number): Promise<Uint8Array> {
   }
 }
 
+/** `Dia_mm`, `Length (m)`, `COVER_M`, `Level (m below ground)`; not `O&M Grade` or `M_ID`. */
+const NAMES_METRES = /(^|[^a-z])mm([^a-z]|$)|[([]m\b|[\s_-]m[)\]]?\s*$/i;
+
 function chooseUnits(written: string | undefined, format: FileFormat, io: CommandIo): UnitSystem {
   if (written === "us" || written === "si") return written;
   if (written !== undefined)
     throw new CannotMake(`--units: found ${JSON.stringify(written)}, expected us or si.`);
-  const metric =
-    format.decimalMark === "," ||
-    format.headings.some((heading) => /(^|[^a-z])(mm|m)([^a-z]|$)/i.test(heading));
+  const metric = format.decimalMark === "," || format.headings.some((heading) => NAMES_METRES.test(heading));
   const units = metric ? "si" : "us";
   const because =
     format.decimalMark === ","

@@ -47,6 +47,32 @@ describe("a new program", () => {
     expect(said.err).toContain("none will be cut or lined");
   });
 
+  it("takes metres from a heading that names them, not from an O&M or an M-number", async () => {
+    for (const [heading, units] of [
+      ["O&M Grade", "us"],
+      ["M_ID", "us"],
+      ["COVER_M", "si"],
+      ["Level (m below ground)", "si"],
+      ["Dia (mm)", "si"],
+    ]) {
+      forget();
+      const laterals = join(folder, "city.csv");
+      await writeFile(laterals, `LATERAL_ID,${heading}\n1,4\n`);
+      await newProgram(join(folder, `of ${heading}`), { laterals, asOf: "2026-03-01" }, io, null);
+      expect(said.err, heading).toContain(`Units: ${units}, `);
+    }
+  });
+
+  it("says what to do with a spreadsheet's own file", async () => {
+    const laterals = join(folder, "city.xlsx");
+    for (const start of ["PK\u0003\u0004", "\u00d0\u00cf\u0011\u00e0"]) {
+      forget();
+      await writeFile(laterals, Buffer.from(`${start}rest`, "latin1"));
+      expect(await newProgram(join(folder, "made"), { laterals }, io, null)).toBe(EXIT.notDone);
+      expect(said.err).toContain("Save the sheet as CSV");
+    }
+  });
+
   it("is of today where the command is run, and names itself as a shell takes it", async () => {
     const laterals = join(folder, "city.csv");
     await writeFile(laterals, CITY);
