@@ -1,3 +1,4 @@
+import type { Column } from "../columns/column.ts";
 import { explainLateral } from "../plan/explain.ts";
 import { planLateral } from "../plan/plan-lateral.ts";
 import { type ProgramView, viewProgram } from "../screen/program-view.ts";
@@ -166,9 +167,9 @@ export class LiveProgram {
     if (this.#settling !== settling) return;
     this.#settling = null;
     this.#isPlanned = true;
-    this.#program = settled;
+    this.#program = { ...settled, columns: inOrderOf(this.#program.columns, settled.columns) };
     this.#panes.forget();
-    this.view.show(settled, null, null);
+    this.view.show(this.#program, null, null);
     this.#changed();
   }
 
@@ -216,4 +217,12 @@ export class LiveProgram {
       ...explainSeason(this.#program, row),
     ];
   }
+}
+
+/** The sheet knows the columns it shows by their places: they keep their order, and what is new comes after them. */
+function inOrderOf(known: readonly Column[], fresh: readonly Column[]): readonly Column[] {
+  const byKey = new Map(fresh.map((column) => [column.key, column]));
+  const kept = known.flatMap(({ key }) => byKey.get(key) ?? []);
+  const places = new Set(kept);
+  return [...kept, ...fresh.filter((column) => !places.has(column))];
 }

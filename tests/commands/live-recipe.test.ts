@@ -98,6 +98,17 @@ it("keeps a column by formula in program.json with everything else of it", async
   expect(JSON.parse(readFileSync(join(folder, "program.json"), "utf8"))).toEqual(before);
 });
 
+it("has the column where it was put after the whole is planned anew: what is shown is known by its place", async () => {
+  const { newColumn } = await live.perform({ kind: "add column", name: "third", text: "likelihood / 3" });
+  const keys = () => live.view.columns.map(({ key }) => key);
+  const before = keys();
+  expect(before[newColumn!]).toBe("third");
+  // The city's own columns, such as its notes, stand after a program's own in a fresh plan.
+  expect((await fresh()).columns.at(-1)?.key).toMatch(/^other:/);
+  await live.settle();
+  expect(keys()).toEqual(before);
+}, 60_000);
+
 it("tries a score that some laterals do not have, which are last", async () => {
   await live.perform({ kind: "try recipe", item, text: "likelihood * backups" });
   expect((await worked()).join(" ")).toContain("Kendall");
