@@ -6,6 +6,7 @@ import type { Answer, OutsideEffect } from "../screen/session.ts";
 import { lateralAt } from "../season/lateral-at.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import { readSheet } from "../season/read-planned.ts";
+import { missingNumbers, withColumns } from "../sheet/table.ts";
 import { acceptRecipe } from "./accept-recipe.ts";
 import type { SeasonToPlace } from "./current-season.ts";
 import { describeDiskError } from "./disk-error.ts";
@@ -167,7 +168,7 @@ export class LiveProgram {
     if (this.#settling !== settling) return;
     this.#settling = null;
     this.#isPlanned = true;
-    this.#program = { ...settled, columns: inOrderOf(this.#program.columns, settled.columns) };
+    this.#program = inPlaces(this.#program.columns, settled);
     this.#panes.forget();
     this.view.show(this.#program, null, null);
     this.#changed();
@@ -219,10 +220,22 @@ export class LiveProgram {
   }
 }
 
-/** The sheet knows the columns it shows by their places: they keep their order, and what is new comes after them. */
-function inOrderOf(known: readonly Column[], fresh: readonly Column[]): readonly Column[] {
-  const byKey = new Map(fresh.map((column) => [column.key, column]));
-  const kept = known.flatMap(({ key }) => byKey.get(key) ?? []);
-  const places = new Set(kept);
-  return [...kept, ...fresh.filter((column) => !places.has(column))];
+/**
+ * The sheet knows the columns it shows by their places: they keep them, and what is new comes after. A column that the recipe no longer
+ * has stays, empty, until the sheet is closed.
+ */
+function inPlaces(known: readonly Column[], settled: PlannedProgram): PlannedProgram {
+  const { columns, laterals } = settled;
+  const byKey = new Map(columns.map((column) => [column.key, column]));
+  const gone = known.filter(({ key }) => !byKey.has(key));
+  const kept = known.map((column) => byKey.get(column.key) ?? column);
+  const placed = new Set(kept);
+  return {
+    ...settled,
+    columns: [...kept, ...columns.filter((column) => !placed.has(column))],
+    laterals: withColumns(
+      laterals,
+      gone.map(({ key }) => [key, missingNumbers(laterals.rows)]),
+    ),
+  };
 }

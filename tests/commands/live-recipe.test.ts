@@ -109,6 +109,26 @@ it("has the column where it was put after the whole is planned anew: what is sho
   expect(keys()).toEqual(before);
 }, 60_000);
 
+it("keeps the place of a column that the recipe loses, empty, until the sheet is closed", async () => {
+  const keys = () => live.view.columns.map(({ key }) => key);
+  const before = keys();
+  const column = {
+    path: ["recipe", "columns", "half"],
+    label: "half",
+    text: "likelihood / 2",
+    empty: "none",
+  };
+  await live.perform({ kind: "try recipe", item: column, text: "" });
+  await worked();
+  const answer = await live.perform({ kind: "accept recipe", reason: "not wanted" });
+  expect(answer.refused).toEqual([]);
+  await live.settle();
+  expect(keys()).toEqual(before);
+  const [row = 0] = live.program.order;
+  expect(live.view.cell(row, before.indexOf("third"))).not.toBe("");
+  expect(numberAt(live.program.laterals, "half", row)).toBeNaN();
+}, 60_000);
+
 it("tries a score that some laterals do not have, which are last", async () => {
   await live.perform({ kind: "try recipe", item, text: "likelihood * backups" });
   expect((await worked()).join(" ")).toContain("Kendall");
