@@ -1,7 +1,9 @@
 import { seasonOf } from "../program/season-settings.ts";
+import { isoDate } from "../quantity/calendar.ts";
 import { describeProblem, quoted } from "../quantity/problem.ts";
 import { withDecisions } from "../season/decided-columns.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
+import { lateSurveysSaid } from "./late-surveys.ts";
 import { exitCodeOf, type Gathered, gatherProgram, sayProblems } from "./load-program.ts";
 import { type ProblemKind, problemKinds } from "./problem-kinds.ts";
 import { idleMainsSaid, strangersSaid } from "./season-names.ts";
@@ -18,7 +20,8 @@ export async function checkFolder(folder: string, io: CommandIo): Promise<ExitCo
   const say = (severity: string, text: string) =>
     io.out(`${fitted(`${severity.padEnd(8)}  ${text}`, io, " ".repeat(10))}\n`);
   for (const problem of problems) say(problem.severity, describeProblem(problem));
-  const names = namesInRules(gathered);
+  const late = lateSurveysSaid(gathered.tables, isoDate(gathered.basis.program.asOf));
+  const names = [...namesInRules(gathered), ...(late === null ? [] : [`${late}.`])];
   for (const said of names) say("noted", said);
   for (const { file, read, kept, duplicates, rejected } of tallies) {
     io.out(`${file}: ${read} rows read = ${kept} kept + ${duplicates} duplicates + ${rejected} rejected\n`);

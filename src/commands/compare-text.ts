@@ -7,9 +7,9 @@ import { wholeShares } from "../season/attribution.ts";
 import type { Mover } from "../season/compare-rankings.ts";
 import { type Cell, type OwnChange, ownChanges } from "../season/own-changes.ts";
 import { scoreOfSteps } from "../season/rank.ts";
-import { numberAt } from "../sheet/table.ts";
 import { type NamedRun, type RunComparison, rowsById } from "./compare-runs.ts";
 import { foldedTable } from "./folded-table.ts";
+import { lateSurveysSaid } from "./late-surveys.ts";
 import { wrapped } from "./wrapped.ts";
 
 /** How many movers a screen takes; the rest are counted. */
@@ -108,24 +108,13 @@ function changedInputs({ changed, changedSettings, from, to, tables }: RunCompar
         return group satisfies never;
     }
   };
+  const late = lateSurveysSaid(tables.after, to.run.as_of);
   return [
     "Changed inputs",
     ...changed.map((group) => `  ${group}: ${detail(group)}`),
     ...files.map((file) => `  ${file}`),
-    ...lateSurveys(tables.after, to.run.as_of),
+    ...(late === null ? [] : [`  ${late}`]),
   ].join("\n");
-}
-
-/** Surveys of a later day than the plan's are there, but do not count: said, or somebody looks for them in vain. */
-function lateSurveys({ inspections }: RunComparison["tables"]["after"], asOf: string): readonly string[] {
-  let late = 0;
-  for (let row = 0; row < inspections.rows; row++)
-    if (isoDate(numberAt(inspections, "inspected_on", row) as Day) > asOf) late++;
-  return late === 0
-    ? []
-    : [
-        `  ${late} survey(s) are of a day after ${asOf} and do not count until "as_of" in program.json is later`,
-      ];
 }
 
 function agreement({ comparison, top }: RunComparison): string {

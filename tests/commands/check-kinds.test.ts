@@ -4,7 +4,7 @@ import { expect, it } from "vitest";
 import { checkFolder } from "../../src/commands/check.ts";
 import { EXIT } from "../../src/commands/command-io.ts";
 import { emptyFolder, smallSettings } from "../program/sample-settings.ts";
-import { recorded } from "./sample-copy.ts";
+import { recorded, sampleCopy } from "./sample-copy.ts";
 
 /** A city of so many laterals whose material is a word that the program does not know. */
 async function checked(laterals: number): Promise<string> {
@@ -23,4 +23,15 @@ it("tells a word that stands in many rows once more at the end, with how often",
     /30 problem\(s\), 30 of them .*\n30 × laterals\.csv, column "MAT": rejected; found "Grey ware", "Loam"; expected clay, /,
   );
   expect(await checked(6)).not.toContain("×");
+});
+
+it("notes surveys of a day after the plan's, which do not count", async () => {
+  const { io, said } = recorded();
+  await checkFolder(
+    sampleCopy("quennock-falls", (settings) => {
+      settings.as_of = "2022-01-01";
+    }),
+    io,
+  );
+  expect(said.out).toMatch(/noted +\d+ survey\(s\) are of a day after 2022-01-01 and do not count/);
 });
