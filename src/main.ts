@@ -1,9 +1,19 @@
 #!/usr/bin/env node
+import { userInfo } from "node:os";
 import { Command, Option } from "commander";
 import { type CommandIo, EXIT } from "./commands/command-io.ts";
 import { describeDiskError } from "./commands/disk-error.ts";
 import { shownText } from "./commands/shown-text.ts";
 import { flagOf, sizeOptions } from "./commands/size-options.ts";
+
+/** Jobs and containers often have no USER; who decided is asked for all the same. */
+function userOfMachine(): string {
+  try {
+    return userInfo().username;
+  } catch {
+    return "unknown";
+  }
+}
 
 /** What each run of the program may do to the outside world. */
 const io: CommandIo = {
@@ -11,7 +21,13 @@ const io: CommandIo = {
   out: (text) => void process.stdout.write(shownText(text.replaceAll("\r\n", "\n"))),
   err: (text) => void process.stderr.write(shownText(text)),
   now: () => new Date().toISOString(),
-  who: process.env["WYEPLAN_WHO"] ?? process.env["USER"] ?? process.env["USERNAME"] ?? "unknown",
+  // In an American evening UTC has tomorrow already.
+  today: () => {
+    const at = new Date();
+    const two = (part: number) => String(part).padStart(2, "0");
+    return `${at.getFullYear()}-${two(at.getMonth() + 1)}-${two(at.getDate())}`;
+  },
+  who: process.env["WYEPLAN_WHO"] ?? process.env["USER"] ?? process.env["USERNAME"] ?? userOfMachine(),
   ...(process.stdout.columns === undefined ? {} : { columns: process.stdout.columns }),
 };
 
@@ -23,6 +39,9 @@ process.stdout.on("error", (error: NodeJS.ErrnoException) => {
     process.exitCode = EXIT.notDone;
   });
 });
+
+// Words beside the result that nobody can read any more (`2>&1 | head`, a full disk) never end a command half way.
+process.stderr.on("error", () => undefined);
 
 /** Whether a person sits at a terminal. */
 const atTerminal = process.stdin.isTTY === true && process.stdout.isTTY === true;
@@ -299,7 +318,7 @@ program
 program
   .command("decide <folder> <lateral> <column> <value>")
   .description('record a decision: decide my-program 00417 host_diameter "4 in" --reason "measured"')
-  .requiredOption("--reason <text>", "why")
+  .requiredOption("--reason <text>", "why; always asked for")
   .option("--who <name>", "who decides (default: the user of this machine)")
   .action((folder, lateral, column, value, options) =>
     run(async () =>

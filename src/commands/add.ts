@@ -13,6 +13,7 @@ import type { Problem } from "../quantity/problem.ts";
 import { headerWords } from "../reference/header-words.ts";
 import { valueWords } from "../reference/value-words.ts";
 import type { ProgramTables } from "../season/program-tables.ts";
+import { asTyped } from "./as-typed.ts";
 import type { Ask } from "./ask.ts";
 import { asOneWriter, refuse } from "./change-decisions.ts";
 import { CHUNK } from "./city-text.ts";
@@ -98,7 +99,7 @@ async function add(
   const { read, kept, duplicates, rejected } = tally;
   io.out(
     `${fitted(`Added ${place.file}: ${read} rows read = ${kept} kept + ${duplicates} duplicates + ${rejected} rejected`, io)}\n` +
-      `${fitted(`Take it out again: wyeplan remove ${folder} --inspections ${basename(place.file)}`, io)}\n\n`,
+      `${fitted(`Take it out again: wyeplan remove ${asTyped(folder)} --inspections ${asTyped(basename(place.file))}`, io)}\n\n`,
   );
   const said = await sayComparison(
     { name: savedBefore.name, run: runBefore },

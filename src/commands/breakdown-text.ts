@@ -15,6 +15,8 @@ export function breakdownText(program: PlannedProgram, columns: number): readonl
     loss: all.loss.notKnown < laterals.rows,
     infiltration: all.infiltration.notKnown < laterals.rows,
   };
+  // Without prices and without anything known the table would be a column of names.
+  if (items.length === 0 && !isKnown.loss && !isKnown.infiltration) return [];
   const money = (cents: number) => showNumber(cents, "money", basis.program);
   const flows = (when: "before" | "after") => {
     const litres = (of: Breakdown) => of.infiltration[when] / 1000;

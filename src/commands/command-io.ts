@@ -5,6 +5,8 @@ export interface CommandIo {
   readonly err: (text: string) => void;
   /** ISO 8601, UTC. */
   readonly now: () => string;
+  /** The day on the calendar of whoever runs the command, ISO 8601; where it is missing, the day in UTC. */
+  readonly today?: () => string;
   readonly who: string;
   /** How many letters a line of the terminal holds; missing where the words go to a file or a pipe. */
   readonly columns?: number;

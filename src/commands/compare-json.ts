@@ -31,12 +31,12 @@ export function compareAsJson(comparison: RunComparison): unknown {
         rank_from: mover.from,
         rank_to: mover.to,
         places_up: places,
-        score_from: scoreOfSteps(why.score.before),
-        score_to: scoreOfSteps(why.score.after),
-        score_steps_up: why.score.move,
+        score_from: scoreOrNull(mover.scoreFrom),
+        score_to: scoreOrNull(mover.scoreTo),
+        score_steps_up: mover.scoreMove,
         selection,
         places_caused_by: sharesOf(why.places),
-        score_steps_caused_by: sharesOf(why.score),
+        score_steps_caused_by: why.score === null ? null : sharesOf(why.score),
         own_changes: ownOf(comparison, id).map((change) =>
           "on" in change ? { ...change, on: isoDate(change.on as Day) } : change,
         ),
@@ -44,6 +44,8 @@ export function compareAsJson(comparison: RunComparison): unknown {
     }),
   };
 }
+
+const scoreOrNull = (steps: number | null) => (steps === null ? null : scoreOfSteps(steps));
 
 const headOf = ({ name, run }: NamedRun) => ({
   name,

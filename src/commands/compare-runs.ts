@@ -197,7 +197,7 @@ export function selectedRanking(
   return laterals.map((id, i) => {
     const selected = left > 0 && !UNPAID.has(treatments[i]!);
     if (selected) left--;
-    return { id, score: scores[i]!, selected };
+    return { id, score: scores[i] ?? null, selected };
   });
 }
 

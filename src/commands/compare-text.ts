@@ -7,9 +7,9 @@ import { wholeShares } from "../season/attribution.ts";
 import type { Mover } from "../season/compare-rankings.ts";
 import { type Cell, type OwnChange, ownChanges } from "../season/own-changes.ts";
 import { scoreOfSteps } from "../season/rank.ts";
-import { numberAt } from "../sheet/table.ts";
 import { type NamedRun, type RunComparison, rowsById } from "./compare-runs.ts";
 import { foldedTable } from "./folded-table.ts";
+import { lateSurveysSaid } from "./late-surveys.ts";
 import { wrapped } from "./wrapped.ts";
 
 /** How many movers a screen takes; the rest are counted. */
@@ -108,32 +108,25 @@ function changedInputs({ changed, changedSettings, from, to, tables }: RunCompar
         return group satisfies never;
     }
   };
+  const late = lateSurveysSaid(tables.after, to.run.as_of);
   return [
     "Changed inputs",
     ...changed.map((group) => `  ${group}: ${detail(group)}`),
     ...files.map((file) => `  ${file}`),
-    ...lateSurveys(tables.after, to.run.as_of),
+    ...(late === null ? [] : [`  ${late}`]),
   ].join("\n");
 }
 
-/** Surveys of a later day than the plan's are there, but do not count: said, or somebody looks for them in vain. */
-function lateSurveys({ inspections }: RunComparison["tables"]["after"], asOf: string): readonly string[] {
-  let late = 0;
-  for (let row = 0; row < inspections.rows; row++)
-    if (isoDate(numberAt(inspections, "inspected_on", row) as Day) > asOf) late++;
-  return late === 0
-    ? []
-    : [
-        `  ${late} survey(s) are of a day after ${asOf} and do not count until "as_of" in program.json is later`,
-      ];
-}
-
 function agreement({ comparison, top }: RunComparison): string {
-  const { tauB, rho, inBoth, selected } = comparison;
+  const { tauB, rho, inBoth, scoredInBoth, selected } = comparison;
+  const unscored =
+    scoredInBoth === inBoth
+      ? ""
+      : `, but for ${inBoth - scoredInBoth} that a recipe gives no score in one of them`;
   const ratio = (value: number | null) => (value === null ? "not defined" : value.toFixed(4));
   const overlap = selected.overlap === null ? "none" : `${(selected.overlap * 100).toFixed(1)} %`;
   return [
-    `Agreement of the scores of the ${inBoth} laterals in both: Kendall's tau-b ${ratio(tauB)}, Spearman's rho ${ratio(rho)}`,
+    `Agreement of the scores of the ${inBoth} laterals in both${unscored}: Kendall's tau-b ${ratio(tauB)}, Spearman's rho ${ratio(rho)}`,
     `Selected: the first ${top} with paid work (a plain cut of the ranking; --top says another number, wyeplan season chooses by money). ` +
       `${selected.both} stay in, ${selected.before - selected.both} dropped out, ${selected.after - selected.both} came in; overlap ${overlap}`,
   ].join("\n");
@@ -146,15 +139,15 @@ function moversTable(
   width: number,
 ): string {
   const shown = all ? movers : movers.slice(0, MOVERS_SHOWN);
-  const score = (steps: number) => scoreOfSteps(steps).toFixed(2);
+  const score = (steps: number | null) => (steps === null ? "none" : scoreOfSteps(steps).toFixed(2));
   const rows = shown.map((mover) => {
-    const { places, score: scores } = comparison.whyOf(mover.id);
+    const { places } = comparison.whyOf(mover.id);
     return {
       cells: [
         mover.id,
         `${mover.from} → ${mover.to}`,
         signed(mover.places),
-        `${score(scores.before)} → ${score(scores.after)}`,
+        `${score(mover.scoreFrom)} → ${score(mover.scoreTo)}`,
         mover.selection.startsWith("stays") ? "" : mover.selection,
       ],
       why: whyText(comparison, mover.id, wholeShares(places)),

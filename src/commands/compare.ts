@@ -1,4 +1,5 @@
 import { NOW, readSnapshot, snapshotNames } from "../program/snapshots.ts";
+import { asTyped } from "./as-typed.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { compareAsJson } from "./compare-json.ts";
 import { compareRuns, type NamedRun } from "./compare-runs.ts";
@@ -87,7 +88,7 @@ async function listSnapshots(folder: string, io: CommandIo): Promise<ExitCode> {
     } else sayProblems(reading.problems, io);
   }
   io.out(
-    `wyeplan compare ${folder} NAME [NAME]: what moved from one to another, or to the program as it is.\n`,
+    `wyeplan compare ${asTyped(folder)} NAME [NAME]: what moved from one to another, or to the program as it is.\n`,
   );
   return EXIT.done;
 }

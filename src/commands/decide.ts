@@ -1,3 +1,4 @@
+import { findColumn } from "../columns/dictionary.ts";
 import { changeDecisions, describeMove, refuse } from "./change-decisions.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { fitted } from "./wrapped.ts";
@@ -11,6 +12,10 @@ export interface DecideArgs {
   /** Instead of the person who runs the command. */
   readonly who?: string;
 }
+
+/** A city may count the other way, and a grade typed its way round would be the opposite. */
+const GRADES =
+  "Decided grades run from 1 best to 5 worst, 0 no defect, whichever way the city's own files count.";
 
 /** What the command asks of the program it decides in. */
 export interface DecidedProgram {
@@ -45,6 +50,7 @@ export async function decideValue(
   const change = { kind: "set", decisions: [{ lateral, column, value, reason }] } as const;
   const code = await changeDecisions(folder, change, io, args.who ?? io.who, (done) => [
     describeMove(done, { lateral, column }),
+    ...(findColumn(column)?.measure === "grade" ? [GRADES] : []),
     `Change set ${done.written.number}; wyeplan undo takes it back.`,
   ]);
   if (code !== EXIT.done || column !== "treatment") return code;

@@ -1,3 +1,4 @@
+import type { Column } from "../columns/column.ts";
 import { explainLateral } from "../plan/explain.ts";
 import { planLateral } from "../plan/plan-lateral.ts";
 import { type ProgramView, viewProgram } from "../screen/program-view.ts";
@@ -5,6 +6,7 @@ import type { Answer, OutsideEffect } from "../screen/session.ts";
 import { lateralAt } from "../season/lateral-at.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import { readSheet } from "../season/read-planned.ts";
+import { missingNumbers, withColumns } from "../sheet/table.ts";
 import { acceptRecipe } from "./accept-recipe.ts";
 import type { SeasonToPlace } from "./current-season.ts";
 import { describeDiskError } from "./disk-error.ts";
@@ -162,9 +164,9 @@ export class LiveProgram {
     });
     if (settled === null) return;
     this.#isPlanned = true;
-    this.#program = settled;
+    this.#program = inPlaces(this.#program.columns, settled);
     this.#panes.forget();
-    this.view.show(settled, null, null);
+    this.view.show(this.#program, null, null);
     this.#changed();
   }
 
@@ -210,4 +212,24 @@ export class LiveProgram {
       ...explainSeason(this.#program, row),
     ];
   }
+}
+
+/**
+ * The sheet knows the columns it shows by their places: they keep them, and what is new comes after. A column that the recipe no longer
+ * has stays, empty, until the sheet is closed.
+ */
+function inPlaces(known: readonly Column[], settled: PlannedProgram): PlannedProgram {
+  const { columns, laterals } = settled;
+  const byKey = new Map(columns.map((column) => [column.key, column]));
+  const gone = known.filter(({ key }) => !byKey.has(key));
+  const kept = known.map((column) => byKey.get(column.key) ?? column);
+  const placed = new Set(kept);
+  return {
+    ...settled,
+    columns: [...kept, ...columns.filter((column) => !placed.has(column))],
+    laterals: withColumns(
+      laterals,
+      gone.map(({ key }) => [key, missingNumbers(laterals.rows)]),
+    ),
+  };
 }

@@ -22,6 +22,7 @@ import { describeProblem } from "../quantity/problem.ts";
 import type { Day } from "../quantity/si.ts";
 import { unitWritten } from "../quantity/units.ts";
 import { type HeadingWords, headerWords } from "../reference/header-words.ts";
+import { asTyped } from "./as-typed.ts";
 import type { Ask } from "./ask.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { describeDiskError } from "./disk-error.ts";
@@ -140,7 +141,7 @@ async function make(folder: string, options: NewOptions, io: CommandIo, ask: Ask
   io.out(
     `Made ${folder}. Its settings are in ${folder}/program.json: look at the columns there.\n` +
       `No unit prices yet: add "unit_prices" to the settings to see costs.\n` +
-      `Next: wyeplan check ${folder}, then wyeplan plan ${folder}\n`,
+      `Next: wyeplan check ${asTyped(folder)}, then wyeplan plan ${asTyped(folder)}\n`,
   );
   return EXIT.done;
 }
@@ -198,10 +199,11 @@ export async function mapFile<Key extends string>(
   const uncertain = matches.filter((match) => match.kind === "uncertain");
   if (uncertain.length > 0 && ask === null) {
     for (const line of linesForUncertain(part, matches, columns)) io.err(`${line}\n`);
+    io.err(`${fitted(`${part}: headings not taken yet: ${freeHeadings(format, places).join(", ")}.`, io)}\n`);
     return { places, unsettled: true, toWrite: { ...settled, ...placesToWrite(uncertain) } };
   }
   for (const match of uncertain) {
-    const chosen = ask === null ? null : await askFor(match, columns, format, ask);
+    const chosen = ask === null ? null : await askFor(match, columns, format, places, ask);
     if (chosen !== null) places[match.key] = chosen;
   }
   for (const { key, required } of columns) {
@@ -217,16 +219,17 @@ export async function mapFile<Key extends string>(
 function neededAnyway<Key extends string>(
   match: HeadingMatch<Key>,
   columns: readonly (Column & { readonly key: Key })[],
-  { headings }: FileFormat,
+  format: FileFormat,
   places: Places<Key>,
 ): HeadingMatch<Key> {
   const { key } = match;
   if (match.kind !== "absent" || columns.find((column) => column.key === key)?.required !== true)
     return match;
-  const taken = headingsOf(places);
-  const candidates = headings.filter((heading) => !taken.has(heading)).map((heading) => ({ heading }));
+  const candidates = freeHeadings(format, places).map((heading) => ({ heading }));
   if (candidates.length === 0)
-    throw new CannotMake(`No heading for "${key}", which every row needs. Found: ${headings.join(", ")}.`);
+    throw new CannotMake(
+      `No heading for "${key}", which every row needs. Found: ${format.headings.join(", ")}.`,
+    );
   return { kind: "uncertain", key, candidates };
 }
 
@@ -244,14 +247,13 @@ function placeToWrite(candidates: readonly HeaderPlace[]): WrittenPlace {
 /** Columns of ours that the file does not seem to have, and headings of the file that are not read. */
 function linesForLeftOut<Key extends string>(
   part: FilePart,
-  { headings }: FileFormat,
+  format: FileFormat,
   columns: readonly (Column & { readonly key: Key })[],
   places: Places<Key>,
   settled: NonNullable<Given[FilePart]>,
 ): string[] {
-  const taken = headingsOf(places);
   const absent = columns.filter(({ key }) => places[key] === undefined && !(key in settled));
-  const unread = headings.filter((heading) => !taken.has(heading));
+  const unread = freeHeadings(format, places);
   return [
     ...(absent.length === 0
       ? []
@@ -262,17 +264,30 @@ function linesForLeftOut<Key extends string>(
   ];
 }
 
-const headingsOf = (places: Readonly<Partial<Record<string, HeaderPlace>>>): ReadonlySet<string> =>
-  new Set(Object.values(places).map((place) => place?.heading ?? ""));
+function freeHeadings(
+  { headings }: FileFormat,
+  places: Readonly<Partial<Record<string, HeaderPlace>>>,
+): readonly string[] {
+  const taken = new Set(Object.values(places).map((place) => place?.heading ?? ""));
+  return headings.filter((heading) => !taken.has(heading));
+}
 
+/** For a column that every row needs the likely headings come first and all others after them: it stands under one of them. */
 async function askFor<Key extends string>(
   match: Extract<HeadingMatch<Key>, { kind: "uncertain" }>,
   columns: readonly Column[],
   format: FileFormat,
+  places: Places<Key>,
   ask: Ask,
 ): Promise<HeaderPlace | null> {
   const column = columns.find(({ key }) => key === match.key);
-  const choices = match.candidates.map((candidate) => {
+  const likely = new Set(match.candidates.map(({ heading }) => heading));
+  const others = column?.required === true ? freeHeadings(format, places) : [];
+  const candidates = [
+    ...match.candidates,
+    ...others.filter((heading) => !likely.has(heading)).map((heading) => ({ heading })),
+  ];
+  const choices = candidates.map((candidate) => {
     const at = format.headings.indexOf(candidate.heading);
     const seen = format.sample.map((cells) => cells[at] ?? "").filter((cell) => cell !== "");
     return `${candidate.heading}  (${seen.slice(0, 3).join(", ")})`;
@@ -282,7 +297,7 @@ async function askFor<Key extends string>(
     "none of these",
   ]);
   if (chosen === null) throw new CannotMake("\nStopped; nothing was made.");
-  const candidate = match.candidates[chosen];
+  const candidate = candidates[chosen];
   return candidate === undefined ? null : placeOnly(candidate);
 }
 
@@ -339,8 +354,21 @@ function placeGiven(path: string, key: string, place: unknown): HeaderPlace | nu
 export async function firstBytes(path: string): Promise<Uint8Array> {
   const bytes = await bytesOf(path, SAMPLE_BYTES);
   if (bytes.length === 0) throw new CannotMake(`${path}: the file is empty.`);
+  if (isSpreadsheet(bytes))
+    throw new CannotMake(
+      `${path}: a spreadsheet's own file, where CSV is needed. Save the sheet as CSV and name that file.`,
+    );
   return bytes;
 }
+
+/** How a zip begins, in which spreadsheets are kept, and the compound file of older ones (both from memory). */
+const SPREADSHEETS = [
+  [0x50, 0x4b, 0x03, 0x04],
+  [0xd0, 0xcf, 0x11, 0xe0],
+] as const;
+
+const isSpreadsheet = (bytes: Uint8Array): boolean =>
+  SPREADSHEETS.some((signature) => signature.every((byte, i) => bytes[i] === byte));
 
 /** The file's bytes, from its beginning, as many as are asked for; else all of a file of settings. */
 async function bytesOf(path: string, most?: number): Promise<Uint8Array> {
@@ -364,13 +392,14 @@ async function bytesOf(path: string, most?: number): Promise<Uint8Array> {
   }
 }
 
+/** `Dia_mm`, `Length (m)`, `COVER_M`, `Level (m below ground)`; not `O&M Grade` or `M_ID`. */
+const NAMES_METRES = /(^|[^a-z])mm([^a-z]|$)|[([]m\b|[\s_-]m[)\]]?\s*$/i;
+
 function chooseUnits(written: string | undefined, format: FileFormat, io: CommandIo): UnitSystem {
   if (written === "us" || written === "si") return written;
   if (written !== undefined)
     throw new CannotMake(`--units: found ${JSON.stringify(written)}, expected us or si.`);
-  const metric =
-    format.decimalMark === "," ||
-    format.headings.some((heading) => /(^|[^a-z])(mm|m)([^a-z]|$)/i.test(heading));
+  const metric = format.decimalMark === "," || format.headings.some((heading) => NAMES_METRES.test(heading));
   const units = metric ? "si" : "us";
   const because =
     format.decimalMark === ","
@@ -383,7 +412,7 @@ function chooseUnits(written: string | undefined, format: FileFormat, io: Comman
 }
 
 function chooseDay(written: string | undefined, io: CommandIo): Day {
-  const text = written ?? io.now().slice(0, 10);
+  const text = written ?? io.today?.() ?? io.now().slice(0, 10);
   const found = dayFromIso(text);
   if (found === null)
     throw new CannotMake(`--as-of: found ${JSON.stringify(text)}, expected a day such as 2026-03-01.`);

@@ -3,9 +3,9 @@ import { type LockAttempt, takeLock } from "../program/lock.ts";
 import { errorCode } from "../program/program-files.ts";
 import { seasonRunNames } from "../program/season-runs.ts";
 import { snapshotNames } from "../program/snapshots.ts";
-import { describeProblem } from "../quantity/problem.ts";
 import { planProgram } from "../season/planned-program.ts";
 import { unplannedProgram } from "../season/unplanned-program.ts";
+import { asTyped } from "./as-typed.ts";
 import { type CommandIo, EXIT } from "./command-io.ts";
 import { placed, seasonToPlace } from "./current-season.ts";
 import { type Gathered, gatherProgram, isSaidAtOnce, sayProblems } from "./load-program.ts";
@@ -20,7 +20,7 @@ const PLANNED_FIRST = 2_000;
 export async function openProgram(folder: string, io: CommandIo): Promise<number> {
   if (process.stdin.isTTY !== true || process.stdout.isTTY !== true) {
     io.err(
-      `The sheet needs a terminal. Without one: wyeplan plan ${folder}, or wyeplan why ${folder} LATERAL.\n`,
+      `The sheet needs a terminal. Without one: wyeplan plan ${asTyped(folder)}, or wyeplan why ${asTyped(folder)} LATERAL.\n`,
     );
     return EXIT.notDone;
   }
@@ -75,7 +75,10 @@ async function lockToWrite(folder: string, now: string): Promise<Right> {
     if (attempt.ok) return attempt;
     const [problem] = attempt.problems;
     if (problem === undefined) throw new RangeError("lockToWrite: refused without a problem");
-    return { ok: false, because: `Read only. ${describeProblem(problem)}` };
+    return {
+      ok: false,
+      because: `Read only. Another wyeplan writes here (${problem.found}). ${problem.remedy}`,
+    };
   } catch (error) {
     switch (errorCode(error)) {
       case "EACCES":

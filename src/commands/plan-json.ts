@@ -1,6 +1,7 @@
 import { isoDate } from "../quantity/calendar.ts";
 import { isNumeric, isQuantity, quantities } from "../quantity/measure.ts";
 import { describeProblem } from "../quantity/problem.ts";
+import { unitLabel } from "../quantity/show-quantity.ts";
 import { type Breakdown, breakDown } from "../season/breakdown.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import type { Totals } from "../season/totals.ts";
@@ -14,6 +15,8 @@ export function planAsJson(program: PlannedProgram): unknown {
     program: { name, as_of: isoDate(asOf), units_shown: units, currency, price_source: basis.priceSource },
     units:
       "SI: diameters and walls in mm, lengths in m, resin in L, masses of batches in whole g, times in min, dates in days since 1970-01-01, money in cents",
+    // Totals are whole numbers, so that districts add up to the program exactly.
+    units_of_totals: `bidLines and linerLengthByDiameter in hundredths of the bid's own unit (lengths in ${unitLabel("length", basis.program)}), infiltration in mL/s, resin in mL, crew-days in hundredths, money in cents`,
     ...(basis.ownColumns.length + program.filters.length === 0 ? {} : ownAsJson(program)),
     ...(program.season === undefined
       ? {}

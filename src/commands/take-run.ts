@@ -38,7 +38,10 @@ export function rankingOf({ laterals, order }: Pick<PlannedProgram, "laterals" |
   const rows = [...order];
   return {
     laterals: rows.map((row) => textAt(laterals, "lateral", row)),
-    scores: rows.map((row) => scoreInSteps(numberAt(laterals, "risk", row))),
+    scores: rows.map((row) => {
+      const score = numberAt(laterals, "risk", row);
+      return Number.isFinite(score) ? scoreInSteps(score) : null;
+    }),
     treatments: rows.map((row) => textAt(laterals, "treatment", row)),
   };
 }

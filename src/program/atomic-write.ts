@@ -1,3 +1,4 @@
+import type { Stats } from "node:fs";
 import { type FileHandle, open, readdir, rename, rm, stat } from "node:fs/promises";
 import { basename, dirname, join } from "node:path";
 import { isMissing } from "./program-files.ts";
@@ -11,18 +12,19 @@ let written = 0;
 /**
  * Puts a whole file in place so that a kill at any moment leaves the old one or the new one: written beside it,
  * synced, renamed over it, and the folder synced. The mode of an old file is kept. A link is replaced, not
- * followed: pass the real path.
+ * followed: pass the real path. What is no file, a device or a pipe, is written into: a file put in the place of
+ * `/dev/null` would harm the whole machine.
  */
 export async function writeAtomically(path: string, content: Content): Promise<void> {
+  const standing = await statsOf(path);
+  if (standing !== null && !standing.isFile() && !standing.isDirectory()) return writeInto(path, content);
   await removeLeftovers(path);
   const part = join(dirname(path), `.${basename(path)}.${process.pid}-${++written}.part`);
   try {
     const file = await open(part, "wx", 0o666);
     try {
-      const mode = await modeOf(path);
-      if (mode !== null) await file.chmod(mode);
-      if (typeof content === "function") await content(file);
-      else await file.writeFile(content);
+      if (standing !== null) await file.chmod(standing.mode & 0o7777);
+      await put(file, content);
       await file.sync();
     } finally {
       await file.close();
@@ -33,6 +35,20 @@ export async function writeAtomically(path: string, content: Content): Promise<v
     throw error;
   }
   await syncFolder(dirname(path));
+}
+
+async function writeInto(path: string, content: Content): Promise<void> {
+  const file = await open(path, "w");
+  try {
+    await put(file, content);
+  } finally {
+    await file.close();
+  }
+}
+
+async function put(file: FileHandle, content: Content): Promise<void> {
+  if (typeof content === "function") await content(file);
+  else await file.writeFile(content);
 }
 
 /** Makes a name in a folder (a new file, a rename) survive a power failure. Windows has no such call. */
@@ -56,9 +72,9 @@ async function removeLeftovers(path: string): Promise<void> {
   }
 }
 
-async function modeOf(path: string): Promise<number | null> {
+async function statsOf(path: string): Promise<Stats | null> {
   try {
-    return (await stat(path)).mode & 0o7777;
+    return await stat(path);
   } catch (error) {
     if (isMissing(error)) return null;
     throw error;

@@ -24,10 +24,10 @@ export const snapshotSchema = z.strictObject({
   /** As canonical text, so that a reformatted program.json is the same settings. */
   settings: z.strictObject({ sha256: hash, text: z.string() }),
   decisions: z.strictObject({ sha256: hash }),
-  /** Worst first; scores in whole steps, as the ranking compares them. */
+  /** Worst first; scores in whole steps, as the ranking compares them, null where a recipe gives none. */
   ranking: z.strictObject({
     laterals: z.array(z.string()),
-    scores: z.array(z.int()),
+    scores: z.array(z.int().nullable()),
     treatments: z.array(z.string()),
   }),
   /** What the plan was worked out from; see season/saved-tables.ts. */

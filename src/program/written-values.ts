@@ -40,14 +40,17 @@ export function readTyped(written: string, measure: QuantityMeasure): number | n
   return found.ok && Number.isFinite(found.value) ? found.value : null;
 }
 
-/** What to write for a quantity; for a bare number, that number with each unit it may be in. */
+/** What to write for a quantity; for a bare number, that number with each unit it may be in; for a decimal comma, a point. */
 export function quantityExpected(measure: QuantityMeasure, found: unknown): string {
   const { us, si } = quantities[measure];
   const spelled = [...new Set([us, si])].map((key) => units[key].spellings[0]);
   const shown = (value: string) => spelled.map((unit) => JSON.stringify(`${value} ${unit}`)).join(" or ");
   const expected = `a number with its unit, such as ${shown("4")}`;
   const bare = typeof found === "number" || (typeof found === "string" && readNumber(found, ".").ok);
-  if (!bare) return expected;
+  if (!bare)
+    return typeof found === "string" && /\d,\d/.test(found)
+      ? `${expected}\nWrite decimals with a point, whichever mark the city's files have.`
+      : expected;
   const choice = spelled.length > 1 ? ", whichever it is" : "";
   return `${expected}\nWrite ${shown(String(found).trim())}${choice}.`;
 }

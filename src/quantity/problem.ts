@@ -43,7 +43,8 @@ export function describeProblem(problem: Problem): string {
 
 const LONGEST_SHOWN = 60;
 
-function quoted(found: string): string {
+/** What was found, in quotes and not longer than a line of a window takes. */
+export function quoted(found: string): string {
   const short = found.length > LONGEST_SHOWN ? `${found.slice(0, LONGEST_SHOWN)}…` : found;
   return short === "" ? "nothing" : JSON.stringify(short);
 }

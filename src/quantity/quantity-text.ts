@@ -44,6 +44,9 @@ export function readQuantity(
   const { stored } = quantities[measure];
   const plain = readNumber(trimmed, mark);
   if (plain.ok) return read(convert(plain.value, bareUnit, stored));
+  const other = mark === "." ? "," : ".";
+  const decimals = `decimals with a ${mark === "," ? "comma" : "point"}`;
+  if (readNumber(trimmed, other).ok) return unread(decimals);
 
   const feetInches =
     /^(\d+)\s*(?:'|′|’|ft\.?|feet)\s*-?\s*(\d+(?:\.\d+)?)(?:\s+(\d+)\/(\d+))?\s*(?:"|″|”|''|in\.?|inches)$/i.exec(
@@ -58,7 +61,10 @@ export function readQuantity(
   if (withUnit === null) return unread(`a number, or a number with its unit (${exampleOf(measure)})`);
   const number = readNumber(withUnit[1] ?? "", mark);
   const unit = unitWritten(withUnit[4] ?? "");
-  if (!number.ok) return unread(`a number before the unit (${exampleOf(measure)})`);
+  if (!number.ok)
+    return unread(
+      readNumber(withUnit[1] ?? "", other).ok ? decimals : `a number before the unit (${exampleOf(measure)})`,
+    );
   if (unit === null) return unread(`a unit the program knows after the number (${exampleOf(measure)})`);
   if (!sameDimension(units[unit].dimension, units[stored].dimension)) {
     return unread(`a unit of ${measure.replace("_", " ")} after the number (${exampleOf(measure)})`);

@@ -1,9 +1,12 @@
 import { kendallTauB, spearmanRho } from "../engineering/rank-agreement.ts";
 
-/** A lateral of a ranking, which lists the worst first. Scores are as the ranking compares them, in whole quanta. */
+/**
+ * A lateral of a ranking, which lists the worst first. Scores are as the ranking compares them, in whole quanta; null where a
+ * program's own recipe gives none, and then the lateral is last.
+ */
 export interface RankedLateral {
   readonly id: string;
-  readonly score: number;
+  readonly score: number | null;
   readonly selected: boolean;
 }
 
@@ -18,16 +21,21 @@ export interface Mover {
    * nobody.
    */
   readonly places: number;
-  readonly scoreMove: number;
+  readonly scoreFrom: number | null;
+  readonly scoreTo: number | null;
+  /** Null where only one of the rankings has a score. */
+  readonly scoreMove: number | null;
   readonly selection: "stays in" | "stays out" | "came in" | "dropped out";
 }
 
 export interface RankingComparison {
   readonly inBoth: number;
+  /** Of these, those with a score in each. */
+  readonly scoredInBoth: number;
   /** Ids of the first ranking only, and of the second only, each in its own order. */
   readonly gone: readonly string[];
   readonly added: readonly string[];
-  /** Agreement of the scores of those in both; null when there are fewer than two different ones. */
+  /** Agreement of the scores of those scored in both; null when there are fewer than two different ones. */
   readonly tauB: number | null;
   readonly rho: number | null;
   readonly selected: {
@@ -66,20 +74,29 @@ export function compareRankings(
       from: from.get(now.id)! + 1,
       to: to.get(now.id)! + 1,
       places,
-      scoreMove: now.score - was.score,
+      scoreFrom: was.score,
+      scoreTo: now.score,
+      scoreMove: moveOf(was.score, now.score),
       selection: selectionOf(was.selected, now.selected),
     });
   }
   movers.sort((a, b) => Math.abs(b.places) - Math.abs(a.places) || (a.id < b.id ? -1 : 1));
 
-  const scoresBefore = stayedAfter.map(({ id }) => before[from.get(id)!]!.score);
-  const scoresAfter = stayedAfter.map(({ score }) => score);
+  const scoresBefore: number[] = [];
+  const scoresAfter: number[] = [];
+  for (const { id, score } of stayedAfter) {
+    const was = before[from.get(id)!]!.score;
+    if (was === null || score === null) continue;
+    scoresBefore.push(was);
+    scoresAfter.push(score);
+  }
   const selectedBefore = before.filter((l) => l.selected);
   const selectedAfter = after.filter((l) => l.selected);
   const both = selectedBefore.filter(({ id }) => to.has(id) && after[to.get(id)!]!.selected).length;
   const larger = Math.max(selectedBefore.length, selectedAfter.length);
   return {
     inBoth: stayed.length,
+    scoredInBoth: scoresAfter.length,
     gone: before.filter(({ id }) => !to.has(id)).map(({ id }) => id),
     added: after.filter(({ id }) => !from.has(id)).map(({ id }) => id),
     tauB: kendallTauB(scoresBefore, scoresAfter),
@@ -92,6 +109,11 @@ export function compareRankings(
     },
     movers,
   };
+}
+
+function moveOf(before: number | null, after: number | null): number | null {
+  if (before === null || after === null) return before === after ? 0 : null;
+  return after - before;
 }
 
 function selectionOf(before: boolean, after: boolean): Mover["selection"] {

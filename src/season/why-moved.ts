@@ -5,8 +5,8 @@ import { compareRankings, type RankedLateral, type RankingComparison } from "./c
 export interface WhyMoved {
   /** Of places moved up among the laterals of both rankings. */
   readonly places: Attribution;
-  /** Of its score, in the whole steps in which rankings compare scores. */
-  readonly score: Attribution;
+  /** Of its score, in the whole steps in which rankings compare scores; null where it has none with some of the inputs. */
+  readonly score: Attribution | null;
 }
 
 export interface ExplainedMoves {
@@ -41,7 +41,8 @@ export async function explainMoves(
       const i = at.get(id);
       if (i === undefined)
         throw new RangeError(`explainMoves: ${JSON.stringify(id)} is not in both rankings`);
-      return { places: places[i]!, score: scores[i]! };
+      const isScored = worlds.every((world) => world.isScored[i] === 1);
+      return { places: places[i]!, score: isScored ? scores[i]! : null };
     },
   };
 }
@@ -53,13 +54,16 @@ export async function explainMoves(
 function placesAndScores(world: readonly RankedLateral[], at: ReadonlyMap<string, number>) {
   const places = new Float64Array(at.size);
   const scores = new Float64Array(at.size);
+  const isScored = new Uint8Array(at.size);
   let place = 0;
   for (const { id, score } of world) {
     const i = at.get(id);
     if (i === undefined) continue;
     places[i] = 0 - place++;
+    if (score === null) continue;
     scores[i] = score;
+    isScored[i] = 1;
   }
   if (place !== at.size) throw new RangeError(`explainMoves: a world with ${place} of ${at.size} laterals`);
-  return { places, scores };
+  return { places, scores, isScored };
 }

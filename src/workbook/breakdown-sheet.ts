@@ -29,6 +29,11 @@ export function breakdownSheet(contents: BookContents): SheetModel {
       breakdown.districts[i]!,
     ]),
   ]);
+  // Known of no lateral it is not 0.00: the column is left out, and how many are not known says why.
+  const isKnown = {
+    loss: breakdown.program.loss.notKnown < all.laterals,
+    infiltration: breakdown.program.infiltration.notKnown < all.laterals,
+  };
   const money = (heading: string, cents: (own: Breakdown) => number): DistrictColumn => ({
     heading: `${heading} (${style.currency})`,
     width: 15,
@@ -72,11 +77,16 @@ export function breakdownSheet(contents: BookContents): SheetModel {
     ...bidItemKeys
       .filter((item) => breakdown.program.costByItem.has(item))
       .map((item) => money(capital(item), ({ costByItem }) => or0(costByItem.get(item)))),
-    money("Loss before", ({ loss }) => loss.before),
-    money("Loss after", ({ loss }) => loss.after),
+    ...(isKnown.loss
+      ? [money("Loss before", ({ loss }) => loss.before), money("Loss after", ({ loss }) => loss.after)]
+      : []),
     count("Loss not known", (totals) => of.get(totals)!.loss.notKnown),
-    flow("Clear water before", ({ infiltration }) => infiltration.before),
-    flow("Clear water after", ({ infiltration }) => infiltration.after),
+    ...(isKnown.infiltration
+      ? [
+          flow("Clear water before", ({ infiltration }) => infiltration.before),
+          flow("Clear water after", ({ infiltration }) => infiltration.after),
+        ]
+      : []),
     count("Clear water not known", (totals) => of.get(totals)!.infiltration.notKnown),
   ];
   return districtSheet(

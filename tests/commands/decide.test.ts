@@ -57,6 +57,15 @@ describe("wyeplan decide, undo, redo", () => {
     expect((await readdir(folder)).sort()).toEqual(["decisions.csv", "laterals.csv", "program.json"]);
   });
 
+  it("say which mark decimals have, and which way grades run", async () => {
+    expect(await decide("0,15 m")).toBe(EXIT.notDone);
+    expect(err).toContain("Write decimals with a point");
+    expect(await decide("6 in")).toBe(EXIT.done);
+    expect(out).not.toContain("5 worst");
+    expect(await decide("4", { column: "structural_grade" })).toBe(EXIT.done);
+    expect(out).toContain("Decided grades run from 1 best to 5 worst");
+  });
+
   it("refuse what may not stand, and write nothing", async () => {
     expect(await decide("6")).toBe(EXIT.notDone);
     expect(err).toContain('Write "6 in" or "6 mm", whichever it is.\n');

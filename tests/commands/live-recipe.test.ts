@@ -97,3 +97,40 @@ it("keeps a column by formula in program.json with everything else of it", async
   before.recipe.columns.half = "likelihood / 2";
   expect(JSON.parse(readFileSync(join(folder, "program.json"), "utf8"))).toEqual(before);
 });
+
+it("has the column where it was put after the whole is planned anew: what is shown is known by its place", async () => {
+  const { newColumn } = await live.perform({ kind: "add column", name: "third", text: "likelihood / 3" });
+  const keys = () => live.view.columns.map(({ key }) => key);
+  const before = keys();
+  expect(before[newColumn!]).toBe("third");
+  // The city's own columns, such as its notes, stand after a program's own in a fresh plan.
+  expect((await fresh()).columns.at(-1)?.key).toMatch(/^other:/);
+  await live.settle();
+  expect(keys()).toEqual(before);
+}, 60_000);
+
+it("keeps the place of a column that the recipe loses, empty, until the sheet is closed", async () => {
+  const keys = () => live.view.columns.map(({ key }) => key);
+  const before = keys();
+  const column = {
+    path: ["recipe", "columns", "half"],
+    label: "half",
+    text: "likelihood / 2",
+    empty: "none",
+  };
+  await live.perform({ kind: "try recipe", item: column, text: "" });
+  await worked();
+  const answer = await live.perform({ kind: "accept recipe", reason: "not wanted" });
+  expect(answer.refused).toEqual([]);
+  await live.settle();
+  expect(keys()).toEqual(before);
+  const [row = 0] = live.program.order;
+  expect(live.view.cell(row, before.indexOf("third"))).not.toBe("");
+  expect(numberAt(live.program.laterals, "half", row)).toBeNaN();
+}, 60_000);
+
+it("tries a score that some laterals do not have, which are last", async () => {
+  await live.perform({ kind: "try recipe", item, text: "likelihood * backups" });
+  expect((await worked()).join(" ")).toContain("Kendall");
+  await live.perform({ kind: "drop recipe" });
+});

@@ -47,6 +47,44 @@ describe("a new program", () => {
     expect(said.err).toContain("none will be cut or lined");
   });
 
+  it("takes metres from a heading that names them, not from an O&M or an M-number", async () => {
+    for (const [heading, units] of [
+      ["O&M Grade", "us"],
+      ["M_ID", "us"],
+      ["COVER_M", "si"],
+      ["Level (m below ground)", "si"],
+      ["Dia (mm)", "si"],
+    ]) {
+      forget();
+      const laterals = join(folder, "city.csv");
+      await writeFile(laterals, `LATERAL_ID,${heading}\n1,4\n`);
+      await newProgram(join(folder, `of ${heading}`), { laterals, asOf: "2026-03-01" }, io, null);
+      expect(said.err, heading).toContain(`Units: ${units}, `);
+    }
+  });
+
+  it("says what to do with a spreadsheet's own file", async () => {
+    const laterals = join(folder, "city.xlsx");
+    for (const start of ["PK\u0003\u0004", "\u00d0\u00cf\u0011\u00e0"]) {
+      forget();
+      await writeFile(laterals, Buffer.from(`${start}rest`, "latin1"));
+      expect(await newProgram(join(folder, "made"), { laterals }, io, null)).toBe(EXIT.notDone);
+      expect(said.err).toContain("Save the sheet as CSV");
+    }
+  });
+
+  it("is of today where the command is run, and names itself as a shell takes it", async () => {
+    const laterals = join(folder, "city.csv");
+    await writeFile(laterals, CITY);
+    const made = join(folder, "our city");
+    // At 22:00 of 1 March in Denver UTC has 2 March.
+    const evening = { ...io, now: () => "2026-03-02T05:00:00.000Z", today: () => "2026-03-01" };
+    expect(await newProgram(made, { laterals, units: "us" }, evening, null)).toBe(EXIT.done);
+    expect(said.err).toContain("As of 2026-03-01, today");
+    expect(JSON.parse(await readFile(join(made, "program.json"), "utf8")).as_of).toBe("2026-03-01");
+    expect(said.out).toContain(`wyeplan check "${made}", then wyeplan plan "${made}"`);
+  });
+
   it("prints a settings file that makes the program once its question marks are chosen", async () => {
     const text = "LATERAL_ID,PIPE_SIZE_A,SIZE,LEN_FT\n1,4,6,30\n";
     expect(await made(text)).toEqual({ code: EXIT.notDone, isMade: false });
@@ -62,6 +100,23 @@ describe("a new program", () => {
     expect(await made(text, { settings: await settings(chosen) })).toEqual({ code: EXIT.done, isMade: true });
     const written = JSON.parse(await readFile(join(folder, "made", "program.json"), "utf8"));
     expect(written.laterals.columns.host_diameter).toMatchObject({ heading: "SIZE" });
+  });
+
+  it("offers every heading for a column that every row needs, the likely ones first", async () => {
+    // "Laid" looks like a lateral's id; the ids are under a heading that no list of ours has.
+    const text = "Laid,Kerb tag,DIAM_IN,LENGTH_FT\n1958,0007,4,30\n";
+    let offered: readonly string[] = [];
+    const ask: Ask = async (question, choices) => {
+      if (!question.startsWith("Which heading is Lateral?")) return choices.length - 1;
+      offered = choices;
+      return choices.findIndex((choice) => choice.startsWith("Kerb tag"));
+    };
+    expect(await made(text, {}, ask)).toEqual({ code: EXIT.done, isMade: true });
+    expect(offered.map((choice) => choice.split("  ")[0])).toEqual(["Laid", "Kerb tag", "none of these"]);
+    const written = JSON.parse(await readFile(join(folder, "made", "program.json"), "utf8"));
+    expect(written.laterals.columns.lateral).toEqual({ heading: "Kerb tag" });
+    expect((await made(text)).code).toBe(EXIT.notDone);
+    expect(said.err).toContain("laterals: headings not taken yet: Laid, Kerb tag.");
   });
 
   it("asks for a column that every row needs among all headings when none looks like it", async () => {

@@ -195,6 +195,29 @@ describe("runs compared", () => {
     expect(decided.score_steps_caused_by.numerators.decisions).toBeGreaterThan(0);
   });
 
+  it("whose recipe gives some laterals no score are saved, added to and compared", async () => {
+    const path = join(folder, "program.json");
+    const settings = JSON.parse(await readFile(path, "utf8"));
+    // A backup that nobody recorded is missing, and so is what is multiplied by it.
+    settings.recipe.score = "likelihood * consequence * backups";
+    await writeFile(path, JSON.stringify(settings));
+    await planFolder(folder, { save: "first" }, io);
+    expect(await add(winter)).toBe(EXIT.done);
+    settings.recipe.score = "likelihood * consequence";
+    await writeFile(path, JSON.stringify(settings));
+    const found = await compared("first");
+    const unscored = found.movers.filter((of: { score_from: number | null }) => of.score_from === null);
+    expect(unscored.length).toBeGreaterThan(0);
+    for (const { score_to, score_steps_up, score_steps_caused_by } of unscored)
+      expect([score_to > 0, score_steps_up, score_steps_caused_by]).toEqual([true, null, null]);
+    forget();
+    await compareSnapshots(folder, "first", "now", {}, io);
+    expect(said.out.replace(/\s+/g, " ")).toMatch(
+      /, but for \d+ that a recipe gives no score in one of them: Kendall/,
+    );
+    expect(said.out).toMatch(/none → \d/);
+  });
+
   it("of the same run say that nothing changed", async () => {
     await planFolder(folder, { save: "first" }, io);
     const found = await compared("first");

@@ -1,4 +1,4 @@
-import { spawn } from "node:child_process";
+import { execFileSync, spawn } from "node:child_process";
 import { once } from "node:events";
 import { chmod, readdir, readFile, stat, writeFile } from "node:fs/promises";
 import { join } from "node:path";
@@ -31,6 +31,20 @@ describe("writing a whole file", () => {
     await expect(failing).rejects.toThrow("disk full");
     expect(await readFile(path, "utf8")).toBe("old");
     expect(await readdir(folder)).toEqual(["program.json"]);
+  });
+
+  it("writes into a pipe, and leaves it a pipe", async () => {
+    const folder = await emptyFolder();
+    const path = join(folder, "pipe");
+    execFileSync("mkfifo", [path]);
+    const reader = spawn("cat", [path]);
+    const said: string[] = [];
+    reader.stdout.setEncoding("utf8").on("data", (text: string) => said.push(text));
+    await writeAtomically(path, "into it");
+    await once(reader, "close");
+    expect(said.join("")).toBe("into it");
+    expect((await stat(path)).isFIFO()).toBe(true);
+    expect(await readdir(folder)).toEqual(["pipe"]);
   });
 
   it("is never seen half written, and writers at once do not mix", async () => {

@@ -54,6 +54,16 @@ describe("readQuantity", () => {
     expect(value("2 %", "percent", "percent")).toBeCloseTo(0.02, 15);
   });
 
+  it("names the mark that decimals should have", () => {
+    for (const [text, mark, expected] of [
+      ["12.5", ",", "decimals with a comma"],
+      ["12.5 m", ",", "decimals with a comma"],
+      ["12,5", ".", "decimals with a point"],
+      ["12,5 m", ".", "decimals with a point"],
+    ] as const)
+      expect(readQuantity(text, "length", "m", mark)).toEqual({ ok: false, expected });
+  });
+
   it("reads feet and inches written together, with fractions", () => {
     // 37 ft 6 in = 37.5 ft = 11.43 m exactly.
     expect(value(`37'-6"`, "length", "ft")).toBeCloseTo(11.43, 12);

@@ -143,7 +143,7 @@ describe.skipIf(!hasTmux || !existsSync(built))("the built sheet in a terminal",
     const first = openSheet();
     await first.see(drawn);
     const second = openSheet();
-    const looking = await second.see((text) => text.includes("Read only."));
+    const looking = await second.see((text) => text.includes("Read only. Another wyeplan writes here"));
     expect(looking.join("\n")).toContain("read only");
     await toDiameter(second);
     second.type("6");

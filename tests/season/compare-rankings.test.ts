@@ -17,10 +17,55 @@ describe("two rankings compared", () => {
     );
     // a b c d → a d c b.
     expect(found.movers).toEqual([
-      { id: "b", from: 2, to: 4, places: -2, scoreMove: -7, selection: "dropped out" },
-      { id: "d", from: 4, to: 2, places: 2, scoreMove: 7, selection: "came in" },
+      {
+        id: "b",
+        from: 2,
+        to: 4,
+        places: -2,
+        scoreFrom: 16,
+        scoreTo: 9,
+        scoreMove: -7,
+        selection: "dropped out",
+      },
+      { id: "d", from: 4, to: 2, places: 2, scoreFrom: 8, scoreTo: 15, scoreMove: 7, selection: "came in" },
     ]);
     expect(found.selected).toEqual({ before: 2, after: 2, both: 1, overlap: 0.5 });
+  });
+
+  it("agree by the laterals that have a score in both, where a recipe leaves some without", () => {
+    const of = (list: readonly (readonly [string, number | null])[]) =>
+      list.map(([id, score]) => ({ id, score, selected: false }));
+    const found = compareRankings(
+      of([
+        ["a", 20],
+        ["b", 16],
+        ["c", 12],
+        ["d", null],
+        ["e", null],
+      ]),
+      of([
+        ["b", 18],
+        ["a", 15],
+        ["d", 9],
+        ["c", null],
+        ["e", null],
+      ]),
+    );
+    expect([found.inBoth, found.scoredInBoth]).toEqual([5, 2]);
+    // Of a and b alone: 20 > 16 before, 15 < 18 after.
+    expect([found.tauB, found.rho]).toEqual([-1, -1]);
+    const moves = found.movers.map(({ id, scoreFrom, scoreTo, scoreMove }) => [
+      id,
+      scoreFrom,
+      scoreTo,
+      scoreMove,
+    ]);
+    expect(moves.sort()).toEqual([
+      ["a", 20, 15, -5],
+      ["b", 16, 18, 2],
+      ["c", 12, null, null],
+      ["d", null, 9, null],
+    ]);
   });
 
   it("list laterals of one ranking apart, and let them move nobody", () => {
@@ -34,7 +79,16 @@ describe("two rankings compared", () => {
     expect(found.tauB).toBe(1);
     // a keeps its place among a, b, c; it only lost the one seat to the new one.
     expect(found.movers).toEqual([
-      { id: "a", from: 1, to: 2, places: 0, scoreMove: 0, selection: "dropped out" },
+      {
+        id: "a",
+        from: 1,
+        to: 2,
+        places: 0,
+        scoreFrom: 20,
+        scoreTo: 20,
+        scoreMove: 0,
+        selection: "dropped out",
+      },
     ]);
     expect(found.selected.overlap).toBe(0);
   });

@@ -31,8 +31,8 @@ describe("why laterals moved", () => {
         for (const { id, places, scoreMove } of comparison.movers) {
           const why = whyOf(id);
           expect(why.places.move).toBe(places);
-          expect(why.score.move).toBe(scoreMove);
-          for (const { move, numerators, denominator } of [why.places, why.score])
+          expect(why.score!.move).toBe(scoreMove);
+          for (const { move, numerators, denominator } of [why.places, why.score!])
             expect(numerators.reduce((sum, n) => sum + n, 0)).toBe(move * denominator);
           const placeWith = (mask: number) => -worldOf(mask).findIndex((of) => of.id === id);
           const byOrders = sharesByOrders(groups, placeWith);
@@ -57,8 +57,19 @@ describe("why laterals moved", () => {
     const { comparison, whyOf } = await explainMoves(1, async (mask) => ranking(mask === 0 ? old : fresh));
     expect(comparison.added).toEqual(["n"]);
     expect(whyOf("b").places).toMatchObject({ before: -1, after: 0, move: 1, numerators: [1] });
-    expect(whyOf("a").score.move).toBe(0);
+    expect(whyOf("a").score?.move).toBe(0);
     expect(() => whyOf("n")).toThrow("n");
+  });
+
+  it("shares the places of a lateral without a score, and no score", async () => {
+    const scored = { id: "a", score: 5, selected: false };
+    const worlds = [
+      [scored, { id: "b", score: null, selected: false }],
+      [{ id: "b", score: 9, selected: false }, scored],
+    ];
+    const { whyOf } = await explainMoves(1, async (mask) => worlds[mask]!);
+    expect(whyOf("b")).toMatchObject({ places: { move: 1, numerators: [1] }, score: null });
+    expect(whyOf("a").score).toMatchObject({ move: 0 });
   });
 
   it("refuses a mixture that lost a lateral", async () => {

@@ -138,6 +138,14 @@ describe("the other sheets", () => {
     expect(told).toContain(`decided: host diameter, ${SECRETS.decisionReason}`);
   });
 
+  it("have no column of what is known of no lateral, and count those it is not known of", () => {
+    // As where the table of failure costs is in another currency than the program.
+    const unknown = smallContents("us", [], 40, (basis) => ({ ...basis, failureCosts: null }));
+    const sheet = modelOf(buildPlanningBook(unknown), "District totals");
+    expect(headings(sheet).filter((heading) => heading.startsWith("Loss"))).toEqual(["Loss not known"]);
+    expect(headings(modelOf(book, "District totals"))).toContain("Loss before (USD)");
+  });
+
   it("split crew-days by treatment, and the parts make the totals", () => {
     const sheet = modelOf(book, "Crew-days");
     const rows = [...sheet.rows, ...(sheet.foot ?? [])];

@@ -11,6 +11,7 @@ import type { RiskPicture } from "../../season/risk-picture.ts";
 import { allBasisRows } from "../../workbook/basis-rows.ts";
 import { capital, districtName } from "../../workbook/book-contents.ts";
 import type { Place } from "../declared-system.ts";
+import { problemKinds } from "../problem-kinds.ts";
 import { figure, type Html, html, table } from "./html.ts";
 import { moneyByTreatment } from "./money-by-treatment.ts";
 import { classesByRank, riskClasses } from "./risk-classes.ts";
@@ -233,13 +234,13 @@ const MOST_PROBLEMS = 12;
 /** What was found is not shown: it may be an address or a name. */
 function gapBody({ program }: ReportContents): Html {
   const { tallies, problems } = program;
-  const kinds = new Map<string, number>();
-  for (const { file, column, severity, expected } of problems) {
-    const place = column === null ? file : `${file}, column "${column}"`;
-    const key = `${place}: ${severity === "rejected" ? "not used" : "used with a note"}; expected ${expected}`;
-    kinds.set(key, (kinds.get(key) ?? 0) + 1);
-  }
-  const first = [...kinds].sort((a, b) => b[1] - a[1]).slice(0, MOST_PROBLEMS);
+  const rejected = problems.filter(({ severity }) => severity === "rejected").length;
+  const first = problemKinds(problems)
+    .slice(0, MOST_PROBLEMS)
+    .map(({ times, file, column, severity, expected }) => {
+      const place = column === null ? file : `${file}, column "${column}"`;
+      return `${count(times)} × ${place}: ${severity === "rejected" ? "not used" : "used with a note"}; expected ${expected}`;
+    });
   return html`${table(
     "Rows of the city's files: every row is accounted for",
     [
@@ -251,8 +252,8 @@ function gapBody({ program }: ReportContents): Html {
       ...[read, kept, duplicates, rejected].map(count),
     ]),
   )}
-<p>${count(problems.length)} value(s) or row(s) could not be taken as they stand. The most frequent:</p>
-<ul>${first.map(([what, times]) => html`<li>${count(times)} × ${what}</li>`)}</ul>`;
+<p>${count(rejected)} value(s) or row(s) could not be taken; ${count(problems.length - rejected)} were taken with a note. The most frequent:</p>
+<ul>${first.map((what) => html`<li>${what}</li>`)}</ul>`;
 }
 
 /** Documents by name, each once: a council checks which they are; where in them each value stands is in the planning book. */

@@ -1,0 +1,37 @@
+import { writeFile } from "node:fs/promises";
+import { join } from "node:path";
+import { expect, it } from "vitest";
+import { checkFolder } from "../../src/commands/check.ts";
+import { EXIT } from "../../src/commands/command-io.ts";
+import { emptyFolder, smallSettings } from "../program/sample-settings.ts";
+import { recorded, sampleCopy } from "./sample-copy.ts";
+
+/** A city of so many laterals whose material is a word that the program does not know. */
+async function checked(laterals: number): Promise<string> {
+  const folder = await emptyFolder();
+  await writeFile(join(folder, "program.json"), JSON.stringify(smallSettings));
+  const words = ["Grey ware", "Grey ware", "Loam"];
+  const rows = Array.from({ length: laterals }, (_, i) => `${i + 1},4,37.5,${words[i % 3]}`);
+  await writeFile(join(folder, "laterals.csv"), `LAT_ID,DIAM,LEN,MAT\n${rows.join("\n")}\n`);
+  const { io, said } = recorded();
+  expect(await checkFolder(folder, io)).toBe(EXIT.doneWithProblems);
+  return said.out;
+}
+
+it("tells a word that stands in many rows once more at the end, with how often", async () => {
+  expect(await checked(30)).toMatch(
+    /30 problem\(s\), 30 of them .*\n30 × laterals\.csv, column "MAT": rejected; found "Grey ware", "Loam"; expected clay, /,
+  );
+  expect(await checked(6)).not.toContain("×");
+});
+
+it("notes surveys of a day after the plan's, which do not count", async () => {
+  const { io, said } = recorded();
+  await checkFolder(
+    sampleCopy("quennock-falls", (settings) => {
+      settings.as_of = "2022-01-01";
+    }),
+    io,
+  );
+  expect(said.out).toMatch(/noted +\d+ survey\(s\) are of a day after 2022-01-01 and do not count/);
+});
