@@ -74,20 +74,23 @@ function unpackedText(view: SeasonView, { packing: { unpacked, rounds } }: Found
 
 /** What is done or refused, and is chosen about no more; and what was spent on work that is not finished. */
 function heldText(view: SeasonView): readonly string[] {
-  const { held, begun, moneyBefore, problem } = view.season;
+  const { held, begun, moneyBefore, spent: gone } = view.season;
   const done = held.filter(({ standing }) => standing === "done").length;
   const spent = begun.reduce((sum, each) => sum + each.spent, 0);
   return [
     ...(held.length === 0
       ? []
       : [
-          `  held fixed: ${done} lateral(s) done, ${held.length - done} refused; ${money(view, Math.max(0, moneyBefore - spent) - problem.money)} of it spent on them and on opening their districts`,
+          `  held fixed: ${done} lateral(s) done, ${held.length - done} refused; ${money(view, gone - spent)} of it spent on them and on opening their districts`,
         ]),
     ...(begun.length === 0
       ? []
       : [
           `  begun: ${begun.length} lateral(s), ${money(view, spent)} spent on them: gone from the budget, and taken off what their work still costs`,
         ]),
+    ...(gone > moneyBefore
+      ? [`  overspent: ${money(view, gone - moneyBefore)} more is spent than the budget less its reserve`]
+      : []),
   ];
 }
 

@@ -10,8 +10,9 @@ export function viewOf(
   program: PlannedProgram,
   rules: SeasonRules,
   calendar = program.basis.calendar,
+  soFar = workSoFar(program),
 ): SeasonView {
-  const season = seasonProblem(program, rules, workSoFar(program));
+  const season = seasonProblem(program, rules, soFar);
   return {
     season,
     packed: packedRuleOf(program, season, rules, calendar),
