@@ -12,7 +12,7 @@ import type { Chosen } from "../season/selection/selection-problem.ts";
 import { numberAt, textAt } from "../sheet/table.ts";
 import type { BookedSelection, SelectedWork } from "../workbook/season-sheet.ts";
 import { viewOf } from "./season-view.ts";
-import { describeObjective } from "./season-words.ts";
+import { describeObjective, lumpSumsSaid } from "./season-words.ts";
 
 /**
  * A saved season as the planning book shows it, with the ranked cut under the rules of program.json as they are now. Null where program.json
@@ -29,12 +29,8 @@ export function bookedSelection(
   const strangers = strangersIn(whole, rules);
   if (strangers.laterals.length + strangers.districts.length > 0) return null;
   // As it was selected: what was recorded since is on the sheet of progress.
-  const { season, packed } = viewOf(
-    whole,
-    rules,
-    whole.basis.calendar,
-    workWhenSaved(whole, run.so_far ?? []),
-  );
+  const view = viewOf(whole, rules, whole.basis.calendar, workWhenSaved(whole, run.so_far ?? []));
+  const { season, packed } = view;
   const { problem, ids, offerRows, moneyBefore, spent, begun } = season;
   const workOf = (chosen: Chosen, l: number): SelectedWork | null => {
     const j = chosen[l]!;
@@ -54,6 +50,8 @@ export function bookedSelection(
   const cut = rankedCut(problem, whole.order, season.planned, packed);
   const inEither = [...whole.order].filter((l) => ours[l]! >= 0 || cut[l]! >= 0);
   const { program } = whole.basis;
+  const totals = totalSeason(whole, season, ours);
+  const lumpSums = lumpSumsSaid(totals.program.works, view);
   return {
     name,
     said: [
@@ -64,6 +62,7 @@ export function bookedSelection(
             `Costs are what was still to be spent: ${begun.length} lateral(s) had begun, and what was spent on them is taken off.`,
           ]),
       `${run.ended === "proven" ? "Proven" : run.ended === "packed" ? "Fits its crew-days as packed" : `NOT PROVEN (${run.ended})`}: no other season was better by more than ${(run.gap * 100).toFixed(3)} % when it was selected, as of ${showWrittenDate(run.as_of, program.print.dates)}.`,
+      ...(lumpSums === null ? [] : [lumpSums]),
       ...(gone === 0
         ? []
         : [`${gone} lateral(s) of the season are not here: not in the program or not offered any more.`]),
@@ -75,7 +74,7 @@ export function bookedSelection(
       season: workOf(ours, l),
       rankedCut: workOf(cut, l),
     })),
-    season: totalSeason(whole, season, ours),
+    season: totals,
     rankedCut: totalSeason(whole, season, cut),
   };
 }

@@ -11,7 +11,13 @@ import { type Chosen, openedBy, sumChosen } from "../season/selection/selection-
 import { numberAt, textAt } from "../sheet/table.ts";
 import { finishTable } from "./calendar.ts";
 import { plainTable } from "./plain-table.ts";
-import { describeBroken, describeObjective, type SeasonView, showWorth } from "./season-words.ts";
+import {
+  describeBroken,
+  describeObjective,
+  lumpSumsSaid,
+  type SeasonView,
+  showWorth,
+} from "./season-words.ts";
 
 export type Found = Extract<PackedSelection, { readonly ok: true }>;
 
@@ -126,6 +132,7 @@ function besideText(view: SeasonView, { selection, cut }: ShownSeason): string {
   const less = best.worth - ranked.worth;
   const share = best.worth > 0 ? ` (${((less / best.worth) * 100).toFixed(1)} %)` : "";
   const broken = brokenRules(problem, cut);
+  const lumpSums = lumpSumsSaid(best.works, view);
   return [
     table,
     "Ranked cut: down the ranking, each lateral's planned treatment, passing over what no longer fits.",
@@ -136,6 +143,7 @@ function besideText(view: SeasonView, { selection, cut }: ShownSeason): string {
           "It does not keep every rule, so the two cannot be compared by worth alone:",
           ...broken.slice(0, 5).map((each) => `  ${describeBroken(each, view)}`),
         ]),
+    ...(lumpSums === null ? [] : [lumpSums]),
   ].join("\n");
 }
 

@@ -18,6 +18,8 @@ export interface SeasonView {
   readonly whyNoOffer: (lateral: number) => SeasonReason;
   readonly style: NumberStyle;
   readonly shiftMinutes: number;
+  /** Cents of the bid's lump sums at the program's unit prices: the planning book's estimate has them, no season does. */
+  readonly lumpSums: number;
 }
 
 /** What words of a worth need to know. */
@@ -42,6 +44,13 @@ export const describeObjective = ({
     : lossAvoided === 0
       ? "infiltration removed"
       : `a mix: loss avoided ${lossAvoided}, infiltration removed ${infiltrationRemoved}, each of the most that could be had`;
+
+/** What a season's sums leave out and its estimate has; null where no lump sum has a price. */
+export function lumpSumsSaid(works: number, { lumpSums, rules, style }: SeasonView): string | null {
+  if (lumpSums === 0) return null;
+  const all = works + lumpSums;
+  return `Not in these sums: the bid's lump sums, ${showQuantity(lumpSums, "money", style)} at the program's unit prices, which the planning book's estimate has in place of mobilization by district.${all > rules.budget ? ` Works and lump sums come to ${showQuantity(all, "money", style)}, more than the budget.` : ""}`;
+}
 
 export const showDays = (minutes: number, { shiftMinutes }: SeasonView): string =>
   (minutes / shiftMinutes).toFixed(1);
