@@ -1,6 +1,6 @@
 import { mkdir } from "node:fs/promises";
 import { basename, dirname, join } from "node:path";
-import type { Bid, IssuedLine } from "../bidding/bid.ts";
+import { type Bid, type IssuedLine, partName } from "../bidding/bid.ts";
 import { compareBids, hasUnreadableTotal, type Standing, tiedLowest } from "../bidding/compared-bids.ts";
 import { type CorrectedBid, correctBid } from "../bidding/corrected-bid.ts";
 import { money } from "../bidding/money-words.ts";
@@ -236,7 +236,7 @@ const MARK = "*";
 const isMarked = ({ rankAsRead, withoutAmount }: Standing): boolean =>
   rankAsRead !== null && withoutAmount > 0;
 
-function comparisonText({ scenarios, bids, responsiveness, estimateSource }: Tabulation): string {
+function comparisonText({ scenarios, lines, bids, responsiveness, estimateSource }: Tabulation): string {
   const shown = (amount: Cents | null) => (amount === null ? "none" : money(amount));
   const tables = scenarios.map(({ scenario, estimate, standings }) =>
     [
@@ -271,8 +271,8 @@ function comparisonText({ scenarios, bids, responsiveness, estimateSource }: Tab
     .map(({ scenario }) => `Tie for the lowest: ${scenario.name}.`);
   const findings = bids.flatMap(({ bid, findings: own }) =>
     own.map(
-      ({ what, done, corrected, change }) =>
-        `${bid.name}: ${what}. ${corrected ? `Corrected by ${money(change)}` : "Not corrected"}: ${done}`,
+      ({ part, line, what, done, corrected, change }) =>
+        `${bid.name}: ${line === null ? "" : `${part === "base" ? "" : `${partName(part)}, `}item ${lines[line]!.item}: `}${what}. ${corrected ? `Corrected by ${money(change)}` : "Not corrected"}: ${done}`,
     ),
   );
   const open = bids.flatMap(({ bid }, b) =>

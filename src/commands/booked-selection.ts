@@ -4,6 +4,7 @@ import type { Settings } from "../program/settings-schema.ts";
 import { showWrittenDate } from "../quantity/show-date.ts";
 import { showQuantity } from "../quantity/show-quantity.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
+import { workWhenSaved } from "../season/selection/held-laterals.ts";
 import { rankedCut } from "../season/selection/ranked-cut.ts";
 import { strangersIn } from "../season/selection/season-problem.ts";
 import { totalSeason } from "../season/selection/season-totals.ts";
@@ -11,7 +12,7 @@ import type { Chosen } from "../season/selection/selection-problem.ts";
 import { numberAt, textAt } from "../sheet/table.ts";
 import type { BookedSelection, SelectedWork } from "../workbook/season-sheet.ts";
 import { viewOf } from "./season-view.ts";
-import { describeObjective } from "./season-words.ts";
+import { describeObjective, lumpSumsSaid } from "./season-words.ts";
 
 /**
  * A saved season as the planning book shows it, with the ranked cut under the rules of program.json as they are now. Null where program.json
@@ -27,8 +28,10 @@ export function bookedSelection(
   if (rules === null) return null;
   const strangers = strangersIn(whole, rules);
   if (strangers.laterals.length + strangers.districts.length > 0) return null;
-  const { season, packed } = viewOf(whole, rules);
-  const { problem, ids, offerRows, moneyBefore } = season;
+  // As it was selected: what was recorded since is on the sheet of progress.
+  const view = viewOf(whole, rules, whole.basis.calendar, workWhenSaved(whole, run.so_far ?? []));
+  const { season, packed } = view;
+  const { problem, ids, offerRows, moneyBefore, spent, begun } = season;
   const workOf = (chosen: Chosen, l: number): SelectedWork | null => {
     const j = chosen[l]!;
     return j < 0
@@ -47,11 +50,19 @@ export function bookedSelection(
   const cut = rankedCut(problem, whole.order, season.planned, packed);
   const inEither = [...whole.order].filter((l) => ours[l]! >= 0 || cut[l]! >= 0);
   const { program } = whole.basis;
+  const totals = totalSeason(whole, season, ours);
+  const lumpSums = lumpSumsSaid(totals.program.works, view);
   return {
     name,
     said: [
-      `Greatest ${describeObjective(rules)}; budget ${showQuantity(rules.budget, "money", program)}, of it ${showQuantity(rules.budget - moneyBefore, "money", program)} kept back${moneyBefore === problem.money ? "" : ` and ${showQuantity(moneyBefore - problem.money, "money", program)} spent already`}.`,
+      `Greatest ${describeObjective(rules)}; budget ${showQuantity(rules.budget, "money", program)}, of it ${showQuantity(rules.budget - moneyBefore, "money", program)} kept back${spent === 0 ? "" : ` and ${showQuantity(spent, "money", program)} spent when it was selected`}.`,
+      ...(begun.length === 0
+        ? []
+        : [
+            `Costs are what was still to be spent: ${begun.length} lateral(s) had begun, and what was spent on them is taken off.`,
+          ]),
       `${run.ended === "proven" ? "Proven" : run.ended === "packed" ? "Fits its crew-days as packed" : `NOT PROVEN (${run.ended})`}: no other season was better by more than ${(run.gap * 100).toFixed(3)} % when it was selected, as of ${showWrittenDate(run.as_of, program.print.dates)}.`,
+      ...(lumpSums === null ? [] : [lumpSums]),
       ...(gone === 0
         ? []
         : [`${gone} lateral(s) of the season are not here: not in the program or not offered any more.`]),
@@ -63,7 +74,7 @@ export function bookedSelection(
       season: workOf(ours, l),
       rankedCut: workOf(cut, l),
     })),
-    season: totalSeason(whole, season, ours),
+    season: totals,
     rankedCut: totalSeason(whole, season, cut),
   };
 }

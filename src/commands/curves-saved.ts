@@ -149,7 +149,7 @@ function seasonLine(
 ) {
   const at = `At ${amountText(vary.of, amount, view)} it is season ${season}`;
   if (worthOnCurve === worth) return `${at}, worth ${showWorth(worth, view)}, the same.`;
-  return `${at}, which was found worth ${showWorth(worth, view)}, on the curve ${worthOnCurve === null ? "nothing" : showWorth(worthOnCurve, view)}: they were solved to another gap.`;
+  return `${at}, which was found worth ${showWorth(worth, view)}, on the curve ${worthOnCurve === null ? "nothing" : showWorth(worthOnCurve, view)}: they were solved to another gap, or work was recorded between them.`;
 }
 
 /** `wyeplan season FOLDER --curve NAME [--against NAME] [--picture FILE]`: a saved curve again, beside another one where that is asked for. */

@@ -42,6 +42,7 @@ export async function saveOrSay(
     works,
     mobilization,
     chosen: chosenRows(program, view, selection.chosen),
+    so_far: soFarRows(view),
     inputs: seasonInputs(program, view.rules),
     ...(explained === null ? {} : whyAsSaved(program, view, explained)),
   };
@@ -53,6 +54,11 @@ export async function saveOrSay(
     savedAs(`Saved as season ${name}${proof}.`, await saveSeasonRun(lock, name, run)),
   );
 }
+
+const soFarRows = ({ season: { held, begun, ids } }: SeasonView): NonNullable<SeasonRun["so_far"]> => [
+  ...held.map(({ lateral, standing, spent }) => ({ lateral: ids[lateral]!, standing, spent })),
+  ...begun.map(({ lateral, spent }) => ({ lateral: ids[lateral]!, standing: "begun" as const, spent })),
+];
 
 /** Ids by reason, in the order of the file, and the prices behind the reasons. */
 function whyAsSaved(
@@ -105,7 +111,7 @@ export async function compareOrSay(
       sameObjective
         ? `  worth ${showWorth(run.worth, view)} → ${showWorth(selection.worth, view)}`
         : "  worth is not compared: the objective is another",
-      `  money ${showQuantity(run.works + run.mobilization, "money", view.style)} → ${showQuantity(works + mobilization, "money", view.style)}`,
+      `  money ${showQuantity(run.works + run.mobilization, "money", view.style)} → ${showQuantity(works + mobilization, "money", view.style)}${view.season.spent > 0 ? `, still to be spent: ${showQuantity(view.season.spent, "money", view.style)} is spent already` : ""}`,
       `  come in: ${listed(added)}`,
       `  fall out: ${listed(goneAs(undefined))}`,
       ...(["done", "refused"] as const).flatMap((as) =>

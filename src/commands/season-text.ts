@@ -11,7 +11,13 @@ import { type Chosen, openedBy, sumChosen } from "../season/selection/selection-
 import { numberAt, textAt } from "../sheet/table.ts";
 import { finishTable } from "./calendar.ts";
 import { plainTable } from "./plain-table.ts";
-import { describeBroken, describeObjective, type SeasonView, showWorth } from "./season-words.ts";
+import {
+  describeBroken,
+  describeObjective,
+  lumpSumsSaid,
+  type SeasonView,
+  showWorth,
+} from "./season-words.ts";
 
 export type Found = Extract<PackedSelection, { readonly ok: true }>;
 
@@ -74,20 +80,23 @@ function unpackedText(view: SeasonView, { packing: { unpacked, rounds } }: Found
 
 /** What is done or refused, and is chosen about no more; and what was spent on work that is not finished. */
 function heldText(view: SeasonView): readonly string[] {
-  const { held, begun, moneyBefore, problem } = view.season;
+  const { held, begun, moneyBefore, spent: gone } = view.season;
   const done = held.filter(({ standing }) => standing === "done").length;
   const spent = begun.reduce((sum, each) => sum + each.spent, 0);
   return [
     ...(held.length === 0
       ? []
       : [
-          `  held fixed: ${done} lateral(s) done, ${held.length - done} refused; ${money(view, Math.max(0, moneyBefore - spent) - problem.money)} of it spent on them and on opening their districts`,
+          `  held fixed: ${done} lateral(s) done, ${held.length - done} refused; ${money(view, gone - spent)} of it spent on them and on opening their districts`,
         ]),
     ...(begun.length === 0
       ? []
       : [
           `  begun: ${begun.length} lateral(s), ${money(view, spent)} spent on them: gone from the budget, and taken off what their work still costs`,
         ]),
+    ...(gone > moneyBefore
+      ? [`  overspent: ${money(view, gone - moneyBefore)} more is spent than the budget less its reserve`]
+      : []),
   ];
 }
 
@@ -123,6 +132,7 @@ function besideText(view: SeasonView, { selection, cut }: ShownSeason): string {
   const less = best.worth - ranked.worth;
   const share = best.worth > 0 ? ` (${((less / best.worth) * 100).toFixed(1)} %)` : "";
   const broken = brokenRules(problem, cut);
+  const lumpSums = lumpSumsSaid(best.works, view);
   return [
     table,
     "Ranked cut: down the ranking, each lateral's planned treatment, passing over what no longer fits.",
@@ -133,6 +143,7 @@ function besideText(view: SeasonView, { selection, cut }: ShownSeason): string {
           "It does not keep every rule, so the two cannot be compared by worth alone:",
           ...broken.slice(0, 5).map((each) => `  ${describeBroken(each, view)}`),
         ]),
+    ...(lumpSums === null ? [] : [lumpSums]),
   ].join("\n");
 }
 

@@ -10,8 +10,9 @@ export function viewOf(
   program: PlannedProgram,
   rules: SeasonRules,
   calendar = program.basis.calendar,
+  soFar = workSoFar(program),
 ): SeasonView {
-  const season = seasonProblem(program, rules, workSoFar(program));
+  const season = seasonProblem(program, rules, soFar);
   return {
     season,
     packed: packedRuleOf(program, season, rules, calendar),
@@ -19,8 +20,12 @@ export function viewOf(
     whyNoOffer: (lateral) => whyNoOffer(program)[lateral]!,
     style: program.basis.program,
     shiftMinutes: program.basis.steps.shiftMinutes,
+    lumpSums: lumpSumsOf(program.basis),
   };
 }
+
+const lumpSumsOf = ({ bidItems, prices }: PlannedProgram["basis"]): number =>
+  bidItems.items.reduce((sum, { key, unit }) => (unit === "lump sum" ? sum + (prices[key] ?? 0) : sum), 0);
 
 /** A view as it is solved. */
 export const toSolve = ({ season: { problem }, packed }: SeasonView) => ({ problem, packed });

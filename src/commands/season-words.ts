@@ -18,6 +18,8 @@ export interface SeasonView {
   readonly whyNoOffer: (lateral: number) => SeasonReason;
   readonly style: NumberStyle;
   readonly shiftMinutes: number;
+  /** Cents of the bid's lump sums at the program's unit prices: the planning book's estimate has them, no season does. */
+  readonly lumpSums: number;
 }
 
 /** What words of a worth need to know. */
@@ -42,6 +44,13 @@ export const describeObjective = ({
     : lossAvoided === 0
       ? "infiltration removed"
       : `a mix: loss avoided ${lossAvoided}, infiltration removed ${infiltrationRemoved}, each of the most that could be had`;
+
+/** What a season's sums leave out and its estimate has; null where no lump sum has a price. */
+export function lumpSumsSaid(works: number, { lumpSums, rules, style }: SeasonView): string | null {
+  if (lumpSums === 0) return null;
+  const all = works + lumpSums;
+  return `Not in these sums: the bid's lump sums, ${showQuantity(lumpSums, "money", style)} at the program's unit prices, which the planning book's estimate has in place of mobilization by district.${all > rules.budget ? ` Works and lump sums come to ${showQuantity(all, "money", style)}, more than the budget.` : ""}`;
+}
 
 export const showDays = (minutes: number, { shiftMinutes }: SeasonView): string =>
   (minutes / shiftMinutes).toFixed(1);
@@ -69,7 +78,7 @@ export function describeRule(rule: ClashingRule, view: SeasonView): string {
   const inner = rule.rule;
   switch (inner.kind) {
     case "money":
-      return `the money, ${showQuantity(problem.money, "money", view.style)} after the reserve`;
+      return `the money, ${showQuantity(problem.money, "money", view.style)} after the reserve${view.season.spent > 0 ? " and what is spent" : ""}`;
     case "crew":
       return `${showDays(problem.crewMinutes[inner.crew]!, view)} crew-days of ${crews[inner.crew]}`;
     case "district laterals":
@@ -150,7 +159,7 @@ function describeChange({ rule, by, letGo = [] }: Clash["changes"][number], view
   if (rule.side === "crew-days") return `at least ${by} more than the ${what}`;
   switch (rule.rule.kind) {
     case "money":
-      return `${showQuantity(by, "money", view.style)} more to ${what}${budgetFor(by, view)}`;
+      return moreMoney(by, what, view);
     case "crew":
       return `${(Math.ceil((by / view.shiftMinutes) * 100) / 100).toFixed(2)} more to the ${what}`;
     case "district laterals":
@@ -164,12 +173,18 @@ function describeChange({ rule, by, letGo = [] }: Clash["changes"][number], view
   }
 }
 
+/** What the money lacks: where more is spent than there was, that is lacking as well. */
+function moreMoney(by: number, money: string, view: SeasonView): string {
+  const more = by + Math.max(0, view.season.spent - view.season.moneyBefore);
+  return `${showQuantity(more, "money", view.style)} more to ${money}${budgetFor(more, view)}`;
+}
+
 /**
  * The figure to write as the budget, of which the reserve is kept back, so that there is so much more. Not said where a share of the
- * money is asked for, which grows with it, nor where more is spent than there was.
+ * money is asked for, which grows with it.
  */
-function budgetFor(more: number, { season: { moneyBefore, problem }, rules }: SeasonView): string {
-  if (rules.fairShare > 0 || rules.reserve >= 1 || problem.money === 0) return "";
+function budgetFor(more: number, { season: { moneyBefore }, rules }: SeasonView): string {
+  if (rules.fairShare > 0 || rules.reserve >= 1) return "";
   let budget = Math.floor((moneyBefore + more) / (1 - rules.reserve)) - 2;
   while (moneyOf({ ...rules, budget }) < moneyBefore + more) budget++;
   return `: write "budget": ${(budget / 100).toFixed(2)}${rules.reserve > 0 ? ", the reserve included" : ""}`;

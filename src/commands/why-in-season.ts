@@ -51,12 +51,15 @@ export async function whyInSeason(
     `${[
       barred === "done already" ? `${id} is done already.` : `${id} is ${isIn ? "in" : "out"}.`,
       offersText(program, view, l, selection.chosen[l]!),
+      begunText(view, l),
       settled
         ? reasonSentences[barred ?? "must be done"]
         : turned === undefined
           ? ""
           : turnedText(turned, selection, isIn, view),
-    ].join("\n\n")}\n`,
+    ]
+      .filter((said) => said !== null)
+      .join("\n\n")}\n`,
   );
   return EXIT.done;
 }
@@ -67,6 +70,14 @@ function whyBarred({ season, rules }: SeasonView, l: number): SeasonReason | nul
   if (standing !== undefined) return standing === "done" ? "done already" : "refused";
   if (season.problem.mustNot[l] !== 1) return null;
   return rules.mustNot.includes(season.ids[l]!) ? "must not be done" : "waits for another lateral";
+}
+
+/** What the costs of its offers leave out; null where nothing has been spent on it. */
+function begunText({ season, style }: SeasonView, l: number): string | null {
+  const spent = season.begun.find(({ lateral }) => lateral === l)?.spent;
+  return spent === undefined
+    ? null
+    : `Costs are what is still to be spent: ${showQuantity(spent, "money", style)} has been spent on it already.`;
 }
 
 function turnedText(

@@ -22,6 +22,8 @@ const treatment = z.string().refine((name) => (treatmentKinds as readonly string
   message: "a treatment of this program",
 });
 
+const savedStanding = z.enum(["done", "refused", "begun"]);
+
 /** A selection as saved: what was asked, what came out, how far it is proven, and who is in. */
 export const seasonRunSchema = z.strictObject({
   schema: z.literal(1),
@@ -37,6 +39,8 @@ export const seasonRunSchema = z.strictObject({
   works: amount,
   mobilization: amount,
   chosen: z.array(z.strictObject({ lateral: z.string(), treatment, cost: amount })),
+  /** What had been spent on each lateral done, refused or begun when it was selected, in cents. A file of an earlier version has none. */
+  so_far: z.array(z.strictObject({ lateral: z.string(), standing: savedStanding, spent: amount })).optional(),
   /** SHA-256 of all it was selected from; a file of an earlier version has none, and nobody can say whether it still holds. */
   inputs: z
     .string()

@@ -20,12 +20,12 @@ export interface HeadRow {
 
 /** Title, program line, notes, headings. */
 export function headRows({ name, asOf, print }: ProgramHead, sheet: SheetModel): readonly HeadRow[] {
-  // Over several pages the first columns are printed on each: notes stand beside them, or they would be cut there.
+  // Over several pages the first columns are printed on each: title and notes stand beside them, or they would be cut there.
   const column = sheet.pagesWide > 1 ? sheet.frozenColumns + 1 : 1;
-  const across = columnsAcross(sheet.columns.slice(column - 1));
+  const across = columnsAcross(sheet.columns, column - 1);
   const lines = sheet.columns.map(({ heading, width }) => linesIn(heading, width, "bold"));
   return [
-    { at: 1, height: 22, column: 1, texts: [sheet.title], style: styles.title, across: 1 },
+    { at: 1, height: 22, column, texts: [sheet.title], style: styles.title, across: 1 },
     {
       at: 2,
       height: null,
@@ -53,18 +53,22 @@ export function headRows({ name, asOf, print }: ProgramHead, sheet: SheetModel):
   ];
 }
 
-/** Notes are merged over columns of this many characters together, so that they are read without scrolling. */
-const NOTE_WIDTH = 110;
+/** Notes end by about this many characters from the left edge, so that they are read without scrolling and on one page. */
+const NOTE_END = 110;
+/** A note beside wide columns is no narrower. */
+const NOTE_LEAST = 60;
 
-/** How many of the first columns a note is written across, and their width together. */
-function columnsAcross(columns: readonly SheetColumn[]): {
-  readonly columns: number;
-  readonly width: number;
-} {
+/** How many columns a note is written across that stands beside the first so many, and their width together. */
+function columnsAcross(
+  columns: readonly SheetColumn[],
+  beside: number,
+): { readonly columns: number; readonly width: number } {
+  const before = columns.slice(0, beside).reduce((sum, column) => sum + column.width, 0);
+  const room = Math.max(NOTE_LEAST, NOTE_END - before);
   let width = 0;
-  for (const [i, column] of columns.entries()) {
+  for (const [i, column] of columns.slice(beside).entries()) {
     width += column.width;
-    if (width >= NOTE_WIDTH) return { columns: i + 1, width };
+    if (width >= room) return { columns: i + 1, width };
   }
-  return { columns: columns.length, width };
+  return { columns: columns.length - beside, width };
 }

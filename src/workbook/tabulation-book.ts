@@ -86,6 +86,9 @@ const letters = (bid: number) => {
     readExtension: columnLetter(at + 1),
   };
 };
+/** A line's words, with its alternate: the same item may stand in several parts. */
+const describeLine = ({ part, description }: IssuedLine): string =>
+  part === "base" ? description : `${partName(part)}: ${description}`;
 const partsOf = (lines: readonly IssuedLine[]): readonly Part[] => [
   ...new Set(lines.map(({ part }) => part)),
 ];
@@ -125,7 +128,7 @@ function tabulationSheet(of: Tabulation): SheetModel {
     columns: [
       { heading: "Item", width: 8 },
       { heading: "Description", width: 44, wrap: true },
-      { heading: "Unit", width: 8 },
+      { heading: "Unit", width: 10 },
       { heading: "Quantity", width: 11, format: HUNDREDTHS },
       price(`Estimate, unit price (${head.currency})`),
       price("Estimate, extension", 15),
@@ -142,7 +145,7 @@ function tabulationSheet(of: Tabulation): SheetModel {
       const own = estimate[i] ?? null;
       return [
         line.item,
-        line.part === "base" ? line.description : `${partName(line.part)}: ${line.description}`,
+        describeLine(line),
         line.unit,
         line.hundredths / 100,
         money(own),
@@ -363,7 +366,7 @@ function ratioSheet({ bids, lines, estimate, band }: Tabulation): SheetModel {
       return [
         name,
         line.item,
-        line.description,
+        describeLine(line),
         cell(letters(b).price, bids[b]!.lines[i]!.price!),
         cell("E", estimate[i]!),
         formula(`D${row}/E${row}`, ratio, "0.00"),

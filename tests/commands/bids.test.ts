@@ -89,7 +89,7 @@ describe("returned bids", () => {
     expect(said.out).toMatch(/Bidder low .* 1 .* 1 /);
     // Mobilisation of the second bid is over a tenth of the rest, and is reduced.
     expect(said.out).toMatch(
-      /Bidder high: Mobilisation [\d,.]+, [\d.]+ % of .*Corrected by −[\d,.]+: At most 10 %/,
+      /Bidder high: item 1.00: Mobilisation [\d,.]+, [\d.]+ % of .*Corrected by −[\d,.]+: At most 10 %/,
     );
     expect(said.out).toContain("Bidder low: Bid security: to be read (bond, 10 %)");
     expect(said.out).toContain("The award is left to the owner and counsel.");
@@ -140,7 +140,9 @@ describe("returned bids", () => {
     expect(said.out).toMatch(new RegExp(`\\(negative.xlsx\\) +${read.replaceAll(".", "\\.")} +1\\* +none`));
     expect(said.out).toMatch(/\(text.xlsx\) +not readable +none/);
     expect(said.out).toContain("* A total as read over lines without an amount: no whole bid");
-    expect(said.out).toContain('The unit price reads "-3", which is below nothing and no price.');
+    expect(said.out).toContain(
+      `(negative.xlsx): item ${lines[2]!.item}: The unit price reads "-3", which is below nothing and no price.`,
+    );
     expect(said.out).not.toMatch(/\(negative.xlsx\): The extensions of the base bid/);
     expect(said.out).toMatch(
       /\(text.xlsx\): The extensions .* the total reads "#VALUE!", which is no amount/,

@@ -1,10 +1,13 @@
 import { rmSync } from "node:fs";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { checkFolder } from "../../src/commands/check.ts";
+import { loadSeasonOrSay } from "../../src/commands/load-season.ts";
 import { planFolder } from "../../src/commands/plan.ts";
 import { type SeasonOptions, seasonOfFolder } from "../../src/commands/season.ts";
 import { takeoffOf } from "../../src/commands/takeoff.ts";
 import { readVariation } from "../../src/commands/vary-words.ts";
+import { bookContents } from "../../src/commands/write-workbook.ts";
+import { buildPlanningBook } from "../../src/workbook/planning-book.ts";
 import { recorded, sampleCopy } from "./sample-copy.ts";
 import { changeRules } from "./season-rules.ts";
 
@@ -23,6 +26,26 @@ async function season(options: SeasonOptions) {
 const rewriteSeason = (changes: object) => changeRules(folder, changes);
 
 describe("wyeplan season", () => {
+  it("says what its sums leave out and its book's estimate has, to the cent, and that this is more than the budget", async () => {
+    const copy = sampleCopy("kaltwendel");
+    const { io, said, forget } = recorded();
+    await seasonOfFolder(copy, { save: "spring" }, io);
+    const [, lump, all] = /lump sums, EUR ([\d,.]+) at .* come to EUR ([\d,.]+), more than the budget/.exec(
+      said.out,
+    )!;
+    // Its unit prices: mobilization 16,500 and traffic control 12,800.
+    expect(lump).toBe("29,300.00");
+    forget();
+    const loaded = await loadSeasonOrSay(copy, "spring", io);
+    const sheets = [...buildPlanningBook(bookContents(loaded!.program)).sheets];
+    const total = sheets.find(({ name }) => name === "Estimate")!.foot!.find((row) => row[1] === "Total")!;
+    expect(total).toContainEqual(expect.objectContaining({ result: Number(all!.replaceAll(",", "")) }));
+    const { out } = await season({});
+    expect(out).toContain("lump sums, USD 42,500.00");
+    expect(out).not.toContain("more than the budget");
+    rmSync(copy, { recursive: true, force: true });
+  }, 60_000);
+
   it("adds up: districts to the program, the chosen to their cost, loss before less after to the worth", async () => {
     const { out } = await season({ json: true });
     const told = JSON.parse(out);

@@ -1,7 +1,10 @@
-import { rmSync } from "node:fs";
+import { readFileSync, rmSync, writeFileSync } from "node:fs";
+import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { workStatuses } from "../../src/columns/plan-columns.ts";
+import { bookedSelection } from "../../src/commands/booked-selection.ts";
 import { decideValue } from "../../src/commands/decide.ts";
+import { loadProgram } from "../../src/commands/load-program.ts";
 import { progressOf } from "../../src/commands/progress.ts";
 import { seasonOfFolder } from "../../src/commands/season.ts";
 import { readSeasonRun } from "../../src/program/season-runs.ts";
@@ -36,6 +39,9 @@ async function decide(lateral: string, column: string, value: string): Promise<v
   });
   expect(code, said.err).toBe(0);
 }
+
+const dollars = (cents: number): string =>
+  `USD ${(cents / 100).toLocaleString("en-US", { minimumFractionDigits: 2 })}`;
 
 async function progress(options: Parameters<typeof progressOf>[1] = {}): Promise<string> {
   const { io, said } = recorded();
@@ -132,7 +138,66 @@ describe("tracking the work of a season", () => {
     expect(after.sums.works).toBe(whole - 40_000);
     expect(after.totals.program.works).toBe(whole - 40_000);
     forget();
-    await seasonOfFolder(folder, {}, io);
+    await seasonOfFolder(folder, { save: "again", against: "spring" }, io);
     expect(said.out).toContain("begun: 1 lateral(s), USD 400.00 spent on them");
+    expect(said.out).not.toContain("overspent");
+    expect(said.out).toMatch(/money USD .* → USD .*, still to be spent: USD [\d,.]+ is spent already/);
+    forget();
+    await seasonOfFolder(folder, { why: begun.lateral }, io);
+    expect(said.out).toContain("what is still to be spent: USD 400.00 has been spent on it already");
+  }, 120_000);
+
+  it("shows each season in the planning book as it was selected, whatever was recorded since", async () => {
+    for (const name of ["spring", "again"]) {
+      const loaded = await loadProgram(folder);
+      const reading = await readSeasonRun(folder, name);
+      if (!loaded.ok || !reading.ok) throw new Error("not read");
+      const booked = bookedSelection(loaded.program, loaded.settings, name, reading.run);
+      const { works, mobilization } = booked!.season.program;
+      expect({ works, mobilization }, name).toEqual({
+        works: reading.run.works,
+        mobilization: reading.run.mobilization,
+      });
+      expect(booked!.said.join(" ").includes("spent when it was selected"), name).toBe(name === "again");
+      expect(booked!.said.join(" ").includes("Costs are what was still to be spent"), name).toBe(
+        name === "again",
+      );
+    }
+  }, 120_000);
+
+  it("says by how much more is spent than there is, and all that the budget lacks", async () => {
+    const { io, said, forget } = recorded();
+    await decide(chosen[1]!.lateral, "installed_cost", "400000");
+    const file = join(folder, "program.json");
+    const settings = JSON.parse(readFileSync(file, "utf8"));
+    // The laterals that a district is to have cost money there is not.
+    settings.season.districts = undefined;
+    writeFileSync(file, JSON.stringify(settings));
+    await seasonOfFolder(folder, {}, io);
+    const { held, districts } = JSON.parse(await progress({ json: true }));
+    const opened = 400_000 * districts.filter(({ done }: { done: number }) => done > 0).length;
+    const onHeld = held.reduce(
+      (sum: number, { cost_cents }: { cost_cents: number }) => sum + cost_cents,
+      opened,
+    );
+    const over = onHeld + 40_000_000 - 31_500_000;
+    expect(said.out).toContain(`${dollars(onHeld)} of it spent on them and on opening their districts`);
+    expect(said.out).toContain(`overspent: ${dollars(over)} more is spent than the budget less its reserve`);
+    settings.season.must_do = [chosen[8]!.lateral];
+    writeFileSync(file, JSON.stringify(settings));
+    forget();
+    await seasonOfFolder(folder, {}, io);
+    const [, budget] = /write "budget": ([\d.]+)/.exec(said.err)!;
+    // With a cent less there is none; with that, there is one.
+    for (const [cents, has] of [
+      [Number(budget) * 100 - 1, false],
+      [Number(budget) * 100, true],
+    ] as const) {
+      settings.season.budget = Math.round(cents) / 100;
+      writeFileSync(file, JSON.stringify(settings));
+      forget();
+      await seasonOfFolder(folder, {}, io);
+      expect(said.out.includes("laterals in"), String(settings.season.budget)).toBe(has);
+    }
   }, 120_000);
 });

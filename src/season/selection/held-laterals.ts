@@ -1,5 +1,5 @@
 import { crewKinds } from "../../columns/plan-columns.ts";
-import { numberAt } from "../../sheet/table.ts";
+import { numberAt, textAt } from "../../sheet/table.ts";
 import { mannedSets } from "../manned-sets.ts";
 import type { PlannedProgram } from "../planned-program.ts";
 import { heldRows, isOpen, standingAt } from "../tracking.ts";
@@ -21,29 +21,60 @@ export interface WorkSoFar {
   readonly withoutCost: number;
 }
 
+/** Work so far on a lateral as a saved season keeps it: its id and cents. */
+export interface SavedWork {
+  readonly lateral: string;
+  readonly standing: HeldLateral["standing"] | "begun";
+  readonly spent: number;
+}
+
 export const NOTHING_YET: WorkSoFar = { held: [], begun: [], withoutCost: 0 };
 
 /** What a season may not choose about any more: done at its cost and its crews' planned visits, refused at what was spent; and what is begun. */
 export function workSoFar(program: PlannedProgram): WorkSoFar {
   const rows = heldRows(program);
   return {
-    held: rows.map(({ row, standing, cost }) => ({
-      lateral: row,
-      standing,
-      spent: cost === null ? 0 : cost,
-      minutes: crewKinds.map((crew) =>
-        standing === "done"
-          ? leastMinutes(
-              numberAt(program.materials, visitKeys(crew).whole, row),
-              mannedSets(crew, program.basis.steps),
-            )
-          : 0,
-      ),
-    })),
+    held: rows.map(({ row, standing, cost }) => heldAs(program, row, standing, cost ?? 0)),
     begun: begunLaterals(program),
     withoutCost: rows.filter(({ standing, cost }) => standing === "done" && cost === null).length,
   };
 }
+
+/** The work so far when a saved season was selected, of laterals that the program still has; what was recorded since is not in it. */
+export function workWhenSaved(program: PlannedProgram, saved: readonly SavedWork[]): WorkSoFar {
+  const rowOf = new Map(
+    Array.from({ length: program.laterals.rows }, (_, row) => [
+      textAt(program.laterals, "lateral", row),
+      row,
+    ]),
+  );
+  const held: HeldLateral[] = [];
+  const begun: BegunLateral[] = [];
+  for (const { lateral: id, standing, spent } of saved) {
+    const row = rowOf.get(id);
+    if (row === undefined) continue;
+    if (standing === "begun") begun.push({ lateral: row, spent });
+    else held.push(heldAs(program, row, standing, spent));
+  }
+  return { held, begun, withoutCost: 0 };
+}
+
+/** A done lateral has taken its crews' planned visits; a refused one counts with no time. */
+const heldAs = (
+  { materials, basis }: PlannedProgram,
+  row: number,
+  standing: HeldLateral["standing"],
+  spent: number,
+): HeldLateral => ({
+  lateral: row,
+  standing,
+  spent,
+  minutes: crewKinds.map((crew) =>
+    standing === "done"
+      ? leastMinutes(numberAt(materials, visitKeys(crew).whole, row), mannedSets(crew, basis.steps))
+      : 0,
+  ),
+});
 
 function begunLaterals({ laterals }: PlannedProgram): readonly BegunLateral[] {
   const begun: BegunLateral[] = [];

@@ -17,6 +17,18 @@ export interface BegunLateral {
   readonly spent: number;
 }
 
+/** Cents that are gone whatever is chosen: spent on what is begun, done or refused, and on opening the districts of what is done. */
+export function spentSoFar(
+  { district, mobilization }: SelectionProblem,
+  { held, begun }: { readonly held: readonly HeldLateral[]; readonly begun: readonly BegunLateral[] },
+): number {
+  const opened = new Set(
+    held.flatMap(({ lateral, standing }) => (standing === "done" ? [district[lateral]!] : [])),
+  );
+  const works = [...held, ...begun].reduce((sum, { spent }) => sum + spent, 0);
+  return [...opened].reduce((sum, d) => sum + mobilization[d]!, works);
+}
+
 /**
  * A season when work has begun on some of its laterals: what was spent on them is not there any more, in their districts' limits neither, and
  * each of their offers costs what is still to be spent on it, never less than nothing. Their crews' time counts whole: which of their visits

@@ -6,7 +6,7 @@ import { mannedSets } from "../manned-sets.ts";
 import type { PlannedProgram } from "../planned-program.ts";
 import { visitMinutesKey } from "../visit-keys.ts";
 import { leastMinutes, NOTHING_YET, type WorkSoFar } from "./held-laterals.ts";
-import { type BegunLateral, type HeldLateral, holdFixed, takeOffBegun } from "./hold-fixed.ts";
+import { type BegunLateral, type HeldLateral, holdFixed, spentSoFar, takeOffBegun } from "./hold-fixed.ts";
 import type { SelectionProblem } from "./selection-problem.ts";
 
 /** The rules of a season, as the settings give them: cents, parts of one, ids. */
@@ -65,6 +65,8 @@ export interface SeasonProblem {
   readonly begun: readonly BegunLateral[];
   /** Cents after the reserve, before what was spent. */
   readonly moneyBefore: number;
+  /** Cents spent so far, which may be more than there were. */
+  readonly spent: number;
   /** Most that could be had of each, by which a mix is weighed: the best offer of every lateral. */
   readonly most: { readonly lossAvoided: number; readonly infiltrationRemoved: number };
 }
@@ -169,6 +171,7 @@ export function seasonProblem(
     held,
     begun,
     moneyBefore: money,
+    spent: spentSoFar(problem, { held, begun }),
     ids,
     districts,
     crews: crewKinds,
