@@ -118,6 +118,7 @@ export function conditionAskingFor(
     pipeRating: null,
     defects: null,
     structural: use === "connection" ? null : asked(thresholds.lineFromStructural),
+    structuralSeen: null,
     om: null,
     connection: isInMain(use) ? asked(thresholds.connectionFrom) : null,
     structuralRating: null,

@@ -38,6 +38,8 @@ export interface Condition {
   /** Structural defects that a short liner must answer for. */
   readonly defects: DefectCount | null;
   readonly structural: Stated<number> | null;
+  /** Day of the survey that the structural grade is of: an older one's where the leading one says none; null without a survey. */
+  readonly structuralSeen: Day | null;
   readonly om: Stated<number> | null;
   readonly connection: Stated<number> | null;
   /** The leading survey's structural quick rating, decoded; null when it has none. */
@@ -56,6 +58,7 @@ export type Surveyed = Pick<Lateral, "hostLength" | "inspections" | "decided">;
  * Condition from all surveys up to the as-of date: the latest complete one leads, and what a newer incomplete one
  * found worse is carried forward. A camera that stops at a collapse saw less, so it can never lower a grade. Two that
  * stopped short from opposite ends count as one complete survey where together they saw the whole (see joinSurveys).
+ * A grade that the leading survey does not state is still that of the latest older one which does: not said is not good.
  */
 export function readCondition(
   lateral: Surveyed,
@@ -88,7 +91,7 @@ export function readCondition(
   const alongside =
     complete && second === undefined ? completeOf(leading.on, leadingAt, counted) : NO_SURVEYS;
 
-  const found = { parts, alongside, newer };
+  const found = { parts, alongside, newer, counted, leadingAt };
   const structural = worstOf(found, structuralOf, "structural", reasons);
   const om = worstOf(found, omOf, "operation and maintenance", reasons);
   const connection = worstOf(found, connectionOf, "connection", reasons);
@@ -109,9 +112,10 @@ export function readCondition(
     ratings,
     pipeRating: pipeRatingOf(ratings),
     defects: defectsOf(ratings),
-    structural: lateral.decided.structuralGrade ?? structural,
-    om: lateral.decided.omGrade ?? om,
-    connection,
+    structural: lateral.decided.structuralGrade ?? structural.grade,
+    structuralSeen: structural.olderOn ?? leading.on,
+    om: lateral.decided.omGrade ?? om.grade,
+    connection: connection.grade,
     structuralRating: reading?.kind === "rating" ? reading.rating : null,
     ovality: worstOvality(found),
     ageYears,
@@ -128,6 +132,7 @@ const unseen = ({ decided }: Surveyed, reasons: readonly Reason[]): Condition =>
   pipeRating: null,
   defects: null,
   structural: decided.structuralGrade,
+  structuralSeen: null,
   om: decided.omGrade,
   connection: null,
   structuralRating: null,
@@ -259,15 +264,24 @@ interface Found {
   readonly parts: readonly Inspection[];
   readonly alongside: readonly Inspection[];
   readonly newer: readonly Inspection[];
+  readonly counted: readonly CountedSurvey[];
+  readonly leadingAt: number;
+}
+
+/** A grade, with the day of the older survey that it is of where the leading one does not state it. */
+interface FoundGrade {
+  readonly grade: Stated<number> | null;
+  readonly olderOn: Day | null;
 }
 
 function worstOf(
-  { parts, alongside, newer }: Found,
+  { parts, alongside, newer, counted, leadingAt }: Found,
   gradeOf: (survey: Inspection) => number | null,
   what: string,
   reasons: Reason[],
-): Stated<number> | null {
+): FoundGrade {
   let worst: number | null = null;
+  let olderOn: Day | null = null;
   for (const survey of parts) worst = worse(worst, gradeOf(survey));
   for (const survey of alongside) {
     const grade = gradeOf(survey);
@@ -275,22 +289,56 @@ function worstOf(
     reasons.push({ code: "grade of the same day", what, grade, on: survey.on });
     worst = grade;
   }
+  if (worst === null && leadingAt > 0) {
+    const older = olderGrade(counted, leadingAt, gradeOf);
+    if (older !== null) {
+      reasons.push({ code: "grade of an older survey", what, ...older });
+      worst = older.grade;
+      olderOn = older.on;
+    }
+  }
   for (const survey of newer) {
     const grade = gradeOf(survey);
     if (!isWorse(grade, worst) || parts.includes(survey)) continue;
     reasons.push({ code: "grade carried forward", what, grade, on: survey.on });
     worst = grade;
   }
-  return worst === null ? null : (measuredGrades[worst] ?? stated(worst, "measured"));
+  if (olderOn === null) return worst === null ? NO_GRADE : (measuredGrades[worst] ?? measured(worst, null));
+  return measured(worst, olderOn);
+}
+
+/** Before the leading survey as at it: the latest complete one that states a grade, or what an incomplete one since then found worse. */
+function olderGrade(
+  counted: readonly CountedSurvey[],
+  leadingAt: number,
+  gradeOf: (survey: Inspection) => number | null,
+): { readonly grade: number; readonly on: Day } | null {
+  let found: { readonly grade: number; readonly on: Day } | null = null;
+  for (let i = leadingAt - 1; i >= 0; i--) {
+    const { complete, parts } = counted[i]!;
+    let isGraded = false;
+    for (const survey of parts) {
+      const grade = gradeOf(survey);
+      if (grade === null) continue;
+      isGraded = true;
+      if (isWorse(grade, found?.grade ?? null)) found = { grade, on: survey.on };
+    }
+    if (complete && isGraded) break;
+  }
+  return found;
 }
 
 const isWorse = (grade: number | null, known: number | null): grade is number =>
   grade !== null && (known === null || grade > known);
 
-/** One record of each grade for all laterals. */
-const measuredGrades: readonly Stated<number>[] = [0, 1, 2, 3, 4, 5].map((grade) =>
-  stated(grade, "measured"),
-);
+const measured = (grade: number | null, olderOn: Day | null): FoundGrade => ({
+  grade: grade === null ? null : stated(grade, "measured"),
+  olderOn,
+});
+
+/** One record of each grade for all laterals whose leading survey states it. */
+const measuredGrades: readonly FoundGrade[] = [0, 1, 2, 3, 4, 5].map((grade) => measured(grade, null));
+const NO_GRADE = measured(null, null);
 
 function worstOvality({ parts, alongside, newer }: Found): Stated<Fraction> | null {
   let worst: Fraction | null = null;

@@ -18,7 +18,7 @@ import {
   type YearlyFlow,
   yearlyMean,
 } from "../engineering/infiltration.ts";
-import { dateOf } from "../quantity/calendar.ts";
+import { DAYS_PER_YEAR, dateOf } from "../quantity/calendar.ts";
 import { fraction } from "../quantity/si.ts";
 import type { Basis } from "../reference/basis.ts";
 import { wearOf } from "../reference/deterioration.ts";
@@ -94,13 +94,14 @@ type SeenModes = Pick<Failure["chances"], "structural" | "infiltration">;
 function seenChances(
   condition: Condition,
   cohort: Ungraded,
-  { fits, failureModes: { reading, infiltration } }: PlanBasis,
+  { fits, program, failureModes: { reading, infiltration } }: PlanBasis,
 ): SeenModes | null {
-  const { structural: seen, ageYears } = condition;
+  const { structural: seen, structuralSeen } = condition;
   if (seen === null) return null;
   const grade = seen.value;
   // A decided grade without a survey is of the day.
-  const ofPipe = { grade, yearsSince: ageYears ?? 0, poorShare: fraction(cohort.poorShare.best) };
+  const yearsSince = structuralSeen === null ? 0 : (program.asOf - structuralSeen) / DAYS_PER_YEAR;
+  const ofPipe = { grade, yearsSince, poorShare: fraction(cohort.poorShare.best) };
   const structural = structuralChance(ofPipe, fits.structural, reading);
   const leaks = infiltration.leaksByGrade[grade]!;
   if (isWholeGrade(condition))

@@ -68,13 +68,17 @@ function coveredTogether(a: Inspection, b: Inspection, hostLength: Metres): numb
   return (a.surveyedLength + b.surveyedLength) / hostLength;
 }
 
-/** A survey that says so is complete; one that does not say is, unless it names a reason to stop or fell short. */
-export function isComplete(survey: Inspection, hostLength: Metres | null): boolean {
-  if (survey.complete !== null) return survey.complete;
-  if (survey.stoppedBecause !== "") return false;
-  return (
-    survey.surveyedLength === null ||
-    hostLength === null ||
-    survey.surveyedLength >= WHOLE_SURVEY * hostLength
-  );
+/**
+ * A survey that says so is complete, unless it names a reason to stop and fell short: then it says two things, and it is on the safe side to
+ * believe the camera. One that does not say is complete unless it does either.
+ */
+export function isComplete(
+  { complete, stoppedBecause, surveyedLength }: Inspection,
+  hostLength: Metres | null,
+): boolean {
+  if (complete === false) return false;
+  const stopped = stoppedBecause !== "";
+  const fellShort =
+    surveyedLength !== null && hostLength !== null && surveyedLength < WHOLE_SURVEY * hostLength;
+  return complete === true ? !(stopped && fellShort) : !stopped && !fellShort;
 }

@@ -21,6 +21,12 @@ export type Reason =
       readonly on: Day;
     }
   | {
+      readonly code: "grade of an older survey";
+      readonly what: string;
+      readonly grade: number;
+      readonly on: Day;
+    }
+  | {
       readonly code: "grade of the same day";
       readonly what: string;
       readonly grade: number;
@@ -199,6 +205,8 @@ export function describeReason(reason: Reason, style: NumberStyle): string {
       return `the leading survey is ${reason.years.toFixed(1)} years old, over the limit of ${reason.limit}: re-inspect`;
     case "grade carried forward":
       return `${reason.what} grade ${reason.grade} carried forward from the incomplete survey of ${showDate(reason.on, style.dates)}`;
+    case "grade of an older survey":
+      return `${reason.what} grade ${reason.grade} of the survey of ${showDate(reason.on, style.dates)}: the leading one states none`;
     case "grade of the same day":
       return `${reason.what} grade ${reason.grade} from the other complete survey of ${showDate(reason.on, style.dates)}`;
     case "surveys joined":

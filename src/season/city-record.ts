@@ -13,7 +13,7 @@ export interface RecordRows {
   /** Place in {@link materials}. */
   readonly material: Uint8Array;
   readonly installYear: Int16Array;
-  /** Year of the leading survey, of laterals surveyed whole. */
+  /** Year of the survey that the structural grade is of, of laterals surveyed whole. */
   readonly surveyedIn: Int16Array;
   readonly structural: Int8Array;
   readonly om: Int8Array;
@@ -66,10 +66,11 @@ function readRow(
   const { surveyTooOldYears, joinSurveysWithinDays } = thresholds;
   const condition = readCondition(lateral, program.asOf, surveyTooOldYears, joinSurveysWithinDays);
   const { hostDiameter, hostLength } = lateral;
-  const isSurveyed = condition.state === "surveyed" && condition.leading !== null;
+  const { structuralSeen } = condition;
   into.material[row] = materials.indexOf(lateral.hostMaterial?.value ?? "");
   into.installYear[row] = lateral.installYear?.value ?? -1;
-  into.surveyedIn[row] = isSurveyed ? dateOf(condition.leading.on).year : -1;
+  into.surveyedIn[row] =
+    condition.state === "surveyed" && structuralSeen !== null ? dateOf(structuralSeen).year : -1;
   into.structural[row] = condition.structural?.value ?? -1;
   into.om[row] = condition.om?.value ?? -1;
   into.isWhole[row] = Number(isWholeGrade(condition));

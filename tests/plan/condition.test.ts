@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { readCondition } from "../../src/plan/condition.ts";
 import { describeReason } from "../../src/plan/reason.ts";
-import { fraction } from "../../src/quantity/si.ts";
+import { fraction, metres } from "../../src/quantity/si.ts";
 import { city, feet, lateral, on, survey, usBasis } from "./examples.ts";
 
 const asOf = on("2026-03-01");
@@ -90,6 +90,45 @@ describe("readCondition", () => {
     expect(state({ surveyedLength: feet(39)!.value })).toBe("surveyed");
     expect(state({ surveyedLength: feet(30)!.value })).toBe("surveyed in part");
     expect(state({ stoppedBecause: "water level" })).toBe("surveyed in part");
+  });
+
+  it("believes the camera where a survey says that it is complete, that it stopped, and that it fell short", () => {
+    const of = (seen: Partial<Parameters<typeof survey>[0]>) =>
+      read(lateral({ hostLength: feet(40), inspections: [survey({ complete: true, ...seen })] }));
+    const roots = of({ stoppedBecause: "roots", surveyedLength: metres(9 * 0.3048) });
+    expect(roots.state).toBe("surveyed in part");
+    expect(roots.reinspect.map(({ code }) => code)).toEqual(["survey stopped"]);
+    // Either alone may have its reason: a host length that is wrong, a note on what was passed.
+    expect(of({ surveyedLength: metres(9 * 0.3048) }).state).toBe("surveyed");
+    expect(of({ stoppedBecause: "cleanout reached", surveyedLength: metres(40 * 0.3048) }).state).toBe(
+      "surveyed",
+    );
+  });
+
+  it("keeps a grade that the leading survey does not state from the latest older one that does", () => {
+    const surveys = [
+      survey({ on: on("2014-05-01"), structuralGrade: 2, omGrade: 4 }),
+      survey({ on: on("2018-05-01"), structuralGrade: 5, omGrade: 3 }),
+      survey({ on: on("2021-05-01"), structuralGrade: null, omGrade: 1 }),
+    ];
+    const condition = read(lateral({ inspections: surveys }));
+    expect(condition.structural?.value).toBe(5);
+    expect(condition.structuralSeen).toBe(on("2018-05-01"));
+    expect(condition.om?.value).toBe(1);
+    expect(condition.leading?.on).toBe(on("2021-05-01"));
+    expect(words(condition)).toContain(
+      "structural grade 5 of the survey of 2018-05-01: the leading one states none",
+    );
+    // An incomplete one between them only makes it worse, and a newer one that states it leads again.
+    const between = survey({ on: on("2019-05-01"), structuralGrade: 3, complete: false });
+    expect(read(lateral({ inspections: [...surveys, between] })).structural?.value).toBe(5);
+    const newest = survey({ on: on("2024-05-01"), structuralGrade: 1, omGrade: null });
+    const again = read(lateral({ inspections: [...surveys, newest] }));
+    expect([again.structural?.value, again.om?.value, again.structuralSeen]).toEqual([
+      1,
+      1,
+      on("2024-05-01"),
+    ]);
   });
 
   it("takes the worse of a grade and its quick rating", () => {
