@@ -5,12 +5,12 @@ import { wrapped } from "./wrapped.ts";
 
 const SHOWN = 12;
 
-/** Says which laterals of a plan with paid work are not in its bid, and why. */
-export function sayNotBid(program: PlannedProgram, io: CommandIo): void {
+/** Says which laterals of a plan with paid work are not in its bid, or in what is bought for it, and why. */
+export function sayNotBid(program: PlannedProgram, io: CommandIo, what = "the bid"): void {
   const left = notBid(program);
   if (left.length === 0) return;
   const shown = left.slice(0, SHOWN).map(({ id, status }) => `${id} (${status})`);
   const more = left.length > SHOWN ? ` and ${left.length - SHOWN} more` : "";
-  const text = `Not in the bid, because done or refused: ${left.length} lateral(s) with paid work: ${shown.join(", ")}${more}.`;
+  const text = `Not in ${what}, because done or refused: ${left.length} lateral(s) with paid work: ${shown.join(", ")}${more}.`;
   io.err(`${wrapped(text, "", "  ", io.columns ?? Number.POSITIVE_INFINITY)}\n`);
 }

@@ -1,6 +1,7 @@
 import { isoDate } from "../quantity/calendar.ts";
 import { showNumber, showQuantity } from "../quantity/show-quantity.ts";
 import { cautionNamed } from "../reference/cautions.ts";
+import { workToBid } from "../season/bid-work.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import { type Takeoff, type TakeoffGroup, takeOffByDistrict } from "../season/takeoff.ts";
 import { amountShown, takeoffUnit } from "../workbook/takeoff.ts";
@@ -15,10 +16,11 @@ import {
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { exitCodeOf } from "./load-program.ts";
 import { loadSeasonOrSay } from "./load-season.ts";
+import { sayNotBid } from "./not-bid.ts";
 import { plainTable } from "./plain-table.ts";
 import { wrapped } from "./wrapped.ts";
 
-/** `wyeplan takeoff FOLDER [--json] [--season NAME]`: what a contractor must buy, by district and for the program. */
+/** `wyeplan takeoff FOLDER [--json] [--season NAME]`: what a contractor must buy for the work that is left, by district and for the program. */
 export async function takeoffOf(
   folder: string,
   options: { readonly json?: boolean; readonly season?: string },
@@ -26,7 +28,8 @@ export async function takeoffOf(
 ): Promise<ExitCode> {
   const loaded = await loadSeasonOrSay(folder, options.season, io);
   if (loaded === null) return EXIT.notDone;
-  const { program } = loaded;
+  sayNotBid(loaded.program, io, "the takeoff");
+  const program = workToBid(loaded.program);
   const takeoff = takeOffByDistrict(program, program.basis);
   io.out(
     options.json === true

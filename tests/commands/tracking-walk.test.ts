@@ -7,6 +7,7 @@ import { decideValue } from "../../src/commands/decide.ts";
 import { loadProgram } from "../../src/commands/load-program.ts";
 import { progressOf } from "../../src/commands/progress.ts";
 import { seasonOfFolder } from "../../src/commands/season.ts";
+import { takeoffOf } from "../../src/commands/takeoff.ts";
 import { readSeasonRun } from "../../src/program/season-runs.ts";
 import { recorded, sampleCopy } from "./sample-copy.ts";
 
@@ -107,6 +108,25 @@ describe("tracking the work of a season", () => {
       expect(line("fall out")).not.toContain(chosen[i]!.lateral);
     }
     expect(line("refused since: 1")).toContain(chosen[6]!.lateral);
+  }, 120_000);
+
+  it("buys nothing for what is done or refused, and says so", async () => {
+    const { io, said } = recorded();
+    await takeoffOf(folder, { season: "spring", json: true }, io);
+    const tubeOf = (json: string): number =>
+      JSON.parse(json)
+        .takeoff.program.lines.filter(({ item }: { item: string }) => item === "liner tube")
+        .reduce((sum: number, { use }: { use: number }) => sum + use, 0);
+    expect(said.err).toContain("Not in the takeoff, because done or refused: 4 lateral(s)");
+    const fresh = sampleCopy("quennock-falls");
+    try {
+      await seasonOfFolder(fresh, { save: "spring" }, recorded().io);
+      const whole = recorded();
+      await takeoffOf(fresh, { season: "spring", json: true }, whole.io);
+      expect(tubeOf(said.out)).toBeLessThan(tubeOf(whole.said.out));
+    } finally {
+      rmSync(fresh, { recursive: true, force: true });
+    }
   }, 120_000);
 
   it("says by --why that a lateral is done or refused, not that a rule nobody wrote forbids it", async () => {
