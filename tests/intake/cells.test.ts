@@ -277,9 +277,9 @@ describe("words", () => {
     expect(word("VCP - lined 2004")).toContain("rejected");
   });
 
-  it("that are not known are missing, with the setting to write", () => {
+  it("that are not known are missing, with the setting to write and no meaning proposed", () => {
     expect(word("brick")).toBe(
-      'rejected: clay, PVC. Taken as missing. If it is one of these, say which in program.json: "words": { "host_material": { "clay": ["brick"] } }.',
+      'rejected: clay, PVC. Taken as missing. If it is one of these, write that one for … in program.json: "words": { "host_material": { "…": ["brick"] } }.',
     );
   });
 
