@@ -110,6 +110,10 @@ program
   .command("plan <folder>")
   .description("plan the program and print the district table, materials, problems and cautions")
   .option("--json", "everything as JSON")
+  .option(
+    "--with-addresses",
+    "in the JSON, with addresses, permissions, the city's own columns and what its files say, which are left out otherwise",
+  )
   .option("--filter <name>", "only the laterals that meet this filter of program.json")
   .option("--save <name>", "save the run as a snapshot, to compare a later one with")
   .option("--season <name>", "only a saved season")
