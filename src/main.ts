@@ -80,7 +80,8 @@ const program = new Command("wyeplan")
       return program.error(`error: there is no command ${JSON.stringify(folder)}`, {
         exitCode: EXIT.notDone,
       });
-    return run(async () => (await import("./commands/open.ts")).openProgram(folder, io));
+    const commands = program.commands.map((command) => command.name());
+    return run(async () => (await import("./commands/open.ts")).openProgram(folder, io, commands));
   });
 
 program
