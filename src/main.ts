@@ -80,7 +80,8 @@ const program = new Command("wyeplan")
       return program.error(`error: there is no command ${JSON.stringify(folder)}`, {
         exitCode: EXIT.notDone,
       });
-    return run(async () => (await import("./commands/open.ts")).openProgram(folder, io));
+    const commands = program.commands.map((command) => command.name());
+    return run(async () => (await import("./commands/open.ts")).openProgram(folder, io, commands));
   });
 
 program
@@ -110,6 +111,10 @@ program
   .command("plan <folder>")
   .description("plan the program and print the district table, materials, problems and cautions")
   .option("--json", "everything as JSON")
+  .option(
+    "--with-addresses",
+    "in the JSON, with addresses, permissions, the city's own columns and what its files say, which are left out otherwise",
+  )
   .option("--filter <name>", "only the laterals that meet this filter of program.json")
   .option("--save <name>", "save the run as a snapshot, to compare a later one with")
   .option("--season <name>", "only a saved season")

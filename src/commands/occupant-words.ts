@@ -1,9 +1,19 @@
 import type { Lateral } from "../plan/lateral.ts";
 import type { Stated } from "../plan/stated.ts";
 import type { Problem } from "../quantity/problem.ts";
+import type { CommandIo } from "./command-io.ts";
 
 /** Stands where somebody's own words were. */
 const LEFT_OUT = "(left out)";
+
+/** Says whether somebody's own words are in what is handed on, so that nobody takes them for missing. */
+export function sayOwnWords(withAddresses: boolean, io: CommandIo): void {
+  io.err(
+    withAddresses
+      ? "With what people and the city's files say in their own words: keep it from the public.\n"
+      : "Left out, as it may tell of occupants: what people and the city's files say in their own words. --with-addresses puts it in.\n",
+  );
+}
 
 /**
  * A problem without what the city's file holds, nor a remedy that repeats it: a cell that slipped into another column may

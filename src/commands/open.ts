@@ -1,5 +1,7 @@
+import { existsSync } from "node:fs";
 import { readDecisionLog } from "../program/decision-log.ts";
 import { type LockAttempt, takeLock } from "../program/lock.ts";
+import { nearestWord } from "../program/nearest-word.ts";
 import { errorCode } from "../program/program-files.ts";
 import { seasonRunNames } from "../program/season-runs.ts";
 import { snapshotNames } from "../program/snapshots.ts";
@@ -16,8 +18,22 @@ import { progressBar } from "./progress-bar.ts";
 /** Laterals that are planned in some tenths of a second: of more the sheet is shown first and planned beside it. */
 const PLANNED_FIRST = 2_000;
 
-/** `wyeplan FOLDER`: opens the program in the sheet, as its one writer where nobody else is. */
-export async function openProgram(folder: string, io: CommandIo): Promise<number> {
+/**
+ * `wyeplan FOLDER`: opens the program in the sheet, as its one writer where nobody else is.
+ *
+ * @param commands names of all commands: a word that is no folder is most likely one of them, mistyped
+ */
+export async function openProgram(
+  folder: string,
+  io: CommandIo,
+  commands: readonly string[] = [],
+): Promise<number> {
+  if (!existsSync(folder)) {
+    const meant = nearestWord(folder, commands);
+    const help = meant === null ? "wyeplan --help lists the commands." : `Did you mean wyeplan ${meant}?`;
+    io.err(`There is no command or folder ${JSON.stringify(folder)}. ${help}\n`);
+    return EXIT.notDone;
+  }
   if (process.stdin.isTTY !== true || process.stdout.isTTY !== true) {
     io.err(
       `The sheet needs a terminal. Without one: wyeplan plan ${asTyped(folder)}, or wyeplan why ${asTyped(folder)} LATERAL.\n`,

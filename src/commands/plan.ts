@@ -16,16 +16,22 @@ import { withCurrentSeason } from "./current-season.ts";
 import { exitCodeOf } from "./load-program.ts";
 import { loadSeasonOrSay } from "./load-season.ts";
 import { filterOrSay } from "./named-filter.ts";
+import { columnsFor } from "./occupant-columns.ts";
+import { sayOwnWords, withoutFound } from "./occupant-words.ts";
 import { plainTable } from "./plain-table.ts";
 import { planAsJson } from "./plan-json.ts";
 import { saveRun } from "./take-run.ts";
 import { wrapped } from "./wrapped.ts";
 
-/** `wyeplan plan FOLDER [--json] [--filter NAME] [--season NAME] [--save NAME]`: plans the program and prints what it, or a part of it, comes to. */
+/**
+ * `wyeplan plan FOLDER [--json [--with-addresses]] [--filter NAME] [--season NAME] [--save NAME]`: plans the program and prints what it, or
+ * a part of it, comes to.
+ */
 export async function planFolder(
   folder: string,
   options: {
     readonly json?: boolean;
+    readonly withAddresses?: boolean;
     readonly filter?: string;
     readonly season?: string;
     readonly save?: string;
@@ -34,6 +40,10 @@ export async function planFolder(
 ): Promise<ExitCode> {
   if (options.season !== undefined && options.save !== undefined) {
     io.err("--save keeps the whole run, --season shows a part of it: ask for one at a time.\n");
+    return EXIT.notDone;
+  }
+  if (options.withAddresses === true && options.json !== true) {
+    io.err("--with-addresses is for --json: the page shows totals and no address.\n");
     return EXIT.notDone;
   }
   const { season, save } = options;
@@ -60,10 +70,18 @@ export async function planFolder(
     io.out(`Only "${filter.name}" (${filter.text}): ${filter.count} of ${whole.laterals.rows} laterals\n\n`);
   io.out(
     options.json === true
-      ? `${JSON.stringify(planAsJson(program), null, 2)}\n`
+      ? `${JSON.stringify(planAsJson(toHandOn(program, options.withAddresses === true, io)), null, 2)}\n`
       : `${planText(program, io.columns)}\n`,
   );
   return exitCodeOf(program);
+}
+
+/** The program without what may tell of occupants, unless it is asked for; says which. */
+function toHandOn(program: PlannedProgram, withAddresses: boolean, io: CommandIo): PlannedProgram {
+  const columns = columnsFor(program.columns, withAddresses, io);
+  if (program.problems.length > 0) sayOwnWords(withAddresses, io);
+  const problems = withAddresses ? program.problems : program.problems.map(withoutFound);
+  return { ...program, columns, problems };
 }
 
 /**

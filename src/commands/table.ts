@@ -22,7 +22,7 @@ import { askedSeason, withCurrentSeason } from "./current-season.ts";
 import { exitCodeOf, loadWholeOrSay } from "./load-program.ts";
 import { filterOrSay } from "./named-filter.ts";
 import { columnsFor, tellsOfOccupants } from "./occupant-columns.ts";
-import { withoutFound, withoutWords } from "./occupant-words.ts";
+import { sayOwnWords, withoutFound, withoutWords } from "./occupant-words.ts";
 import { writeOut } from "./write-out.ts";
 import { bookContents } from "./write-workbook.ts";
 
@@ -91,12 +91,7 @@ export async function tableOf(
     withAddresses,
     io,
   );
-  if (SHEETS_OF_WORDS.test(found.name))
-    io.err(
-      withAddresses
-        ? "With what people and the city's files say in their own words: keep it from the public.\n"
-        : "Left out, as it may tell of occupants: what people and the city's files say in their own words. --with-addresses puts it in.\n",
-    );
+  if (SHEETS_OF_WORDS.test(found.name)) sayOwnWords(withAddresses, io);
   const given = withAddresses || found.location < 0 ? found : without(found, found.location);
   await writeOut(csvOf(given, options.out !== undefined), options.out, io);
   return exitCodeOf(program);

@@ -1,5 +1,6 @@
 import { cp, mkdtemp, rename, rm, stat } from "node:fs/promises";
 import { fileURLToPath } from "node:url";
+import { namedByPlace } from "../program/program-files.ts";
 import { type CommandIo, EXIT } from "./command-io.ts";
 import { planFolder } from "./plan.ts";
 
@@ -20,7 +21,10 @@ export async function trySample(
   if (await exists(copy)) io.err(`Using the working copy in ${copy}/ that is there already.\n`);
   else {
     // Copied beside its place and renamed there, so that a copy cut short is never taken for a program.
-    const building = await mkdtemp(`${copy}.new-`);
+    const beside = `${copy}.new-`;
+    const building = await mkdtemp(beside).catch((error: unknown) => {
+      throw namedByPlace(error, beside, copy);
+    });
     try {
       await cp(SAMPLE, building, { recursive: true });
       await rename(building, copy);

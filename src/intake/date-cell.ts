@@ -2,10 +2,12 @@ import type { CityFile } from "../columns/city-file.ts";
 import { dateOf, dayOf } from "../quantity/calendar.ts";
 import { type Day, day } from "../quantity/si.ts";
 import { type CellProblem, notedNumber, refusedNumber } from "./cell-problem.ts";
+import { dateWithMonthName } from "./month-names.ts";
 
 export type DateOrder = CityFile<string>["dateOrder"];
 
 const EXPECTED = "a date with a four-digit year";
+const CENTURY = "Write the year with four digits: the century is not guessed.";
 const MILLISECONDS_PER_DAY = 86_400_000;
 const TIME_OF_DAY =
   /^(?:T|\s+)\d{1,2}:\d{2}(?::\d{2}(?:[.,]\d+)?)?\s*(?:[ap]\.?m\.?)?\s*(?:Z|[+-]\d{2}(?::?\d{2})?)?$/i;
@@ -36,9 +38,10 @@ export function readDate(text: string, order: DateOrder): Day | CellProblem<numb
 
 /**
  * Any written date: `2025-03-04`, `2025/03/04 10:30:00+00`, `20250304`, `4.3.2025` (dots: day first), `3/4/2025` and
- * `3-4-2025` in the file's declared order, a spreadsheet's day number (five digits, `45720`), milliseconds since 1970
- * (11 to 13 digits, `1741046400000`, the day in UTC). A time of day is allowed and dropped: the date is the one
- * written, in the zone it was written in. Years of two digits are refused.
+ * `3-4-2025` in the file's declared order, `4-Mar-2025`, `March 4, 2025` and `4. März 2025` in any order, a spreadsheet's
+ * day number (five digits, `45720`), milliseconds since 1970 (11 to 13 digits, `1741046400000`, the day in UTC). A time
+ * of day is allowed and dropped: the date is the one written, in the zone it was written in. Years of two digits are
+ * refused.
  */
 export function readDay(text: string, order: DateOrder): Day | CellProblem<number> {
   const n = text.length;
@@ -59,19 +62,18 @@ export function readDay(text: string, order: DateOrder): Day | CellProblem<numbe
     if (part === 2) break;
     const c = text.charCodeAt(i);
     if (i === n || (part === 0 ? c !== SLASH && c !== DASH && c !== DOT : c !== separator))
-      return readDayNumber(text);
+      return readOtherForms(text);
     separator = c;
     i++;
   }
-  if (i < n && !TIME_OF_DAY.test(text.slice(i))) return readDayNumber(text);
+  if (i < n && !TIME_OF_DAY.test(text.slice(i))) return readOtherForms(text);
 
   const [a, b, c] = parts;
   const [wa, wb, wc] = widths;
   if (wa === 4 && within(wb, 1, 2) && within(wc, 1, 2)) return existing(a, b, c);
-  if (!within(wa, 1, 2) || !within(wb, 1, 2)) return readDayNumber(text);
-  if (wc === 2)
-    return refusedNumber(EXPECTED, "Write the year with four digits: the century is not guessed.");
-  if (wc !== 4) return readDayNumber(text);
+  if (!within(wa, 1, 2) || !within(wb, 1, 2)) return readOtherForms(text);
+  if (wc === 2) return refusedNumber(EXPECTED, CENTURY);
+  if (wc !== 4) return readOtherForms(text);
   const dayFirst = separator === DOT || order === "day first";
   const month = dayFirst ? b : a;
   if (month > 12 && (dayFirst ? a : b) <= 12)
@@ -93,7 +95,7 @@ export function dayOfSerial(serial: number): Day | null {
   return day(whole - (whole > 60 ? 25_569 : 25_568));
 }
 
-function readDayNumber(text: string): Day | CellProblem<number> {
+function readOtherForms(text: string): Day | CellProblem<number> {
   if (/^\d{5}(\.\d+)?$/.test(text)) {
     const found = dayOfSerial(Number(text));
     if (found !== null) return found;
@@ -102,7 +104,16 @@ function readDayNumber(text: string): Day | CellProblem<number> {
   if (/^(1[89]|20|21)\d{6}$/.test(text))
     return existing(Number(text.slice(0, 4)), Number(text.slice(4, 6)), Number(text.slice(6)));
   if (/^\d{4}$/.test(text)) return refusedNumber(EXPECTED, "A year alone is not a day: write the date.");
-  return refusedNumber(EXPECTED, "Write it like 2025-03-04.");
+  const named = dateWithMonthName(text);
+  if (named === null || (named.rest !== "" && !TIME_OF_DAY.test(named.rest)))
+    return refusedNumber(EXPECTED, "Write it like 2025-03-04.");
+  if (named.month === null)
+    return refusedNumber(
+      "a date with a month's name in English or German",
+      `${JSON.stringify(named.name)} is no month's name that is known. Write it like 2025-03-04.`,
+    );
+  if (named.year.length === 2) return refusedNumber(EXPECTED, CENTURY);
+  return existing(Number(named.year), named.month, named.dayOfMonth);
 }
 
 function existing(year: number, month: number, dayOfMonth: number): Day | CellProblem<number> {

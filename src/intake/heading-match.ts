@@ -101,14 +101,22 @@ function readHeading(name: string): ReadHeading {
   const inBrackets = /^(.+?)\s*[([]([^()[\]]*)[)\]]\s*$/.exec(heading);
   const bracketUnit = inBrackets === null ? null : unitWritten(inBrackets[2] ?? "");
   const words = wordsOf(heading);
-  const lastUnit = words.length > 1 ? unitWritten(words.at(-1) ?? "") : null;
+  // A mark is no word, and says as much as one: `Ovality %`, `DIAM_"`.
+  const markUnit = unitWritten(/[^\p{L}\p{N}\s_()[\]-]+$/u.exec(heading)?.[0] ?? "");
+  const lastUnit = markUnit === null && words.length > 1 ? unitWritten(words.at(-1) ?? "") : null;
   const bare =
     inBrackets !== null && bracketUnit !== null
       ? (inBrackets[1] ?? "")
       : lastUnit === null
         ? heading
         : words.slice(0, -1).join("");
-  return { name, whole: squashed(heading), bare: squashed(bare), words, unit: bracketUnit ?? lastUnit };
+  return {
+    name,
+    whole: squashed(markUnit === null ? heading : `${heading} ${markUnit}`),
+    bare: squashed(bare),
+    words,
+    unit: bracketUnit ?? markUnit ?? lastUnit,
+  };
 }
 
 /** `InstallDate`, `INSTALL_DATE` and `install date` are two words. */

@@ -9,6 +9,7 @@ import type { ColumnReader } from "./cell-readers.ts";
 import { type Layout, readCityRows } from "./city-rows.ts";
 import type { ReadingRules } from "./column-readers.ts";
 import { type DistrictAliases, DistrictReader } from "./districts.ts";
+import { findZerosBefore } from "./leading-zeros.ts";
 import { MissingWords } from "./missing-words.ts";
 import { ownText } from "./own-text.ts";
 import { checkParts } from "./part-lengths.ts";
@@ -98,6 +99,7 @@ export async function readLaterals(
 
   const table = kept.finish();
   checkParts(table, problems);
+  noteZerosBefore(table, index, idHeading, problems);
   const duplicates = later.finish();
   for (const [i, { id, keptRow, row }] of again.entries()) {
     const differing = differingColumns(table, keptRow, duplicates, i, new Set([FILE_ROW]));
@@ -114,6 +116,23 @@ export async function readLaterals(
     );
   }
   return { table, index, problems: problems.finish(), tally };
+}
+
+/** Ids are text, so `34` and `0034` are two laterals; where a spreadsheet has dropped the zeros of one, they are the same pipe. */
+function noteZerosBefore(table: Table, index: LateralIndex, heading: string, problems: ProblemList): void {
+  const found = findZerosBefore(table, index);
+  if (found === null) return;
+  const { count, row, of } = found;
+  const named = (at: number) =>
+    `${JSON.stringify(textAt(table, "lateral", at))} (row ${numberAt(table, FILE_ROW, at)})`;
+  problems.add(
+    "noted",
+    null,
+    heading,
+    `${count} id(s) of another row with zeros before it, the first ${named(row)} beside ${named(of)}`,
+    "ids that differ in more than leading zeros",
+    "Each is planned as a lateral of its own. Where two are the same pipe its work counts twice: remove one row, and export ids as text, so that no zeros are lost.",
+  );
 }
 
 /** The rows of a lateral table by id, for a table that was not just read. */

@@ -54,6 +54,7 @@ export function readWord(
     severity: "rejected",
     value: "",
     expected: words.join(", "),
-    remedy: `Taken as missing. If it is one of these, say which in program.json: "words": { ${JSON.stringify(key)}: { ${JSON.stringify(words[0])}: [${JSON.stringify(text)}] } }.`,
+    // No word of ours stands in the line: copied as it is, it must be refused and not give the cell a meaning that nobody chose.
+    remedy: `Taken as missing. If it is one of these, write that one for … in program.json: "words": { ${JSON.stringify(key)}: { "…": [${JSON.stringify(text)}] } }.`,
   };
 }

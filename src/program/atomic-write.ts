@@ -1,7 +1,7 @@
 import type { Stats } from "node:fs";
 import { type FileHandle, open, readdir, rename, rm, stat } from "node:fs/promises";
 import { basename, dirname, join } from "node:path";
-import { isMissing } from "./program-files.ts";
+import { isMissing, namedByPlace } from "./program-files.ts";
 import { isRunning } from "./running.ts";
 
 /** Bytes, text, or somebody who writes them into the open file. */
@@ -31,8 +31,9 @@ export async function writeAtomically(path: string, content: Content): Promise<v
     }
     await rename(part, path);
   } catch (error) {
-    await rm(part, { force: true });
-    throw error;
+    // What went wrong first is what is said.
+    await rm(part, { force: true }).catch(() => undefined);
+    throw namedByPlace(error, part, path);
   }
   await syncFolder(dirname(path));
 }

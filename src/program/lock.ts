@@ -14,7 +14,7 @@ import { hostname } from "node:os";
 import { join } from "node:path";
 import * as z from "zod";
 import type { Problem } from "../quantity/problem.ts";
-import { errorCode, isMissing, LOCK_FILE } from "./program-files.ts";
+import { errorCode, isMissing, LOCK_FILE, namedByPlace } from "./program-files.ts";
 import { isRunning } from "./running.ts";
 
 /** Who writes: shown to whoever comes second. */
@@ -47,7 +47,7 @@ const heldHere = new Set<string>();
  * machine is taken over; another machine's never is, because nothing here can tell whether it still runs.
  *
  * @param started time of day for people, from the command
- * @throws the system's error when the folder cannot be written
+ * @throws the system's error, of the folder, when it cannot be written
  */
 export async function takeLock(
   folder: string,
@@ -78,7 +78,7 @@ export async function takeLock(
     }
   } catch (error) {
     heldHere.delete(home);
-    throw error;
+    throw namedByPlace(error, path, folder);
   }
   heldHere.delete(home);
   return refused(await readHolder(path));

@@ -26,6 +26,7 @@ import {
   FILE_NAME_EXPECTED,
   isFileName,
   isMissing,
+  namedByPlace,
   SETTINGS_FILE,
 } from "./program-files.ts";
 import { checkSettings, settingsText } from "./settings.ts";
@@ -69,7 +70,10 @@ export async function makeProgram(wanted: NewProgram): Promise<Made> {
   if (taken !== null) return { ok: false, problems: [taken] };
 
   const parent = await realpath(dirname(folder));
-  const building = await mkdtemp(join(parent, `.${basename(folder)}.new-`));
+  const beside = join(parent, `.${basename(folder)}.new-`);
+  const building = await mkdtemp(beside).catch((error: unknown) => {
+    throw namedByPlace(error, beside, folder);
+  });
   try {
     const inside = join(building, "program");
     await mkdir(inside);
@@ -84,7 +88,7 @@ export async function makeProgram(wanted: NewProgram): Promise<Made> {
     await rename(inside, folder);
     await syncFolder(parent);
   } catch (error) {
-    if (!["ENOTEMPTY", "EEXIST"].includes(errorCode(error))) throw error;
+    if (!["ENOTEMPTY", "EEXIST"].includes(errorCode(error))) throw namedByPlace(error, beside, folder);
     return { ok: false, problems: [notEmpty(folder)] };
   } finally {
     await rm(building, { recursive: true, force: true });

@@ -186,6 +186,18 @@ export async function namesInside(folder: string, name: string): Promise<readonl
 /** Whether the disk answered that there is no such file or folder. */
 export const isMissing = (error: unknown): boolean => ["ENOENT", "ENOTDIR"].includes(errorCode(error));
 
+/**
+ * An error of the disk with the name that people know: what is written beside its place has a name of its own, and is gone when they look.
+ * A write into an open file names none.
+ *
+ * @param beside how the path begins of what is written beside it
+ */
+export function namedByPlace(error: unknown, beside: string, place: string): unknown {
+  if (!(error instanceof Error) || !("syscall" in error)) return error;
+  const path = "path" in error && typeof error.path === "string" ? error.path : beside;
+  return path.startsWith(beside) ? Object.assign(error, { path: place }) : error;
+}
+
 /** The system's code of a failed call (`ENOENT`); empty for any other error. */
 export const errorCode = (error: unknown): string =>
   error instanceof Error && "code" in error ? String(error.code) : "";

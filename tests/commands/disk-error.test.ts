@@ -3,7 +3,9 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { expect, it } from "vitest";
 import { describeDiskError } from "../../src/commands/disk-error.ts";
+import { trySample } from "../../src/commands/try-sample.ts";
 import { TooLarge } from "../../src/workbook/zip-stream.ts";
+import { recorded } from "./sample-copy.ts";
 
 it("says what the disk refuses with the path, and leaves every other error alone", async () => {
   const folder = await mkdtemp(join(tmpdir(), "wyeplan-disk-"));
@@ -20,4 +22,15 @@ it("says what the disk refuses with the path, and leaves every other error alone
   expect(describeDiskError(new TooLarge("more than its form can"))).toBe("more than its form can");
   expect(describeDiskError(new RangeError("sizeOne: a broken promise"))).toBeNull();
   expect(describeDiskError("text")).toBeNull();
+});
+
+it("names the working copy that was asked for where there is no place for it", async () => {
+  const folder = await mkdtemp(join(tmpdir(), "wyeplan-disk-"));
+  try {
+    const copy = join(folder, "missing", "my-city");
+    const trying = trySample(copy, recorded().io, false).then(() => null, describeDiskError);
+    expect(await trying).toBe(`${copy}: no such file or folder.`);
+  } finally {
+    await rm(folder, { recursive: true });
+  }
 });

@@ -5,6 +5,7 @@ import { describe, expect, it } from "vitest";
 import type { CommandIo } from "../../src/commands/command-io.ts";
 import { geojsonOf } from "../../src/commands/geojson.ts";
 import { boxOf, type LateralFeatures } from "../../src/commands/lateral-features.ts";
+import { planFolder } from "../../src/commands/plan.ts";
 import { tableOf } from "../../src/commands/table.ts";
 import { recorded, SAMPLES, sampleCopy } from "./sample-copy.ts";
 
@@ -105,6 +106,7 @@ describe("what may tell of occupants", () => {
   const outputs = [
     ["geojson", (options: object, io: CommandIo) => geojsonOf(folder, options, io)],
     ["the laterals", (options: object, io: CommandIo) => tableOf(folder, "laterals", options, io)],
+    ["plan --json", (options: object, io: CommandIo) => planFolder(folder, { json: true, ...options }, io)],
     ["a sheet", (options: object, io: CommandIo) => tableOf(folder, "Lateral schedule", options, io)],
   ] as const;
 
@@ -125,5 +127,11 @@ describe("what may tell of occupants", () => {
     expect(addresses.some((address) => said.out.includes(address))).toBe(true);
     expect(said.out.includes("sentinel-tenant")).toBe(name !== "a sheet");
     expect(said.err).toContain("keep it from the public");
+  });
+
+  it("is not asked for where no lateral is shown", async () => {
+    const { io, said } = recorded();
+    expect(await planFolder(folder, { withAddresses: true }, io)).not.toBe(0);
+    expect(said).toMatchObject({ out: "", err: expect.stringContaining("--with-addresses is for --json") });
   });
 });

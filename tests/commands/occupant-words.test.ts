@@ -4,6 +4,7 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { decideValue } from "../../src/commands/decide.ts";
 import { geojsonOf } from "../../src/commands/geojson.ts";
 import { hasLateral, objectionsTo } from "../../src/commands/load-program.ts";
+import { planFolder } from "../../src/commands/plan.ts";
 import { reportOf } from "../../src/commands/report.ts";
 import { tableOf } from "../../src/commands/table.ts";
 import { workbookOf } from "../../src/commands/workbook.ts";
@@ -56,6 +57,22 @@ describe("what people and the city's files say in words of their own", () => {
     await tableOf(folder, sheet, { withAddresses: true }, io);
     for (const each of words) expect(said.out).toContain(each);
     expect(said.err).toContain("keep it from the public");
+  });
+
+  it("is in the plan's JSON only where somebody asks for it, and that is said", async () => {
+    const [without, withAll] = [recorded(), recorded()];
+    await planFolder(folder, { json: true }, without.io);
+    await planFolder(folder, { json: true, withAddresses: true }, withAll.io);
+    expect(without.said.out).not.toMatch(/sentinel/i);
+    expect(without.said.err).toContain("Left out, as it may tell of occupants: what people");
+    expect(withAll.said.out).toContain(SLIPPED);
+    expect(withAll.said.err).toContain("keep it from the public");
+    // Which problems there are is told all the same.
+    const places = ({ out }: { readonly out: string }) =>
+      (JSON.parse(out) as { problems: { row: number; column: string }[] }).problems.map(
+        ({ row, column }) => `${row} ${column}`,
+      );
+    expect(places(without.said)).toEqual(places(withAll.said));
   });
 
   it("is in nothing that goes to bidders, to a council or onto a map", async () => {

@@ -67,6 +67,51 @@ describe("dates", () => {
     expect(iso("4.3.2025", "day first")).toBe("2025-03-04");
   });
 
+  it("with a month's name need no order, in English or German, in any case", () => {
+    for (const order of ["month first", "day first"] as const)
+      for (const text of [
+        "24 Apr 2021",
+        "24 April 2021",
+        "24 APRIL 2021",
+        "24-Apr-2021",
+        "24-apr-2021",
+        "24/Apr/2021",
+        "24APR2021",
+        "24th April, 2021",
+        "24. April 2021",
+        "24 Apr. 2021",
+        "Apr 24, 2021",
+        "APR 24 2021",
+        "Apr. 24, 2021",
+        "April 24th, 2021",
+        "2021-Apr-24",
+        "24-Apr-2021 10:30:00",
+        "Apr 24, 2021 4:15 PM",
+      ])
+        expect([text, iso(text, order)]).toEqual([text, "2021-04-24"]);
+  });
+
+  it("know the names of all months and their first letters", () => {
+    const english = "Jan Feb Mar Apr May Jun Jul Aug Sep Oct Nov Dec".split(" ");
+    const german = "Januar Februar März April Mai Juni Juli August September Oktober November Dezember".split(
+      " ",
+    );
+    const short = "Jän Feb Mrz Apr Mai Jun Jul Aug Sept Okt Nov Dez".split(" ");
+    for (const names of [english, german, short])
+      expect(names.map((name) => iso(`7. ${name} 2021`).slice(5, 7))).toEqual(
+        names.map((_, i) => String(i + 1).padStart(2, "0")),
+      );
+  });
+
+  it("with a month's name are refused where the century, the day or the month is not known", () => {
+    for (const text of ["24-Apr-21", "24 apr 21", "Apr 24, 21"]) expect(iso(text)).toContain("four digits");
+    expect(iso("31 Apr 2021")).toContain("Correct the day");
+    expect(iso("24 Avril 2021")).toContain('"Avril" is no month\'s name that is known');
+    expect(iso("Mayor 24, 2021")).toContain('"Mayor" is no month');
+    for (const text of ["Apr 2021", "24 Apr", "24 Apr 2021 noon", "Apr 24 10:30", "24 Apr 202"])
+      expect(iso(text)).toContain("Write it like 2025-03-04");
+  });
+
   it("are never turned round to make them fit", () => {
     expect(iso("13/4/2025")).toContain('set "date_order": "day first"');
     expect(iso("4/13/2025", "day first")).toContain('set "date_order": "month first"');
@@ -118,7 +163,7 @@ describe("years", () => {
   const year = (text: string) => outcome(readYear(text, "month first", [1850, 2100]));
 
   it("are four digits or the year of a date", () => {
-    for (const text of ["1962", "1962.0", "6/1/1962", "1962-06-01", "1962/06/01 00:00:00+00"])
+    for (const text of ["1962", "1962.0", "6/1/1962", "1-Jun-1962", "1962-06-01", "1962/06/01 00:00:00+00"])
       expect(year(text)).toBe(1962);
     // Milliseconds before 1970 are negative: 1962-06-01 is 2771 days before (7 years × 365 + 2 leap days + 214).
     expect(year(String(-2771 * 86_400_000))).toBe(1962);
@@ -277,9 +322,9 @@ describe("words", () => {
     expect(word("VCP - lined 2004")).toContain("rejected");
   });
 
-  it("that are not known are missing, with the setting to write", () => {
+  it("that are not known are missing, with the setting to write and no meaning proposed", () => {
     expect(word("brick")).toBe(
-      'rejected: clay, PVC. Taken as missing. If it is one of these, say which in program.json: "words": { "host_material": { "clay": ["brick"] } }.',
+      'rejected: clay, PVC. Taken as missing. If it is one of these, write that one for … in program.json: "words": { "host_material": { "…": ["brick"] } }.',
     );
   });
 

@@ -8,6 +8,8 @@ import { headerWords } from "../../src/reference/header-words.ts";
 
 const match = (...headings: string[]) =>
   matchHeadings(uniqueHeadings(headings), lateralColumns, headerWords.laterals, "us");
+const surveyMatch = (...headings: string[]) =>
+  matchHeadings(uniqueHeadings(headings), inspectionColumns, headerWords.inspections, "us");
 const places = (...headings: string[]) => certainPlaces(match(...headings));
 const candidates = (key: string, ...headings: string[]) => {
   const found = match(...headings).find((m) => m.key === key);
@@ -45,8 +47,28 @@ describe("finding our columns among a file's headings", () => {
       ['Diameter (")', "in"],
       ["DIAMETER IN", "in"],
       ["length_cm", "cm"],
+      ['DIAM "', "in"],
     ] as const)
       expect(Object.values(places(heading))).toEqual([{ heading, unit }]);
+  });
+
+  it("takes a sign of percent for the unit of a part", () => {
+    const assumed = (heading: string) =>
+      linesForAssumedUnits("inspections", surveyMatch(heading)).map((line) => line.slice(0, 30));
+    for (const heading of [
+      "Ovality %",
+      "OVALITY_%",
+      "Ovality%",
+      "Ovality, %",
+      "Ovality (%)",
+      "Ovality % [2]",
+    ]) {
+      const place = certainPlaces(surveyMatch(heading)).ovality;
+      expect([place, assumed(heading)]).toEqual([{ heading, unit: "percent" }, []]);
+    }
+    expect(assumed("Ovality")).toHaveLength(2);
+    // A part of a length is no length, no more than one in kilograms is.
+    expect(candidates("host_length", "Length %")).toEqual(["Length %"]);
   });
 
   it("does not take a word for a unit of something else", () => {

@@ -16,6 +16,9 @@ import {
 const wholeText = (text: string, cuts: readonly number[] = []) =>
   readLaterals(inChunks(text, cuts), lateralFile, plainReading);
 
+/** What stands in a text before another that it ends with; "" when it does not. */
+const before = (text: string, end: string): string => (text.endsWith(end) ? text.slice(0, -end.length) : "");
+
 describe("reading laterals", () => {
   it("reads a plain row into stored units", async () => {
     const { table, tally, problems, index } = await laterals(["00417,Oak,4,37.5,VCP,1962,Y,2"]);
@@ -80,6 +83,42 @@ describe("reading laterals", () => {
   it("takes ids that differ in leading zeros or case for different laterals", async () => {
     const { table } = await laterals(["417,,,,,,,", "00417,,,,,,,", "a,,,,,,,", "A,,,,,,,"]);
     expect(column(table, "lateral")).toEqual(["417", "00417", "a", "A"]);
+  });
+
+  it("notes once that ids differ only in leading zeros: the same pipe may be there twice", async () => {
+    const { problems, tally } = await laterals([
+      "34,,,,,,,",
+      "7,,,,,,,",
+      "0034,,,,,,,",
+      "0500,,,,,,,",
+      "034,,,,,,,",
+      "007,,,,,,,",
+      "0340,,,,,,,",
+    ]);
+    expect(tally.kept).toBe(7);
+    expect(problems).toHaveLength(1);
+    expect(problems[0]).toMatchObject({ severity: "noted", row: null, column: "ID" });
+    expect(problems[0]?.found).toBe(
+      '3 id(s) of another row with zeros before it, the first "0034" (row 4) beside "34" (row 2)',
+    );
+    expect(problems[0]?.remedy).toContain("work counts twice");
+  });
+
+  it("notes ids that begin with different numbers of zeros, and nothing of ids that are different numbers", async () => {
+    expect((await laterals(["0034,,,,,,,", "034,,,,,,,"])).problems).toHaveLength(1);
+    expect((await laterals(["0,,,,,,,", "000,,,,,,,"])).problems).toHaveLength(1);
+    expect((await laterals(["0034,,,,,,,", "340,,,,,,,", "4,,,,,,,", "00,,,,,,,"])).problems).toEqual([]);
+  });
+
+  it("notes as many ids as differ from another in leading zeros, whatever the file", async () => {
+    const digits = fc.uniqueArray(fc.stringMatching(/^[01]{1,5}$/), { minLength: 1, maxLength: 20 });
+    await fc.assert(
+      fc.asyncProperty(digits, async (ids) => {
+        const { problems } = await laterals(ids.map((id) => `${id},,,,,,,`));
+        const twice = ids.filter((id) => ids.some((other) => other !== id && /^0+$/.test(before(id, other))));
+        expect(Number.parseInt(problems[0]?.found ?? "0", 10)).toBe(twice.length);
+      }),
+    );
   });
 
   it("rejects a row without an id", async () => {

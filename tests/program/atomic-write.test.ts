@@ -1,8 +1,9 @@
 import { execFileSync, spawn } from "node:child_process";
 import { once } from "node:events";
-import { chmod, readdir, readFile, stat, writeFile } from "node:fs/promises";
+import { chmod, mkdir, readdir, readFile, stat, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
+import { describeDiskError } from "../../src/commands/disk-error.ts";
 import { writeAtomically } from "../../src/program/atomic-write.ts";
 import { emptyFolder } from "./sample-settings.ts";
 
@@ -31,6 +32,29 @@ describe("writing a whole file", () => {
     await expect(failing).rejects.toThrow("disk full");
     expect(await readFile(path, "utf8")).toBe("old");
     expect(await readdir(folder)).toEqual(["program.json"]);
+  });
+
+  it("names the file that it was to write where the disk refuses, not the one beside it", async () => {
+    const folder = await emptyFolder();
+    // So long that what is added to it is more than a name may have: 255 bytes.
+    const long = join(folder, "b".repeat(250));
+    await expect(writeAtomically(long, "text")).rejects.toMatchObject({ code: "ENAMETOOLONG", path: long });
+    const standing = join(folder, "outputs");
+    await mkdir(standing);
+    await expect(writeAtomically(standing, "text")).rejects.toMatchObject({ code: "EISDIR", path: standing });
+    // A write into an open file, which the system refuses without a name.
+    const full = Object.assign(new Error("ENOSPC: no space left on device, write"), {
+      code: "ENOSPC",
+      syscall: "write",
+    });
+    const path = join(folder, "bid-book.xlsx");
+    const writing = writeAtomically(path, () => Promise.reject(full)).then(() => null, describeDiskError);
+    expect(await writing).toBe(`${path}: no space left on the disk.`);
+    // What is read meanwhile keeps its own name.
+    const other = join(folder, "other.csv");
+    const reading = writeAtomically(path, async (file) => void (await file.write(await readFile(other))));
+    await expect(reading).rejects.toMatchObject({ code: "ENOENT", path: other });
+    expect(await readdir(folder)).toEqual(["outputs"]);
   });
 
   it("writes into a pipe, and leaves it a pipe", async () => {

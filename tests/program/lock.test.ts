@@ -34,6 +34,13 @@ describe("one writer at a time", () => {
     expect((await takeLock(folder, now)).ok).toBe(true);
   });
 
+  it("names the folder where the disk refuses the lock, not a file that nobody knows", async () => {
+    const folder = await emptyFolder();
+    const taking = takeLock(folder, now, { pid: process.pid, host: "h".repeat(300) });
+    await expect(taking).rejects.toMatchObject({ code: "ENAMETOOLONG", path: folder });
+    expect((await takeLock(folder, now)).ok).toBe(true);
+  });
+
   it("gives it to one of many who ask at once", async () => {
     const folder = await emptyFolder();
     const attempts = await Promise.all(Array.from({ length: 8 }, () => takeLock(folder, now)));

@@ -95,6 +95,16 @@ describe("making a program", () => {
     expect(await readdir(good.parent)).toEqual([]);
   });
 
+  it("names the program's folder where the disk refuses it, not the one it is built in", async () => {
+    const good = await wanted();
+    // As long as a name may be: the folder beside it has a longer one.
+    const folder = join(good.parent, "c".repeat(250));
+    await expect(makeProgram({ ...good, folder })).rejects.toMatchObject({
+      code: "ENAMETOOLONG",
+      path: folder,
+    });
+  });
+
   it("refuses a city's file that has a name of the program's own", async () => {
     const asked = await wanted();
     const path = join(asked.parent, "decisions.csv");

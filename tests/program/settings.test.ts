@@ -170,6 +170,9 @@ describe("reading program.json", () => {
     );
     expect(messages({ words: { host_material: { clay: ["PVC"] } } })[0]).toContain('not already "PVC"');
     expect(messages({ words: { host_material: { clayy: ["VCP"] } } })[0]).toContain('Write "clay".');
+    // The line of a cell that is not known, copied as it stands: refused, and no word is proposed for it.
+    expect(messages({ words: { cross_bore: { "…": ["gas!"] } } })[0]).toMatch(/cleared/);
+    expect(messages({ words: { cross_bore: { "…": ["gas!"] } } })[0]).not.toContain("Write ");
     expect(messages({ words: { host_materiel: {} } })[0]).toContain('Write "host_material".');
     expect(
       messages({ words: { cleanout: { yes: ["CO"], no: ["-"] }, host_material: { clay: ["VCP", "VCP2"] } } }),
