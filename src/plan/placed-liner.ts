@@ -37,6 +37,7 @@ export class PlacedLiner {
   #cure: CurePlan | null = null;
   #forces: PlacingForces | null = null;
   #flow: FlowChange | null = null;
+  #times: LinerTimes | null = null;
 
   constructor(liner: NonNullable<Liner>, place: LinerPlace) {
     const use = useOf[liner.kind];
@@ -96,11 +97,12 @@ export class PlacedLiner {
   }
 
   get times(): LinerTimes {
-    return {
+    this.#times ??= {
       insertion: insertionTime(this.#piece.cutLength, this.#place.basis),
       cure: this.cure.curing,
       "cool-down": this.cure.coolDown,
     };
+    return this.#times;
   }
 
   get pieces(): number {
