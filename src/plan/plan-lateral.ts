@@ -170,9 +170,7 @@ class Offer {
   }
 
   get works(): readonly DoneWork[] {
-    this.#works ??= listWorks(this.#verdict, this.#place.basis.treatments).map(
-      (work) => new DoneWork(work, this.#place),
-    );
+    this.#works ??= doWorks(listWorks(this.#verdict, this.#place.basis.treatments), this.#place);
     return this.#works;
   }
 
@@ -238,6 +236,12 @@ class Offer {
     this.#after ??= judgeAfterWork(basis.treatments.works[this.treatment], failure, basis);
     return this.#after;
   }
+}
+
+function doWorks(listed: readonly OfferedWork[], place: Place): readonly DoneWork[] {
+  const works: DoneWork[] = [];
+  for (const work of listed) works.push(new DoneWork(work, place));
+  return works;
 }
 
 interface PlacedPiece {
