@@ -1,5 +1,4 @@
 import { type Band, mapBand } from "../engineering/band.ts";
-import { sumParts } from "../engineering/expected-loss.ts";
 import { type FailureMode, failureModes } from "../engineering/failure-probability.ts";
 import {
   type DiscountedSpell,
@@ -163,13 +162,8 @@ const otherBound: Readonly<Record<Bound, Bound>> = { least: "most", best: "best"
 function moneyAfter(
   effect: Effect,
   { chances }: Failure,
-  { parts, presentLoss }: NonNullable<Failure["money"]>,
+  { costs, presentLoss }: NonNullable<Failure["money"]>,
 ): AfterMoney {
-  const costs = {
-    structural: sumParts(parts.structural),
-    blockage: sumParts(parts.blockage),
-    infiltration: sumParts(parts.infiltration),
-  };
   return {
     remaining: new Remaining(effect, chances, costs),
     avoided: new Avoided(effect, chances, costs, presentLoss),

@@ -3,7 +3,7 @@ import { joinedOnce } from "../quantity/joined-once.ts";
 import { quantities as measures, type UnitSystem } from "../quantity/measure.ts";
 import { toHundredths } from "../quantity/money.ts";
 import type { Metres, Millimetres } from "../quantity/si.ts";
-import { convert, units } from "../quantity/units.ts";
+import { convert, converter, units } from "../quantity/units.ts";
 import type { Basis } from "../reference/basis.ts";
 import type { BidItemKey } from "../reference/bid-items.ts";
 import type { WorkKind } from "../reference/works.ts";
@@ -116,29 +116,43 @@ function pushReopened(lines: BidLine[], { branches }: Lateral, { assumptions }: 
 /** Sections are paid each, by size and stocked length, the short ones first. */
 function sectionLines({ nominalDiameter, pieces }: SectionLiner, system: UnitSystem): readonly BidLine[] {
   const size = sizeLabel(nominalDiameter, system);
+  const [first] = pieces;
+  if (first !== undefined && pieces.length === 1)
+    return [one("sectional liner", sizeByLength(size, lengthLabel(first.length, system)))];
   const ofLength = new Map<string, number>();
   for (const { length } of pieces.toSorted((a, b) => a.length - b.length)) {
-    const variant = `${size} x ${lengthLabel(length, system)}`;
+    const variant = sizeByLength(size, lengthLabel(length, system));
     ofLength.set(variant, (ofLength.get(variant) ?? 0) + ONE);
   }
   return Array.from(ofLength, ([variant, hundredths]) => ({ item: "sectional liner", variant, hundredths }));
 }
 
+const sizeByLength = joinedOnce((size: string, length: string) => `${size} x ${length}`);
+
 /** Length in whole hundredths of the unit bid lengths are paid in. */
 export const lengthHundredths = (length: Metres, system: UnitSystem): number =>
-  toHundredths(convert(length, "m", measures.length[system]));
+  toHundredths(inBidLength[system](length));
+
+/** Their units are looked up once. */
+const inBidLength = bothSystems((system) => converter("m", measures.length[system]));
+const inSizeUnit = bothSystems((system) => converter("mm", measures.diameter[system]));
+
+function bothSystems<T>(of: (system: UnitSystem) => T): Readonly<Record<UnitSystem, T>> {
+  return { us: of("us"), si: of("si") };
+}
 
 /** A nominal size as the trade says it: whole inches, or millimetres. 100 mm is 4 in. */
 export function sizeLabel(diameter: Millimetres, system: UnitSystem): string {
-  const unit = measures.diameter[system];
-  return labelOf(Math.round(convert(diameter, "mm", unit)), system, units[unit].spellings[0]);
+  return labelOf(Math.round(inSizeUnit[system](diameter)), system);
 }
 
 /** Sizes are few: one text for all lines of a size is found as a price's key and as a word without being read again. */
 const labels: Readonly<Record<UnitSystem, string[]>> = { us: [], si: [] };
 
-function labelOf(size: number, system: UnitSystem, unit: string): string {
-  const label = labels[system][size] ?? `${size} ${unit}`;
+function labelOf(size: number, system: UnitSystem): string {
+  const known = labels[system][size];
+  if (known !== undefined) return known;
+  const label = `${size} ${units[measures.diameter[system]].spellings[0]}`;
   if (size >= 0 && size < MOST_LABELS) labels[system][size] = label;
   return label;
 }
@@ -147,7 +161,7 @@ const MOST_LABELS = 4096;
 
 /** A stocked length: whole feet, or metres to one decimal. */
 function lengthLabel(length: Metres, system: UnitSystem): string {
-  const shown = convert(length, "m", measures.length[system]);
+  const shown = inBidLength[system](length);
   return system === "us" ? `${Math.round(shown)} ft` : `${shown.toFixed(1)} m`;
 }
 

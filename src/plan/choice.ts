@@ -39,45 +39,53 @@ export function chooseTreatment(
   choose: "order" | "present worth",
 ): Choice {
   const allowed = allowedOf(verdicts, offers, order);
-  const [own, next] = choose === "order" ? allowed : byWorth(allowed);
-  const runnerUp =
-    own === undefined || next === undefined
-      ? null
-      : { treatment: next.treatment, more: differenceOf(next.worth, own.worth) };
-  const ownReasons = (): readonly Reason[] => whyOwn(allowed, own, next, choose);
-
+  const ranked = choose === "order" ? allowed : byWorth(allowed);
   const decided = lateral.decided.treatment;
   if (decided !== null) {
     const verdict = verdicts.find(({ treatment }) => treatment === decided.value);
-    if (verdict?.eligible) {
-      const theirs = offerOf(decided.value, offers);
-      const worth = differenceOf(totalWorth(theirs), own?.worth ?? null);
-      const overruled: readonly Reason[] =
-        own === undefined || own.treatment === decided.value
-          ? []
-          : [
-              {
-                code: "decided against own choice",
-                own: own.treatment,
-                cost: differenceOf(theirs?.cost.total ?? null, own.offer?.cost.total ?? null),
-                worth,
-              },
-            ];
-      const broken = () => (verdict.againstRules ? verdict.reasons : []);
-      return new Chosen(decided.value, "decision", own?.treatment ?? null, runnerUp, worth, () => [
-        { code: "decided", because: decided.because },
-        ...broken(),
-        ...overruled,
-      ]);
-    }
+    if (verdict?.eligible)
+      return followDecision(decided, verdict, offerOf(decided.value, offers), ranked[0], ranked[1]);
   }
+  const own = ranked[0];
   if (own === undefined) throw new RangeError(`chooseTreatment: no eligible treatment for ${lateral.id}`);
-  const reasons: () => readonly Reason[] =
-    decided === null
-      ? ownReasons
-      : () => [{ code: "decision not allowed", treatment: decided.value }, ...ownReasons()];
-  return new Chosen(own.treatment, "plan", own.treatment, runnerUp, 0, reasons);
+  return new OwnChoice(own, ranked[1], allowed, choose, decided?.value ?? null);
 }
+
+function followDecision(
+  decided: NonNullable<Lateral["decided"]["treatment"]>,
+  verdict: Verdict,
+  theirs: Worth | null,
+  own: Candidate | undefined,
+  next: Candidate | undefined,
+): Choice {
+  const worth = differenceOf(totalWorth(theirs), own?.worth ?? null);
+  const overruled: readonly Reason[] =
+    own === undefined || own.treatment === decided.value
+      ? []
+      : [
+          {
+            code: "decided against own choice",
+            own: own.treatment,
+            cost: differenceOf(theirs?.cost.total ?? null, own.offer?.cost.total ?? null),
+            worth,
+          },
+        ];
+  return {
+    treatment: decided.value,
+    by: "decision",
+    own: own?.treatment ?? null,
+    runnerUp: own === undefined ? null : runnerUpTo(own, next),
+    decisionCost: worth,
+    reasons: [
+      { code: "decided", because: decided.because },
+      ...(verdict.againstRules ? verdict.reasons : []),
+      ...overruled,
+    ],
+  };
+}
+
+const runnerUpTo = (own: Candidate, next: Candidate | undefined): Choice["runnerUp"] =>
+  next === undefined ? null : { treatment: next.treatment, more: differenceOf(next.worth, own.worth) };
 
 /** What the rules allow, in the program's order. */
 function allowedOf(
@@ -99,33 +107,46 @@ function offerOf(treatment: TreatmentKind, offers: readonly Worth[]): Worth | nu
   return null;
 }
 
-/** A choice whose reasons are put together when somebody asks. */
-class Chosen implements Choice {
+/** The plan's own choice: its runner-up and its reasons are put together when somebody asks. */
+class OwnChoice implements Choice {
   readonly treatment: TreatmentKind;
-  readonly by: Choice["by"];
-  readonly own: TreatmentKind | null;
-  readonly runnerUp: Choice["runnerUp"];
-  readonly decisionCost: number | null;
-  readonly #reasons: () => readonly Reason[];
+  readonly by = "plan";
+  readonly decisionCost = 0;
+  readonly #own: Candidate;
+  readonly #next: Candidate | undefined;
+  readonly #allowed: readonly Candidate[];
+  readonly #choose: "order" | "present worth";
+  /** A decision that is forbidden. */
+  readonly #refused: TreatmentKind | null;
 
   constructor(
-    treatment: TreatmentKind,
-    by: Choice["by"],
-    own: TreatmentKind | null,
-    runnerUp: Choice["runnerUp"],
-    decisionCost: number | null,
-    reasons: () => readonly Reason[],
+    own: Candidate,
+    next: Candidate | undefined,
+    allowed: readonly Candidate[],
+    choose: "order" | "present worth",
+    refused: TreatmentKind | null,
   ) {
-    this.treatment = treatment;
-    this.by = by;
-    this.own = own;
-    this.runnerUp = runnerUp;
-    this.decisionCost = decisionCost;
-    this.#reasons = reasons;
+    this.treatment = own.treatment;
+    this.#own = own;
+    this.#next = next;
+    this.#allowed = allowed;
+    this.#choose = choose;
+    this.#refused = refused;
+  }
+
+  get own(): TreatmentKind {
+    return this.treatment;
+  }
+
+  get runnerUp(): Choice["runnerUp"] {
+    return runnerUpTo(this.#own, this.#next);
   }
 
   get reasons(): readonly Reason[] {
-    return this.#reasons();
+    const own = whyOwn(this.#allowed, this.#own, this.#next, this.#choose);
+    return this.#refused === null
+      ? own
+      : [{ code: "decision not allowed", treatment: this.#refused }, ...own];
   }
 }
 
@@ -167,11 +188,10 @@ const isComparable = (allowed: readonly Candidate[]): boolean =>
 
 function whyOwn(
   allowed: readonly Candidate[],
-  own: Candidate | undefined,
+  own: Candidate,
   next: Candidate | undefined,
   choose: "order" | "present worth",
 ): readonly Reason[] {
-  if (own === undefined) return [];
   const { reasons } = own.verdict;
   return choose === "present worth" ? [whyLeast(allowed, own, next), ...reasons] : reasons;
 }

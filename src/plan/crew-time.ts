@@ -1,7 +1,7 @@
 import { crewKinds } from "../columns/plan-columns.ts";
 import { type Minutes, minutes } from "../quantity/si.ts";
 import type { WorkStep, WorkSteps } from "../reference/work-steps.ts";
-import { type WorkKind, workKinds } from "../reference/works.ts";
+import type { WorkKind } from "../reference/works.ts";
 import { type CrewVisit, type TimedStep, timeVisit } from "./crew-visit.ts";
 import { isChanging, minutesOf, type TimedWork } from "./step-minutes.ts";
 
@@ -29,14 +29,13 @@ export interface CrewTime {
 export function timeCrew(works: readonly TimedWork[], length: number, table: WorkSteps): CrewTime {
   let known = timed.get(table);
   if (known === undefined || known.size >= MOST_KNOWN) {
-    known = { first: new Situation(), size: 0 };
+    known = { first: new Situation(NONE), size: 0 };
     timed.set(table, known);
   }
   let situation = known.first;
   for (const each of works) {
-    situation = situation.next(each.work);
-    for (const step of changingSteps(each.work, table))
-      situation = situation.next(minutesOf(step, length, each));
+    situation = situation.with(each.work, table);
+    for (const step of situation.changing) situation = situation.taking(minutesOf(step, length, each));
   }
   if (situation.time === null) {
     situation.time = timeWorks(works, length, table);
@@ -47,18 +46,35 @@ export function timeCrew(works: readonly TimedWork[], length: number, table: Wor
 
 /** A place in the tree of situations: the works, and the minutes of those of their steps that are not the same at every lateral. */
 class Situation {
+  /** Of the work that was just added: the steps whose minutes depend on the lateral or its liner. */
+  readonly changing: readonly WorkStep[];
   readonly #next = new Map<WorkKind | number, Situation>();
   time: CrewTime | null = null;
 
-  next(branch: WorkKind | number): Situation {
-    let found = this.#next.get(branch);
+  constructor(changing: readonly WorkStep[]) {
+    this.changing = changing;
+  }
+
+  with(work: WorkKind, { steps }: WorkSteps): Situation {
+    let found = this.#next.get(work);
     if (found === undefined) {
-      found = new Situation();
-      this.#next.set(branch, found);
+      found = new Situation(steps[work].filter(isChanging));
+      this.#next.set(work, found);
+    }
+    return found;
+  }
+
+  taking(minutes: Minutes): Situation {
+    let found = this.#next.get(minutes);
+    if (found === undefined) {
+      found = new Situation(NONE);
+      this.#next.set(minutes, found);
     }
     return found;
   }
 }
+
+const NONE: readonly WorkStep[] = [];
 
 /**
  * Crew times by situation. Steps take whole minutes, so the same works of the same minutes come again and again: three thousand times in
@@ -67,18 +83,6 @@ class Situation {
  */
 const timed = new WeakMap<WorkSteps, { readonly first: Situation; size: number }>();
 const MOST_KNOWN = 20_000;
-
-/** The steps whose minutes depend on the lateral or its liner. */
-function changingSteps(work: WorkKind, table: WorkSteps): readonly WorkStep[] {
-  let known = changing.get(table);
-  if (known === undefined) {
-    known = new Map(workKinds.map((each) => [each, table.steps[each].filter(isChanging)]));
-    changing.set(table, known);
-  }
-  return known.get(work)!;
-}
-
-const changing = new WeakMap<WorkSteps, ReadonlyMap<WorkKind, readonly WorkStep[]>>();
 
 function timeWorks(works: readonly TimedWork[], length: number, table: WorkSteps): CrewTime {
   const visits = crewKinds.flatMap((crew) => {

@@ -1,35 +1,32 @@
 import type { TreatmentKind } from "../columns/plan-columns.ts";
 import type { Cents } from "../quantity/si.ts";
-import { type Basis, chosenFor } from "../reference/basis.ts";
 import type { WorkKind } from "../reference/works.ts";
 
 import { type AfterWork, judgeAfterWork } from "./after-work.ts";
 import { type BidLine, measureBidLines } from "./bid-lines.ts";
 import { chooseTreatment } from "./choice.ts";
-import { type Condition, readCondition } from "./condition.ts";
+import { readCondition } from "./condition.ts";
 import { type Cost, priceLines, sumCosts } from "./cost.ts";
 import { type CostSplit, splitCost } from "./cost-split.ts";
 import { type CrewTime, timeCrew } from "./crew-time.ts";
-import { planCure } from "./cure.ts";
-import { type CureFits, fitCures } from "./cure-fit.ts";
+import { fitCures } from "./cure-fit.ts";
 import { locateSeen } from "./defects-along.ts";
 import { readEffluent } from "./effluent.ts";
 import { type Failure, judgeFailure } from "./failure.ts";
-import { compareFlow } from "./flow.ts";
-import { checkForces } from "./forces.ts";
 import type { Lateral } from "./lateral.ts";
 import { judgeLife, type Life } from "./life.ts";
-import { cutLiner, type Liner, longestPiece, piecesIn, useOf } from "./liner.ts";
+import { cutLiner, type Liner, piecesIn } from "./liner.ts";
 import { priceLining } from "./lining-prices.ts";
 import { lookAgain } from "./look-again.ts";
 import { judgePermission, type Permission } from "./permission.ts";
+import { type LinerPlace, PlacedLiner } from "./placed-liner.ts";
 import type { PlanBasis } from "./plan-basis.ts";
 import type { Reason } from "./reason.ts";
 import { scoreRisk } from "./risk.ts";
 import { chooseSections, type Sections } from "./sections.ts";
+import type { LinerTimes } from "./step-minutes.ts";
 import { judgeTreatments, type Verdict } from "./verdicts.ts";
-import { designWalls, type Walls, wallsOf } from "./walls.ts";
-import { insertionTime, wetOutLiner } from "./wet-out.ts";
+import { designWalls } from "./walls.ts";
 import { listWorks, type OfferedWork } from "./works.ts";
 
 /** One lateral, from what the city knows to bid lines. Read this first: each line is a stage, a file of that name. */
@@ -83,14 +80,9 @@ export function planLateral(lateral: Lateral, basis: PlanBasis) {
 }
 
 /** What offers are made from. */
-interface Place {
-  readonly lateral: Lateral;
-  readonly condition: Condition;
+interface Place extends LinerPlace {
   readonly failure: Failure;
-  readonly walls: Walls;
-  readonly cureFits: CureFits;
   readonly sections: Sections;
-  readonly basis: Basis;
 }
 
 /**
@@ -106,7 +98,7 @@ class DoneWork {
   readonly #offered: OfferedWork;
   readonly #place: Place;
   #priced: Cost | null = null;
-  #placed: Placed | null = null;
+  #placed: PlacedLiner | null = null;
 
   constructor(offered: OfferedWork, place: Place) {
     const { lateral, walls, sections, basis } = place;
@@ -134,12 +126,12 @@ class DoneWork {
   }
 
   /** Null for a work without a liner. */
-  get placed(): Placed | null {
-    if (this.#placed === null && this.liner !== null) this.#placed = placeLiner(this.liner, this.#place);
+  get placed(): PlacedLiner | null {
+    if (this.#placed === null && this.liner !== null) this.#placed = new PlacedLiner(this.liner, this.#place);
     return this.#placed;
   }
 
-  get times() {
+  get times(): LinerTimes | null {
     return this.placed?.times ?? null;
   }
 
@@ -178,9 +170,7 @@ class Offer {
   }
 
   get works(): readonly DoneWork[] {
-    this.#works ??= listWorks(this.#verdict, this.#place.basis.treatments).map(
-      (work) => new DoneWork(work, this.#place),
-    );
+    this.#works ??= doWorks(listWorks(this.#verdict, this.#place.basis.treatments), this.#place);
     return this.#works;
   }
 
@@ -248,56 +238,22 @@ class Offer {
   }
 }
 
-interface PlacedPiece {
-  readonly liner: NonNullable<Liner>;
-  readonly placed: Placed;
+function doWorks(listed: readonly OfferedWork[], place: Place): readonly DoneWork[] {
+  const works: DoneWork[] = [];
+  for (const work of listed) works.push(new DoneWork(work, place));
+  return works;
 }
 
-type Placed = ReturnType<typeof placeLiner>;
+interface PlacedPiece {
+  readonly liner: NonNullable<Liner>;
+  readonly placed: PlacedLiner;
+}
 
 function piecesOf(works: readonly DoneWork[]): readonly PlacedPiece[] {
   const pieces: PlacedPiece[] = [];
   for (const { liner, placed } of works)
     if (liner !== null && placed !== null) pieces.push({ liner, placed });
   return pieces;
-}
-
-/**
- * What placing a liner takes: its resin, its cure, its forces, and the flow after it. Several sections are placed one after
- * another: resin is that of all, times and forces are of the longest.
- */
-function placeLiner(liner: NonNullable<Liner>, { lateral, condition, walls, cureFits, basis }: Place) {
-  const use = useOf[liner.kind];
-  const chosen = chosenFor(basis.liners, use);
-  const both = wallsOf(walls, use);
-  if (both === null)
-    throw new RangeError(`placeLiner: a ${liner.kind} liner in ${lateral.id} without a wall`);
-  const hostDiameter = lateral.hostDiameter?.value ?? null;
-  const piece = longestPiece(liner);
-  const ofPiece = wetOutLiner(piece, hostDiameter, chosen, basis);
-  const wetOut =
-    piece === liner
-      ? ofPiece
-      : { ...wetOutLiner(liner, hostDiameter, chosen, basis), potLife: ofPiece.potLife };
-  const cure = planCure(piece, chosen);
-  const forces = checkForces(piece, ofPiece, both, lateral, chosen, basis);
-  const flow = compareFlow(liner, lateral, condition, basis);
-  const times = {
-    insertion: insertionTime(piece.cutLength, basis),
-    cure: cure.curing,
-    "cool-down": cure.coolDown,
-  };
-  return {
-    use,
-    wall: both[0],
-    wetOut,
-    cure,
-    cureFit: cureFits[use],
-    forces,
-    flow,
-    times,
-    pieces: piecesIn(liner),
-  };
 }
 
 export type PlannedLateral = ReturnType<typeof planLateral>;

@@ -17,18 +17,19 @@ export interface TimedWork {
 }
 
 /** Whole minutes of a step, rounded once. */
-export function minutesOf(step: WorkStep, length: number, { times, pieces, branches }: TimedWork): Minutes {
+export function minutesOf(step: WorkStep, length: number, work: TimedWork): Minutes {
   const { minutes: base, perMetre, perBranch, plus, eachPiece } = step;
   const along = perMetre === undefined ? 0 : perMetre * length;
   let worked = 0;
-  if (plus !== undefined) for (const time of plus) worked += linerOf(times, step)[time];
-  const opened = perBranch === undefined ? 0 : perBranch * branches;
-  return minutes(Math.round((base + worked) * (eachPiece === true ? pieces : 1) + along + opened));
+  if (plus !== undefined) for (const time of plus) worked += linerOf(work, step)[time];
+  const opened = perBranch === undefined ? 0 : perBranch * work.branches;
+  return minutes(Math.round((base + worked) * (eachPiece === true ? work.pieces : 1) + along + opened));
 }
 
-function linerOf(liner: LinerTimes | null, { step }: WorkStep): LinerTimes {
-  if (liner === null) throw new RangeError(`minutesOf: "${step}" waits for a liner that is not there`);
-  return liner;
+/** Asked for only where a step waits for the liner: its cure is worked out for it. */
+function linerOf({ times }: TimedWork, { step }: WorkStep): LinerTimes {
+  if (times === null) throw new RangeError(`minutesOf: "${step}" waits for a liner that is not there`);
+  return times;
 }
 
 /** Whether the minutes depend on the lateral or its liner. */

@@ -85,10 +85,11 @@ export function joinBlocks(
 ): PlannedSheet {
   const inOrder = planned.toSorted((a, b) => a.block - b.block);
   const joined = (key: keyof PlannedLists) => joinTables(inOrder.flatMap(({ lists }) => lists[key] ?? []));
+  const isWhole = wanted === "everything";
   return sheetOf(tables, written, {
-    offers: wanted === "everything" ? joined("offers") : null,
+    offers: isWhole ? joined("offers") : null,
     lines: joined("lines"),
     seconds: joined("seconds"),
-    uses: joined("uses"),
+    uses: isWhole ? joined("uses") : null,
   });
 }

@@ -81,7 +81,8 @@ export const emptyLists = ({ steps }: FittedBasis, wanted: Wanted) => ({
   offers: wanted === "totals" ? null : new LateralList(offerCells(steps), { treatment: treatmentKinds }),
   lines: new LateralList(lineCells, { line: [] }),
   seconds: new LateralList(secondCells, { resin: [] }),
-  uses: new LateralList(useCells, { use: [] }),
+  /** Null for totals, which are not taken from the takeoff. */
+  uses: wanted === "totals" ? null : new LateralList(useCells, { use: [] }),
 });
 export type Lists = ReturnType<typeof emptyLists>;
 
@@ -89,14 +90,14 @@ export interface PlannedLists {
   readonly offers: Table | null;
   readonly lines: Table;
   readonly seconds: Table;
-  readonly uses: Table;
+  readonly uses: Table | null;
 }
 
 export const finishLists = ({ offers, lines, seconds, uses }: Lists): PlannedLists => ({
   offers: offers?.finish() ?? null,
   lines: lines.finish(),
   seconds: seconds.finish(),
-  uses: uses.finish(),
+  uses: uses?.finish() ?? null,
 });
 
 /** Writes planned laterals into a plan's tables, and at the end of its lists. */
@@ -122,7 +123,7 @@ export class PlanWriter {
       for (const offer of planned.offers) offers.push(row, { offer, isChosen: offer === chosen });
     for (const line of chosen.cost.lines) lines.push(row, line);
     for (let second = 1; second < chosen.pieces.length; second++) seconds.push(row, chosen.pieces[second]!);
-    for (const use of takeOffMaterials(chosen, lateral, this.#basis)) uses.push(row, use);
+    if (uses !== null) for (const use of takeOffMaterials(chosen, lateral, this.#basis)) uses.push(row, use);
   }
 }
 
@@ -144,6 +145,9 @@ export function sheetOf(
     lines,
     materials: tables.materials,
     seconds,
-    uses,
+    uses: uses ?? NOT_TAKEN,
   };
 }
+
+/** No column, so that whoever asks for one is told. */
+const NOT_TAKEN: Table = { rows: 0, columns: new Map() };

@@ -1,7 +1,7 @@
 import type { Column } from "../columns/column.ts";
 import { sheetColumns } from "../columns/dictionary.ts";
 import type { Problem } from "../quantity/problem.ts";
-import { numberAt, type Table, withColumns } from "../sheet/table.ts";
+import { numbersOf, type Table, withColumns } from "../sheet/table.ts";
 import { batchByDistrict, type DistrictBatches } from "./batches.ts";
 import { type FittedBasis, fitProgram } from "./fits.ts";
 import { applyFilters, type FilteredRows, fillOwnColumns, type PreparedBasis } from "./own-columns.ts";
@@ -111,7 +111,7 @@ export const isOfThePlan = ({ file, found }: Problem): boolean =>
 /** Laterals that the recipe gives no score: they rank last, and that is said. */
 function withoutScore(laterals: Table, { recipe }: PreparedBasis): readonly Problem[] {
   let count = 0;
-  for (let row = 0; row < laterals.rows; row++) if (Number.isNaN(numberAt(laterals, "risk", row))) count++;
+  for (const risk of numbersOf(laterals, "risk")) if (Number.isNaN(risk)) count++;
   if (count === 0) return [];
   const written = (["score", "likelihood", "consequence"] as const).filter((key) => recipe[key] !== null);
   return [

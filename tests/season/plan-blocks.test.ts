@@ -39,7 +39,7 @@ describe("a sheet planned in blocks", () => {
       Array.from({ length: offers.rows }, (_, at) => at).filter((at) => numberAt(offers, "chosen", at) === 1),
     );
     const everything = { ...whole, offers: pickRows(whole.offers, chosen) };
-    for (const key of ["laterals", "offers", "lines", "materials", "seconds", "uses"] as const) {
+    for (const key of ["laterals", "offers", "lines", "materials", "seconds"] as const) {
       expect(totals[key].rows).toBe(everything[key].rows);
       expect(totals[key].columns.size).toBeGreaterThan(2);
       for (const [name, column] of totals[key].columns)
@@ -49,9 +49,10 @@ describe("a sheet planned in blocks", () => {
   });
 
   it("for totals refuses whoever asks for a column it does not have", () => {
-    const { laterals, materials } = planSheet(tables, basis, () => {}, "totals");
+    const { laterals, materials, uses } = planSheet(tables, basis, () => {}, "totals");
     expect(() => numberAt(laterals, "pull", 0)).toThrow("pull");
     expect(() => numbersOf(materials, visitKeys("lining").whole)).toThrow("visit_minutes:lining");
+    expect(() => numbersOf(uses, "amount")).toThrow("amount");
   });
 });
 
