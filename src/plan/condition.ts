@@ -1,5 +1,5 @@
 import type { ConditionState } from "../columns/plan-columns.ts";
-import { type Bounds, type QuickRating, readQuickRating } from "../engineering/quick-rating.ts";
+import type { Bounds, QuickRating } from "../engineering/quick-rating.ts";
 import { DAYS_PER_YEAR } from "../quantity/calendar.ts";
 import type { Day, Fraction, Metres } from "../quantity/si.ts";
 import { type CountedSurvey, isComplete, joinSurveys } from "./joined-surveys.ts";
@@ -10,10 +10,10 @@ import {
   countDefects,
   type DefectCount,
   type ModeRating,
-  observedIn,
   overlapping,
-  type RatedMode,
   rateSurvey,
+  worse,
+  worstGrade,
 } from "./survey-ratings.ts";
 
 /** A survey that leads, or a part of the two that do, with what it rates. */
@@ -75,7 +75,8 @@ export function readCondition(
   const leadingAt = lastComplete(counted);
   const complete = leadingAt >= 0;
   const { parts, covered } = counted[complete ? leadingAt : counted.length - 1]!;
-  const [leading, second] = parts;
+  const leading = parts[0];
+  const second = parts[1];
   if (second !== undefined && covered !== null)
     reasons.push({ code: "surveys joined", first: leading.on, second: second.on, covered });
 
@@ -88,7 +89,8 @@ export function readCondition(
   const alongside =
     complete && second === undefined ? completeOf(leading.on, leadingAt, counted) : NO_SURVEYS;
 
-  const found = { parts, alongside, newer };
+  const ratings = rateAll(parts);
+  const found = { parts: ratings, alongside: rateAll(alongside), newer: rateAll(newer) };
   const structural = worstOf(found, structuralOf, "structural", reasons);
   const om = worstOf(found, omOf, "operation and maintenance", reasons);
   const connection = worstOf(found, connectionOf, "connection", reasons);
@@ -96,12 +98,10 @@ export function readCondition(
   const ageYears = (asOf - leading.on) / DAYS_PER_YEAR;
   if (ageYears > tooOldYears) reinspect.push({ code: "survey too old", years: ageYears, limit: tooOldYears });
 
-  const ratings = parts.map(rateSurveyed);
   for (const { survey, structural, om } of ratings) {
     if (structural?.agrees === false) reasons.push(disagreement(survey, structural, "structural"));
     if (om?.agrees === false) reasons.push(disagreement(survey, om, "operation and maintenance"));
   }
-  const reading = second === undefined ? readQuickRating(leading.structuralQuick) : null;
   return {
     state: complete ? "surveyed" : "surveyed in part",
     leading,
@@ -112,7 +112,7 @@ export function readCondition(
     structural: lateral.decided.structuralGrade ?? structural,
     om: lateral.decided.omGrade ?? om,
     connection,
-    structuralRating: reading?.kind === "rating" ? reading.rating : null,
+    structuralRating: second === undefined ? (ratings[0]!.structural?.quick ?? null) : null,
     ovality: worstOvality(found),
     ageYears,
     reinspect,
@@ -183,16 +183,24 @@ function inOrder(surveys: readonly Inspection[], hostLength: Metres | null): rea
   if (i >= surveys.length) return surveys;
   const key = (survey: Inspection) => JSON.stringify(survey);
   const grade = (value: number | null) => value ?? -1;
-  return surveys.toSorted(
+  const ordered = rateAll(surveys).toSorted(
     (a, b) =>
-      a.on - b.on ||
-      Number(isComplete(b, hostLength)) - Number(isComplete(a, hostLength)) ||
+      a.survey.on - b.survey.on ||
+      Number(isComplete(b.survey, hostLength)) - Number(isComplete(a.survey, hostLength)) ||
       grade(structuralOf(a)) - grade(structuralOf(b)) ||
       grade(omOf(a)) - grade(omOf(b)) ||
-      grade(a.connectionGrade) - grade(b.connectionGrade) ||
-      (key(a) < key(b) ? -1 : 1),
+      grade(connectionOf(a)) - grade(connectionOf(b)) ||
+      (key(a.survey) < key(b.survey) ? -1 : 1),
   );
+  return ordered.map(({ survey }) => survey);
 }
+
+function rateAll(surveys: readonly Inspection[]): readonly RatedSurvey[] {
+  if (surveys.length === 0) return NO_RATINGS;
+  return surveys.length === 1 ? [rateSurveyed(surveys[0]!)] : surveys.map(rateSurveyed);
+}
+
+const NO_RATINGS: readonly RatedSurvey[] = [];
 
 function rateSurveyed(survey: Inspection): RatedSurvey {
   const structural = rateSurvey(survey, "structural");
@@ -236,49 +244,35 @@ function defectsOf(ratings: readonly RatedSurvey[]): DefectCount | null {
   };
 }
 
-/** The worst of the column, of the quick rating's first character and of the observations. */
-const structuralOf = (survey: Inspection) =>
-  worseGrade(survey.structuralGrade, survey.structuralQuick, survey, "structural");
-const omOf = (survey: Inspection) => worseGrade(survey.omGrade, survey.omQuick, survey, "operation");
-const connectionOf = (survey: Inspection) => survey.connectionGrade;
-
-function worseGrade(grade: number | null, quick: string, survey: Inspection, mode: RatedMode): number | null {
-  const reading = readQuickRating(quick);
-  const rated = reading.kind === "refused" ? null : (reading.rating.worst?.grade ?? 0);
-  if (survey.observations === null) return worse(grade, rated);
-  const observed = observedIn(survey, mode);
-  // A list without a defect is no grade of 0 where some of it is uncertain.
-  const seen = observed === null || (observed.worst === 0 && observed.uncertain > 0) ? null : observed.worst;
-  return worse(worse(grade, rated), seen);
-}
-
-const worse = <T extends number>(a: T | null, b: T | null): T | null =>
-  a === null ? b : b === null || a >= b ? a : b;
+const structuralOf = ({ survey, structural }: RatedSurvey) => worstGrade(survey.structuralGrade, structural);
+const omOf = ({ survey, om }: RatedSurvey) => worstGrade(survey.omGrade, om);
+const connectionOf = ({ survey }: RatedSurvey) => survey.connectionGrade;
 
 interface Found {
-  readonly parts: readonly Inspection[];
-  readonly alongside: readonly Inspection[];
-  readonly newer: readonly Inspection[];
+  readonly parts: readonly RatedSurvey[];
+  readonly alongside: readonly RatedSurvey[];
+  readonly newer: readonly RatedSurvey[];
 }
 
 function worstOf(
   { parts, alongside, newer }: Found,
-  gradeOf: (survey: Inspection) => number | null,
+  gradeOf: (rated: RatedSurvey) => number | null,
   what: string,
   reasons: Reason[],
 ): Stated<number> | null {
   let worst: number | null = null;
-  for (const survey of parts) worst = worse(worst, gradeOf(survey));
-  for (const survey of alongside) {
-    const grade = gradeOf(survey);
+  for (const rated of parts) worst = worse(worst, gradeOf(rated));
+  for (const rated of alongside) {
+    const grade = gradeOf(rated);
     if (!isWorse(grade, worst)) continue;
-    reasons.push({ code: "grade of the same day", what, grade, on: survey.on });
+    reasons.push({ code: "grade of the same day", what, grade, on: rated.survey.on });
     worst = grade;
   }
-  for (const survey of newer) {
-    const grade = gradeOf(survey);
-    if (!isWorse(grade, worst) || parts.includes(survey)) continue;
-    reasons.push({ code: "grade carried forward", what, grade, on: survey.on });
+  // Where none is complete these are all of them, the leading one too: it is no worse than itself.
+  for (const rated of newer) {
+    const grade = gradeOf(rated);
+    if (!isWorse(grade, worst)) continue;
+    reasons.push({ code: "grade carried forward", what, grade, on: rated.survey.on });
     worst = grade;
   }
   return worst === null ? null : (measuredGrades[worst] ?? stated(worst, "measured"));
@@ -294,8 +288,8 @@ const measuredGrades: readonly Stated<number>[] = [0, 1, 2, 3, 4, 5].map((grade)
 
 function worstOvality({ parts, alongside, newer }: Found): Stated<Fraction> | null {
   let worst: Fraction | null = null;
-  for (const { ovality } of parts) worst = worse(worst, ovality);
-  for (const { ovality } of alongside) worst = worse(worst, ovality);
-  for (const { ovality } of newer) worst = worse(worst, ovality);
+  for (const { survey } of parts) worst = worse(worst, survey.ovality);
+  for (const { survey } of alongside) worst = worse(worst, survey.ovality);
+  for (const { survey } of newer) worst = worse(worst, survey.ovality);
   return worst === null ? null : stated(worst, "measured");
 }
