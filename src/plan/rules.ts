@@ -135,20 +135,24 @@ function bindNumbers(keys: readonly string[], into: Float64Array) {
   };
 }
 
-/** Answers the questions about texts; each text is read once, however often it is asked about. */
+/** Answers the questions about texts, each text read once; where it is what it was for the lateral before, its answers stand. */
 function bindTests(tests: CompiledRules["together"]["tests"], into: Float64Array) {
   const texts = [...new Set(tests.map(({ key }) => key))].map((key) => ({
     read: factReader(key),
+    last: null as number | string | null,
     asked: tests.flatMap(({ key: of, text }, at) => (of === key ? [{ at, text }] : [])),
   }));
   return (facts: FactInputs): void => {
     for (let j = 0; j < texts.length; j++) {
-      const { read, asked } = texts[j]!;
-      const value = read(facts);
+      const text = texts[j]!;
+      const value = text.read(facts);
+      if (value === text.last) continue;
+      text.last = value;
+      const { asked } = text;
       for (let k = 0; k < asked.length; k++) {
-        const { at, text } = asked[k]!;
-        if (text === null) into[at] = value === "" ? 0 : 1;
-        else into[at] = value === "" ? Number.NaN : value === text ? 1 : 0;
+        const { at, text: wanted } = asked[k]!;
+        if (wanted === null) into[at] = value === "" ? 0 : 1;
+        else into[at] = value === "" ? Number.NaN : value === wanted ? 1 : 0;
       }
     }
   };

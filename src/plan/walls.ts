@@ -80,7 +80,7 @@ export function designWalls(lateral: Lateral, condition: Condition, effluent: Ef
   const connect = isAtLeast(condition.connection, connectionFrom) || works.includes("connection liner");
   const onePiece =
     basis.liners["one-piece"] !== null && ((line && connect) || works.includes("one-piece liner"));
-  if (!line && !connect && !onePiece) return noWalls;
+  if (!line && !connect && !onePiece) return NO_WALLS;
   const place = { lateral, condition, effluent, basis };
   const fullLength = line ? designHostWall("full-length", place) : NOT_ASKED;
   return {
@@ -91,7 +91,8 @@ export function designWalls(lateral: Lateral, condition: Condition, effluent: Ef
   };
 }
 
-const noWalls: Walls = {
+/** The walls of nearly all laterals: one record, which others may tell them by. */
+export const NO_WALLS: Walls = {
   "full-length": NOT_ASKED,
   section: NOT_ASKED,
   connection: NOT_ASKED,
