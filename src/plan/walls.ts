@@ -323,9 +323,18 @@ export function ovalityOf(
   floor: Basis["assumptions"]["ovality"],
 ): Stated<Fraction> {
   if (measured !== null && measured.value > floor.value) return measured;
-  const because = measured === null ? floor.label : `${floor.label}, measured less`;
-  return stated(fraction(floor.value), "assumed", because);
+  if (assumed?.floor !== floor) assumed = assumedOvality(floor);
+  return measured === null ? assumed.notMeasured : assumed.measuredLess;
 }
+
+const assumedOvality = (floor: Basis["assumptions"]["ovality"]) => ({
+  floor,
+  notMeasured: stated(fraction(floor.value), "assumed", floor.label),
+  measuredLess: stated(fraction(floor.value), "assumed", `${floor.label}, measured less`),
+});
+
+/** By the assumption asked about last: a program has one, and rules ask of every lateral. */
+let assumed: ReturnType<typeof assumedOvality> | null = null;
 
 const assumedDepth = ({ label, value }: Basis["assumptions"]["cover"]): Stated<Metres> =>
   stated(metres(value), "assumed", label);
