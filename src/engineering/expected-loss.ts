@@ -173,24 +173,60 @@ export function presentOfDoingNothing(
     throw new RangeError(
       `presentOfDoingNothing needs a cost of 0 or more and whole years, got ${costs.structural}, ${years}`,
     );
-  const { structural, blockage, infiltration } = chances;
-  // The factors are the same for all bounds: with them worked out for each, this was a third of the time of a lateral's failures.
-  const v = presentOfFuture(rate, 1);
-  const ofYearly = presentOfAnnual(rate, years);
-  const once = (chance: number): number => steadyFailure(costs.structural, chance, years, v);
-  const yearly = (chance: number, cost: number): number => chance * cost * ofYearly;
-  return {
-    least:
-      once(structural.least) +
-      yearly(blockage.least, costs.blockage) +
-      yearly(infiltration.least, costs.infiltration),
-    best:
-      once(structural.best) +
-      yearly(blockage.best, costs.blockage) +
-      yearly(infiltration.best, costs.infiltration),
-    most:
-      once(structural.most) +
-      yearly(blockage.most, costs.blockage) +
-      yearly(infiltration.most, costs.infiltration),
-  };
+  return new PresentLoss(chances, costs, factorsOver(years, rate));
+}
+
+/** v = 1/(1 + i), and the present worth of 1 a year. */
+interface Factors {
+  readonly years: number;
+  readonly rate: Fraction;
+  readonly v: number;
+  readonly ofYearly: number;
+}
+
+/** The same for all laterals: worked out for each, they took as long as the loss. */
+let factors: Factors | null = null;
+
+function factorsOver(years: number, rate: Fraction): Factors {
+  if (factors === null || factors.years !== years || factors.rate !== rate)
+    factors = { years, rate, v: presentOfFuture(rate, 1), ofYearly: presentOfAnnual(rate, years) };
+  return factors;
+}
+
+/** Of nearly all laterals the best value alone is asked for: the bounds are worked out when they are. */
+class PresentLoss implements Band {
+  readonly best: number;
+  readonly #chances: Readonly<Record<FailureMode, Band>>;
+  readonly #costs: Readonly<Record<FailureMode, number>>;
+  readonly #factors: Factors;
+
+  constructor(
+    chances: Readonly<Record<FailureMode, Band>>,
+    costs: Readonly<Record<FailureMode, number>>,
+    factors: Factors,
+  ) {
+    this.#chances = chances;
+    this.#costs = costs;
+    this.#factors = factors;
+    this.best = this.#at("best");
+  }
+
+  get least(): number {
+    return this.#at("least");
+  }
+
+  get most(): number {
+    return this.#at("most");
+  }
+
+  #at(bound: keyof Band): number {
+    const { structural, blockage, infiltration } = this.#chances;
+    const costs = this.#costs;
+    const { years, v, ofYearly } = this.#factors;
+    return (
+      steadyFailure(costs.structural, structural[bound], years, v) +
+      blockage[bound] * costs.blockage * ofYearly +
+      infiltration[bound] * costs.infiltration * ofYearly
+    );
+  }
 }

@@ -1,5 +1,5 @@
 import type { ConditionState } from "../columns/plan-columns.ts";
-import { type Bounds, type QuickRating, readQuickRating } from "../engineering/quick-rating.ts";
+import type { Bounds, QuickRating } from "../engineering/quick-rating.ts";
 import { DAYS_PER_YEAR } from "../quantity/calendar.ts";
 import type { Day, Fraction, Metres } from "../quantity/si.ts";
 import { type CountedSurvey, isComplete, joinSurveys } from "./joined-surveys.ts";
@@ -10,10 +10,10 @@ import {
   countDefects,
   type DefectCount,
   type ModeRating,
-  observedIn,
   overlapping,
-  type RatedMode,
   rateSurvey,
+  worse,
+  worstGrade,
 } from "./survey-ratings.ts";
 
 /** A survey that leads, or a part of the two that do, with what it rates. */
@@ -78,7 +78,8 @@ export function readCondition(
   const leadingAt = lastComplete(counted);
   const complete = leadingAt >= 0;
   const { parts, covered } = counted[complete ? leadingAt : counted.length - 1]!;
-  const [leading, second] = parts;
+  const leading = parts[0];
+  const second = parts[1];
   if (second !== undefined && covered !== null)
     reasons.push({ code: "surveys joined", first: leading.on, second: second.on, covered });
 
@@ -91,7 +92,14 @@ export function readCondition(
   const alongside =
     complete && second === undefined ? completeOf(leading.on, leadingAt, counted) : NO_SURVEYS;
 
-  const found = { parts, alongside, newer, counted, leadingAt };
+  const ratings = rateAll(parts);
+  const found = {
+    parts: ratings,
+    alongside: rateAll(alongside),
+    newer: rateAll(newer),
+    counted,
+    leadingAt,
+  };
   const structural = worstOf(found, structuralOf, "structural", reasons);
   const om = worstOf(found, omOf, "operation and maintenance", reasons);
   const connection = worstOf(found, connectionOf, "connection", reasons);
@@ -99,12 +107,10 @@ export function readCondition(
   const ageYears = (asOf - leading.on) / DAYS_PER_YEAR;
   if (ageYears > tooOldYears) reinspect.push({ code: "survey too old", years: ageYears, limit: tooOldYears });
 
-  const ratings = parts.map(rateSurveyed);
   for (const { survey, structural, om } of ratings) {
     if (structural?.agrees === false) reasons.push(disagreement(survey, structural, "structural"));
     if (om?.agrees === false) reasons.push(disagreement(survey, om, "operation and maintenance"));
   }
-  const reading = second === undefined ? readQuickRating(leading.structuralQuick) : null;
   return {
     state: complete ? "surveyed" : "surveyed in part",
     leading,
@@ -116,7 +122,7 @@ export function readCondition(
     structuralSeen: structural.olderOn ?? leading.on,
     om: lateral.decided.omGrade ?? om.grade,
     connection: connection.grade,
-    structuralRating: reading?.kind === "rating" ? reading.rating : null,
+    structuralRating: second === undefined ? (ratings[0]!.structural?.quick ?? null) : null,
     ovality: worstOvality(found),
     ageYears,
     reinspect,
@@ -188,16 +194,24 @@ function inOrder(surveys: readonly Inspection[], hostLength: Metres | null): rea
   if (i >= surveys.length) return surveys;
   const key = (survey: Inspection) => JSON.stringify(survey);
   const grade = (value: number | null) => value ?? -1;
-  return surveys.toSorted(
+  const ordered = rateAll(surveys).toSorted(
     (a, b) =>
-      a.on - b.on ||
-      Number(isComplete(b, hostLength)) - Number(isComplete(a, hostLength)) ||
+      a.survey.on - b.survey.on ||
+      Number(isComplete(b.survey, hostLength)) - Number(isComplete(a.survey, hostLength)) ||
       grade(structuralOf(a)) - grade(structuralOf(b)) ||
       grade(omOf(a)) - grade(omOf(b)) ||
-      grade(a.connectionGrade) - grade(b.connectionGrade) ||
-      (key(a) < key(b) ? -1 : 1),
+      grade(connectionOf(a)) - grade(connectionOf(b)) ||
+      (key(a.survey) < key(b.survey) ? -1 : 1),
   );
+  return ordered.map(({ survey }) => survey);
 }
+
+function rateAll(surveys: readonly Inspection[]): readonly RatedSurvey[] {
+  if (surveys.length === 0) return NO_RATINGS;
+  return surveys.length === 1 ? [rateSurveyed(surveys[0]!)] : surveys.map(rateSurveyed);
+}
+
+const NO_RATINGS: readonly RatedSurvey[] = [];
 
 function rateSurveyed(survey: Inspection): RatedSurvey {
   const structural = rateSurvey(survey, "structural");
@@ -241,29 +255,14 @@ function defectsOf(ratings: readonly RatedSurvey[]): DefectCount | null {
   };
 }
 
-/** The worst of the column, of the quick rating's first character and of the observations. */
-const structuralOf = (survey: Inspection) =>
-  worseGrade(survey.structuralGrade, survey.structuralQuick, survey, "structural");
-const omOf = (survey: Inspection) => worseGrade(survey.omGrade, survey.omQuick, survey, "operation");
-const connectionOf = (survey: Inspection) => survey.connectionGrade;
-
-function worseGrade(grade: number | null, quick: string, survey: Inspection, mode: RatedMode): number | null {
-  const reading = readQuickRating(quick);
-  const rated = reading.kind === "refused" ? null : (reading.rating.worst?.grade ?? 0);
-  if (survey.observations === null) return worse(grade, rated);
-  const observed = observedIn(survey, mode);
-  // A list without a defect is no grade of 0 where some of it is uncertain.
-  const seen = observed === null || (observed.worst === 0 && observed.uncertain > 0) ? null : observed.worst;
-  return worse(worse(grade, rated), seen);
-}
-
-const worse = <T extends number>(a: T | null, b: T | null): T | null =>
-  a === null ? b : b === null || a >= b ? a : b;
+const structuralOf = ({ survey, structural }: RatedSurvey) => worstGrade(survey.structuralGrade, structural);
+const omOf = ({ survey, om }: RatedSurvey) => worstGrade(survey.omGrade, om);
+const connectionOf = ({ survey }: RatedSurvey) => survey.connectionGrade;
 
 interface Found {
-  readonly parts: readonly Inspection[];
-  readonly alongside: readonly Inspection[];
-  readonly newer: readonly Inspection[];
+  readonly parts: readonly RatedSurvey[];
+  readonly alongside: readonly RatedSurvey[];
+  readonly newer: readonly RatedSurvey[];
   readonly counted: readonly CountedSurvey[];
   readonly leadingAt: number;
 }
@@ -276,17 +275,17 @@ interface FoundGrade {
 
 function worstOf(
   { parts, alongside, newer, counted, leadingAt }: Found,
-  gradeOf: (survey: Inspection) => number | null,
+  gradeOf: (rated: RatedSurvey) => number | null,
   what: string,
   reasons: Reason[],
 ): FoundGrade {
   let worst: number | null = null;
   let olderOn: Day | null = null;
-  for (const survey of parts) worst = worse(worst, gradeOf(survey));
-  for (const survey of alongside) {
-    const grade = gradeOf(survey);
+  for (const rated of parts) worst = worse(worst, gradeOf(rated));
+  for (const rated of alongside) {
+    const grade = gradeOf(rated);
     if (!isWorse(grade, worst)) continue;
-    reasons.push({ code: "grade of the same day", what, grade, on: survey.on });
+    reasons.push({ code: "grade of the same day", what, grade, on: rated.survey.on });
     worst = grade;
   }
   if (worst === null && leadingAt > 0) {
@@ -297,33 +296,37 @@ function worstOf(
       olderOn = older.on;
     }
   }
-  for (const survey of newer) {
-    const grade = gradeOf(survey);
-    if (!isWorse(grade, worst) || parts.includes(survey)) continue;
-    reasons.push({ code: "grade carried forward", what, grade, on: survey.on });
+  // Where none is complete these are all of them, the leading one too: it is no worse than itself.
+  for (const rated of newer) {
+    const grade = gradeOf(rated);
+    if (!isWorse(grade, worst)) continue;
+    reasons.push({ code: "grade carried forward", what, grade, on: rated.survey.on });
     worst = grade;
   }
   if (olderOn === null) return worst === null ? NO_GRADE : (measuredGrades[worst] ?? measured(worst, null));
   return measured(worst, olderOn);
 }
 
-/** Before the leading survey as at it: the latest complete one that states a grade, or what an incomplete one since then found worse. */
+/**
+ * Before the leading survey: the worst that is said back to the latest complete one that states a grade, and by others of its day. Two parts
+ * that were joined do not end it: so one more survey that stopped short never lowers a grade here either.
+ */
 function olderGrade(
   counted: readonly CountedSurvey[],
   leadingAt: number,
-  gradeOf: (survey: Inspection) => number | null,
+  gradeOf: (rated: RatedSurvey) => number | null,
 ): { readonly grade: number; readonly on: Day } | null {
   let found: { readonly grade: number; readonly on: Day } | null = null;
+  let lastDay: Day | null = null;
   for (let i = leadingAt - 1; i >= 0; i--) {
     const { complete, parts } = counted[i]!;
-    let isGraded = false;
-    for (const survey of parts) {
-      const grade = gradeOf(survey);
+    if (lastDay !== null && parts[0].on < lastDay) break;
+    for (const rated of rateAll(parts)) {
+      const grade = gradeOf(rated);
       if (grade === null) continue;
-      isGraded = true;
-      if (isWorse(grade, found?.grade ?? null)) found = { grade, on: survey.on };
+      if (complete && parts.length === 1) lastDay ??= rated.survey.on;
+      if (isWorse(grade, found?.grade ?? null)) found = { grade, on: rated.survey.on };
     }
-    if (complete && isGraded) break;
   }
   return found;
 }
@@ -342,8 +345,8 @@ const NO_GRADE = measured(null, null);
 
 function worstOvality({ parts, alongside, newer }: Found): Stated<Fraction> | null {
   let worst: Fraction | null = null;
-  for (const { ovality } of parts) worst = worse(worst, ovality);
-  for (const { ovality } of alongside) worst = worse(worst, ovality);
-  for (const { ovality } of newer) worst = worse(worst, ovality);
+  for (const { survey } of parts) worst = worse(worst, survey.ovality);
+  for (const { survey } of alongside) worst = worse(worst, survey.ovality);
+  for (const { survey } of newer) worst = worse(worst, survey.ovality);
   return worst === null ? null : stated(worst, "measured");
 }

@@ -6,7 +6,7 @@ import type { PlannedUse } from "../reference/liner-systems.ts";
 import { cureSteps, hottestOf } from "./cure-steps.ts";
 import type { Lateral } from "./lateral.ts";
 import type { Reason } from "./reason.ts";
-import type { Walls } from "./walls.ts";
+import { NO_WALLS, type Walls } from "./walls.ts";
 
 /** What the host bears of the cure's heat. `not checked` is no consent: somebody must look before work. */
 export type HeatOnHost =
@@ -29,19 +29,24 @@ export interface CureFit {
 export type CureFits = Readonly<Record<PlannedUse, CureFit | null>>;
 
 /** Whether the cure chosen for each use hardens its resin and wall, and whether the host bears its heat. */
-export const fitCures = (
+export function fitCures(
   lateral: Pick<Lateral, "hostMaterial">,
   walls: Walls,
   { liners, hosts }: Pick<Basis, "liners" | "hosts">,
-): CureFits => ({
-  "full-length": fitCure(lateral, thickestOf(walls["full-length"]), liners["full-length"], hosts),
-  section: fitCure(lateral, thickestOf(walls.section), liners.section, hosts),
-  connection: fitCure(lateral, thickestOf(walls.connection), liners.connection, hosts),
-  "one-piece":
-    liners["one-piece"] === null
-      ? null
-      : fitCure(lateral, thickestOf(walls["one-piece"]), liners["one-piece"], hosts),
-});
+): CureFits {
+  if (walls === NO_WALLS) return NO_FITS;
+  return {
+    "full-length": fitCure(lateral, thickestOf(walls["full-length"]), liners["full-length"], hosts),
+    section: fitCure(lateral, thickestOf(walls.section), liners.section, hosts),
+    connection: fitCure(lateral, thickestOf(walls.connection), liners.connection, hosts),
+    "one-piece":
+      liners["one-piece"] === null
+        ? null
+        : fitCure(lateral, thickestOf(walls["one-piece"]), liners["one-piece"], hosts),
+  };
+}
+
+const NO_FITS: CureFits = { "full-length": null, section: null, connection: null, "one-piece": null };
 
 /** The thickest wall that must harden: of a liner with a part in the main it may be that one. */
 function thickestOf(wall: Walls[PlannedUse]): Millimetres | null {

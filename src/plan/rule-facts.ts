@@ -6,7 +6,7 @@ import type { Condition } from "./condition.ts";
 import type { Effluent } from "./effluent.ts";
 import type { Inspection, Lateral, Observation } from "./lateral.ts";
 import { describeReason } from "./reason.ts";
-import { valueReader } from "./score-values.ts";
+import { cityReader, conditionReader } from "./score-values.ts";
 import { effluentRefusals } from "./system-limits.ts";
 import { ovalityOf } from "./walls.ts";
 
@@ -28,8 +28,8 @@ export interface FactInputs {
 
 interface Fact extends Column {
   readonly read: (inputs: FactInputs) => number | string;
-  /** Read from the basis and the thresholds alone, the same for all laterals; from what the surveys that count saw alone; or from more. */
-  readonly from: "program" | "observations" | "lateral";
+  /** What it is read from beside the basis and the thresholds: nothing, what the surveys that count saw, the effluent, or more. */
+  readonly from: "program" | "observations" | "effluent" | "lateral";
 }
 
 type Shown = Pick<Column, "heading" | "help" | "measure">;
@@ -127,29 +127,13 @@ const effluentAgainst = (use: PlannedUse) =>
       const chosen = basis.liners[use];
       return chosen === null ? "" : wordsAgainst(effluent, chosen, basis);
     },
+    "effluent",
   );
 
-/** The words on an effluent and a liner. The last of each liner are kept: nearly all laterals of a city carry the same, as warm. */
 function wordsAgainst(effluent: Effluent, chosen: ChosenLiner, basis: FactInputs["basis"]): string {
-  const kind = effluent.kind.value;
-  const temperature = effluent.temperature.value;
-  const last = lastWords.get(chosen);
-  if (last?.kind === kind && last.temperature === temperature && last.basis === basis) return last.words;
   const refusals = effluentRefusals(effluent, chosen, basis.effluents);
-  const words = refusals.map((reason) => describeReason(reason, basis.program)).join("; ");
-  lastWords.set(chosen, { kind, temperature, basis, words });
-  return words;
+  return refusals.map((reason) => describeReason(reason, basis.program)).join("; ");
 }
-
-const lastWords = new WeakMap<
-  ChosenLiner,
-  {
-    readonly kind: string;
-    readonly temperature: number;
-    readonly basis: FactInputs["basis"];
-    readonly words: string;
-  }
->();
 
 const repairNeeded = ({ condition: { structural, connection }, thresholds }: FactInputs): boolean =>
   (structural?.value ?? 0) >= thresholds.lineFromStructural ||
@@ -219,21 +203,46 @@ export const facts: readonly Fact[] = [
 
 const byKey: ReadonlyMap<string, Fact> = new Map(facts.map((each) => [each.key, each]));
 
-/** What the value of a name is read from. */
-export const sourceOf = (key: string): Fact["from"] => byKey.get(key)?.from ?? "lateral";
+interface ReaderOf<From, Of> {
+  readonly from: From;
+  readonly read: (of: Of) => number | string;
+}
+
+/** A reader of what a rule may name, with what it reads. */
+export type FactReader =
+  | ReaderOf<"program", FactInputs>
+  | ReaderOf<"observations", FactInputs>
+  | ReaderOf<"effluent", FactInputs>
+  | ReaderOf<"lateral", FactInputs>
+  | ReaderOf<"condition", Condition>
+  | ReaderOf<"city", Lateral>;
 
 /**
  * A reader of what a rule may name: a fact, or a column known before the treatment.
  *
  * @throws RangeError for any other name: what rules read was checked when they were compiled
  */
-export function factReader(key: string): (inputs: FactInputs) => number | string {
+export function factReader(key: string): FactReader {
   const fact = byKey.get(key);
-  if (fact !== undefined) return fact.read;
-  const value = valueReader(key);
-  if (value === null)
-    throw new RangeError(`factReader: a rule reads ${JSON.stringify(key)}, which is no fact`);
-  return ({ lateral, condition }) => value(lateral, condition);
+  if (fact !== undefined) return { from: fact.from, read: fact.read };
+  const ofCondition = conditionReader(key);
+  if (ofCondition !== null) return { from: "condition", read: ofCondition };
+  const ofCity = cityReader(key);
+  if (ofCity !== null) return { from: "city", read: ofCity };
+  throw new RangeError(`factReader: a rule reads ${JSON.stringify(key)}, which is no fact`);
+}
+
+/** What a rule reads by a name, of one lateral. */
+export function readFact(key: string, inputs: FactInputs): number | string {
+  const reader = factReader(key);
+  switch (reader.from) {
+    case "condition":
+      return reader.read(inputs.condition);
+    case "city":
+      return reader.read(inputs.lateral);
+    default:
+      return reader.read(inputs);
+  }
 }
 
 const NOT_SEEN = -1;

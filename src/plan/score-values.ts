@@ -85,11 +85,19 @@ export const scoreKeys: ReadonlySet<string> = new Set([
   ...surveyKeys,
 ]);
 
+/** A reader of a column that the surveys say; null for any other name. */
+export const conditionReader = (key: string): ((condition: Condition) => Value) | null =>
+  found[key as ConditionKey] ?? surveyed[key as SurveyKey] ?? null;
+
+/** A reader of a column that the city gives; null for any other name. */
+export const cityReader = (key: string): ((lateral: Lateral) => Value) | null =>
+  given[key as keyof typeof given] ?? null;
+
 /** A reader of one column; null for a name that is none known before the risk. */
 export function valueReader(key: string): ((lateral: Lateral, condition: Condition) => Value) | null {
-  const ofCondition = found[key as ConditionKey] ?? surveyed[key as SurveyKey];
-  if (ofCondition !== undefined) return (_, condition) => ofCondition(condition);
-  return given[key as keyof typeof given] ?? null;
+  const ofCondition = conditionReader(key);
+  if (ofCondition !== null) return (_, condition) => ofCondition(condition);
+  return cityReader(key);
 }
 
 /** Reads what is known of a lateral before its risk. */

@@ -34,6 +34,8 @@ export interface Observed {
 export interface ModeRating {
   /** The stated quick rating, as written; "" when there is none. */
   readonly stated: string;
+  /** The same decoded; null where it cannot be. */
+  readonly quick: QuickRating | null;
   readonly observed: Observed | null;
   /** The quick rating of the observations; null when some of them are uncertain. */
   readonly computed: string | null;
@@ -98,6 +100,7 @@ export function rateSurvey(survey: Inspection, mode: RatedMode): ModeRating | nu
     const bounds = { least: rating, most: Number.POSITIVE_INFINITY };
     return {
       stated,
+      quick,
       observed,
       computed: null,
       agrees: null,
@@ -114,10 +117,11 @@ export function rateSurvey(survey: Inspection, mode: RatedMode): ModeRating | nu
   if (agrees === false && quick !== null) {
     const other = boundPipeRating(quick);
     const wide = { least: Math.min(rating, other.least), most: Math.max(rating, other.most) };
-    return { stated, observed, computed, agrees, by: "both, which differ", rating: wide, index: null };
+    return { stated, quick, observed, computed, agrees, by: "both, which differ", rating: wide, index: null };
   }
   return {
     stated,
+    quick,
     observed,
     computed,
     agrees,
@@ -130,6 +134,7 @@ export function rateSurvey(survey: Inspection, mode: RatedMode): ModeRating | nu
 
 const boundByQuick = (stated: string, quick: QuickRating, observed: Observed | null): ModeRating => ({
   stated,
+  quick,
   observed,
   computed: null,
   agrees: null,
@@ -137,6 +142,20 @@ const boundByQuick = (stated: string, quick: QuickRating, observed: Observed | n
   rating: boundPipeRating(quick),
   index: boundPipeRatingIndex(quick),
 });
+
+/** The worst of the grade that a survey states, of its quick rating's first character and of its observations. */
+export function worstGrade(grade: number | null, rated: ModeRating | null): number | null {
+  if (rated === null) return grade;
+  const { quick, observed } = rated;
+  const stated = worse(grade, quick === null ? null : (quick.worst?.grade ?? 0));
+  // A list without a defect is no grade of 0 where some of it is uncertain.
+  return observed === null || (observed.worst === 0 && observed.uncertain > 0)
+    ? stated
+    : worse(stated, observed.worst);
+}
+
+export const worse = <T extends number>(a: T | null, b: T | null): T | null =>
+  a === null ? b : b === null || a >= b ? a : b;
 
 /** What a quick rating alone says, and the defects it bounds: of each written rating once. */
 const ratedByQuick = rememberRatings((stated: string): ModeRating | null => {
@@ -160,10 +179,9 @@ export function countDefects(rated: ModeRating | null): DefectCount | null {
 }
 
 function countAnew(rated: ModeRating): DefectCount | null {
-  const quick = quickOf(rated.stated);
+  const { observed, by, quick } = rated;
   const shown =
     quick === null ? null : boundCountFrom(quick, countedFrom(quick.worst?.grade ?? COUNTED_FROM));
-  const { observed, by } = rated;
   if (observed === null) return shown === null ? null : { ...shown, span: null, by };
   const from = countedFrom(observed.worst);
   const counted = observed.defects.filter(({ grade }) => (grade ?? 0) >= from);

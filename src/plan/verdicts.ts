@@ -12,7 +12,7 @@ import type { Reason } from "./reason.ts";
 import type { FactInputs } from "./rule-facts.ts";
 import { type AddedWork, addedBy, type RuleBook, reasonsOn, rulesAdding, treatmentBit } from "./rules.ts";
 import type { Sections } from "./sections.ts";
-import type { Walls } from "./walls.ts";
+import { NO_WALLS, type Walls } from "./walls.ts";
 
 /** Whether a treatment may be done to this lateral, and why or why not. */
 export interface Verdict {
@@ -70,14 +70,17 @@ const isEligible = ({ eligible }: Verdict): boolean => eligible;
 function judgeAll(decided: TreatmentKind | null, place: Place): readonly Judged[] {
   const { rules, sections, basis } = place;
   const said = rules.ask(place);
-  const { ofUse, ofSections } = linedBy(basis.treatments.works);
-  let blocked = 0;
-  let undesigned = 0;
-  for (let i = 0; i < plannedUses.length; i++) {
-    const use = plannedUses[i]!;
-    if (place.blocks(use).length > 0) blocked |= ofUse[i]!;
-    // The surveys' grades asked for no wall of such a liner: see designWalls.
-    if (place.walls[use].kind === "not asked") undesigned |= ofUse[i]!;
+  const { ofUse, ofAnyUse, ofNoSystem, ofSections } = linedBy(basis);
+  // The surveys' grades asked for no wall of such a liner: see designWalls.
+  let undesigned = ofAnyUse;
+  let blocked = ofNoSystem;
+  if (place.walls !== NO_WALLS) {
+    undesigned = 0;
+    for (let i = 0; i < plannedUses.length; i++) {
+      const use = plannedUses[i]!;
+      if (place.walls[use].kind === "not asked") undesigned |= ofUse[i]!;
+      if (place.blocks(use).length > 0) blocked |= ofUse[i]!;
+    }
   }
   const unfit = sections.against.length > 0 ? ofSections : 0;
   // Without pieces there is nothing to place, whoever decides it.
@@ -101,23 +104,34 @@ function judgeAll(decided: TreatmentKind | null, place: Place): readonly Judged[
 
 /** Which treatments line with what, as sets (see treatmentBit). */
 interface LinedBy {
-  readonly works: Works | null;
+  readonly works: JudgedBasis["treatments"]["works"] | null;
+  readonly liners: JudgedBasis["liners"] | null;
   /** By place in `plannedUses`. */
   readonly ofUse: readonly number[];
+  readonly ofAnyUse: number;
+  /** Of uses that the program names no system for. */
+  readonly ofNoSystem: number;
   readonly ofSections: number;
 }
-type Works = Basis["treatments"]["works"];
 
-/** The table asked about last: a program has one. */
-let lined: LinedBy = { works: null, ofUse: [], ofSections: 0 };
+/** The tables asked about last: a program has one of each. */
+let lined: LinedBy = { works: null, liners: null, ofUse: [], ofAnyUse: 0, ofNoSystem: 0, ofSections: 0 };
 
-function linedBy(works: Works): LinedBy {
-  if (lined.works === works) return lined;
+function linedBy({ treatments: { works }, liners }: JudgedBasis): LinedBy {
+  if (lined.works === works && lined.liners === liners) return lined;
   const doing = (isIt: (work: WorkKind) => boolean) =>
     treatmentKinds.reduce((set, each) => (works[each].some(isIt) ? set | treatmentBit(each) : set), 0);
+  const lining = (isIt: (use: PlannedUse) => boolean) =>
+    doing((work) => {
+      const use = useOfWork[work];
+      return use !== undefined && isIt(use);
+    });
   lined = {
     works,
-    ofUse: plannedUses.map((use) => doing((work) => useOfWork[work] === use)),
+    liners,
+    ofUse: plannedUses.map((use) => lining((each) => each === use)),
+    ofAnyUse: lining(() => true),
+    ofNoSystem: lining((use) => liners[use] === null),
     ofSections: doing((work) => work === "sectional liner"),
   };
   return lined;

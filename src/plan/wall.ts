@@ -73,10 +73,7 @@ export interface RingToDesign {
  * next stocked thickness, with the second opinion beside it. Fully deteriorated unless the criteria say otherwise:
  * grades alone never prove that host and soil carry.
  */
-export function designRing(
-  ring: RingToDesign,
-  basis: Pick<Basis, "criteria" | "surfaceWheels" | "liveLoads">,
-): DesignedWall | RefusedWall {
+export function designRing(ring: RingToDesign, basis: LoadBasis): DesignedWall | RefusedWall {
   const { material, inputs } = ring;
   const { criteria } = basis;
   const liveLoad = liveLoadUnder(inputs.surface.value, basis);
@@ -90,21 +87,13 @@ export function designRing(
   );
   if (specified.kind === "refused") return refuse({ code: "no stocked wall", refusal: specified });
 
-  const crossCheck = crossCheckWall(
-    {
-      diameter: inputs.hostDiameter.value,
-      deepestCover: metres(Math.max(inputs.coverAtHouse.value, inputs.coverAtMain.value)),
-      waterTableDepth: inputs.waterTableDepth.value,
-      reduction: worst.design.ovalityReduction,
-    },
-    specified.stocked,
-    material,
-    wallCriteria(criteria),
-  );
-  return new DesignedRing(ring, liveLoad, worst, specified, crossCheck, criteria);
+  return new DesignedRing(ring, liveLoad, worst, specified, criteria);
 }
 
-/** A wall whose notes are put together when somebody asks: put together for every lateral they took a third of the time of its walls. */
+/**
+ * A wall whose second opinion and notes are worked out when somebody asks. Put together for every lateral the notes took a third of the time of
+ * its walls, and the opinions on walls that are not chosen a fifth of the rest.
+ */
 class DesignedRing implements DesignedWall {
   readonly kind = "designed";
   readonly system: LinerSystem;
@@ -115,29 +104,44 @@ class DesignedRing implements DesignedWall {
   readonly worst: WorstCover;
   readonly specified: SpecifiedWall;
   readonly dimensionRatio: number;
-  readonly crossCheck: CrossCheck | null;
   readonly #notes: () => readonly Reason[];
   readonly #criteria: Basis["criteria"];
+  #crossCheck: CrossCheck | null | undefined = undefined;
 
   constructor(
-    { system, material, inputs, nominalDiameter, notes }: Omit<RingToDesign, "stockedWalls">,
+    ring: Omit<RingToDesign, "stockedWalls">,
     liveLoad: LiveLoadMethod,
     worst: WorstCover,
     specified: SpecifiedWall,
-    crossCheck: CrossCheck | null,
     criteria: Basis["criteria"],
   ) {
-    this.system = system;
-    this.material = material;
-    this.inputs = inputs;
-    this.nominalDiameter = nominalDiameter;
+    this.system = ring.system;
+    this.material = ring.material;
+    this.inputs = ring.inputs;
+    this.nominalDiameter = ring.nominalDiameter;
     this.liveLoad = liveLoad;
     this.worst = worst;
     this.specified = specified;
-    this.dimensionRatio = inputs.hostDiameter.value / specified.stocked;
-    this.crossCheck = crossCheck;
-    this.#notes = notes;
+    this.dimensionRatio = ring.inputs.hostDiameter.value / specified.stocked;
+    this.#notes = ring.notes;
     this.#criteria = criteria;
+  }
+
+  get crossCheck(): CrossCheck | null {
+    if (this.#crossCheck !== undefined) return this.#crossCheck;
+    const { inputs, worst, specified, material } = this;
+    this.#crossCheck = crossCheckWall(
+      {
+        diameter: inputs.hostDiameter.value,
+        deepestCover: metres(Math.max(inputs.coverAtHouse.value, inputs.coverAtMain.value)),
+        waterTableDepth: inputs.waterTableDepth.value,
+        reduction: worst.design.ovalityReduction,
+      },
+      specified.stocked,
+      material,
+      wallCriteria(this.#criteria),
+    );
+    return this.#crossCheck;
   }
 
   get notes(): readonly Reason[] {
@@ -147,11 +151,17 @@ class DesignedRing implements DesignedWall {
 
 /** The same ring in a liner with notes of its own. */
 export const withNotes = (
-  wall: DesignedWall,
+  { system, material, inputs, nominalDiameter, liveLoad, worst, specified }: DesignedWall,
   notes: RingToDesign["notes"],
   criteria: Basis["criteria"],
 ): DesignedWall =>
-  new DesignedRing({ ...wall, notes }, wall.liveLoad, wall.worst, wall.specified, wall.crossCheck, criteria);
+  new DesignedRing(
+    { system, material, inputs, nominalDiameter, notes },
+    liveLoad,
+    worst,
+    specified,
+    criteria,
+  );
 
 /** That K is not on the safe side of the second opinion, where it is not. */
 export const cautionNotes = (
@@ -218,9 +228,32 @@ const criteriaKnown = new WeakMap<Basis["criteria"], WallCriteria>();
  *
  * @throws RangeError when the criteria name a wheel, table or soil that does not exist; settings are checked for that.
  */
-export function liveLoadUnder(
+export function liveLoadUnder(surface: Surface, basis: LoadBasis): LiveLoadMethod | null {
+  const { criteria, surfaceWheels, liveLoads } = basis;
+  if (
+    methods.criteria !== criteria ||
+    methods.surfaceWheels !== surfaceWheels ||
+    methods.liveLoads !== liveLoads
+  )
+    methods = { criteria, surfaceWheels, liveLoads, under: new Map() };
+  let method = methods.under.get(surface);
+  if (method === undefined) {
+    method = methodUnder(surface, basis);
+    methods.under.set(surface, method);
+  }
+  return method;
+}
+
+type LoadBasis = Pick<Basis, "criteria" | "surfaceWheels" | "liveLoads">;
+
+/** The methods of the program asked about last: one record for all rings under a surface. */
+let methods: Partial<LoadBasis> & { readonly under: Map<Surface, LiveLoadMethod | null> } = {
+  under: new Map(),
+};
+
+function methodUnder(
   surface: Surface,
-  { criteria, surfaceWheels, liveLoads }: Pick<Basis, "criteria" | "surfaceWheels" | "liveLoads">,
+  { criteria, surfaceWheels, liveLoads }: LoadBasis,
 ): LiveLoadMethod | null {
   const assigned = surfaceWheels.values[surface];
   const wheelName = assigned === "design" ? criteria.wheel : assigned;

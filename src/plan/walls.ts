@@ -80,7 +80,7 @@ export function designWalls(lateral: Lateral, condition: Condition, effluent: Ef
   const connect = isAtLeast(condition.connection, connectionFrom) || works.includes("connection liner");
   const onePiece =
     basis.liners["one-piece"] !== null && ((line && connect) || works.includes("one-piece liner"));
-  if (!line && !connect && !onePiece) return noWalls;
+  if (!line && !connect && !onePiece) return NO_WALLS;
   const place = { lateral, condition, effluent, basis };
   const fullLength = line ? designHostWall("full-length", place) : NOT_ASKED;
   return {
@@ -91,7 +91,8 @@ export function designWalls(lateral: Lateral, condition: Condition, effluent: Ef
   };
 }
 
-const noWalls: Walls = {
+/** The walls of nearly all laterals: one record, which others may tell them by. */
+export const NO_WALLS: Walls = {
   "full-length": NOT_ASKED,
   section: NOT_ASKED,
   connection: NOT_ASKED,
@@ -322,9 +323,18 @@ export function ovalityOf(
   floor: Basis["assumptions"]["ovality"],
 ): Stated<Fraction> {
   if (measured !== null && measured.value > floor.value) return measured;
-  const because = measured === null ? floor.label : `${floor.label}, measured less`;
-  return stated(fraction(floor.value), "assumed", because);
+  if (assumed?.floor !== floor) assumed = assumedOvality(floor);
+  return measured === null ? assumed.notMeasured : assumed.measuredLess;
 }
+
+const assumedOvality = (floor: Basis["assumptions"]["ovality"]) => ({
+  floor,
+  notMeasured: stated(fraction(floor.value), "assumed", floor.label),
+  measuredLess: stated(fraction(floor.value), "assumed", `${floor.label}, measured less`),
+});
+
+/** By the assumption asked about last: a program has one, and rules ask of every lateral. */
+let assumed: ReturnType<typeof assumedOvality> | null = null;
 
 const assumedDepth = ({ label, value }: Basis["assumptions"]["cover"]): Stated<Metres> =>
   stated(metres(value), "assumed", label);

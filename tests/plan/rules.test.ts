@@ -13,7 +13,7 @@ import { readFormula } from "../../src/formula/formula.ts";
 import type { Lateral } from "../../src/plan/lateral.ts";
 import { type PlannedLateral, planLateral } from "../../src/plan/plan-lateral.ts";
 import { describeReason } from "../../src/plan/reason.ts";
-import { factReader } from "../../src/plan/rule-facts.ts";
+import { readFact } from "../../src/plan/rule-facts.ts";
 import { bindRules } from "../../src/plan/rules.ts";
 import { stated } from "../../src/plan/stated.ts";
 import { celsius, fraction, type Metres } from "../../src/quantity/si.ts";
@@ -261,7 +261,7 @@ function offeredAgainstRules({ lateral: of, condition, effluent, offers, choice 
     connectionFollowsMain,
     liningImpossible: () => false,
   };
-  const read = (key: string) => factReader(key)(facts);
+  const read = (key: string) => readFact(key, facts);
   // Where nothing is allowed the lateral is looked at first, whatever speaks against it.
   const offered = choice.reasons.some(({ code }) => code === "nothing else allowed") ? [] : offers;
   return offered.flatMap(({ treatment }) =>
