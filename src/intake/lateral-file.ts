@@ -123,15 +123,13 @@ function noteZerosBefore(table: Table, index: LateralIndex, heading: string, pro
   const found = findZerosBefore(table, index);
   if (found === null) return;
   const { count, row, of } = found;
-  const named = (at: number) =>
-    `${JSON.stringify(textAt(table, "lateral", at))} (row ${numberAt(table, FILE_ROW, at)})`;
   problems.add(
     "noted",
     null,
     heading,
-    `${count} id(s) of another row with zeros before it, the first ${named(row)} beside ${named(of)}`,
+    `${textAt(table, "lateral", row)} beside ${textAt(table, "lateral", of)}`,
     "ids that differ in more than leading zeros",
-    "Each is planned as a lateral of its own. Where two are the same pipe its work counts twice: remove one row, and export ids as text, so that no zeros are lost.",
+    `${count} id(s) differ from another in leading zeros only; the first two are in rows ${numberAt(table, FILE_ROW, row)} and ${numberAt(table, FILE_ROW, of)}. Each is planned as a lateral of its own: where two are the same pipe its work counts twice. Remove one of the rows, and export ids as text, so that no zeros are lost.`,
   );
 }
 
