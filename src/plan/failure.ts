@@ -18,7 +18,7 @@ import {
   type YearlyFlow,
   yearlyMean,
 } from "../engineering/infiltration.ts";
-import { DAYS_PER_YEAR, dateOf } from "../quantity/calendar.ts";
+import { DAYS_PER_YEAR, yearOf } from "../quantity/calendar.ts";
 import { fraction } from "../quantity/si.ts";
 import type { Basis } from "../reference/basis.ts";
 import { wearOf } from "../reference/deterioration.ts";
@@ -70,7 +70,7 @@ export interface FailureMoney {
 export function judgeFailure(lateral: Lateral, condition: Condition, basis: PlanBasis): Failure {
   const { fits } = basis;
   const year = lateral.installYear?.value ?? null;
-  const age = year === null ? null : Math.max(0, dateOf(basis.program.asOf).year - year);
+  const age = year === null ? null : Math.max(0, yearOf(basis.program.asOf) - year);
   const material = lateral.hostMaterial?.value ?? "";
   const cohort = age === null ? fits.ungradedOfNoAge : ungradedAt(fits.ungraded[material], age, material);
   const { structural, infiltration: leaks } = seenChances(condition, cohort, basis) ?? cohortChances(cohort);

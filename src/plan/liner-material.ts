@@ -15,7 +15,8 @@ export function materialAt(system: LinerSystem, temperature: Celsius): LinerMate
   return {
     shortTermModulus: megapascals(system.shortTermModulus),
     shortTermStrength: megapascals(system.flexuralStrength),
-    ...longTerm,
+    longTermModulus: longTerm.longTermModulus,
+    longTermStrength: longTerm.longTermStrength,
   };
 }
 

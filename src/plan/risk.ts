@@ -1,4 +1,4 @@
-import { dateOf } from "../quantity/calendar.ts";
+import { yearOf } from "../quantity/calendar.ts";
 import type { Day } from "../quantity/si.ts";
 import type { Assumptions } from "../reference/assumptions.ts";
 import type { RiskTables } from "../reference/risk-tables.ts";
@@ -143,7 +143,7 @@ function baseLikelihood(
     reasons.push({ code: "likelihood of unknown age", points: ageUnknown });
     return stated(ageUnknown, "assumed", "likelihood of an uninspected lateral of unknown age");
   }
-  const age = Math.max(0, dateOf(asOf).year - year);
+  const age = Math.max(0, yearOf(asOf) - year);
   const band = bands.findLast((candidate) => candidate.fromAge <= age);
   if (band === undefined) throw new RangeError(`scoreRisk: no age band for ${age} years`);
   reasons.push({ code: "likelihood from age", age, points: band.points });

@@ -50,6 +50,14 @@ export function dayOf(year: number, month: number, dayOfMonth: number): Day | nu
   return day(era * 146097 + dayOfEra - 719468);
 }
 
+/** The year of a day. The last answer is kept: the year of a program's day is asked for with every lateral. */
+export function yearOf(value: Day): number {
+  if (value !== lastYear.of) lastYear = { of: value, year: dateOf(value).year };
+  return lastYear.year;
+}
+
+let lastYear = { of: Number.NaN, year: Number.NaN };
+
 /** The civil date of a day number. */
 export function dateOf(value: Day): {
   readonly year: number;
