@@ -146,7 +146,7 @@ function cellInFull(session: Session, sheet: SheetView, { columns }: Size): Line
   const value = text === "" ? "no value" : unit === "" ? text : `${text} ${unit}`;
   const shown = cut(`${heading}: ${value}`, columns);
   const room = columns - widthOf(shown) - 3;
-  const from = filledBy === "city" ? "the city's" : "worked out";
+  const from = { city: "the city's", plan: "worked out", formula: "the program's own" }[filledBy];
   const words = reason === null ? `${from}: ${help}` : `* decided: ${reason}`;
   return [span(shown), ...(room < 12 ? [] : [span(`   ${cut(words, room)}`, "dim")])];
 }

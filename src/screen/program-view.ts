@@ -188,7 +188,7 @@ export function viewProgram(
   const style: NumberStyle = program.basis.program;
   const nothing = edge.unplanned ? pickRows(given.laterals, new Uint32Array(0)) : null;
   let columns = program.columns.map((column) =>
-    viewColumn(column, nothing !== null && filledBy(column) === "plan" ? nothing : program.laterals, style),
+    viewColumn(column, nothing !== null && filledBy(column) !== "city" ? nothing : program.laterals, style),
   );
   let placesByKey = new Map(columns.map(({ key }, place) => [key, place]));
   const placeOf = (key: ColumnKey) => placesByKey.get(key) ?? -1;
@@ -387,8 +387,9 @@ const WIDEST_TEXT = 22;
 /** Rows looked at for the width of text, and of numbers that are not printed with fixed decimals. */
 const ROWS_MEASURED = 500;
 
-const filledBy = ({ stage }: Column): SheetColumn["filledBy"] =>
-  stage === "given" || stage === "inspection" ? "city" : "plan";
+/** What a formula makes of the city's columns alone is of the stage `given` as they are, and yet not the city's. */
+const filledBy = ({ stage, formula }: Column): SheetColumn["filledBy"] =>
+  formula !== undefined ? "formula" : stage === "given" || stage === "inspection" ? "city" : "plan";
 
 function viewColumn(column: Column, table: Table, style: NumberStyle): SheetColumn {
   const { key, heading, measure, help, decidable, words } = column;
@@ -405,7 +406,7 @@ function viewColumn(column: Column, table: Table, style: NumberStyle): SheetColu
     totalKind(column) === "mean" ? 1 + Math.max(3, ...texts.map((text) => widthOf(visible(text)))) : 0;
   const totals = numeric ? Math.max(widthOf(describeTotal(table, column, null, style)), means) : 0;
   // The unit's line also holds its brackets, the mark of the sorted column, and who fills it.
-  const units = (unit === "" ? 1 : widthOf(visible(unit)) + 3) + (filler === "plan" ? 1 : 0);
+  const units = (unit === "" ? 1 : widthOf(visible(unit)) + 3) + (filler === "city" ? 0 : 1);
   return {
     key,
     heading,

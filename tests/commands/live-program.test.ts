@@ -262,3 +262,14 @@ describe("LiveProgram", () => {
     );
   });
 });
+
+it("names a column by formula the program's own, with the sign of what is worked out, though it reads the city's columns only", async () => {
+  const { live } = await open();
+  const { newColumn } = await live.perform({ kind: "add column", name: "half", text: "host_length / 2" });
+  const session = { ...startSession(live.view), columns: [0, newColumn!], column: 1 };
+  const lines = drawFrame(session, live.view, { columns: 80, rows: 24 }).map(textOfLine);
+  expect(lines.at(-2)).toMatch(/the program's own: Defined by the formula host_length \/ 2$/);
+  expect(lines[2]).toContain("=(ft)");
+  const refused = step(session, { kind: "enter" }, { columns: 80, rows: 24 }, live.view);
+  expect(refused.session.notice).toBe("half is worked out by its formula; press w to see it.");
+});
