@@ -216,3 +216,39 @@ describe("a column by a formula", () => {
     ]);
   });
 });
+
+describe("what is told in a narrow window", () => {
+  const words = `found a number; expected ${"a length on both sides, ".repeat(4)}as in the other. Write 50 ft.`;
+  const strict: SheetView = {
+    ...sheet,
+    check: () => ({ ok: false, words }),
+    formula: { ...sheet.formula, check: (text) => ({ ok: false, at: text.length - 2, words }) },
+  };
+  const lines = (session: Session) => drawFrame(session, strict, window).map(textOfLine);
+  /** The sentence may be broken at any blank. */
+  const told = (shown: readonly string[]) => shown.map((line) => line.trim()).join(" ");
+
+  it("has what is wrong with a formula or a value whole, over the end of the sheet, and what is typed where it was", () => {
+    const only: Action = { kind: "ask", what: "only" };
+    for (const [begun, wrong] of [
+      [played([only], strict), played([only, ...typing("Length > 50")], strict)],
+      [played([...onLength, enter], strict), played([...onLength, enter, ...typing("50")], strict)],
+    ] as const) {
+      const [before, after] = [lines(begun.session), lines(wrong.session)];
+      expect(after).toHaveLength(window.rows);
+      expect(told(before)).not.toContain("Write 50 ft.");
+      expect(told(after.slice(0, -3))).toContain(words);
+      expect(after.at(-2)).toContain(before.at(-2)!.trimEnd());
+    }
+  });
+
+  it("has a notice whole, from the last line up", () => {
+    const shown = lines({ ...startSession(strict), notice: words });
+    expect(shown).toHaveLength(window.rows);
+    expect(told(shown)).toMatch(/ as in the other\. Write 50 ft\.$/);
+    expect(told(shown)).toContain(words);
+    expect(lines({ ...startSession(strict), notice: "Short." }).slice(0, -1)).toEqual(
+      lines(startSession(strict)).slice(0, -1),
+    );
+  });
+});
