@@ -1,5 +1,5 @@
 import { cut, endWithin, fitTo, headOf, visible, widthOf, wrap } from "./cell-text.ts";
-import { choices, completionsFor } from "./choices.ts";
+import { choices, completionsFor, valueMeant } from "./choices.ts";
 import type { Area } from "./layout.ts";
 import { type Line, lineOf, type Span, span } from "./line.ts";
 import type { Prompt } from "./prompt.ts";
@@ -32,7 +32,8 @@ type Verdict =
   | { readonly ok: false; readonly words: string; readonly at: number | null };
 
 /** What the text would be taken as, or why it is not taken; null where there is nothing to say of it yet. */
-function verdictOn({ purpose, text, refusal }: Prompt, sheet: SheetView): Verdict | null {
+function verdictOn(prompt: Prompt, sheet: SheetView): Verdict | null {
+  const { purpose, text, refusal } = prompt;
   if (refusal !== null) return { ok: false, words: refusal, at: null };
   if (text.trim() === "") return null;
   switch (purpose.kind) {
@@ -42,7 +43,7 @@ function verdictOn({ purpose, text, refusal }: Prompt, sheet: SheetView): Verdic
       return check.ok ? { ok: true, takes: `: gives ${check.gives}` } : check;
     }
     case "value": {
-      const check = sheet.check(purpose.column, text.trim());
+      const check = sheet.check(purpose.column, valueMeant(prompt, purpose.column, sheet));
       return check.ok ? { ok: true, takes: ` as ${check.shows}` } : { ...check, at: null };
     }
     default:

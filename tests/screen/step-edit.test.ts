@@ -56,6 +56,27 @@ describe("deciding a value", () => {
     expect(given.session).toMatchObject({ prompt: null, notice: "Nothing was changed." });
   });
 
+  it("takes the one word of a column's list that begins as typed, says so first, and of several none", () => {
+    const words = ["inspect first", "leave", "leave and re-inspect", "lining"];
+    const listed: SheetView = {
+      ...sheet,
+      columns: sheet.columns.map((column) => ({ ...column, words })),
+      check: (_, text) =>
+        words.includes(text) ? { ok: true, shows: text } : { ok: false, words: "expected a treatment" },
+    };
+    const typedAs = (text: string) => played([...onLength, enter, ...typing(text), accept], listed).session;
+    const before = played([...onLength, enter, ...typing("Insp")], listed);
+    const last = drawFrame(before.session, listed, window).map(textOfLine).at(-1);
+    expect(last).toMatch(/^Enter takes it as inspect first /);
+    expect(typedAs("Insp").prompt?.purpose).toMatchObject({
+      kind: "reason",
+      decisions: [{ row: 0, column: 3, value: "inspect first" }],
+    });
+    expect(typedAs("leave").prompt?.purpose).toMatchObject({ decisions: [{ value: "leave" }] });
+    for (const none of ["l", "inspect last"])
+      expect(typedAs(none).prompt?.refusal).toBe("expected a treatment");
+  });
+
   it("takes no more than a line holds, says so, and leaves what is typed as it is", () => {
     const find: Action = { kind: "ask", what: "find" };
     const long = played([find, { kind: "type", text: "雨".repeat(10_000) }]);
