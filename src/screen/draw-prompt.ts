@@ -26,6 +26,9 @@ export function drawPrompt(session: Session, prompt: Prompt, sheet: SheetView, c
   };
 }
 
+/** Of the cost for each foot: cost / host_length alone would be a quantity for which there is no column. */
+const EXAMPLE = "cost / (host_length / (1 ft))";
+
 type Verdict =
   | { readonly ok: true; readonly takes: string }
   /** `at` is the character of a formula that is wrong. */
@@ -160,7 +163,7 @@ function message(
     case "only":
       return keys("shows all");
     case "column formula":
-      return cut("A formula, as cost / host_length. Tab completes a name.", columns);
+      return cut(`A formula, as ${EXAMPLE}. Tab completes a name.`, columns);
     case "value":
       return keys("takes the value");
     case "find":

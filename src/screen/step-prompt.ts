@@ -145,7 +145,8 @@ function accepted(session: Session, prompt: Prompt, _size: Size, sheet: SheetVie
     case "recipe reason": {
       if (text === "") return refuse("Give a reason: somebody will ask.");
       return {
-        session: { ...done, lastReason: text, paneAt: 0, paneTop: 0 },
+        // Of a big program the run is written for some seconds, in which no key is read.
+        session: { ...done, lastReason: text, paneAt: 0, paneTop: 0, notice: "The run before is saved …" },
         effects: [{ kind: "accept recipe", reason: text }],
         chosen: null,
       };
