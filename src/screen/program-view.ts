@@ -404,7 +404,8 @@ function viewColumn(column: Column, table: Table, style: NumberStyle): SheetColu
   // The mean of some rows may be wider than that of all, but no wider than the widest of them.
   const means =
     totalKind(column) === "mean" ? 1 + Math.max(3, ...texts.map((text) => widthOf(visible(text)))) : 0;
-  const totals = numeric ? Math.max(widthOf(describeTotal(table, column, null, style)), means) : 0;
+  const counts = totalKind(column) === "count" ? widthOf(describeCount(table.rows, style)) : 0;
+  const totals = numeric ? Math.max(widthOf(describeTotal(table, column, null, style)), means) : counts;
   // The unit's line also holds its brackets, the mark of the sorted column, and who fills it.
   const units = (unit === "" ? 1 : widthOf(visible(unit)) + 3) + (filler === "city" ? 0 : 1);
   return {
@@ -561,6 +562,8 @@ function totaller(
   };
 }
 
+const describeCount = (rows: number, style: NumberStyle): string => `n ${showNumber(rows, "count", style)}`;
+
 /** `12,345.00`, `ø3.2`, `n 57`, `12 yes`; "" where no row has a value, or nothing makes sense. */
 function describeTotal(table: Table, column: Column, rows: Uint32Array | null, style: NumberStyle): string {
   const { measure, key } = column;
@@ -588,7 +591,7 @@ function describeTotal(table: Table, column: Column, rows: Uint32Array | null, s
   }
   if (have === 0) return "";
   if (measure === "flag") return `${showNumber(sum, "count", style)} yes`;
-  if (kind === "count") return `n ${showNumber(have, "count", style)}`;
+  if (kind === "count") return describeCount(have, style);
   if (kind === "sum") return showNumber(sum, measure, style);
   // The mean of whole numbers is none; a year's is shown as one.
   const mean = sum / have;
