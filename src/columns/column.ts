@@ -27,6 +27,8 @@ export interface Column {
   readonly stage: Stage;
   /** What it is, for people: one sentence. */
   readonly help: string;
+  /** Of a column of the program's own: what fills it. */
+  readonly formula?: string;
   /** Words a `code` column may hold, in their natural order. Other columns have none. */
   readonly words?: readonly string[];
   /** Believable range in the stored unit; a city value outside it is a problem, not a number. */

@@ -1,6 +1,7 @@
 import type { Column } from "../columns/column.ts";
 import { explainLateral } from "../plan/explain.ts";
 import { planLateral } from "../plan/plan-lateral.ts";
+import { keyOf } from "../screen/keymap.ts";
 import { type ProgramView, viewProgram } from "../screen/program-view.ts";
 import type { Answer, OutsideEffect } from "../screen/session.ts";
 import { lateralAt } from "../season/lateral-at.ts";
@@ -57,6 +58,8 @@ export class LiveProgram {
   readonly #panes: LivePanes;
   #isPlanned: boolean;
   #changes = 0;
+  /** What of the recipe was changed since the last decision. The log does not hold it, so undo would pass it over. */
+  #recipeChanged: string | null = null;
   #timer: NodeJS.Timeout | undefined;
   readonly #settler = new Settler();
   readonly #waiting: (() => void)[] = [];
@@ -127,6 +130,8 @@ export class LiveProgram {
         return answer("Nothing was changed.");
       case "accept recipe":
         return this.#acceptRecipe(effect.reason, writer);
+      case "undo":
+        if (this.#recipeChanged !== null) return this.#firstTheRecipe(this.#recipeChanged);
     }
     const performed = await performInSheet(effect, this.#program, writer, (id) => this.view.rowOf(id));
     this.#program = performed.program;
@@ -135,8 +140,20 @@ export class LiveProgram {
     // What was planned in the meantime does not know of this.
     if (performed.answer.refused.length === 0 && (isEdit || this.view.stale !== null)) this.#settleSoon();
     if (isEdit) this.#panes.forget();
+    if (effect.kind === "add column") this.#recipeChanged = effect.name;
+    else if (isEdit) this.#recipeChanged = null;
     this.view.show(performed.program, performed.rows, isEdit ? STALE : this.view.stale);
     return performed.answer;
+  }
+
+  /** Nobody who has just changed the recipe means an older decision: it is undone when asked for again. */
+  #firstTheRecipe(changed: string): Answer {
+    this.#recipeChanged = null;
+    const recipe = keyOf((action) => action.kind === "show pane" && action.pane === "recipe");
+    const undo = keyOf(({ kind }) => kind === "undo");
+    return answer(
+      `Nothing is undone: ${changed} came last, and the recipe is not in the log of decisions. ${recipe} changes it back; ${undo} again undoes the decision before it.`,
+    );
   }
 
   /** Writes the change on trial into program.json, keeps the run before it with the reason, and plans the whole anew. */
@@ -145,6 +162,7 @@ export class LiveProgram {
     if (trial === null || writer === null) return answer("There is no change on trial here.");
     const accepted = await acceptRecipe(this.#program, trial, reason, writer);
     if (!accepted.ok) return { ...answer("Nothing was changed."), refused: [accepted.because] };
+    this.#recipeChanged = trial.item.path.join(".");
     this.#panes.dropTrial();
     this.#panes.forget();
     this.#changes++;

@@ -177,7 +177,7 @@ function districtsText(view: SeasonView, { totals }: ShownSeason): string {
       right("removed"),
     ],
     [
-      ...totals.districts.map((t, i) => row(t, t.district || "(none)", i)),
+      ...totals.districts.map((t, i) => row(t, t.district || "(no district)", i)),
       null,
       row(totals.program, "all", totals.districts.length),
     ],

@@ -142,5 +142,6 @@ function columnOf(
     measure: formula.measure,
     stage,
     help: `Defined by the formula ${text}`,
+    formula: text,
   };
 }

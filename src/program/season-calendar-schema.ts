@@ -16,6 +16,12 @@ import { list, number, text, whole, words } from "./written-values.ts";
 const DAY = "a day written as 2026-03-01";
 const ORDER = "a last day that is not before the first";
 
+// The second line is what to write where the key is left out.
+const WEEK =
+  'the days on which crews work, a list in square brackets\nWrite "working_week": ["monday", "tuesday", "wednesday", "thursday", "friday"], for example.';
+const ONE_OF_EACH = crewKinds.map((crew) => `"${crew}": { "count": 1 }`).join(", ");
+const CREWS = `how many crews of each kind there are, a group of keys in braces\nWrite "crews": { ${ONE_OF_EACH} }, for example.`;
+
 const date = z.string(DAY).refine((written) => dayFromIso(written) !== null, DAY);
 // Dates written so sort as text.
 const span = { from: date, to: date };
@@ -27,7 +33,7 @@ export const seasonCalendarSchema = z
   .strictObject({
     starts: date,
     ends: date,
-    working_week: list(words(weekdays)),
+    working_week: z.array(words(weekdays), WEEK),
     holidays: list(z.strictObject({ day: date, name: text("the holiday's name") })).optional(),
     /** Events, schools: no work on these days, in one district or in all. */
     blackouts: list(
@@ -55,6 +61,7 @@ export const seasonCalendarSchema = z
         count: crews,
         changes: list(z.strictObject({ ...span, count: crews }).refine(inOrder, ORDER)).optional(),
       }),
+      CREWS,
     ),
   })
   .refine(({ starts, ends }) => starts <= ends, "a season that ends after it starts");

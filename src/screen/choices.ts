@@ -1,4 +1,5 @@
 import { bindings, keyLabel } from "./keymap.ts";
+import type { Prompt } from "./prompt.ts";
 import type { Action, Session } from "./session.ts";
 import type { SheetView } from "./sheet-view.ts";
 
@@ -63,4 +64,11 @@ export function completionsFor({ prompt }: Pick<Session, "prompt">, sheet: Sheet
     default:
       return [];
   }
+}
+
+/** The value that is typed; where that is none, the one word of the column's list that begins so. */
+export function valueMeant(prompt: Prompt, column: number, sheet: SheetView): string {
+  const text = prompt.text.trim();
+  const [word, ...others] = completionsFor({ prompt }, sheet);
+  return word !== undefined && others.length === 0 && !sheet.check(column, text).ok ? word.name : text;
 }

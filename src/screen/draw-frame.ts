@@ -12,23 +12,31 @@ import type { SheetView, Size } from "./sheet-view.ts";
 /** The whole window: exactly `size.rows` lines of at most `size.columns` cells. */
 export function drawFrame(session: Session, sheet: SheetView, size: Size): readonly Line[] {
   if (isTooSmall(size)) return tooSmall(size);
+  const { prompt, notice } = session;
   const layout = layOut(session.pane, size);
-  return [
+  const above = [
     title(session, sheet, size),
-    ...(isList(session.prompt)
+    ...(isList(prompt)
       ? drawList(session, sheet, { columns: size.columns, lines: size.rows - 4 })
       : body(session, sheet, layout)),
-    ...(session.prompt === null
-      ? [
-          lineOf(joined(sheet.totals, size.columns), "bold"),
-          cellInFull(session, sheet, size),
-          session.notice === null
-            ? hints(session, sheet, layout, size)
-            : lineOf(cut(session.notice, size.columns), "bold"),
-        ]
-      : drawPrompt(session, session.prompt, sheet, size.columns)),
   ];
+  if (prompt !== null) {
+    const { lines, whole } = drawPrompt(session, prompt, sheet, size.columns);
+    return [...over(above, whole), ...lines];
+  }
+  const below = [lineOf(joined(sheet.totals, size.columns), "bold"), cellInFull(session, sheet, size)];
+  if (notice === null) return [...above, ...below, hints(session, sheet, layout, size)];
+  const [last = [], ...before] = wrap(notice, size.columns)
+    .map((text) => lineOf(text, "bold"))
+    .reverse();
+  return [...over([...above, ...below], before.reverse()), last];
 }
+
+/** The lines, and in the place of the last of them what is told whole. The title stays. */
+const over = (lines: readonly Line[], told: readonly Line[]): readonly Line[] => {
+  const shown = told.slice(0, lines.length - 1);
+  return [...lines.slice(0, lines.length - shown.length), ...shown];
+};
 
 function tooSmall({ columns, rows }: Size): readonly Line[] {
   const words = `Window too small: ${SMALLEST.columns} × ${SMALLEST.rows} at least. q leaves.`;
@@ -146,7 +154,7 @@ function cellInFull(session: Session, sheet: SheetView, { columns }: Size): Line
   const value = text === "" ? "no value" : unit === "" ? text : `${text} ${unit}`;
   const shown = cut(`${heading}: ${value}`, columns);
   const room = columns - widthOf(shown) - 3;
-  const from = filledBy === "city" ? "the city's" : "worked out";
+  const from = { city: "the city's", plan: "worked out", formula: "the program's own" }[filledBy];
   const words = reason === null ? `${from}: ${help}` : `* decided: ${reason}`;
   return [span(shown), ...(room < 12 ? [] : [span(`   ${cut(words, room)}`, "dim")])];
 }

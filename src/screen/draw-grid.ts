@@ -43,7 +43,7 @@ function headings(placed: readonly PlacedColumn[], session: Session, sheet: Shee
     return lineOf(`${before}${texts.join(" ")}${after}`, "bold");
   };
   const units = line(({ unit, filledBy }, { column }) =>
-    [filledBy === "plan" ? WORKED_OUT : "", unit === "" ? "" : `(${unit})`, sortMark(column, session)].join(
+    [filledBy === "city" ? "" : WORKED_OUT, unit === "" ? "" : `(${unit})`, sortMark(column, session)].join(
       "",
     ),
   );

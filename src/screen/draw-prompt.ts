@@ -1,25 +1,57 @@
-import { cut, endWithin, fitTo, headOf, visible, widthOf } from "./cell-text.ts";
-import { choices, completionsFor } from "./choices.ts";
+import { cut, endWithin, fitTo, headOf, visible, widthOf, wrap } from "./cell-text.ts";
+import { choices, completionsFor, valueMeant } from "./choices.ts";
 import type { Area } from "./layout.ts";
 import { type Line, lineOf, type Span, span } from "./line.ts";
 import type { Prompt } from "./prompt.ts";
 import type { Session } from "./session.ts";
 import type { SheetView } from "./sheet-view.ts";
 
-/** The three lines below the sheet while something is typed: what could be typed, what is, and what it would be taken as. */
-export function drawPrompt(
-  session: Session,
-  prompt: Prompt,
-  sheet: SheetView,
-  columns: number,
-): readonly [Line, Line, Line] {
+/** What stands below the sheet while something is typed. */
+export interface DrawnPrompt {
+  /** What could be typed, what is, and what it would be taken as. */
+  readonly lines: readonly [Line, Line, Line];
+  /** What is wrong, where the last line has no room for all of it: over the end of the sheet, so that what is typed keeps its place. */
+  readonly whole: readonly Line[];
+}
+
+export function drawPrompt(session: Session, prompt: Prompt, sheet: SheetView, columns: number): DrawnPrompt {
   const label = `${cut(labelOf(prompt, sheet), Math.max(8, Math.floor(columns / 2)))}: `;
   const { line, start } = typedLine(label, prompt, columns);
-  return [
-    completionLine(session, prompt, sheet, columns),
-    line,
-    lineOf(message(prompt, sheet, label, start, columns)),
-  ];
+  const verdict = verdictOn(prompt, sheet);
+  const last = message(prompt, verdict, label, start, columns);
+  const isWhole = verdict === null || verdict.ok || last.includes(visible(verdict.words));
+  return {
+    lines: [completionLine(session, prompt, sheet, columns), line, lineOf(last)],
+    whole: isWhole ? [] : wrap(verdict.words, columns).map((text) => lineOf(text, "bold")),
+  };
+}
+
+/** Of the cost for each foot: cost / host_length alone would be a quantity for which there is no column. */
+const EXAMPLE = "cost / (host_length / (1 ft))";
+
+type Verdict =
+  | { readonly ok: true; readonly takes: string }
+  /** `at` is the character of a formula that is wrong. */
+  | { readonly ok: false; readonly words: string; readonly at: number | null };
+
+/** What the text would be taken as, or why it is not taken; null where there is nothing to say of it yet. */
+function verdictOn(prompt: Prompt, sheet: SheetView): Verdict | null {
+  const { purpose, text, refusal } = prompt;
+  if (refusal !== null) return { ok: false, words: refusal, at: null };
+  if (text.trim() === "") return null;
+  switch (purpose.kind) {
+    case "only":
+    case "column formula": {
+      const check = sheet.formula.check(text, purpose.kind === "only" ? "filter" : "column");
+      return check.ok ? { ok: true, takes: `: gives ${check.gives}` } : check;
+    }
+    case "value": {
+      const check = sheet.check(purpose.column, valueMeant(prompt, purpose.column, sheet));
+      return check.ok ? { ok: true, takes: ` as ${check.shows}` } : { ...check, at: null };
+    }
+    default:
+      return null;
+  }
 }
 
 function labelOf({ purpose }: Prompt, sheet: SheetView): string {
@@ -107,33 +139,33 @@ function completionLine(session: Session, prompt: Prompt, sheet: SheetView, colu
 }
 
 /** What the text would be taken as, or what is wrong with it, with a caret under the character. */
-function message(prompt: Prompt, sheet: SheetView, label: string, start: number, columns: number): string {
-  const { purpose, text, refusal } = prompt;
-  if (refusal !== null) return cut(refusal, columns);
+function message(
+  { purpose, text }: Prompt,
+  verdict: Verdict | null,
+  label: string,
+  start: number,
+  columns: number,
+): string {
   const keys = (words: string) => cut(`Enter ${words}   Esc leaves everything as it is`, columns);
+  if (verdict !== null) {
+    if (verdict.ok) return keys(`takes it${verdict.takes}`);
+    if (verdict.at === null) return cut(verdict.words, columns);
+    const before = widthOf(label) + widthOf(visible(text.slice(start, Math.max(start, verdict.at))));
+    const caret = Math.min(before, columns - 1);
+    const words = `^ ${verdict.words}`;
+    if (columns - caret >= widthOf(visible(words)) || caret < columns / 3)
+      return cut(" ".repeat(caret) + words, columns);
+    // Not enough room to the right of the character: the words stand to its left.
+    const shown = cut(verdict.words, caret - 1);
+    return `${shown}${" ".repeat(caret - widthOf(shown))}^`;
+  }
   switch (purpose.kind) {
     case "only":
-    case "column formula": {
-      if (text.trim() === "")
-        return purpose.kind === "only"
-          ? keys("shows all")
-          : cut("A formula, as cost / host_length. Tab completes a name.", columns);
-      const check = sheet.formula.check(text, purpose.kind === "only" ? "filter" : "column");
-      if (check.ok) return keys(`takes it: gives ${check.gives}`);
-      const before = widthOf(label) + widthOf(visible(text.slice(start, Math.max(start, check.at))));
-      const caret = Math.min(before, columns - 1);
-      const words = `^ ${check.words}`;
-      if (columns - caret >= widthOf(visible(words)) || caret < columns / 3)
-        return cut(" ".repeat(caret) + words, columns);
-      // Not enough room to the right of the character: the words stand to its left.
-      const shown = cut(check.words, caret - 1);
-      return `${shown}${" ".repeat(caret - widthOf(shown))}^`;
-    }
-    case "value": {
-      if (text.trim() === "") return keys("takes the value");
-      const check = sheet.check(purpose.column, text.trim());
-      return check.ok ? keys(`takes it as ${check.shows}`) : cut(check.words, columns);
-    }
+      return keys("shows all");
+    case "column formula":
+      return cut(`A formula, as ${EXAMPLE}. Tab completes a name.`, columns);
+    case "value":
+      return keys("takes the value");
     case "find":
       return cut("Down and Up find the next and the one before   Enter stays   Esc goes back", columns);
     case "reason":

@@ -9,7 +9,7 @@ const signs = [
   ["…", "does not fit; the line below the totals shows the cell under the cursor in full"],
   ["‹ ›", "there are more columns on that side"],
   ["*", "a person decided this value; the reason stands below the totals"],
-  ["=", "under a heading: the plan works this column out; without it, it is the city's"],
+  ["=", "under a heading: the plan or a formula works this column out; without it, it is the city's"],
   ["+ »", "a marked lateral; the same under the cursor"],
   ["ø n", "in the lines of totals: mean of the values there are; number of them. Sums have no sign"],
   ["› ▼", "before a group: its laterals are folded away, or stand below"],

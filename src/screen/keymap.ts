@@ -361,6 +361,13 @@ function typingAction({ key, text }: KeyPress): Action | null {
   return text === null || text === "" ? null : { kind: "type", text };
 }
 
+/** The first key of an action, as it is written on keyboards. @throws RangeError when it has none */
+export function keyOf(is: (action: Action) => boolean): string {
+  const key = bindings.find(({ action }) => is(action))?.keys[0];
+  if (key === undefined) throw new RangeError("keyOf: an action without a key");
+  return keyLabel(key);
+}
+
 /** A key as it is written on keyboards: `Ctrl+Home`, `Page Down`, `Esc`, `w`. */
 export function keyLabel(key: string): string {
   return key

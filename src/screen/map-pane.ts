@@ -128,7 +128,9 @@ function legendLines(
   const name = row === null ? "" : textAt(laterals, "lateral", row);
   const cursor = row === null ? "" : lacks ? `${name} has no coordinates. ` : `X ${name}. `;
   const where =
-    district === null ? "z: only its district." : `District ${district || "(none)"}; z: the whole city.`;
+    district === null
+      ? "z: only its district."
+      : `District ${district || "(no district)"}; z: the whole city.`;
   return wrap(
     `${cursor}5 worst fifth of the ranking … 1 least; the worst where several share a cell. North is up. ${where}`,
     columns,

@@ -188,7 +188,7 @@ export function viewProgram(
   const style: NumberStyle = program.basis.program;
   const nothing = edge.unplanned ? pickRows(given.laterals, new Uint32Array(0)) : null;
   let columns = program.columns.map((column) =>
-    viewColumn(column, nothing !== null && filledBy(column) === "plan" ? nothing : program.laterals, style),
+    viewColumn(column, nothing !== null && filledBy(column) !== "city" ? nothing : program.laterals, style),
   );
   let placesByKey = new Map(columns.map(({ key }, place) => [key, place]));
   const placeOf = (key: ColumnKey) => placesByKey.get(key) ?? -1;
@@ -387,8 +387,9 @@ const WIDEST_TEXT = 22;
 /** Rows looked at for the width of text, and of numbers that are not printed with fixed decimals. */
 const ROWS_MEASURED = 500;
 
-const filledBy = ({ stage }: Column): SheetColumn["filledBy"] =>
-  stage === "given" || stage === "inspection" ? "city" : "plan";
+/** What a formula makes of the city's columns alone is of the stage `given` as they are, and yet not the city's. */
+const filledBy = ({ stage, formula }: Column): SheetColumn["filledBy"] =>
+  formula !== undefined ? "formula" : stage === "given" || stage === "inspection" ? "city" : "plan";
 
 function viewColumn(column: Column, table: Table, style: NumberStyle): SheetColumn {
   const { key, heading, measure, help, decidable, words } = column;
@@ -403,9 +404,10 @@ function viewColumn(column: Column, table: Table, style: NumberStyle): SheetColu
   // The mean of some rows may be wider than that of all, but no wider than the widest of them.
   const means =
     totalKind(column) === "mean" ? 1 + Math.max(3, ...texts.map((text) => widthOf(visible(text)))) : 0;
-  const totals = numeric ? Math.max(widthOf(describeTotal(table, column, null, style)), means) : 0;
+  const counts = totalKind(column) === "count" ? widthOf(describeCount(table.rows, style)) : 0;
+  const totals = numeric ? Math.max(widthOf(describeTotal(table, column, null, style)), means) : counts;
   // The unit's line also holds its brackets, the mark of the sorted column, and who fills it.
-  const units = (unit === "" ? 1 : widthOf(visible(unit)) + 3) + (filler === "plan" ? 1 : 0);
+  const units = (unit === "" ? 1 : widthOf(visible(unit)) + 3) + (filler === "city" ? 0 : 1);
   return {
     key,
     heading,
@@ -560,6 +562,8 @@ function totaller(
   };
 }
 
+const describeCount = (rows: number, style: NumberStyle): string => `n ${showNumber(rows, "count", style)}`;
+
 /** `12,345.00`, `ø3.2`, `n 57`, `12 yes`; "" where no row has a value, or nothing makes sense. */
 function describeTotal(table: Table, column: Column, rows: Uint32Array | null, style: NumberStyle): string {
   const { measure, key } = column;
@@ -587,7 +591,7 @@ function describeTotal(table: Table, column: Column, rows: Uint32Array | null, s
   }
   if (have === 0) return "";
   if (measure === "flag") return `${showNumber(sum, "count", style)} yes`;
-  if (kind === "count") return `n ${showNumber(have, "count", style)}`;
+  if (kind === "count") return describeCount(have, style);
   if (kind === "sum") return showNumber(sum, measure, style);
   // The mean of whole numbers is none; a year's is shown as one.
   const mean = sum / have;

@@ -19,8 +19,8 @@ export interface SheetColumn {
   readonly align: Align;
   /** Cells of the terminal that show every value and its mark, or as much of long text as is sensible. */
   readonly width: number;
-  /** Who fills it: the city's files, or the plan. */
-  readonly filledBy: "city" | "plan";
+  /** Who fills it: the city's files, the plan, or a formula of the program's own. */
+  readonly filledBy: "city" | "plan" | "formula";
   /** A person may decide its values. Such a column keeps its last cell free for the mark of a decision. */
   readonly decidable: boolean;
   /** The words it may hold, for a column of words. */

@@ -40,9 +40,16 @@ function whyNot(session: Session, sheet: SheetView): string | null {
   if (rowsToDecide(session).length === 0) return "There is no lateral on this line.";
   const { heading, decidable, filledBy } = sheet.columns[columnUnderCursor(session)]!;
   if (decidable) return null;
-  return filledBy === "plan"
-    ? `${heading} is worked out by the plan; press w to see from what.`
-    : `${heading} is the city's and is not decided here.`;
+  switch (filledBy) {
+    case "city":
+      return `${heading} is the city's and is not decided here.`;
+    case "plan":
+      return `${heading} is worked out by the plan; press w to see from what.`;
+    case "formula":
+      return `${heading} is worked out by its formula; press w to see it.`;
+    default:
+      return filledBy satisfies never;
+  }
 }
 
 /** Everything was checked; what is still missing is why. The last reason is offered again. */

@@ -1,5 +1,5 @@
 import { onRow, rearranged } from "./arrange.ts";
-import { type Choice, choices, completionsFor } from "./choices.ts";
+import { type Choice, choices, completionsFor, valueMeant } from "./choices.ts";
 import { movedInText, type Prompt, promptFor, rubbedOut, typed } from "./prompt.ts";
 import type { Action, Asked, Effect, PromptAction, Session } from "./session.ts";
 import type { SheetView, Size } from "./sheet-view.ts";
@@ -110,9 +110,10 @@ function accepted(session: Session, prompt: Prompt, _size: Size, sheet: SheetVie
     }
     case "value": {
       if (text === "") return refuse("Type a value, or press Esc.");
-      const check = sheet.check(purpose.column, text);
+      const value = valueMeant(prompt, purpose.column, sheet);
+      const check = sheet.check(purpose.column, value);
       if (!check.ok) return refuse(check.words);
-      const asked = purpose.rows.map((row): Asked => ({ row, column: purpose.column, value: text }));
+      const asked = purpose.rows.map((row): Asked => ({ row, column: purpose.column, value }));
       return plainly(askReason(done, asked, sheet));
     }
     case "copies": {
@@ -144,7 +145,8 @@ function accepted(session: Session, prompt: Prompt, _size: Size, sheet: SheetVie
     case "recipe reason": {
       if (text === "") return refuse("Give a reason: somebody will ask.");
       return {
-        session: { ...done, lastReason: text, paneAt: 0, paneTop: 0 },
+        // Of a big program the run is written for some seconds, in which no key is read.
+        session: { ...done, lastReason: text, paneAt: 0, paneTop: 0, notice: "The run before is saved …" },
         effects: [{ kind: "accept recipe", reason: text }],
         chosen: null,
       };

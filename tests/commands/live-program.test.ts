@@ -10,6 +10,7 @@ import { foldDecisions } from "../../src/program/decisions.ts";
 import { type ProgramLock, takeLock } from "../../src/program/lock.ts";
 import { drawFrame } from "../../src/screen/draw-frame.ts";
 import { textOfLine } from "../../src/screen/line.ts";
+import { promptFor } from "../../src/screen/prompt.ts";
 import { type Answer, startSession } from "../../src/screen/session.ts";
 import { step } from "../../src/screen/step.ts";
 import { fitProgram } from "../../src/season/fits.ts";
@@ -261,4 +262,23 @@ describe("LiveProgram", () => {
       { numRuns: 25 },
     );
   });
+});
+
+it("names a column by formula the program's own, with the sign of what is worked out, though it reads the city's columns only", async () => {
+  const { live } = await open();
+  const { newColumn } = await live.perform({ kind: "add column", name: "half", text: "host_length / 2" });
+  const session = { ...startSession(live.view), columns: [0, newColumn!], column: 1 };
+  const lines = drawFrame(session, live.view, { columns: 80, rows: 24 }).map(textOfLine);
+  expect(lines.at(-2)).toMatch(/the program's own: Defined by the formula host_length \/ 2$/);
+  expect(lines[2]).toContain("=(ft)");
+  const refused = step(session, { kind: "enter" }, { columns: 80, rows: 24 }, live.view);
+  expect(refused.session.notice).toBe("half is worked out by its formula; press w to see it.");
+});
+
+it("offers as an example of a column's formula one that is taken", async () => {
+  const { live } = await open();
+  const prompt = promptFor({ kind: "column formula", name: "half" });
+  const lines = drawFrame({ ...startSession(live.view), prompt }, live.view, { columns: 80, rows: 24 });
+  const [, example = ""] = /^A formula, as (.*)\. Tab/.exec(textOfLine(lines.at(-1)!)) ?? [];
+  expect(live.view.formula.check(example, "column")).toMatchObject({ ok: true });
 });

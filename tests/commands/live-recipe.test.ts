@@ -134,3 +134,29 @@ it("tries a score that some laterals do not have, which are last", async () => {
   expect((await worked()).join(" ")).toContain("Kendall");
   await live.perform({ kind: "drop recipe" });
 });
+
+it("undoes no older decision in place of a change of the recipe without saying so first", async () => {
+  const log = () => readFileSync(join(folder, "decisions.csv"), "utf8");
+  const column = live.view.columns.findIndex(({ key }) => key === "host_diameter");
+  const decide = () =>
+    live.perform({ kind: "decide", decisions: [{ row: 0, column, value: "5 in" }], reason: "dug up" });
+  await decide();
+  const decided = log();
+  const undo = { kind: "undo" } as const;
+
+  await live.perform({ kind: "add column", name: "fifth", text: "likelihood / 5" });
+  expect((await live.perform(undo)).notice).toBe(
+    "Nothing is undone: fifth came last, and the recipe is not in the log of decisions. % changes it back; Ctrl+z again undoes the decision before it.",
+  );
+  expect(log()).toBe(decided);
+  expect((await live.perform(undo)).notice).toContain("Host dia.: as given");
+  expect(log()).not.toBe(decided);
+
+  await decide();
+  await live.perform({ kind: "try recipe", item, text: "likelihood" });
+  await live.perform({ kind: "accept recipe", reason: "to see" });
+  expect((await live.perform(undo)).notice).toMatch(/^Nothing is undone: recipe\.score came last/);
+  // A decision since then is what undo is about.
+  await decide();
+  expect((await live.perform(undo)).notice).toContain("Host dia.: 5 in");
+}, 60_000);

@@ -1,4 +1,5 @@
-import { rmSync } from "node:fs";
+import { readFileSync, rmSync, writeFileSync } from "node:fs";
+import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { checkFolder } from "../../src/commands/check.ts";
 import { loadSeasonOrSay } from "../../src/commands/load-season.ts";
@@ -235,3 +236,17 @@ describe("what --vary asks for", () => {
       expect(words(said)).toMatchObject({ ok: false });
   });
 });
+
+it("calls laterals in no district as every other list does", async () => {
+  const own = sampleCopy("quennock-falls");
+  try {
+    const file = join(own, "laterals.csv");
+    writeFileSync(file, readFileSync(file, "utf8").replaceAll(",LS-14,", ",,"));
+    const { io, said } = recorded();
+    await seasonOfFolder(own, {}, io);
+    expect(said.out).toMatch(/^ *\(no district\) +\d+ of \d+ /m);
+    expect(said.out).not.toContain("(none)");
+  } finally {
+    rmSync(own, { recursive: true, force: true });
+  }
+}, 60_000);

@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { layBasis } from "../../src/program/basis-for-settings.ts";
+import { readSettingsText } from "../../src/program/settings.ts";
 import { settingsSchema } from "../../src/program/settings-schema.ts";
 import { houseSeasonDays } from "../../src/reference/season-days.ts";
 import { smallSettings } from "./sample-settings.ts";
@@ -32,6 +33,25 @@ describe("season.calendar of program.json", () => {
     const { basis } = layBasis(smallSettings);
     expect(basis?.calendar).toBeNull();
     expect(basis?.seasonDays).toEqual(houseSeasonDays);
+  });
+
+  it("gives an example of what is left out that may be pasted in place", () => {
+    const problemsOf = (season: object) => {
+      const reading = readSettingsText(
+        new TextEncoder().encode(JSON.stringify({ ...smallSettings, season })),
+      );
+      return reading.ok ? [] : reading.problems;
+    };
+    const { working_week: _week, crews: _crews, ...dates } = calendar;
+    const problems = problemsOf({ calendar: dates });
+    expect(problems.map(({ column }) => column)).toEqual([
+      "season.calendar.working_week",
+      "season.calendar.crews",
+    ]);
+    const examples = problems.map(({ remedy }) => /^Write (".*), for example\.$/.exec(remedy)?.[1]);
+    const written = JSON.parse(`{ ${examples.join(", ")} }`);
+    expect(Object.keys(written)).toEqual(["working_week", "crews"]);
+    expect(problemsOf({ calendar: { ...dates, ...written } })).toEqual([]);
   });
 
   it("refuses unknown words, days that are none, a season backwards, and a kind of crew left out", () => {

@@ -60,6 +60,12 @@ describe("viewProgram", () => {
     }
   });
 
+  it("gives columns the width of their total, of words too", () => {
+    const many = viewProgram(inventedProgram(10_000), () => []);
+    const cut = many.columns.filter(({ width }, at) => many.total(null, at).length > width);
+    expect(cut.map(({ heading }) => heading)).toEqual([]);
+  });
+
   it("asks for the reasons of a lateral once, however often they are drawn", () => {
     sheet.pane("why", 7, room);
     sheet.pane("why", 7, room);

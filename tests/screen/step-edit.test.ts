@@ -56,6 +56,27 @@ describe("deciding a value", () => {
     expect(given.session).toMatchObject({ prompt: null, notice: "Nothing was changed." });
   });
 
+  it("takes the one word of a column's list that begins as typed, says so first, and of several none", () => {
+    const words = ["inspect first", "leave", "leave and re-inspect", "lining"];
+    const listed: SheetView = {
+      ...sheet,
+      columns: sheet.columns.map((column) => ({ ...column, words })),
+      check: (_, text) =>
+        words.includes(text) ? { ok: true, shows: text } : { ok: false, words: "expected a treatment" },
+    };
+    const typedAs = (text: string) => played([...onLength, enter, ...typing(text), accept], listed).session;
+    const before = played([...onLength, enter, ...typing("Insp")], listed);
+    const last = drawFrame(before.session, listed, window).map(textOfLine).at(-1);
+    expect(last).toMatch(/^Enter takes it as inspect first /);
+    expect(typedAs("Insp").prompt?.purpose).toMatchObject({
+      kind: "reason",
+      decisions: [{ row: 0, column: 3, value: "inspect first" }],
+    });
+    expect(typedAs("leave").prompt?.purpose).toMatchObject({ decisions: [{ value: "leave" }] });
+    for (const none of ["l", "inspect last"])
+      expect(typedAs(none).prompt?.refusal).toBe("expected a treatment");
+  });
+
   it("takes no more than a line holds, says so, and leaves what is typed as it is", () => {
     const find: Action = { kind: "ask", what: "find" };
     const long = played([find, { kind: "type", text: "雨".repeat(10_000) }]);
@@ -214,5 +235,41 @@ describe("a column by a formula", () => {
     expect(played([accept], sheet, asked.session).effects).toEqual([
       { kind: "add column", name: "new", text: "even" },
     ]);
+  });
+});
+
+describe("what is told in a narrow window", () => {
+  const words = `found a number; expected ${"a length on both sides, ".repeat(4)}as in the other. Write 50 ft.`;
+  const strict: SheetView = {
+    ...sheet,
+    check: () => ({ ok: false, words }),
+    formula: { ...sheet.formula, check: (text) => ({ ok: false, at: text.length - 2, words }) },
+  };
+  const lines = (session: Session) => drawFrame(session, strict, window).map(textOfLine);
+  /** The sentence may be broken at any blank. */
+  const told = (shown: readonly string[]) => shown.map((line) => line.trim()).join(" ");
+
+  it("has what is wrong with a formula or a value whole, over the end of the sheet, and what is typed where it was", () => {
+    const only: Action = { kind: "ask", what: "only" };
+    for (const [begun, wrong] of [
+      [played([only], strict), played([only, ...typing("Length > 50")], strict)],
+      [played([...onLength, enter], strict), played([...onLength, enter, ...typing("50")], strict)],
+    ] as const) {
+      const [before, after] = [lines(begun.session), lines(wrong.session)];
+      expect(after).toHaveLength(window.rows);
+      expect(told(before)).not.toContain("Write 50 ft.");
+      expect(told(after.slice(0, -3))).toContain(words);
+      expect(after.at(-2)).toContain(before.at(-2)!.trimEnd());
+    }
+  });
+
+  it("has a notice whole, from the last line up", () => {
+    const shown = lines({ ...startSession(strict), notice: words });
+    expect(shown).toHaveLength(window.rows);
+    expect(told(shown)).toMatch(/ as in the other\. Write 50 ft\.$/);
+    expect(told(shown)).toContain(words);
+    expect(lines({ ...startSession(strict), notice: "Short." }).slice(0, -1)).toEqual(
+      lines(startSession(strict)).slice(0, -1),
+    );
   });
 });

@@ -85,9 +85,10 @@ describe("a pane whose lines lead somewhere", () => {
     expect(why.prompt?.purpose.kind).toBe("recipe reason");
     expect(step(why, { kind: "accept" }, size, accepting).session.prompt?.refusal).toContain("reason");
     const given = acted([{ kind: "type", text: "council of May" }], accepting, why);
-    expect(step(given, { kind: "accept" }, size, accepting).effects).toEqual([
-      { kind: "accept recipe", reason: "council of May" },
-    ]);
+    const accepted = step(given, { kind: "accept" }, size, accepting);
+    expect(accepted.effects).toEqual([{ kind: "accept recipe", reason: "council of May" }]);
+    // It is drawn before the answer comes, which may take some seconds.
+    expect(accepted.session.notice).toBe("The run before is saved …");
   });
 
   it("lets nobody change the recipe of a program that is only looked at", () => {
