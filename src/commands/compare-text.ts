@@ -223,4 +223,5 @@ function lists(label: string, ids: readonly string[]): readonly string[] {
   return [`${label}: ${ids.slice(0, MOVERS_SHOWN).join(", ")}${more}`];
 }
 
-const signed = (value: number): string => (value > 0 ? `+${value}` : value < 0 ? `−${-value}` : "0");
+/** `+59`, `−59`, `0`. */
+export const signed = (value: number): string => (value > 0 ? `+${value}` : value < 0 ? `−${-value}` : "0");

@@ -31,7 +31,7 @@ import { knownDay } from "../season/work-days.ts";
 import { textAt } from "../sheet/table.ts";
 import { planAlike } from "./basis-data.ts";
 import { compareRuns, selectedRanking } from "./compare-runs.ts";
-import { ownWords } from "./compare-text.ts";
+import { ownWords, signed } from "./compare-text.ts";
 import { latestSeason } from "./current-season.ts";
 import { prepareBasis } from "./prepare-basis.ts";
 import { reasonSentences } from "./season-reason-words.ts";
@@ -223,7 +223,7 @@ async function seeMoved(folder: string, program: PlannedProgram): Promise<Worked
     const own = ownWords(comparison, mover.id);
     if (mover.scoreMove === 0 && own.length === 0) return [];
     const shares = wholeShares(comparison.whyOf(mover.id).places);
-    const causes = changed.map((group, i) => `${group} ${shares[i]! > 0 ? "+" : ""}${shares[i]}`);
+    const causes = changed.map((group, i) => `${group} ${signed(shares[i]!)}`);
     return [{ ...movedOf(mover), why: [causes.join(", "), ...own].join("; ") }];
   });
   return {

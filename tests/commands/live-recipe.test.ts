@@ -160,3 +160,14 @@ it("undoes no older decision in place of a change of the recipe without saying s
   await decide();
   expect((await live.perform(undo)).notice).toContain("Host dia.: 5 in");
 }, 60_000);
+
+it("writes the causes of a move with the sign that its places have", async () => {
+  await live.settle();
+  const moved = () =>
+    live.view.pane("moved", null, room).lines.map((line) => line.map((s) => s.text).join(""));
+  for (let i = 0; i < 600 && moved().some((line) => line.startsWith("working")); i++)
+    await new Promise((resolve) => setTimeout(resolve, 50));
+  const down = moved().filter((line) => / → .* −\d/.test(line));
+  expect(down.length).toBeGreaterThan(0);
+  for (const line of down) expect(line).not.toMatch(/ -\d/);
+}, 60_000);
