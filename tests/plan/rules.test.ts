@@ -279,6 +279,29 @@ const oneByOne = houseRules.rules.map((rule) => {
   return { rule, evaluate: read.formula.evaluate };
 });
 
+it("answers that stand from the lateral before are never those of another lateral or program", () => {
+  const laterals: readonly Differs[] = [
+    { inspections: line4 },
+    { inspections: line4, effluentTemperature: city(celsius(95)) },
+    { inspections: line4, effluent: city("acid"), crossBore: city("found") },
+    { inspections: saw("collapse", 5), access: city("main only") },
+  ];
+  const { ruleBook } = usBasis;
+  const programs = [basis, usBasis].map((of) => ({ ...of, ruleBook }));
+  const asked = programs.flatMap((of) => laterals.map((differs) => ({ differs, of })));
+  const verdicts = (differs: Differs, of: typeof usBasis) =>
+    planLateral(lateral(differs), of).verdicts.map(({ treatment, reasons }) => ({ treatment, reasons }));
+  const afresh = asked.map(({ differs, of }) =>
+    verdicts(differs, { ...of, ruleBook: bindRules(compileRules(of)) }),
+  );
+  // One book, asked of each after each.
+  for (const before of asked)
+    for (const [i, { differs, of }] of asked.entries()) {
+      verdicts(before.differs, before.of);
+      expect(verdicts(differs, of)).toEqual(afresh[i]);
+    }
+});
+
 it("no lateral is ever offered, or decided into, what a rule of safety forbids", () => {
   const maybe = <T>(arbitrary: fc.Arbitrary<T>) => fc.option(arbitrary, { nil: null });
   const grade = maybe(fc.integer({ min: 0, max: 5 }));
