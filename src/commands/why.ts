@@ -15,6 +15,7 @@ import { explainOwnColumns } from "./explain-own-columns.ts";
 import { explainSeason } from "./explain-season.ts";
 import { explainedText } from "./explained-text.ts";
 import { gatherProgram, loadProgram, sayProblems } from "./load-program.ts";
+import { withWhatIsAsked } from "./plain-record.ts";
 import { shownInLine } from "./shown-text.ts";
 
 /** `wyeplan why FOLDER LATERAL [--json]`: every stage of one lateral's plan, with equations and sources. */
@@ -52,7 +53,7 @@ export async function whyLateral(
   ];
   io.out(
     options.json === true
-      ? `${JSON.stringify({ lateral, stages, seasons, record: planned }, null, 2)}
+      ? `${JSON.stringify({ lateral, stages, seasons, record: planned }, withWhatIsAsked, 2)}
 `
       : `Lateral ${shownInLine(lateral)}
 

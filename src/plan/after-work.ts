@@ -111,18 +111,23 @@ type Costs = Readonly<Record<FailureMode, number>>;
 
 /** A band of which nearly always the best value alone is asked for: each bound is worked out when it is. */
 abstract class LateBand implements Band {
-  protected readonly effect: Effect;
-  protected readonly chances: Failure["chances"];
-  protected readonly costs: Costs;
+  readonly #effect: Effect;
+  readonly #chances: Failure["chances"];
+  readonly #costs: Costs;
   #best: number | null = null;
 
   constructor(effect: Effect, chances: Failure["chances"], costs: Costs) {
-    this.effect = effect;
-    this.chances = chances;
-    this.costs = costs;
+    this.#effect = effect;
+    this.#chances = chances;
+    this.#costs = costs;
   }
 
   protected abstract at(bound: Bound): number;
+
+  /** The loss with the works done so often, at these bounds of what they spare and of the chances. */
+  protected lossWith(often: "keptUp" | "once", spared: Bound, bound: Bound): number {
+    return lossOver(this.#effect[often][spared], this.#chances, bound, this.#costs);
+  }
 
   get least(): number {
     return this.at("least");
@@ -138,7 +143,7 @@ abstract class LateBand implements Band {
 
 class Remaining extends LateBand {
   protected at(bound: Bound): number {
-    return lossOver(this.effect.keptUp[bound], this.chances, bound, this.costs);
+    return this.lossWith("keptUp", bound, bound);
   }
 }
 
@@ -152,8 +157,7 @@ class Avoided extends LateBand {
   }
 
   protected at(bound: Bound): number {
-    const done = lossOver(this.effect.once[otherBound[bound]], this.chances, bound, this.costs);
-    return this.#leftAsIs[bound] - done;
+    return this.#leftAsIs[bound] - this.lossWith("once", otherBound[bound], bound);
   }
 }
 

@@ -5,8 +5,9 @@ import { houseCures } from "../reference/cure-methods.ts";
 import type { PlannedUse } from "../reference/liner-systems.ts";
 import { cureSteps, hottestOf } from "./cure-steps.ts";
 import type { Lateral } from "./lateral.ts";
+import { NO_WALLS } from "./no-walls.ts";
 import type { Reason } from "./reason.ts";
-import { NO_WALLS, type Walls } from "./walls.ts";
+import type { Walls } from "./walls.ts";
 
 /** What the host bears of the cure's heat. `not checked` is no consent: somebody must look before work. */
 export type HeatOnHost =

@@ -8,11 +8,12 @@ import type { Effluent } from "./effluent.ts";
 import type { Lateral } from "./lateral.ts";
 import { lookAgain } from "./look-again.ts";
 import { type MainDay, mainDayOf } from "./main-wait.ts";
+import { NO_WALLS } from "./no-walls.ts";
 import type { Reason } from "./reason.ts";
 import type { FactInputs } from "./rule-facts.ts";
 import { type AddedWork, addedBy, type RuleBook, reasonsOn, rulesAdding, treatmentBit } from "./rules.ts";
 import type { Sections } from "./sections.ts";
-import { NO_WALLS, type Walls } from "./walls.ts";
+import type { Walls } from "./walls.ts";
 
 /** Whether a treatment may be done to this lateral, and why or why not. */
 export interface Verdict {

@@ -16,6 +16,7 @@ import type { Condition } from "./condition.ts";
 import type { Effluent } from "./effluent.ts";
 import type { Lateral } from "./lateral.ts";
 import { materialAt } from "./liner-material.ts";
+import { NO_WALLS, NOT_ASKED } from "./no-walls.ts";
 import type { Reason } from "./reason.ts";
 import { scopeNotes } from "./scope-notes.ts";
 import { orAssumed, type Stated, stated } from "./stated.ts";
@@ -61,7 +62,6 @@ export function wallsOf(walls: Walls, use: PlannedUse): LinerWalls | null {
   return "lateralPart" in wall ? [wall.lateralPart, wall.mainPart] : [wall];
 }
 
-const NOT_ASKED: WallNotAsked = { kind: "not asked" };
 /** The worst grade there is: a pipe in it may lack part of its wall. */
 const WORST_GRADE = 5;
 
@@ -90,14 +90,6 @@ export function designWalls(lateral: Lateral, condition: Condition, effluent: Ef
     "one-piece": onePiece ? designWithMain("one-piece", place) : NOT_ASKED,
   };
 }
-
-/** The walls of nearly all laterals: one record, which others may tell them by. */
-export const NO_WALLS: Walls = {
-  "full-length": NOT_ASKED,
-  section: NOT_ASKED,
-  connection: NOT_ASKED,
-  "one-piece": NOT_ASKED,
-};
 
 const isAtLeast = (grade: Stated<number> | null, limit: number): boolean =>
   grade !== null && grade.value >= limit;

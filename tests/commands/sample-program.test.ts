@@ -115,7 +115,7 @@ describe("the sample programs", () => {
 
   it("show the city's own columns that the program does not know as they are, and never to a bidder", async () => {
     const copy = await copyOf("quennock-falls");
-    await planFolder(copy, { json: true }, io);
+    await planFolder(copy, { json: true, withAddresses: true }, io);
     const [first] = JSON.parse(said.out).laterals;
     expect(first).toHaveProperty("other:BASINID");
     const { columns } = await planned(copy);
