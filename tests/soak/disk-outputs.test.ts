@@ -21,12 +21,18 @@ const filler = join(disk?.folder ?? "", "filler");
 const costs = costBookCopy();
 const added = join(disk?.folder ?? "", ADDED_NAME);
 
+/** Stands for a name that nothing has been saved under: a name that is taken is refused before anything is written. */
+const NEW_NAME = "(a new name)";
+let named = 0;
+const withNewName = (args: readonly string[]): readonly string[] =>
+  args.map((arg) => (arg === NEW_NAME ? `two-${++named}` : arg));
+
 /** Each command that writes, but for decisions, with the most that it may leave new or changed. */
 const writers: readonly (readonly [string, readonly string[], RegExp])[] = [
   ["both books", ["workbook", folder], /^outputs\/(bid|planning)-book\.xlsx$/],
   ["a report", ["report", folder], /^outputs\/report\.html$/],
-  ["a saved run", ["plan", folder, "--save", "two"], /^snapshots(\/two\.json)?$/],
-  ["a saved season", ["season", folder, "--save", "two"], /^runs(\/two\.json)?$/],
+  ["a saved run", ["plan", folder, "--save", NEW_NAME], /^snapshots(\/two-\d+\.json)?$/],
+  ["a saved season", ["season", folder, "--save", NEW_NAME], /^runs(\/two-\d+\.json)?$/],
   ["a table", ["table", folder, "Laterals", "--out", join(folder, "outputs/x.csv")], /^outputs\/x\.csv$/],
   [
     "a priced book",
@@ -100,7 +106,7 @@ describe.skipIf(disk === null)("what the built program writes on a disk that fai
     it.each([0, 8192])("on a full disk with %i bytes left: all of it or nothing, and why", async (free) => {
       const before = await everything();
       await fill(disk!.folder, free);
-      const { code, err } = await runProgram(args, folder);
+      const { code, err } = await runProgram(withNewName(args), folder);
       await rm(filler);
       const changed = changes(before, await everything());
       if (code === 0) return void expect(changed.filter((name) => !mayWrite.test(name))).toEqual([]);
@@ -112,7 +118,7 @@ describe.skipIf(disk === null)("what the built program writes on a disk that fai
     it("on a read-only disk: nothing, and why", async () => {
       const before = await everything();
       disk!.remount("ro");
-      const { code, err } = await runProgram(args, folder);
+      const { code, err } = await runProgram(withNewName(args), folder);
       disk!.remount("rw");
       expect(code, err).toBe(2);
       expect(err).toMatch(SAYS_WHY);
@@ -127,7 +133,7 @@ describe.skipIf(disk === null)("what the built program writes on a disk that fai
       watching.once("change", () => {
         gone = rename(folder, away);
       });
-      const { code, err } = await runProgram(args, disk!.folder);
+      const { code, err } = await runProgram(withNewName(args), disk!.folder);
       watching.close();
       expect(gone, err).not.toBeNull();
       await gone;
@@ -137,7 +143,7 @@ describe.skipIf(disk === null)("what the built program writes on a disk that fai
       const changed = changes(before, await everything());
       const left = changed.filter((name) => !/\.part$|^\.wyeplan-lock/.test(name) && !mayWrite.test(name));
       expect(left).toEqual([]);
-      const well = await runProgram(args, folder);
+      const well = await runProgram(withNewName(args), folder);
       // What was done before the folder vanished need not be done again.
       expect([0, 2], well.err).toContain(well.code);
       if (well.code === 2)
