@@ -153,10 +153,6 @@ function steadyFailure(cost: number, chance: number, years: number, v: number): 
   return cost * chance * v * (q === 1 ? years : (1 - q ** years) / (1 - q));
 }
 
-/** Present worth of the same loss every year: what failures that come again and again (blockages, infiltration) cost. */
-export const presentOfYearlyLoss = (loss: number, years: number, rate: Fraction): number =>
-  loss * presentOfAnnual(rate, years);
-
 /** A present worth as a level amount a year over the horizon. */
 export const asYearly = (present: number, years: number, rate: Fraction): number =>
   present * annualOfPresent(rate, years);

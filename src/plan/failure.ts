@@ -19,6 +19,7 @@ import {
   yearlyMean,
 } from "../engineering/infiltration.ts";
 import { DAYS_PER_YEAR, yearOf } from "../quantity/calendar.ts";
+import { onceFor } from "../quantity/once-for.ts";
 import { fraction } from "../quantity/si.ts";
 import type { Basis } from "../reference/basis.ts";
 import { wearOf } from "../reference/deterioration.ts";
@@ -114,21 +115,14 @@ function seenChances(
 }
 
 /** By the cohort: one record for all its laterals, with its words. */
-function cohortChances(cohort: Ungraded): SeenModes {
-  let known = chancesOfCohorts.get(cohort);
-  if (known === undefined) {
-    const origin = cohort.restsOn.kind === "assumed life" ? "assumed" : "estimated";
-    const because = describeRests(cohort.restsOn);
-    known = {
-      structural: stated(cohort.structural, origin, because),
-      infiltration: stated(cohort.leaks, origin, because),
-    };
-    chancesOfCohorts.set(cohort, known);
-  }
-  return known;
-}
-
-const chancesOfCohorts = new WeakMap<Ungraded, SeenModes>();
+const cohortChances = onceFor((cohort: Ungraded): SeenModes => {
+  const origin = cohort.restsOn.kind === "assumed life" ? "assumed" : "estimated";
+  const because = describeRests(cohort.restsOn);
+  return {
+    structural: stated(cohort.structural, origin, because),
+    infiltration: stated(cohort.leaks, origin, because),
+  };
+});
 
 /** Whether the structural grade is of the whole pipe: a complete survey's, or a person's word. */
 export const isWholeGrade = ({ state, structural }: Condition): boolean =>
@@ -182,7 +176,7 @@ function blockageOf(lateral: Lateral, { om }: Condition, material: string, basis
   return known;
 }
 
-/** By the band of the fits' table, which is of one material, grade and number of backups. */
+/** By the band of the fits' table, which is of one material, or of all that were not fitted, and of one grade and number of backups. */
 const blockages = new WeakMap<Band, Stated<Band>>();
 
 function stateBlockage(

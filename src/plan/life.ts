@@ -1,4 +1,5 @@
 import { renewalWorth } from "../engineering/renewal-worth.ts";
+import { onceFor } from "../quantity/once-for.ts";
 import { type Cents, cents, fraction } from "../quantity/si.ts";
 import type { DesignLife } from "../reference/design-life.ts";
 import { type WorkKind, workKinds } from "../reference/works.ts";
@@ -45,18 +46,12 @@ export function judgeLife(works: readonly PricedWork[], table: DesignLife): Life
 
 type Renewals = Readonly<Record<WorkKind, number>>;
 
-/** Present worth of a work and its renewals, over its cost: the table's, whatever the lateral. */
-function renewalsBy(table: DesignLife): Renewals {
-  let known = renewalsKnown.get(table);
-  if (known === undefined) {
-    const { years, horizonYears, discountRate } = table;
-    const worthOf = (life: number | null) =>
-      life === null ? 1 : renewalWorth(1, life, horizonYears, fraction(discountRate));
-    known = Object.fromEntries(workKinds.map((work) => [work, worthOf(years[work])])) as Renewals;
-    renewalsKnown.set(table, known);
-  }
-  return known;
-}
-
-/** Worked out anew for each work of each offer they took a sixtieth of the plan's time. */
-const renewalsKnown = new WeakMap<DesignLife, Renewals>();
+/**
+ * Present worth of a work and its renewals, over its cost: the table's, whatever the lateral. Worked out anew for each work of each offer they
+ * took a sixtieth of the plan's time.
+ */
+const renewalsBy = onceFor(({ years, horizonYears, discountRate }: DesignLife): Renewals => {
+  const worthOf = (life: number | null) =>
+    life === null ? 1 : renewalWorth(1, life, horizonYears, fraction(discountRate));
+  return Object.fromEntries(workKinds.map((work) => [work, worthOf(years[work])])) as Renewals;
+});

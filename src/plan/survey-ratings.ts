@@ -61,7 +61,7 @@ export interface DefectCount {
 const COUNTED_FROM: Grade = 3;
 
 /** Occurrences of one mode among a survey's observations; null when the program has no observation of the survey. */
-export function observedIn(survey: Inspection, mode: RatedMode): Observed | null {
+function observedIn(survey: Inspection, mode: RatedMode): Observed | null {
   if (survey.observations === null) return null;
   const mayBe = survey.observations.filter((seen) => seen.mode === mode || seen.mode === "unknown");
   const defects = mayBe.filter((seen) => seen.mode === mode && seen.grade !== null && seen.grade > 0);

@@ -3,6 +3,7 @@ import type { LinerMaterial, WallCriteria, WallRefusal } from "../engineering/li
 import { type SpecifiedWall, specifyWall } from "../engineering/specified-wall.ts";
 import type { LiveLoadMethod, Wheel } from "../engineering/surface-load.ts";
 import { findWorstCover, type WorstCover } from "../engineering/worst-cover.ts";
+import { onceFor } from "../quantity/once-for.ts";
 import {
   type Fraction,
   kilonewtonsPerCubicMetre,
@@ -204,23 +205,16 @@ export function calculateWall(
 }
 
 /** The criteria in the form the equations take: one object for all rings. */
-export function wallCriteria(criteria: Basis["criteria"]): WallCriteria {
-  let known = criteriaKnown.get(criteria);
-  if (known === undefined) {
-    known = {
-      edition: criteria.edition,
-      strengthBasis: criteria.strengthBasis,
-      enhancement: criteria.enhancement,
-      poissonsRatio: criteria.poissonsRatio,
-      safetyFactor: criteria.safetyFactor,
-      largestRatio: LARGEST_RATIO,
-    };
-    criteriaKnown.set(criteria, known);
-  }
-  return known;
-}
-
-const criteriaKnown = new WeakMap<Basis["criteria"], WallCriteria>();
+export const wallCriteria = onceFor(
+  (criteria: Basis["criteria"]): WallCriteria => ({
+    edition: criteria.edition,
+    strengthBasis: criteria.strengthBasis,
+    enhancement: criteria.enhancement,
+    poissonsRatio: criteria.poissonsRatio,
+    safetyFactor: criteria.safetyFactor,
+    largestRatio: LARGEST_RATIO,
+  }),
+);
 
 /**
  * The live load under a surface by the method the criteria name; null under a railway whose load nobody has stated.

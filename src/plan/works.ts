@@ -1,3 +1,4 @@
+import { onceFor } from "../quantity/once-for.ts";
 import type { TreatmentRules } from "../reference/treatment-rules.ts";
 import type { WorkKind } from "../reference/works.ts";
 import type { Reason } from "./reason.ts";
@@ -56,13 +57,6 @@ function placeOf(work: WorkKind): number {
 }
 
 /** A treatment's own list is one object for all laterals, and so are its works. */
-function ownWorks(own: readonly WorkKind[]): readonly OfferedWork[] {
-  let known = worksKnown.get(own);
-  if (known === undefined) {
-    known = own.map((work) => ({ work, preparation: false, because: [] }));
-    worksKnown.set(own, known);
-  }
-  return known;
-}
-
-const worksKnown = new WeakMap<readonly WorkKind[], readonly OfferedWork[]>();
+const ownWorks = onceFor((own: readonly WorkKind[]): readonly OfferedWork[] =>
+  own.map((work) => ({ work, preparation: false, because: [] })),
+);

@@ -1,5 +1,6 @@
 import type { InspectionKey, ObservationKey, SurveyStart } from "../columns/lateral-columns.ts";
 import type { Inspection, Observation } from "../plan/lateral.ts";
+import { onceFor } from "../quantity/once-for.ts";
 import type { Day, Fraction, Metres, Millimetres } from "../quantity/si.ts";
 import { codesOf, numberAt, numbersOf, shortTextsOf, type Table, textAt, textsOf } from "../sheet/table.ts";
 import type { ObservationTables, ProgramTables } from "./program-tables.ts";
@@ -43,16 +44,7 @@ function openSurveys(table: Table) {
 
 type Surveys = ReturnType<typeof openSurveys>;
 
-const openedSurveys = new WeakMap<Table, Surveys>();
-
-function surveysOf(table: Table): Surveys {
-  let surveys = openedSurveys.get(table);
-  if (surveys === undefined) {
-    surveys = openSurveys(table);
-    openedSurveys.set(table, surveys);
-  }
-  return surveys;
-}
+const surveysOf = onceFor(openSurveys);
 
 function inspectionAt(surveys: Surveys, row: number, seen: ObservationTables | null): Inspection {
   const complete = surveys.complete[row]!;

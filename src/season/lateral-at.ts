@@ -14,6 +14,7 @@ import type { PlanKey, TreatmentKind, WorkStatus } from "../columns/plan-columns
 import { nothingSeen, readHostSeen } from "../plan/host-seen.ts";
 import { type Given, type Lateral, notTracked } from "../plan/lateral.ts";
 import { stated } from "../plan/stated.ts";
+import { onceFor } from "../quantity/once-for.ts";
 import type { Celsius, Cents, Day, Fraction, Metres, Millimetres } from "../quantity/si.ts";
 import { codesOf, numbersOf, type Table, textsOf } from "../sheet/table.ts";
 import { inspectionsAt } from "./inspections-at.ts";
@@ -162,17 +163,7 @@ function openCells(laterals: Table) {
 }
 
 type Cells = ReturnType<typeof openCells>;
-
-const opened = new WeakMap<Table, Cells>();
-
-function cellsOf(laterals: Table): Cells {
-  let cells = opened.get(laterals);
-  if (cells === undefined) {
-    cells = openCells(laterals);
-    opened.set(laterals, cells);
-  }
-  return cells;
-}
+const cellsOf = onceFor(openCells);
 
 class NumberCells<T extends number> {
   readonly #key: LateralKey;

@@ -2,7 +2,6 @@ import { mkdtemp, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
-import { build } from "esbuild";
 import { afterAll, describe, expect, it } from "vitest";
 import { loadProgram } from "../../src/commands/load-program.ts";
 import { PlanThread, planInThreads } from "../../src/commands/plan-in-threads.ts";
@@ -10,24 +9,15 @@ import { countRecord, emptyRecord } from "../../src/season/city-record.ts";
 import { gatherRecord } from "../../src/season/fits.ts";
 import { joinBlocks, sharePlan } from "../../src/season/plan-blocks.ts";
 import { planSheet } from "../../src/season/plan-sheet.ts";
+import { builtWorker } from "./built-worker.ts";
 
 const root = new URL("../..", import.meta.url).pathname;
 const samples = ["quennock-falls", "kaltwendel"].map((name) => join(root, "sample-programs", name));
 const folder = await mkdtemp(join(tmpdir(), "wyeplan-thread-"));
 afterAll(() => rm(folder, { recursive: true, force: true }));
 
-// The thread as it is built, in a folder of its own: from source there is none to start.
-const built = join(folder, "plan-rows.mjs");
-await build({
-  entryPoints: [join(root, "src/workers/plan-rows.ts")],
-  outfile: built,
-  bundle: true,
-  format: "esm",
-  platform: "node",
-  target: "node20",
-  logLevel: "error",
-});
-const threading = { worker: pathToFileURL(built), fromBytes: 0 };
+const built = await builtWorker("plan-rows", folder);
+const threading = { worker: built, fromBytes: 0 };
 
 async function planned(program: string, at?: typeof threading) {
   const loaded = await loadProgram(program, undefined, "everything", at);

@@ -1,8 +1,6 @@
 import { mkdtemp, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { pathToFileURL } from "node:url";
-import { build } from "esbuild";
 import { afterAll, afterEach, describe, expect, it } from "vitest";
 import { prepareBasis } from "../../src/commands/prepare-basis.ts";
 import { Settler } from "../../src/commands/settle-program.ts";
@@ -10,21 +8,12 @@ import { type PlannedProgram, planProgram } from "../../src/season/planned-progr
 import { numbersOf } from "../../src/sheet/table.ts";
 import { usBasis } from "../plan/examples.ts";
 import { inventedProgram } from "../screen/invented-program.ts";
+import { builtWorker } from "./built-worker.ts";
 
 const folder = await mkdtemp(join(tmpdir(), "wyeplan-settle-"));
 afterAll(() => rm(folder, { recursive: true, force: true }));
 
-// The thread as it is built, in a folder of its own: from source there is none to start.
-const built = join(folder, "settle.mjs");
-await build({
-  entryPoints: [new URL("../../src/workers/settle.ts", import.meta.url).pathname],
-  outfile: built,
-  bundle: true,
-  format: "esm",
-  platform: "node",
-  target: "node20",
-  logLevel: "error",
-});
+const built = await builtWorker("settle", folder);
 
 const invented = inventedProgram(1_200);
 const decided = (value: number): PlannedProgram => ({
@@ -54,7 +43,7 @@ function shareOffers(one: PlannedProgram, other: PlannedProgram): boolean {
 }
 
 describe.each([
-  ["in a thread", pathToFileURL(built)],
+  ["in a thread", built],
   ["from source", undefined],
 ])("Settler %s", (_, file) => {
   const settler = new Settler(file);

@@ -9,10 +9,10 @@ import {
   type FailureCosts,
   presentOfDoingNothing,
   presentOfFirstFailure,
-  presentOfYearlyLoss,
   sumParts,
   survivingAt,
 } from "../../src/engineering/expected-loss.ts";
+import { presentOfAnnual } from "../../src/engineering/present-worth.ts";
 import { survivingShare } from "../../src/engineering/survival.ts";
 import { cents, fraction } from "../../src/quantity/si.ts";
 
@@ -136,7 +136,7 @@ describe("the present worth of failures", () => {
   });
 
   it("as a yearly amount pays for itself", () => {
-    const present = presentOfYearlyLoss(500, 20, four);
+    const present = 500 * presentOfAnnual(four, 20);
     // P/A at 4 %, 20 years: 13.5903, compound interest tables.
     expect(present).toBeCloseTo(6795.16, 2);
     expect(asYearly(present, 20, four)).toBeCloseTo(500, 9);
