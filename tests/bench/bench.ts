@@ -52,5 +52,5 @@ async function main(args: readonly string[]): Promise<number> {
 
 const [first, second] = process.argv.slice(2);
 if (first === "write-sheet" && second !== undefined)
-  await (await import("./workbook-bench.ts")).writeSheetCase(second);
+  await (await import("./sheet-writing.ts")).writeSheetCase(second);
 else process.exitCode = await main(process.argv.slice(2));
