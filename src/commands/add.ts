@@ -1,4 +1,3 @@
-import { createReadStream } from "node:fs";
 import { basename } from "node:path";
 import type { HeaderPlace, InspectionFile } from "../columns/city-file.ts";
 import { type InspectionKey, inspectionColumns } from "../columns/lateral-columns.ts";
@@ -17,7 +16,7 @@ import type { ProgramTables } from "../season/program-tables.ts";
 import { asTyped } from "./as-typed.ts";
 import type { Ask } from "./ask.ts";
 import { asOneWriter, refuse } from "./change-decisions.ts";
-import { CHUNK } from "./city-text.ts";
+import { bytesOf } from "./city-text.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { sayComparison } from "./compare.ts";
 import { citysWords, exitCodeOf, loadProgram, sayProblems } from "./load-program.ts";
@@ -167,7 +166,7 @@ async function tryReading(
   settings: Settings,
   tables: ProgramTables,
 ): Promise<readonly Problem[] | null> {
-  const text = utf8Of(createReadStream(path, { highWaterMark: CHUNK }), mapping.encoding);
+  const text = utf8Of(bytesOf(path), mapping.encoding);
   const reading = { words: valueWords, ownWords: citysWords(settings) };
   const { table, problems } = await readInspections(text, mapping, reading, indexLaterals(tables.laterals));
   return table.rows > 0 ? null : problems;

@@ -1,6 +1,9 @@
 import { NO_ROWS, type RowBlock } from "./row-block.ts";
 
-/** The cells of one column in some rows of a block, as places in its bytes. */
+/**
+ * The cells of one column in some rows of a block, as places in its bytes. Each kind of reader has a loop of its own over them: one loop that
+ * calls readers of all kinds in turn stays calls for the engine.
+ */
 export class ColumnCells {
   bytes = NO_ROWS;
   count = 0;

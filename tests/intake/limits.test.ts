@@ -102,4 +102,19 @@ describe("a file in which everything is wrong", () => {
     expect(problems[1]?.severity).toBe("rejected");
     expect(problems.every(({ found }) => found.length <= 1_001)).toBe(true);
   });
+
+  it("has those of its first rows listed, although a block of rows is read column by column", () => {
+    const list = new ProblemList("a.csv", 3);
+    list.startBlock();
+    for (const column of ["x", "y"])
+      for (const row of [2, 3, 4]) list.add("noted", row, column, "", "z", "w");
+    list.endBlock();
+    const problems = list.finish().map(({ row, column, found }) => [row, column, found]);
+    expect(problems).toEqual([
+      [null, null, "3 more problems"],
+      [2, "x", ""],
+      [2, "y", ""],
+      [3, "x", ""],
+    ]);
+  });
 });
