@@ -57,8 +57,8 @@ const inspections: InspectionFile = {
   },
 };
 
-async function* chunks(text: string): AsyncGenerator<string> {
-  yield text;
+async function* chunks(text: string): AsyncGenerator<Uint8Array> {
+  yield new TextEncoder().encode(text);
 }
 
 async function walk() {

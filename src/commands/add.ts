@@ -1,10 +1,10 @@
-import { createReadStream } from "node:fs";
 import { basename } from "node:path";
 import type { HeaderPlace, InspectionFile } from "../columns/city-file.ts";
 import { type InspectionKey, inspectionColumns } from "../columns/lateral-columns.ts";
-import { decodeText } from "../intake/decode.ts";
+import { utf8Of } from "../intake/decode.ts";
 import { findFormat } from "../intake/file-format.ts";
 import { readInspections } from "../intake/inspection-file.ts";
+import { indexLaterals } from "../intake/lateral-file.ts";
 import { placeForInspections, takeIn } from "../program/added-inspections.ts";
 import type { ProgramLock } from "../program/lock.ts";
 import { inspectionFile } from "../program/settings.ts";
@@ -16,10 +16,9 @@ import type { ProgramTables } from "../season/program-tables.ts";
 import { asTyped } from "./as-typed.ts";
 import type { Ask } from "./ask.ts";
 import { asOneWriter, refuse } from "./change-decisions.ts";
-import { CHUNK } from "./city-text.ts";
+import { bytesOf } from "./city-text.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { sayComparison } from "./compare.ts";
-import { rowsById } from "./compare-runs.ts";
 import { citysWords, exitCodeOf, loadProgram, sayProblems } from "./load-program.ts";
 import { CannotMake, chooseWorstGrade, cityFile, firstBytes, type Given, mapFile, readGiven } from "./new.ts";
 import { keepRun, takeRun } from "./take-run.ts";
@@ -167,8 +166,8 @@ async function tryReading(
   settings: Settings,
   tables: ProgramTables,
 ): Promise<readonly Problem[] | null> {
-  const text = decodeText(createReadStream(path, { highWaterMark: CHUNK }), mapping.encoding);
+  const text = utf8Of(bytesOf(path), mapping.encoding);
   const reading = { words: valueWords, ownWords: citysWords(settings) };
-  const { table, problems } = await readInspections(text, mapping, reading, rowsById(tables));
+  const { table, problems } = await readInspections(text, mapping, reading, indexLaterals(tables.laterals));
   return table.rows > 0 ? null : problems;
 }

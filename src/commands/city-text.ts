@@ -1,22 +1,21 @@
-import { createReadStream } from "node:fs";
-import { stat } from "node:fs/promises";
-import { decodeText } from "../intake/decode.ts";
+import { open, stat } from "node:fs/promises";
+import { utf8Of } from "../intake/decode.ts";
 import { cityFilePath } from "../program/program-files.ts";
 import type { Progress } from "../season/plan-sheet.ts";
 
-/** 64 KiB: the size papaparse reads fastest, measured; larger chunks cost twice the time. */
-export const CHUNK = 65_536;
+/** Measured: the 335 MB of a million laterals and their inspections are there in 0.05 s, and in pieces of 64 KiB in 0.15. */
+const BYTES_AT_ONCE = 1 << 20;
 
 /** One of the city's files, as the settings name it. */
 export interface TextFile {
   readonly file: string;
-  readonly encoding: Parameters<typeof decodeText>[1];
+  readonly encoding: Parameters<typeof utf8Of>[1];
 }
 
 /** The city's files as text. */
 export interface CityTexts {
-  /** The decoded text, in pieces. */
-  readonly textOf: (file: TextFile) => AsyncIterable<string>;
+  /** The text as UTF-8, in pieces. */
+  readonly textOf: (file: TextFile) => AsyncIterable<Uint8Array>;
   /** In bytes. */
   readonly sizeOf: (file: TextFile) => number;
   /** Counts the bytes of a file as read that another thread has read. */
@@ -48,15 +47,32 @@ export async function findTexts(
     done += bytes;
     progress(Math.min(done, total), total);
   };
-  async function* bytesOf(path: string): AsyncIterable<Uint8Array> {
-    for await (const chunk of createReadStream(path, { highWaterMark: CHUNK })) {
-      hasRead((chunk as Uint8Array).length);
-      yield chunk as Uint8Array;
-    }
-  }
   return {
-    textOf: ({ file, encoding }) => decodeText(bytesOf(found.get(file)!.path), encoding),
+    textOf: ({ file, encoding }) => utf8Of(bytesOf(found.get(file)!.path, hasRead), encoding),
     sizeOf: ({ file }) => found.get(file)!.size,
     isReadElsewhere: ({ file }) => hasRead(found.get(file)!.size),
   };
+}
+
+/**
+ * The bytes of a file. Each piece is good until the next one is asked for.
+ *
+ * @param hasRead told how many bytes come
+ */
+export async function* bytesOf(
+  path: string,
+  hasRead: (bytes: number) => void = () => {},
+): AsyncGenerator<Uint8Array> {
+  const file = await open(path);
+  try {
+    const piece = Buffer.allocUnsafe(BYTES_AT_ONCE);
+    for (;;) {
+      const { bytesRead } = await file.read(piece);
+      if (bytesRead === 0) return;
+      hasRead(bytesRead);
+      yield piece.subarray(0, bytesRead);
+    }
+  } finally {
+    await file.close();
+  }
 }

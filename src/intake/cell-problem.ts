@@ -36,6 +36,8 @@ export class ProblemList {
   readonly #file: string;
   readonly #most: number;
   readonly #problems: Problem[] = [];
+  /** Problems of the block being read, column by column; null between blocks. */
+  #ofBlock: Problem[] | null = null;
   #more = 0;
   #moreRejected = false;
 
@@ -53,13 +55,28 @@ export class ProblemList {
     expected: string,
     remedy: string,
   ): void {
-    if (this.#problems.length >= this.#most && row !== null) {
-      this.#more++;
-      this.#moreRejected ||= severity === "rejected";
-      return;
-    }
     const kept = found.length > LONGEST_FOUND ? `${found.slice(0, LONGEST_FOUND)}…` : found;
-    this.#problems.push({ severity, file: this.#file, row, column, found: kept, expected, remedy });
+    const problem = { severity, file: this.#file, row, column, found: kept, expected, remedy };
+    if (this.#ofBlock === null) this.#keep(problem);
+    else this.#ofBlock.push(problem);
+  }
+
+  /** What is added from here on is put in the order of its rows before the last ones are counted only. */
+  startBlock(): void {
+    this.#ofBlock ??= [];
+  }
+
+  endBlock(): void {
+    for (const problem of this.#ofBlock?.sort(byRow) ?? []) this.#keep(problem);
+    this.#ofBlock = null;
+  }
+
+  #keep(problem: Problem): void {
+    if (this.#problems.length < this.#most || problem.row === null) this.#problems.push(problem);
+    else {
+      this.#more++;
+      this.#moreRejected ||= problem.severity === "rejected";
+    }
   }
 
   /** Problems of the file first, then by row; problems of one row in the order they were met. */
@@ -76,6 +93,8 @@ export class ProblemList {
           "They are counted, not listed: look whether the file's columns, units and decimal mark are right.",
       });
     this.#more = 0;
-    return this.#problems.sort((a, b) => (a.row ?? 0) - (b.row ?? 0));
+    return this.#problems.sort(byRow);
   }
 }
+
+const byRow = (a: Problem, b: Problem): number => (a.row ?? 0) - (b.row ?? 0);

@@ -3,14 +3,14 @@ import { type ExpectedRows, GrowingNumbers, GrowingText, type GrowingWords } fro
 import type { ColumnData } from "../sheet/table.ts";
 import { CellMemo } from "./cell-memo.ts";
 import type { CellProblem, NumberReading, ProblemList, TextReading } from "./cell-problem.ts";
+import type { ColumnCells } from "./column-cells.ts";
 import type { MissingWords } from "./missing-words.ts";
-import { plainDecimal } from "./plain-decimal.ts";
+import { plainDecimalIn } from "./plain-decimal.ts";
 import { isMark, trimmed } from "./trimmed.ts";
 
-/** Takes the cells of one column, row after row. */
+/** Takes the cells of one column, block after block. No string is made of a cell that is read at sight. */
 export interface ColumnReader {
-  /** Takes the cell `text[from … to)`: no string is made of a cell that is read at sight. */
-  take(text: string, from: number, to: number, row: number): void;
+  take(cells: ColumnCells): void;
   finish(): ColumnData;
 }
 
@@ -71,13 +71,19 @@ export class DecimalReader implements ColumnReader {
     this.#cells = new CellByCell(read, Number.NaN, column);
   }
 
-  take(text: string, from: number, to: number, row: number): void {
-    if (from === to) {
-      this.#values.push(Number.NaN);
-      return;
+  take(cells: ColumnCells): void {
+    const { bytes, from, to, count } = cells;
+    const values = this.#values.room(count);
+    for (let i = 0; i < count; i++) {
+      const start = from[i]!;
+      const end = to[i]!;
+      let value = Number.NaN;
+      if (start < end) {
+        value = this.#accept(plainDecimalIn(bytes, this.#mark, start, end));
+        if (Number.isNaN(value)) value = this.#cells.value(cells.text(i), cells.rows[i]!);
+      }
+      values[i] = value;
     }
-    const value = this.#accept(plainDecimal(text, this.#mark, from, to));
-    this.#values.push(Number.isNaN(value) ? this.#cells.value(text.slice(from, to), row) : value);
   }
 
   finish(): ColumnData {
@@ -96,9 +102,18 @@ export class FewNumbersReader implements ColumnReader {
     this.#cells = new CellByCell(read, Number.NaN, column);
   }
 
-  take(text: string, from: number, to: number, row: number): void {
-    if (from === to) this.#values.push(Number.NaN);
-    else this.#values.push(this.#memo.get(text, from, to) ?? this.#read(text, from, to, row));
+  take(cells: ColumnCells): void {
+    const { bytes, from, to, count } = cells;
+    const values = this.#values.room(count);
+    for (let i = 0; i < count; i++) {
+      const start = from[i]!;
+      const end = to[i]!;
+      if (start === end) values[i] = Number.NaN;
+      else {
+        const known = this.#memo.find(bytes, start, end);
+        values[i] = known < 0 ? this.#read(cells, i) : this.#memo.values[known]!;
+      }
+    }
   }
 
   finish(): ColumnData {
@@ -106,10 +121,9 @@ export class FewNumbersReader implements ColumnReader {
   }
 
   /** A cell with a problem is not remembered: each is said. */
-  #read(text: string, from: number, to: number, row: number): number {
-    const cell = text.slice(from, to);
-    const value = this.#cells.value(cell, row);
-    if (!this.#cells.hadProblem) this.#memo.keep(cell, value);
+  #read(cells: ColumnCells, i: number): number {
+    const value = this.#cells.value(cells.text(i), cells.rows[i]!);
+    if (!this.#cells.hadProblem) this.#memo.keep(cells.bytes, cells.from[i]!, cells.to[i]!, value);
     return value;
   }
 }
@@ -125,19 +139,27 @@ export class WordReader implements ColumnReader {
     this.#cells = new CellByCell((text) => this.#codeOf(read(text)), 0, column);
   }
 
-  take(text: string, from: number, to: number, row: number): void {
-    if (from === to) this.#words.pushCode(0);
-    else this.#words.pushCode(this.#memo.get(text, from, to) ?? this.#read(text, from, to, row));
+  take(cells: ColumnCells): void {
+    const { bytes, from, to, count } = cells;
+    const codes = this.#words.room(count);
+    for (let i = 0; i < count; i++) {
+      const start = from[i]!;
+      const end = to[i]!;
+      if (start === end) codes[i] = 0;
+      else {
+        const known = this.#memo.find(bytes, start, end);
+        codes[i] = known < 0 ? this.#read(cells, i) : this.#memo.values[known]!;
+      }
+    }
   }
 
   finish(): ColumnData {
     return this.#words.finish();
   }
 
-  #read(text: string, from: number, to: number, row: number): number {
-    const cell = text.slice(from, to);
-    const code = this.#cells.value(cell, row);
-    if (!this.#cells.hadProblem) this.#memo.keep(cell, code);
+  #read(cells: ColumnCells, i: number): number {
+    const code = this.#cells.value(cells.text(i), cells.rows[i]!);
+    if (!this.#cells.hadProblem) this.#memo.keep(cells.bytes, cells.from[i]!, cells.to[i]!, code);
     return code;
   }
 
@@ -163,30 +185,31 @@ export class TextReader implements ColumnReader {
     this.#read = read;
   }
 
-  take(text: string, from: number, to: number, row: number): void {
-    if (from === to) this.#values.push("");
-    else if (
-      this.#read === null ? this.#isPlain(text, from, to) : this.#good.get(text, from, to) !== undefined
-    )
-      this.#values.push(text, from, to);
-    else this.#takeCell(text.slice(from, to), row);
+  take(cells: ColumnCells): void {
+    const { bytes, from, to, count } = cells;
+    for (let i = 0; i < count; i++) {
+      const start = from[i]!;
+      const end = to[i]!;
+      if (start === end || this.#isGood(bytes, start, end)) this.#values.pushBytes(bytes, start, end);
+      else this.#takeCell(cells, i);
+    }
   }
 
   finish(): ColumnData {
     return this.#values.finish();
   }
 
-  /** No space at its ends, and no word for missing. */
-  #isPlain(text: string, from: number, to: number): boolean {
+  /** Whether it is kept as it is: found good before, or without spaces at its ends and no word for missing. */
+  #isGood(bytes: Uint8Array, from: number, to: number): boolean {
+    if (this.#read !== null) return this.#good.find(bytes, from, to) >= 0;
     return (
-      isMark(text.charCodeAt(from)) &&
-      isMark(text.charCodeAt(to - 1)) &&
-      !this.#column.missing.mayBe(text.charCodeAt(from), to - from)
+      isMark(bytes[from]!) && isMark(bytes[to - 1]!) && !this.#column.missing.mayBe(bytes[from]!, to - from)
     );
   }
 
-  #takeCell(cell: string, row: number): void {
+  #takeCell(cells: ColumnCells, i: number): void {
     const { missing, problems, heading } = this.#column;
+    const cell = cells.text(i);
     const text = trimmed(cell);
     if (missing.has(text)) {
       this.#values.push("");
@@ -195,11 +218,12 @@ export class TextReader implements ColumnReader {
     const found = this.#read === null ? text : this.#read(text);
     if (typeof found === "string") {
       this.#values.push(found);
-      if (this.#read !== null && found === cell) this.#good.keep(cell, 1);
+      if (this.#read !== null && found === cell)
+        this.#good.keep(cells.bytes, cells.from[i]!, cells.to[i]!, 1);
       return;
     }
     this.#values.push(found.value);
-    problems.add(found.severity, row, heading, text, found.expected, found.remedy);
+    problems.add(found.severity, cells.rows[i]!, heading, text, found.expected, found.remedy);
   }
 }
 
@@ -211,8 +235,8 @@ export class VerbatimReader implements ColumnReader {
     this.#values = new GrowingText(expected);
   }
 
-  take(text: string, from: number, to: number): void {
-    this.#values.push(text, from, to);
+  take({ bytes, from, to, count }: ColumnCells): void {
+    for (let i = 0; i < count; i++) this.#values.pushBytes(bytes, from[i]!, to[i]!);
   }
 
   finish(): ColumnData {

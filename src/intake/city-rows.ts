@@ -4,11 +4,11 @@ import type { ProblemList } from "./cell-problem.ts";
 import { uniqueHeadings } from "./headings.ts";
 import { MissingWords } from "./missing-words.ts";
 import { LONGEST_RECORD, MOST_READ, type RecordBatch, readRecords } from "./records.ts";
-import { RowCells } from "./row-cells.ts";
+import { RowBlock } from "./row-block.ts";
 import type { RowsAhead } from "./rows-ahead.ts";
 import type { Tally } from "./tally.ts";
 import { TotalWords } from "./total-words.ts";
-import { trimmed } from "./trimmed.ts";
+import { isMark, trimmed } from "./trimmed.ts";
 
 /** How many rows from the top the heading row is looked for. */
 const HEADING_WITHIN = 50;
@@ -32,19 +32,27 @@ export interface Layout {
 
 export type Outcome = "kept" | "duplicate" | "rejected";
 
-/** Takes one row: its id, trimmed and not missing, its cells while they are asked for, and its number as a spreadsheet counts. */
-export type RowTaker = (id: string, cells: RowCells, row: number) => Outcome;
+/** Takes rows of data, block after block. */
+export interface RowTaker {
+  /** Takes a row of a block, counted from 0; its id, trimmed and not missing, is `block.bytes[from … to)`. */
+  take(block: RowBlock, row: number, from: number, to: number): Outcome;
+  /** No more rows of the block follow: its cells are still there. */
+  end(block: RowBlock): void;
+}
+
+const NOBODY: RowTaker = { take: () => "rejected", end: () => {} };
 
 /**
  * Reads a city's file row by row: finds the heading row by the headings the settings name, sets aside titles and
  * blank lines, rejects what is not a row of data (totals, repeated headings, rows out of step, rows without an id)
  * and hands over the rest. Every row is counted once.
  *
+ * @param chunks the file's text as UTF-8, cut anywhere
  * @param ahead told how far the file is read
  * @param begin called once, when the heading row is found; makes the taker of rows
  */
 export async function readCityRows(
-  chunks: AsyncIterable<string>,
+  chunks: AsyncIterable<Uint8Array>,
   file: CityFile<string>,
   words: ValueWords,
   problems: ProblemList,
@@ -53,7 +61,7 @@ export async function readCityRows(
 ): Promise<Tally> {
   const rows = new CityRows(file, words, problems, begin);
   for await (const batch of readRecords(chunks, file.delimiter)) {
-    ahead.met(batch.firstRow + batch.rows, batch.characters);
+    ahead.met(batch.block.firstRow + batch.rows, batch.characters);
     if (!rows.takeBatch(batch)) break;
   }
   return rows.finish();
@@ -70,15 +78,11 @@ class CityRows {
   #layout: Layout | null = null;
   /** Cells of the heading row. */
   #width = 0;
-  /** The row being read. */
-  readonly #cells = new RowCells();
-  #take: RowTaker = () => "rejected";
+  #taker = NOBODY;
   #idPlace = -1;
   /** The id's heading as the cell has it, to know the heading row again further down. */
   #idCell = "";
   #failed = false;
-  /** Whether rows now taken may have cells with line breaks. Waiting rows are few and always may. */
-  #multiline = true;
   readonly #outcomes = { kept: 0, duplicate: 0, rejected: 0 };
   readonly #count = { read: 0, subtotals: 0, repeatedHeadings: 0, titles: 0, headings: 0, blanks: 0 };
   #damaged = { rows: 0, first: 0 };
@@ -98,32 +102,20 @@ class CityRows {
 
   /** False when the rest of the file cannot be read. */
   takeBatch(batch: RecordBatch): boolean {
-    const { rows, firstRow, ending, multiline, damaged, lines } = batch;
-    this.#multiline = multiline;
-    const records = lines === null || damaged ? batch.records() : [];
+    const { block, rows, ending, damaged } = batch;
     const sound = ending === "ends" ? rows : rows - 1;
-    if (lines === null) this.#takeRecords(records, sound, firstRow);
-    else this.#takeLines(lines.text, lines.end, firstRow);
-    if (damaged) this.#noteDamage(records, firstRow);
-    if (ending === "too much") this.#stopAt(records[sound] ?? [], firstRow + sound);
-    else if (ending !== "ends") this.#rejectUnended(records[sound] ?? [], firstRow + sound, ending);
+    this.#takeRows(block, sound);
+    if (damaged) this.#noteDamage(block, rows);
+    if (ending === "too much") this.#stopAt(block.cells(sound), block.firstRow + sound);
+    else if (ending !== "ends") this.#rejectUnended(block.cells(sound), block.firstRow + sound, ending);
     return ending !== "runaway" && ending !== "too much" && !this.#failed;
   }
 
-  #takeRecords(records: readonly (readonly string[])[], count: number, firstRow: number): void {
-    for (let i = 0; i < count; i++) {
-      this.#cells.takeRecord(records[i] ?? []);
-      this.#takeRow(firstRow + i);
-    }
-  }
-
-  #takeLines(text: string, end: number, firstRow: number): void {
-    const delimiter = this.#file.delimiter.charCodeAt(0);
-    let row = firstRow;
-    for (let from = 0; from < end; row++) {
-      from = this.#cells.takeLine(text, from, delimiter);
-      this.#takeRow(row);
-    }
+  #takeRows(block: RowBlock, count: number): void {
+    this.#problems.startBlock();
+    for (let row = 0; row < count; row++) this.#takeRow(block, row);
+    this.#taker.end(block);
+    this.#problems.endBlock();
   }
 
   finish(): Tally {
@@ -150,12 +142,12 @@ class CityRows {
     };
   }
 
-  #takeRow(row: number): void {
-    if (this.#layout === null) this.#await(this.#cells.all());
-    else if (this.#cells.isBlank()) this.#count.blanks++;
+  #takeRow(block: RowBlock, row: number): void {
+    if (this.#layout === null) this.#await(block.cells(row));
+    else if (block.isBlank(row)) this.#count.blanks++;
     else {
       this.#count.read++;
-      this.#outcomes[this.#outcomeOf(row)]++;
+      this.#outcomes[this.#outcomeOf(block, row)]++;
     }
   }
 
@@ -217,74 +209,91 @@ class CityRows {
     this.#idCell = this.#waiting[best]?.[idPlace]?.trim() ?? "";
     this.#layout = { headings, placeOf };
     this.#width = headings.length;
-    this.#take = this.#begin(this.#layout);
-    this.#multiline = true;
+    this.#taker = this.#begin(this.#layout);
     const waiting = this.#waiting;
     this.#waiting = [];
     this.#count.headings = 1;
     for (const cells of waiting.slice(0, best)) this.#count[isBlank(cells) ? "blanks" : "titles"]++;
-    const after = waiting.slice(best + 1);
-    this.#takeRecords(after, after.length, best + 2);
+    const after = new RowBlock();
+    after.firstRow = best + 2;
+    after.takeRecords(waiting.slice(best + 1), true);
+    this.#takeRows(after, after.rows);
   }
 
-  #outcomeOf(row: number): Outcome {
-    const cells = this.#cells;
+  #outcomeOf(block: RowBlock, row: number): Outcome {
+    if (block.count(row) !== this.#width || block.multiline) return this.#judge(block, row);
+    const from = block.from(row, this.#idPlace);
+    const to = block.to(row, this.#idPlace);
+    return this.#isPlainId(block.bytes, from, to)
+      ? this.#taker.take(block, row, from, to)
+      : this.#judge(block, row);
+  }
+
+  /** An id without spaces at its ends that is no heading, total or word for missing: most are told apart by their first letter. */
+  #isPlainId(bytes: Buffer, from: number, to: number): boolean {
+    const initial = bytes[from]!;
+    if (from === to || !isMark(initial) || !isMark(bytes[to - 1]!)) return false;
+    const maySayMore =
+      initial === this.#idCell.charCodeAt(0) ||
+      this.#totals.mayBegin(initial) ||
+      this.#missing.mayBe(initial, to - from);
+    if (!maySayMore) return true;
+    const id = bytes.toString("utf8", from, to);
+    return id !== this.#idCell && !this.#totals.begins(id) && !this.#missing.has(id);
+  }
+
+  /** What becomes of a row that may be something else than a row of data. */
+  #judge(block: RowBlock, row: number): Outcome {
+    const fileRow = block.firstRow + row;
     const width = this.#width;
-    const id = trimmed(cells.cell(this.#idPlace));
-    if (id === this.#idCell && this.#repeatsHeadings(cells.all())) {
+    const cells = block.cells(row);
+    const idCell = block.cell(row, this.#idPlace);
+    const id = trimmed(idCell);
+    if (id === this.#idCell && this.#repeatsHeadings(cells)) {
       this.#count.repeatedHeadings++;
       return this.#reject(
-        row,
+        fileRow,
         "the headings again",
         "a row of data",
         "Nothing is lost; remove the line if you like.",
       );
     }
     const noId = this.#missing.has(id);
-    if (this.#totals.begins(id) || (noId && cells.all().some((cell) => this.#totals.begins(cell.trim())))) {
+    if (this.#totals.begins(id) || (noId && cells.some((cell) => this.#totals.begins(cell.trim())))) {
       this.#count.subtotals++;
       return this.#reject(
-        row,
-        cells
-          .all()
-          .filter((cell) => cell.trim() !== "")
-          .join(", "),
+        fileRow,
+        cells.filter((cell) => cell.trim() !== "").join(", "),
         "a lateral, not a sum of laterals",
         "The row adds up other rows and is not used. If it is a lateral, give it an id.",
       );
     }
-    if (
-      cells.count > width &&
-      cells
-        .all()
-        .slice(width)
-        .some((cell) => cell.trim() !== "")
-    )
+    if (cells.slice(width).some((cell) => cell.trim() !== ""))
       return this.#reject(
-        row,
-        `${cells.count} cells`,
+        fileRow,
+        `${cells.length} cells`,
         `${width} cells, as the heading row has`,
-        `A cell seems to hold the file's separator: put quote marks around it.${strayQuote(cells.all())}`,
+        `A cell seems to hold the file's separator: put quote marks around it.${strayQuote(cells)}`,
       );
-    const holding = this.#multiline ? cells.all().find((cell) => this.#holdsRows(cell, width)) : undefined;
+    const holding = block.multiline ? cells.find((cell) => this.#holdsRows(cell, width)) : undefined;
     if (holding !== undefined)
       return this.#reject(
-        row,
+        fileRow,
         holding,
         "one row",
         "A cell of this row holds the end of one row and the beginning of another: look for a stray quote mark.",
       );
-    if (cells.count === 1 && width > 1)
+    if (cells.length === 1 && width > 1)
       return this.#reject(
-        row,
-        cells.cell(0),
+        fileRow,
+        cells[0] ?? "",
         `${width} cells, as the heading row has`,
-        `A remark is not a row of data. If it is a lateral, write all its cells.${strayQuote(cells.all())}`,
+        `A remark is not a row of data. If it is a lateral, write all its cells.${strayQuote(cells)}`,
       );
     if (noId) {
       this.#problems.add(
         "rejected",
-        row,
+        fileRow,
         this.#layout?.headings[this.#idPlace] ?? null,
         id,
         "the id of a lateral",
@@ -292,16 +301,18 @@ class CityRows {
       );
       return "rejected";
     }
-    if (cells.count < width)
+    if (cells.length < width)
       this.#problems.add(
         "noted",
-        row,
+        fileRow,
         null,
-        `${cells.count} cells`,
+        `${cells.length} cells`,
         `${width} cells, as the heading row has`,
-        `The cells after the last one are taken as missing.${strayQuote(cells.all())}`,
+        `The cells after the last one are taken as missing.${strayQuote(cells)}`,
       );
-    return this.#take(id, cells, row);
+    const from =
+      block.from(row, this.#idPlace) + Buffer.byteLength(idCell) - Buffer.byteLength(idCell.trimStart());
+    return this.#taker.take(block, row, from, from + Buffer.byteLength(id));
   }
 
   /**
@@ -349,11 +360,11 @@ class CityRows {
     );
   }
 
-  #noteDamage(records: readonly (readonly string[])[], firstRow: number): void {
-    for (const [i, cells] of records.entries()) {
-      if (!cells.some((cell) => cell.includes("\ufffd"))) continue;
+  #noteDamage(block: RowBlock, rows: number): void {
+    for (let row = 0; row < rows; row++) {
+      if (!block.cells(row).some((cell) => cell.includes("\ufffd"))) continue;
       this.#damaged.rows++;
-      if (this.#damaged.first === 0) this.#damaged.first = firstRow + i;
+      if (this.#damaged.first === 0) this.#damaged.first = block.firstRow + row;
     }
   }
 

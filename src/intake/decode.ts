@@ -23,6 +23,18 @@ export async function* decodeText(
   if (rest !== "") yield rest;
 }
 
+/**
+ * The same text as UTF-8. The bytes of a file that is UTF-8 pass as they are, mistakes and all: whoever cuts them into rows looks at them
+ * anyway.
+ */
+export const utf8Of = (bytes: AsyncIterable<Uint8Array>, encoding: Encoding): AsyncIterable<Uint8Array> =>
+  encoding === "utf-8" ? bytes : encoded(decodeText(bytes, encoding));
+
+async function* encoded(text: AsyncIterable<string>): AsyncGenerator<Uint8Array> {
+  const encoder = new TextEncoder();
+  for await (const part of text) yield encoder.encode(part);
+}
+
 /** Node 20.20 decodes Windows-1252 as Latin-1 when not streaming: dashes and curly quotes come out as controls. */
 function withHighCharacters(text: string): string {
   return text.replace(/[\u0080-\u009f]/g, (c) => WINDOWS_1252_HIGH[c.charCodeAt(0) - 0x80] ?? c);

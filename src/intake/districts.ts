@@ -3,8 +3,8 @@ import type { CodeColumn, ColumnData } from "../sheet/table.ts";
 import { CellMemo } from "./cell-memo.ts";
 import type { ProblemList } from "./cell-problem.ts";
 import type { ColumnReader } from "./cell-readers.ts";
+import type { ColumnCells } from "./column-cells.ts";
 import type { MissingWords } from "./missing-words.ts";
-import { ownText } from "./own-text.ts";
 
 /** The district's name → other ways the city's files write it. From the program's settings. */
 export type DistrictAliases = Readonly<Record<string, readonly string[]>>;
@@ -47,20 +47,25 @@ export class DistrictReader implements ColumnReader {
     this.#named = namesByKey(aliases, heading, problems);
   }
 
-  take(text: string, from: number, to: number): void {
-    this.#labels.pushCode(this.#memo.get(text, from, to) ?? this.#read(text.slice(from, to)));
+  take(cells: ColumnCells): void {
+    const { bytes, from, to, count } = cells;
+    const codes = this.#labels.room(count);
+    for (let i = 0; i < count; i++) {
+      const known = this.#memo.find(bytes, from[i]!, to[i]!);
+      codes[i] = known < 0 ? this.#read(cells, i) : this.#memo.values[known]!;
+    }
   }
 
   finish(): ColumnData {
     return this.#merged(this.#labels.finish());
   }
 
-  #read(cell: string): number {
-    const label = cell.replace(/\s+/g, " ").trim();
+  #read(cells: ColumnCells, i: number): number {
+    const label = cells.text(i).replace(/\s+/g, " ").trim();
     // A district may be called NA: the alias table goes before the words for missing.
     const isMissing = !this.#named.has(districtKey(label)) && this.#missing.has(label);
-    const code = isMissing ? 0 : this.#labels.codeOf(ownText(label));
-    this.#memo.keep(cell, code);
+    const code = isMissing ? 0 : this.#labels.codeOf(label);
+    this.#memo.keep(cells.bytes, cells.from[i]!, cells.to[i]!, code);
     return code;
   }
 

@@ -41,11 +41,11 @@ export interface InspectionsRead {
  * day, is rejected. A row that repeats an earlier one in every column is a duplicate; two surveys of one lateral on
  * one day that differ anywhere are both kept.
  *
- * @param chunks the file's decoded text, cut anywhere
+ * @param chunks the file's text as UTF-8, cut anywhere
  * @param laterals row of each lateral by id; its size is the number of rows of the lateral table
  */
 export async function readInspections(
-  chunks: AsyncIterable<string>,
+  chunks: AsyncIterable<Uint8Array>,
   file: InspectionFile,
   reading: InspectionReading,
   laterals: LateralIndex,
@@ -61,7 +61,7 @@ export interface SurveyRows {
 }
 
 export async function readSurveyRows(
-  chunks: AsyncIterable<string>,
+  chunks: AsyncIterable<Uint8Array>,
   file: InspectionFile,
   reading: InspectionReading,
   laterals: LateralIndex,
@@ -83,12 +83,15 @@ export async function readSurveyRows(
   const counted = await readCityRows(chunks, file, reading.words, problems, ahead, (layout) => {
     columns = columnsFor(layout);
     const keys = new SurveyKeys(file, layout, missing, laterals, problems);
-    return (id, cells, row) => {
-      const lateralRow = keys.lateralOf(id, cells, row);
-      if (lateralRow === null) return "rejected";
-      lateralRows.push(lateralRow);
-      columns.take(cells, row);
-      return "kept";
+    return {
+      take(block, row, from, to) {
+        const lateralRow = keys.lateralOf(block, row, from, to);
+        if (lateralRow === null) return "rejected";
+        lateralRows.push(lateralRow);
+        columns.choose(row);
+        return "kept";
+      },
+      end: (block) => columns.take(block),
     };
   });
 

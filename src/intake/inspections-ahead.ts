@@ -1,6 +1,6 @@
 import type { InspectionFile } from "../columns/city-file.ts";
 import type { Problem } from "../quantity/problem.ts";
-import { numbersOf, type Table, textAt, withColumns } from "../sheet/table.ts";
+import { numbersOf, type Table, type TextColumn, withColumns } from "../sheet/table.ts";
 import { TextIndex } from "../sheet/text-index.ts";
 import { MOST_PROBLEMS, ProblemList } from "./cell-problem.ts";
 import {
@@ -18,22 +18,22 @@ import type { Tally } from "./tally.ts";
 export interface InspectionsAhead {
   /** As in the file; `lateral_row` is a row of `ids`. */
   readonly asRead: Table;
-  /** Every id that was met, once, under `lateral`. */
-  readonly ids: Table;
+  /** Every id that was met, once. */
+  readonly ids: TextColumn;
   readonly problems: readonly Problem[];
   readonly counted: Tally;
 }
 
 /** Reads an inspection file as if every id in it were a lateral's. */
 export async function readInspectionsAhead(
-  chunks: AsyncIterable<string>,
+  chunks: AsyncIterable<Uint8Array>,
   file: InspectionFile,
   reading: InspectionReading,
 ): Promise<InspectionsAhead> {
   const ahead = new RowsAhead(reading.bytes);
   const met = new IdsMet(ahead.expected);
   const { asRead, problems, counted } = await readSurveyRows(chunks, file, reading, met, ahead);
-  return { asRead, ids: met.table(), problems: problems.finish(), counted };
+  return { asRead, ids: met.finish(), problems: problems.finish(), counted };
 }
 
 /**
@@ -46,10 +46,11 @@ export function placeInspections(
   laterals: LateralIndex,
 ): InspectionsRead | null {
   if (problems.length >= MOST_PROBLEMS) return null;
-  const rowOf = new Float64Array(ids.rows);
+  const { bytes, ends } = ids;
+  const rowOf = new Float64Array(ends.length - 1);
   for (let i = 0; i < rowOf.length; i++) {
-    const row = laterals.get(textAt(ids, LATERAL, i));
-    if (row === undefined) return null;
+    const row = laterals.find(bytes, ends[i]!, ends[i + 1]!);
+    if (row < 0) return null;
     rowOf[i] = row;
   }
   const values = new Float64Array(new SharedArrayBuffer(asRead.rows * 8));
@@ -62,19 +63,9 @@ export function placeInspections(
   return orderSurveys({ asRead: placed, problems: list, counted }, laterals.size);
 }
 
-const LATERAL = "lateral";
-
 /** Takes any id for a lateral's and numbers it as it is met. */
 class IdsMet extends TextIndex {
-  override get(id: string): number {
-    return this.add(id);
-  }
-
-  override has(): boolean {
-    return true;
-  }
-
-  table(): Table {
-    return { rows: this.size, columns: new Map([[LATERAL, this.finish()]]) };
+  override find(bytes: Uint8Array, from: number, to: number): number {
+    return this.addBytes(bytes, from, to);
   }
 }

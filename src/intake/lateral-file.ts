@@ -11,13 +11,12 @@ import type { ReadingRules } from "./column-readers.ts";
 import { type DistrictAliases, DistrictReader } from "./districts.ts";
 import { findZerosBefore } from "./leading-zeros.ts";
 import { MissingWords } from "./missing-words.ts";
-import { ownText } from "./own-text.ts";
 import { checkParts } from "./part-lengths.ts";
 import { FILE_ROW, NO_LAYOUT, RowColumns } from "./row-columns.ts";
 import { RowsAhead } from "./rows-ahead.ts";
 import { differingColumns } from "./same-cells.ts";
 import type { Tally } from "./tally.ts";
-import { idDamage } from "./text-cells.ts";
+import { idDamage, mayBeDamaged } from "./text-cells.ts";
 import type { OwnWords } from "./word-cells.ts";
 
 /** What the program's settings say about reading, besides the file itself. */
@@ -33,6 +32,8 @@ export interface LateralReading {
 /** Row of a lateral in its table, by id. */
 export interface LateralIndex {
   get(id: string): number | undefined;
+  /** Of the id `bytes[from … to)` in UTF-8; -1 for one that is not there. */
+  find(bytes: Uint8Array, from: number, to: number): number;
   has(id: string): boolean;
   keys(): Iterable<string>;
   readonly size: number;
@@ -50,10 +51,10 @@ export interface LateralsRead {
  * Reads a city's lateral file. The first row of an id is kept; later rows of the same id are duplicates and noted,
  * and the problems of their cells are not told, since no cell of theirs is used.
  *
- * @param chunks the file's decoded text, cut anywhere
+ * @param chunks the file's text as UTF-8, cut anywhere
  */
 export async function readLaterals(
-  chunks: AsyncIterable<string>,
+  chunks: AsyncIterable<Uint8Array>,
   file: LateralFile,
   reading: LateralReading,
 ): Promise<LateralsRead> {
@@ -82,18 +83,30 @@ export async function readLaterals(
     kept = keptColumns(layout);
     later = laterColumns(layout);
     idHeading = layout.headings[layout.placeOf.get("lateral") ?? -1] ?? "";
-    return (id, cells, row) => {
-      const rows = index.size;
-      const keptRow = index.add(id);
-      if (keptRow < rows) {
-        later.take(cells, row);
-        again.push({ id: ownText(id), keptRow, row });
-        return "duplicate";
-      }
-      kept.take(cells, row);
-      const damage = idDamage(id);
-      if (damage !== null) problems.add(damage.severity, row, idHeading, id, damage.expected, damage.remedy);
-      return "kept";
+    const damaged: { readonly id: string; readonly row: number }[] = [];
+    return {
+      take(block, row, from, to) {
+        const { bytes, firstRow } = block;
+        const rows = index.size;
+        const keptRow = index.addBytes(bytes, from, to);
+        if (keptRow < rows) {
+          later.choose(row);
+          again.push({ id: block.text(from, to), keptRow, row: firstRow + row });
+          return "duplicate";
+        }
+        kept.choose(row);
+        if (mayBeDamaged(bytes, from, to)) damaged.push({ id: block.text(from, to), row: firstRow + row });
+        return "kept";
+      },
+      end(block) {
+        kept.take(block);
+        later.take(block);
+        for (const { id, row } of damaged.splice(0)) {
+          const damage = idDamage(id);
+          if (damage !== null)
+            problems.add(damage.severity, row, idHeading, id, damage.expected, damage.remedy);
+        }
+      },
     };
   });
 

@@ -47,10 +47,10 @@ export interface ObservationsRead {
  * or without a day, is rejected. One of no survey is kept and not used. A row that repeats an earlier one in every
  * column is a duplicate, but only where it says its distance: without one, two equal rows may be two defects.
  *
- * @param chunks the file's decoded text, cut anywhere
+ * @param chunks the file's text as UTF-8, cut anywhere
  */
 export async function readObservations(
-  chunks: AsyncIterable<string>,
+  chunks: AsyncIterable<Uint8Array>,
   file: ObservationFile,
   reading: ObservationReading,
   laterals: LateralIndex,
@@ -80,14 +80,17 @@ export async function readObservations(
     kindPlace = layout.placeOf.get("kind");
     kindHeading = kindPlace === undefined ? null : (layout.headings[kindPlace] ?? null);
     const keys = new SurveyKeys(file, layout, missing, laterals, problems);
-    return (id, cells, row) => {
-      const lateralRow = keys.lateralOf(id, cells, row);
-      if (lateralRow === null) return "rejected";
-      lateralRows.push(lateralRow);
-      columns.take(cells, row);
-      // A file without the column says of no row what was seen.
-      if (kindPlace === undefined) kinds.take("", 0, 0, row);
-      return "kept";
+    return {
+      take(block, row, from, to) {
+        const lateralRow = keys.lateralOf(block, row, from, to);
+        if (lateralRow === null) return "rejected";
+        lateralRows.push(lateralRow);
+        columns.choose(row);
+        // A file without the column says of no row what was seen.
+        if (kindPlace === undefined) kinds.takeCell("", block.firstRow + row);
+        return "kept";
+      },
+      end: (block) => columns.take(block),
     };
   });
 

@@ -3,8 +3,8 @@ import { GrowingWords } from "../sheet/grow.ts";
 import type { CodeColumn } from "../sheet/table.ts";
 import type { ProblemList } from "./cell-problem.ts";
 import type { ColumnReader } from "./cell-readers.ts";
+import type { ColumnCells } from "./column-cells.ts";
 import type { MissingWords } from "./missing-words.ts";
-import { ownText } from "./own-text.ts";
 import { trimmed } from "./trimmed.ts";
 
 /** A city's codes by our kind: `{ "fracture": ["FR-L", "FR-C"] }`. */
@@ -36,16 +36,20 @@ export class KindReader implements ColumnReader {
     }
   }
 
-  take(cells: string, from: number, to: number, row: number): void {
-    const text = trimmed(cells.slice(from, to));
+  take(cells: ColumnCells): void {
+    for (let i = 0; i < cells.count; i++) this.takeCell(cells.text(i), cells.rows[i]!);
+  }
+
+  takeCell(cell: string, row: number): void {
+    const text = trimmed(cell);
     const missing = this.#missing.has(text);
     const kind = this.#kindOf.get(plain(text));
-    this.#values.push(kind ?? (missing ? "" : ownText(text)));
+    this.#values.push(kind ?? (missing ? "" : text));
     this.#modes.push(kind === undefined ? "unknown" : (this.#modeOf.get(kind) ?? "unknown"));
     if (kind !== undefined) return;
     const key = missing ? "" : plain(text);
     const met = this.#unknown.get(key);
-    if (met === undefined) this.#unknown.set(ownText(key), { row, count: 1 });
+    if (met === undefined) this.#unknown.set(key, { row, count: 1 });
     else met.count++;
   }
 

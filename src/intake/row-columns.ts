@@ -6,8 +6,9 @@ import type { ColumnData, Table } from "../sheet/table.ts";
 import type { ProblemList } from "./cell-problem.ts";
 import { type ColumnReader, VerbatimReader } from "./cell-readers.ts";
 import type { Layout } from "./city-rows.ts";
+import { ColumnCells } from "./column-cells.ts";
 import { columnReader, type ReadingRules } from "./column-readers.ts";
-import type { RowCells } from "./row-cells.ts";
+import type { RowBlock } from "./row-block.ts";
 
 /** The row's number in the city's file, as a spreadsheet counts. */
 export const FILE_ROW = "file_row";
@@ -31,10 +32,14 @@ export class RowColumns {
   readonly #columns: readonly Column[];
   readonly #special: Readonly<Record<string, (heading: string) => ColumnReader>>;
   readonly #readers = new Map<string, ColumnReader>();
-  /** The same readers, for the loop over a row's cells. */
+  /** The same readers, by where their columns stand. */
   readonly #placed: Placed[] = [];
   readonly #fileRows: GrowingNumbers;
   #rows = 0;
+  /** Rows of the block being read that are taken, the first so many. */
+  #chosen = new Int32Array(1024);
+  #count = 0;
+  readonly #cells = new ColumnCells();
 
   /**
    * @param special readers of words, by key, made by the caller for columns that the measure alone does not say how
@@ -71,13 +76,28 @@ export class RowColumns {
     this.#placed.push({ place, reader });
   }
 
-  /** Takes a row and returns its number in the table. A cell the row does not have is missing. */
-  take({ text, bounds, count }: RowCells, row: number): number {
-    for (const { place, reader } of this.#placed)
-      if (place < count) reader.take(text, bounds[place]! + 1, bounds[place + 1]!, row);
-      else reader.take("", 0, 0, row);
-    this.#fileRows.push(row);
-    return this.#rows++;
+  /** Chooses a row of a block for {@link take}. */
+  choose(row: number): void {
+    if (this.#count === this.#chosen.length) {
+      const chosen = new Int32Array(2 * this.#count);
+      chosen.set(this.#chosen);
+      this.#chosen = chosen;
+    }
+    this.#chosen[this.#count++] = row;
+  }
+
+  /** Takes the rows of a block that were chosen, column by column. A cell the row does not have is missing. */
+  take(block: RowBlock): void {
+    const cells = this.#cells;
+    cells.chooseRows(block, this.#chosen, this.#count);
+    for (const { place, reader } of this.#placed) {
+      cells.choosePlace(block, this.#chosen, place);
+      reader.take(cells);
+    }
+    const fileRows = this.#fileRows.room(this.#count);
+    for (let i = 0; i < this.#count; i++) fileRows[i] = cells.rows[i]!;
+    this.#rows += this.#count;
+    this.#count = 0;
   }
 
   finish(): Table {

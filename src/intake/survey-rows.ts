@@ -1,12 +1,12 @@
 import type { CityFile } from "../columns/city-file.ts";
 import { numbersOf, type Table } from "../sheet/table.ts";
+import { CellMemo } from "./cell-memo.ts";
 import type { ProblemList } from "./cell-problem.ts";
 import type { Layout } from "./city-rows.ts";
 import { readDate } from "./date-cell.ts";
 import type { LateralIndex } from "./lateral-file.ts";
 import type { MissingWords } from "./missing-words.ts";
-import { ownText } from "./own-text.ts";
-import type { RowCells } from "./row-cells.ts";
+import type { RowBlock } from "./row-block.ts";
 import { FILE_ROW } from "./row-columns.ts";
 import { cellKey } from "./same-cells.ts";
 import { idDamage } from "./text-cells.ts";
@@ -14,9 +14,6 @@ import { trimmed } from "./trimmed.ts";
 
 /** Row of a survey's lateral in the lateral table. */
 export const LATERAL_ROW = "lateral_row";
-
-/** Days that are remembered: more than a century has. */
-const MOST_DAYS = 40_000;
 
 /** The two things that every row about a survey must have: a lateral of the lateral file, and a day. */
 export class SurveyKeys {
@@ -29,7 +26,7 @@ export class SurveyKeys {
   readonly #dateHeading: string | null;
   readonly #datePlace: number | undefined;
   /** Days that were found good. */
-  readonly #days = new Set<string>();
+  readonly #days = new CellMemo();
 
   constructor(
     file: CityFile<string>,
@@ -57,34 +54,41 @@ export class SurveyKeys {
       );
   }
 
-  /** Row of the lateral; null, with a problem, when the row cannot be used. */
-  lateralOf(id: string, cells: RowCells, row: number): number | null {
-    const lateralRow = this.#laterals.get(id);
-    if (lateralRow === undefined) {
-      const remedy = idDamage(id)?.remedy ?? this.#nearMisses.remedyFor(id);
+  /**
+   * Row of the lateral with the id `block.bytes[from … to)`; null, with a problem, when the row cannot be used.
+   *
+   * @param row of the block
+   */
+  lateralOf(block: RowBlock, row: number, from: number, to: number): number | null {
+    const fileRow = block.firstRow + row;
+    const lateralRow = this.#laterals.find(block.bytes, from, to);
+    if (lateralRow < 0) {
+      const id = block.text(from, to);
       this.#problems.add(
         "rejected",
-        row,
+        fileRow,
         this.#idHeading,
         id,
         "the id of a lateral of the lateral file",
-        remedy,
+        idDamage(id)?.remedy ?? this.#nearMisses.remedyFor(id),
       );
       return null;
     }
-    if (this.#datePlace === undefined) return null;
     const place = this.#datePlace;
-    const cell = cells.cell(place);
-    if (this.#days.has(cell)) return lateralRow;
-    const date = trimmed(cell);
+    if (place === undefined) return null;
+    const has = place < block.count(row);
+    const start = has ? block.from(row, place) : 0;
+    const end = has ? block.to(row, place) : 0;
+    if (this.#days.find(block.bytes, start, end) >= 0) return lateralRow;
+    const date = trimmed(block.text(start, end));
     const day = this.#missing.has(date) ? null : readDate(date, this.#file.dateOrder);
     if (typeof day === "number") {
-      if (this.#days.size < MOST_DAYS) this.#days.add(ownText(cell));
+      this.#days.keep(block.bytes, start, end, day);
       return lateralRow;
     }
     this.#problems.add(
       "rejected",
-      row,
+      fileRow,
       this.#dateHeading,
       date,
       day?.expected ?? "the day of the survey",

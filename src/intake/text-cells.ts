@@ -1,5 +1,14 @@
 import type { CellProblem } from "./cell-problem.ts";
 
+const PLUS = 43;
+const DOT = 46;
+
+/** A look before {@link idDamage} at an id `bytes[from … to)`: nearly all have neither a plus nor a dot. */
+export function mayBeDamaged(bytes: Uint8Array, from: number, to: number): boolean {
+  for (let at = from; at < to; at++) if (bytes[at] === PLUS || bytes[at] === DOT) return true;
+  return false;
+}
+
 /**
  * What a spreadsheet did to an id, or null. The id is kept as the file writes it; two ids may have become the same
  * text, and leading zeros cannot be brought back.

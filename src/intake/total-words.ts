@@ -12,9 +12,14 @@ export class TotalWords {
     }
   }
 
+  /** Whether some word begins with this letter. */
+  mayBegin(initial: number): boolean {
+    return this.#initials[initial] === 1;
+  }
+
   /** Whether the cell begins with such a word, followed by nothing, a space or a colon: an id `SUM-12` does not. */
   begins(text: string): boolean {
-    if (this.#initials[text.charCodeAt(0)] !== 1) return false;
+    if (!this.mayBegin(text.charCodeAt(0))) return false;
     const lower = text.toLowerCase();
     return this.#words.some(
       (word) =>

@@ -12,6 +12,7 @@ import {
   inChunks,
   inspectionFile,
   inspections,
+  lateralsOf,
 } from "./sample-files.ts";
 
 describe("reading inspections", () => {
@@ -94,7 +95,7 @@ describe("reading inspections", () => {
       inChunks(`${INSPECTION_HEADINGS},DIRECTION\nA,3/4/2025,3,,,up\nA,3/4/2025,3,,,down\n`),
       inspectionFile,
       { words: valueWords, ownWords: {} },
-      new Map([["A", 0]]),
+      lateralsOf("A"),
     );
     expect(tally).toMatchObject({ kept: 2, duplicates: 0 });
   });
@@ -126,11 +127,7 @@ describe("reading inspections", () => {
     const text = fc
       .array(fc.array(cell, { minLength: 3, maxLength: 6 }), { maxLength: 15 })
       .map((rows) => `${INSPECTION_HEADINGS}\n${rows.map((cells) => cells.join(",")).join("\n")}`);
-    const index = new Map([
-      ["A", 0],
-      ["B", 1],
-      ["00417", 2],
-    ]);
+    const index = lateralsOf("A", "B", "00417");
     const read = (whole: string, cuts: readonly number[] = []) =>
       readInspections(inChunks(whole, cuts), inspectionFile, { words: valueWords, ownWords: {} }, index);
     await fc.assert(

@@ -2,13 +2,9 @@ import { describe, expect, it } from "vitest";
 import { readInspections } from "../../src/intake/inspection-file.ts";
 import { placeInspections, readInspectionsAhead } from "../../src/intake/inspections-ahead.ts";
 import { valueWords } from "../../src/reference/value-words.ts";
-import { INSPECTION_HEADINGS, inChunks, inspectionFile } from "./sample-files.ts";
+import { INSPECTION_HEADINGS, inChunks, inspectionFile, lateralsOf } from "./sample-files.ts";
 
-const laterals = new Map([
-  ["A", 0],
-  ["B", 1],
-  ["00417", 2],
-]);
+const laterals = lateralsOf("A", "B", "00417");
 const reading = { words: valueWords, ownWords: {} };
 const file = inspectionFile;
 const chunksOf = (rows: readonly string[]) => inChunks(`${[INSPECTION_HEADINGS, ...rows].join("\n")}\n`);

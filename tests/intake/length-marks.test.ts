@@ -4,7 +4,7 @@ import { readLengthMark } from "../../src/intake/length-marks.ts";
 import { readObservations } from "../../src/intake/observation-file.ts";
 import { observationKinds } from "../../src/reference/observation-kinds.ts";
 import { valueWords } from "../../src/reference/value-words.ts";
-import { column, inChunks, inspections } from "./sample-files.ts";
+import { column, inChunks, inspections, lateralsOf } from "./sample-files.ts";
 
 const file: ObservationFile = {
   file: "observations.csv",
@@ -24,10 +24,7 @@ const file: ObservationFile = {
     size_after: { heading: "NEW", unit: "mm" },
   },
 };
-const index = new Map([
-  ["A", 0],
-  ["B", 1],
-]);
+const index = lateralsOf("A", "B");
 
 async function read(...rows: string[]) {
   const surveys = await inspections(["A,3/4/2025,3,,Y", "B,5/6/2024,2,,Y"], index);

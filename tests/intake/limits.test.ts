@@ -9,19 +9,23 @@ import { inChunks, LATERAL_HEADINGS, lateralFile, plainReading } from "./sample-
 function endless(start: string, more: string) {
   const given = { characters: 0 };
   async function* chunks() {
-    yield start;
+    yield Buffer.from(start);
     for (;;) {
       given.characters += more.length;
-      yield more;
+      yield Buffer.from(more);
     }
   }
   return { given, chunks: chunks() };
 }
 
-async function read(chunks: AsyncIterable<string>, most: { rows: number; characters: number }) {
-  const batches: RecordBatch[] = [];
-  for await (const batch of readRecords(chunks, ",", 64, most)) batches.push(batch);
-  return { rows: batches.reduce((sum, { records }) => sum + records().length, 0), last: batches.at(-1) };
+async function read(chunks: AsyncIterable<Uint8Array>, most: { rows: number; characters: number }) {
+  let rows = 0;
+  let last: { readonly ending: RecordBatch["ending"]; readonly row: number } | undefined;
+  for await (const batch of readRecords(chunks, ",", 64, most)) {
+    rows += batch.rows;
+    last = { ending: batch.ending, row: batch.block.firstRow + batch.rows - 1 };
+  }
+  return { rows, last };
 }
 
 describe("a file that goes on and on", () => {
@@ -32,7 +36,7 @@ describe("a file that goes on and on", () => {
       expect(last?.ending).toBe("too much");
       // The row beyond is handed over to be named, and no other.
       expect(rows).toBe(51);
-      expect((last?.firstRow ?? 0) + (last?.rows ?? 0) - 1).toBe(51);
+      expect(last?.row).toBe(51);
       expect(given.characters).toBeLessThan(10_000);
     }
   });
@@ -97,5 +101,20 @@ describe("a file in which everything is wrong", () => {
     ]);
     expect(problems[1]?.severity).toBe("rejected");
     expect(problems.every(({ found }) => found.length <= 1_001)).toBe(true);
+  });
+
+  it("has those of its first rows listed, although a block of rows is read column by column", () => {
+    const list = new ProblemList("a.csv", 3);
+    list.startBlock();
+    for (const column of ["x", "y"])
+      for (const row of [2, 3, 4]) list.add("noted", row, column, "", "z", "w");
+    list.endBlock();
+    const problems = list.finish().map(({ row, column, found }) => [row, column, found]);
+    expect(problems).toEqual([
+      [null, null, "3 more problems"],
+      [2, "x", ""],
+      [2, "y", ""],
+      [3, "x", ""],
+    ]);
   });
 });

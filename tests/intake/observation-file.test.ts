@@ -7,7 +7,7 @@ import { KindReader } from "../../src/intake/observation-kind.ts";
 import { tallyReconciles } from "../../src/intake/tally.ts";
 import { observationKinds, observationKindsSchema } from "../../src/reference/observation-kinds.ts";
 import { valueWords } from "../../src/reference/value-words.ts";
-import { cellsOf, column, inChunks, inspectionFile, inspections } from "./sample-files.ts";
+import { cellsOf, column, inChunks, inspectionFile, inspections, lateralsOf } from "./sample-files.ts";
 
 const HEADINGS = "ID,DATE,DIR,FROM,TO,CODE,GR,CLK,NOTE";
 const file: ObservationFile = {
@@ -29,11 +29,7 @@ const file: ObservationFile = {
     note: { heading: "NOTE" },
   },
 };
-const index = new Map([
-  ["A", 0],
-  ["B", 1],
-  ["00417", 2],
-]);
+const index = lateralsOf("A", "B", "00417");
 const cityKinds = { fracture: ["X-12"], "root mass": ["X-32", "big roots"] };
 const twoSurveys = () => inspections(["A,3/4/2025,3,,Y", "B,5/6/2024,2,,Y"], index);
 
@@ -216,7 +212,7 @@ describe("the table of kinds", () => {
 
   it("gives way to the city's own codes", () => {
     const reader = new KindReader(observationKinds, { grease: ["crack"] }, new MissingWords([]));
-    reader.take("x,Crack ,y", 2, 8, 2);
+    reader.takeCell("Crack ", 2);
     expect(reader.finish().words).toContain("grease");
   });
 });

@@ -4,13 +4,15 @@ import { LONGEST_RECORD, type RecordBatch, readRecords } from "../../src/intake/
 import { inChunks } from "./sample-files.ts";
 
 async function read(text: string, cuts: readonly number[] = [], pieceLength?: number) {
-  const batches: RecordBatch[] = [];
-  for await (const batch of readRecords(inChunks(text, cuts), ",", pieceLength)) batches.push(batch);
-  return {
-    records: batches.flatMap(({ records }) => records()),
-    ending: batches.at(-1)?.ending ?? "ends",
-    firstRows: batches.map(({ firstRow }) => firstRow),
-  };
+  const records: string[][] = [];
+  const firstRows: number[] = [];
+  let last: RecordBatch["ending"] = "ends";
+  for await (const { block, rows, ending } of readRecords(inChunks(text, cuts), ",", pieceLength)) {
+    for (let row = 0; row < rows; row++) records.push(block.cells(row));
+    firstRows.push(block.firstRow);
+    last = ending;
+  }
+  return { records, ending: last, firstRows };
 }
 
 /** Text with everything that makes CSV hard. */
@@ -65,12 +67,12 @@ describe("records of a CSV text", () => {
   it("stops at a record that never ends instead of reading it again and again", async () => {
     let given = 0;
     async function* endless() {
-      yield 'a,b\n1,"Main St\n';
-      for (; given < 1000; given++) yield "2,c\n".repeat(1 << 14);
+      yield Buffer.from('a,b\n1,"Main St\n');
+      for (; given < 1000; given++) yield Buffer.from("2,c\n".repeat(1 << 14));
     }
-    const batches: RecordBatch[] = [];
-    for await (const batch of readRecords(endless(), ",")) batches.push(batch);
-    expect(batches.at(-1)).toMatchObject({ ending: "runaway", firstRow: 2 });
+    const endings: [RecordBatch["ending"], firstRow: number][] = [];
+    for await (const { ending, block } of readRecords(endless(), ",")) endings.push([ending, block.firstRow]);
+    expect(endings.at(-1)).toEqual(["runaway", 2]);
     // 1 MiB in chunks of 64 KiB is 16, and one that takes it over the limit.
     expect(given).toBeLessThanOrEqual(17);
   });

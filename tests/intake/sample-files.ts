@@ -4,13 +4,15 @@ import { type LateralIndex, type LateralReading, readLaterals } from "../../src/
 import { valueWords } from "../../src/reference/value-words.ts";
 import type { Table } from "../../src/sheet/table.ts";
 import { numberAt, textAt } from "../../src/sheet/table.ts";
+import { TextIndex } from "../../src/sheet/text-index.ts";
 
-/** A text as it may come from a disk: whole, or cut at the given places. */
-export async function* inChunks(text: string, cuts: readonly number[] = []): AsyncGenerator<string> {
-  const places = [...cuts.map((cut) => cut % (text.length + 1)), text.length].sort((a, b) => a - b);
+/** A text as it may come from a disk: whole, or cut at the given places, also within a letter. */
+export async function* inChunks(text: string, cuts: readonly number[] = []): AsyncGenerator<Uint8Array> {
+  const bytes = new TextEncoder().encode(text);
+  const places = [...cuts.map((cut) => cut % (bytes.length + 1)), bytes.length].sort((a, b) => a - b);
   let from = 0;
   for (const place of places) {
-    yield text.slice(from, place);
+    yield bytes.subarray(from, place);
     from = place;
   }
 }
@@ -66,14 +68,17 @@ export const laterals = (
     { ...plainReading, ...reading },
   );
 
+/** Laterals of these ids, in this order. */
+export function lateralsOf(...ids: readonly string[]): LateralIndex {
+  const index = new TextIndex();
+  for (const id of ids) index.add(id);
+  return index;
+}
+
 /** Reads inspection rows under the usual headings, of laterals A, B and 00417 unless told. */
 export const inspections = (
   rows: readonly string[],
-  index: LateralIndex = new Map([
-    ["A", 0],
-    ["B", 1],
-    ["00417", 2],
-  ]),
+  index: LateralIndex = lateralsOf("A", "B", "00417"),
   file: Partial<InspectionFile> = {},
 ) =>
   readInspections(

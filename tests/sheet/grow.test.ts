@@ -33,7 +33,8 @@ describe("columns of many rows", () => {
       for (let row = 0; row < rows; row++) {
         numbers.push(row / 2);
         words.push(["", "a", "b"][row % 3]!);
-        texts.push(`,${row},`, 1, 1 + String(row).length);
+        const bytes = Buffer.from(`,${row},`);
+        texts.pushBytes(bytes, 1, bytes.length - 1);
       }
       const { values } = numbers.finish();
       const { codes } = words.finish();

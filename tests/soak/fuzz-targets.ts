@@ -6,11 +6,11 @@ import { prepareBasis } from "../../src/commands/prepare-basis.ts";
 import { shownText } from "../../src/commands/shown-text.ts";
 import { readFormula } from "../../src/formula/formula.ts";
 import { describeFormulaProblem } from "../../src/formula/formula-problem.ts";
-import { decodeText } from "../../src/intake/decode.ts";
+import { utf8Of } from "../../src/intake/decode.ts";
 import { findFormat } from "../../src/intake/file-format.ts";
 import { certainPlaces, matchHeadings } from "../../src/intake/heading-match.ts";
 import { readInspections } from "../../src/intake/inspection-file.ts";
-import { type LateralIndex, readLaterals } from "../../src/intake/lateral-file.ts";
+import { readLaterals } from "../../src/intake/lateral-file.ts";
 import { readObservations } from "../../src/intake/observation-file.ts";
 import { basisForSettings } from "../../src/program/basis-for-settings.ts";
 import { changeSetLines, type NewChange } from "../../src/program/change-sets.ts";
@@ -39,6 +39,7 @@ import type { Size } from "../../src/screen/sheet-view.ts";
 import { step } from "../../src/screen/step.ts";
 import { planProgram } from "../../src/season/planned-program.ts";
 import { cellText, footerText } from "../../src/workbook/safe-text.ts";
+import { lateralsOf } from "../intake/sample-files.ts";
 import { numbered, plainSheet } from "../screen/plain-sheet.ts";
 import { smallProgram } from "../workbook/small-program.ts";
 import { fileTargets } from "./fuzz-files.ts";
@@ -87,17 +88,16 @@ function accounted({ problems, tally, table }: Read): Outcome {
   return fault === null ? (table.rows > 0 ? "taken" : "refused") : { fault };
 }
 
-const lateralIndex: LateralIndex = new Map(
-  textOf(firstLines("quennock-falls/laterals.csv", 400))
+const lateralIndex = lateralsOf(
+  ...textOf(firstLines("quennock-falls/laterals.csv", 400))
     .split("\n")
     .flatMap((line) => line.split(","))
-    .filter((cell) => /^\d{5}$/.test(cell))
-    .map((id, row) => [id, row]),
+    .filter((cell) => /^\d{5}$/.test(cell)),
 );
 const encodings = ["utf-8", "windows-1252", "utf-16le"] as const;
 /** A damaged file may be of any encoding: its first byte chooses, so that the bytes alone say all. */
 const encodingFor = (bytes: Uint8Array) => encodings[(bytes[bytes.length >> 1] ?? 0) % 16] ?? "utf-8";
-const decoded = (bytes: Uint8Array) => decodeText(oneChunk(bytes), encodingFor(bytes));
+const decoded = (bytes: Uint8Array) => utf8Of(oneChunk(bytes), encodingFor(bytes));
 
 const plannedTables = smallProgram("us", [], 8).tables;
 
