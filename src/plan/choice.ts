@@ -4,7 +4,7 @@ import type { Cost } from "./cost.ts";
 import type { Lateral } from "./lateral.ts";
 import type { Life } from "./life.ts";
 import type { Reason } from "./reason.ts";
-import { offerOn, type Verdict } from "./verdicts.ts";
+import type { Verdict } from "./verdicts.ts";
 
 export interface Choice {
   readonly treatment: TreatmentKind;
@@ -42,7 +42,7 @@ export function chooseTreatment(
   const ranked = choose === "order" ? allowed : byWorth(allowed);
   const decided = lateral.decided.treatment;
   if (decided !== null) {
-    const verdict = offerOn(decided.value, offered);
+    const verdict = offered.find(({ treatment }) => treatment === decided.value);
     if (verdict !== undefined)
       return followDecision(decided, verdict, offerOf(decided.value, offers), ranked[0], ranked[1]);
   }

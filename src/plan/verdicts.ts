@@ -115,7 +115,8 @@ class Judgement implements Verdicts {
   }
 
   get all(): readonly Verdict[] {
-    return treatmentKinds.map((treatment) => offerOn(treatment, this.offered) ?? this.#refusalOf(treatment));
+    const offerOf = (treatment: TreatmentKind) => this.offered.find((offer) => offer.treatment === treatment);
+    return treatmentKinds.map((treatment) => offerOf(treatment) ?? this.#refusalOf(treatment));
   }
 
   #refusalOf(treatment: TreatmentKind): Judged {
@@ -139,10 +140,6 @@ function offeredOf(offered: number, decided: number, said: RulesSaid, place: Pla
   }
   return found;
 }
-
-/** The verdict on a treatment that is offered; undefined where it is not. */
-export const offerOn = (treatment: TreatmentKind, offered: readonly Verdict[]): Verdict | undefined =>
-  offered.find((verdict) => verdict.treatment === treatment);
 
 /** Which treatments line with what, as sets (see treatmentBit). */
 interface LinedBy {
