@@ -180,7 +180,7 @@ export async function objectionsTo(folder: string, id: string): Promise<readonly
   const { choice, verdicts } = planLateral(lateralAt(gathered.tables, row), basis);
   return choice.reasons.flatMap((reason) => {
     if (reason.code !== "decision not allowed") return [];
-    const against = verdicts.find(({ treatment }) => treatment === reason.treatment)?.reasons ?? [];
+    const against = verdicts.all.find(({ treatment }) => treatment === reason.treatment)?.reasons ?? [];
     return [reason, ...against].map((each) => describeReason(each, basis.program));
   });
 }

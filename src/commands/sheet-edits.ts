@@ -144,7 +144,7 @@ function objection({ tables, basis }: PlannedProgram, row: number | undefined, c
   const { choice, verdicts } = planLateral(lateralAt(tables, row), basis);
   const words = choice.reasons.flatMap((reason) => {
     if (reason.code !== "decision not allowed") return [];
-    const against = verdicts.find(({ treatment }) => treatment === reason.treatment)?.reasons ?? [];
+    const against = verdicts.all.find(({ treatment }) => treatment === reason.treatment)?.reasons ?? [];
     return [reason, ...against].map((each) => describeReason(each, basis.program));
   });
   return words.length === 0 ? "" : ` The plan does not follow it: ${words.join("; ")}.`;

@@ -77,13 +77,13 @@ export function expectedAnnualLoss(
   chances: Readonly<Record<FailureMode, Band>>,
   costs: Readonly<Record<FailureMode, number>>,
 ): Band {
+  verifyChances(chances);
   let least = 0;
   let best = 0;
   let most = 0;
   for (const mode of failureModes) {
     const chance = chances[mode];
     const cost = costs[mode];
-    verifyBand(chance, chanceOf[mode], 0, 1);
     if (!(cost >= 0)) throw new RangeError(`a ${mode} failure needs a cost of 0 or more, got ${cost}`);
     least += chance.least * cost;
     best += chance.best * cost;
@@ -92,12 +92,11 @@ export function expectedAnnualLoss(
   return { least, best, most };
 }
 
-/** What a chance is called where it is refused; put together once, not for every lateral. */
-const chanceOf: Readonly<Record<FailureMode, string>> = {
-  structural: "the chance of structural failure",
-  blockage: "the chance of blockage failure",
-  infiltration: "the chance of infiltration failure",
-};
+function verifyChances({ structural, blockage, infiltration }: Readonly<Record<FailureMode, Band>>): void {
+  verifyBand(structural, "the chance of structural failure", 0, 1);
+  verifyBand(blockage, "the chance of blockage failure", 0, 1);
+  verifyBand(infiltration, "the chance of infiltration failure", 0, 1);
+}
 
 /**
  * Present worth of a failure that happens once, some time within the horizon.
@@ -164,7 +163,7 @@ export function presentOfDoingNothing(
   years: number,
   rate: Fraction,
 ): Band {
-  for (const mode of failureModes) verifyBand(chances[mode], chanceOf[mode], 0, 1);
+  verifyChances(chances);
   if (!(costs.structural >= 0 && Number.isInteger(years) && years >= 0))
     throw new RangeError(
       `presentOfDoingNothing needs a cost of 0 or more and whole years, got ${costs.structural}, ${years}`,

@@ -33,17 +33,17 @@ export interface Worth {
  */
 export function chooseTreatment(
   lateral: Lateral,
-  verdicts: readonly Verdict[],
+  offered: readonly Verdict[],
   offers: readonly Worth[],
   order: readonly TreatmentKind[],
   choose: "order" | "present worth",
 ): Choice {
-  const allowed = allowedOf(verdicts, offers, order);
+  const allowed = allowedOf(offered, offers, order);
   const ranked = choose === "order" ? allowed : byWorth(allowed);
   const decided = lateral.decided.treatment;
   if (decided !== null) {
-    const verdict = verdicts.find(({ treatment }) => treatment === decided.value);
-    if (verdict?.eligible)
+    const verdict = offered.find(({ treatment }) => treatment === decided.value);
+    if (verdict !== undefined)
       return followDecision(decided, verdict, offerOf(decided.value, offers), ranked[0], ranked[1]);
   }
   const own = ranked[0];
@@ -89,15 +89,13 @@ const runnerUpTo = (own: Candidate, next: Candidate | undefined): Choice["runner
 
 /** What the rules allow, in the program's order. */
 function allowedOf(
-  verdicts: readonly Verdict[],
+  offered: readonly Verdict[],
   offers: readonly Worth[],
   order: readonly TreatmentKind[],
 ): readonly Candidate[] {
-  // Few are: looked for among all verdicts in turn, they took three times as long.
   const open: Candidate[] = [];
-  for (const verdict of verdicts)
-    if (verdict.eligible && !verdict.againstRules)
-      open.push(new Candidate(verdict, offerOf(verdict.treatment, offers)));
+  for (const verdict of offered)
+    if (!verdict.againstRules) open.push(new Candidate(verdict, offerOf(verdict.treatment, offers)));
   if (open.length < 2) return open;
   return open.sort((a, b) => order.indexOf(a.treatment) - order.indexOf(b.treatment));
 }

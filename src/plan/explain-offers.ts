@@ -14,7 +14,7 @@ export function explainVerdicts(
   style: NumberStyle,
 ): ExplainedLine[] {
   const money = (cents: number) => showQuantity(Math.round(cents), "money", style);
-  return verdicts.map(({ treatment, eligible, againstRules, reasons }) => {
+  return verdicts.all.map(({ treatment, eligible, againstRules, reasons }) => {
     const offer = offers.find((candidate) => candidate.treatment === treatment);
     const cost = offer?.cost.total ?? null;
     const worth = offer?.life.presentWorth ?? null;

@@ -1,20 +1,11 @@
 import type { Blocking, RestsOn, Ungraded } from "../cohort/city-fits.ts";
 import { type Band, worseBand } from "../engineering/band.ts";
-import {
-  type CostPart,
-  costOfFailure,
-  costOfTreatment,
-  expectedAnnualLoss,
-  presentOfDoingNothing,
-  sumParts,
-} from "../engineering/expected-loss.ts";
-import { type FailureMode, structuralChance } from "../engineering/failure-probability.ts";
+import { structuralChance } from "../engineering/failure-probability.ts";
 import { blockageChance, updateBlockageRate } from "../engineering/gamma-poisson.ts";
 import {
   LITRES_PER_SECOND_PER_MM_M_PER_GPD_INCH_MILE,
   type SeasonalFlow,
   seasonalOfLateral,
-  treatmentPerYear,
   type YearlyFlow,
   yearlyMean,
 } from "../engineering/infiltration.ts";
@@ -23,11 +14,11 @@ import { onceFor } from "../quantity/once-for.ts";
 import { fraction } from "../quantity/si.ts";
 import type { Basis } from "../reference/basis.ts";
 import { wearOf } from "../reference/deterioration.ts";
-import { costsOf, type FailureCostTable } from "../reference/failure-costs.ts";
 import type { Condition } from "./condition.ts";
+import { type Chances, type FailureMoney, moneyOf } from "./failure-money.ts";
 import type { Lateral } from "./lateral.ts";
 import type { PlanBasis } from "./plan-basis.ts";
-import { orAssumed, type Stated, stated } from "./stated.ts";
+import { type Stated, stated } from "./stated.ts";
 
 /** Clear water of one lateral: the mean of the season of high groundwater, and of the year made of both seasons. Never a peak. */
 export interface Infiltration {
@@ -35,30 +26,16 @@ export interface Infiltration {
   readonly year: YearlyFlow;
 }
 
-/** What a failure of each mode is expected to cost, part by part. */
-export type FailureParts = Readonly<Record<FailureMode, readonly CostPart[]>>;
-
 /** How a lateral may fail in the coming year, mode by mode, and what that costs. Apart from the score, which orders. */
 export interface Failure {
   /** Chance in the coming year; of infiltration: that it leaks in the season of high groundwater. */
-  readonly chances: Readonly<Record<FailureMode, Stated<Band>>>;
+  readonly chances: Chances;
   /** What a lateral without a grade, or seen in part, rests on; also the share of poor ones behind a misread survey. */
   readonly cohort: Ungraded;
   /** Null where diameter or length is unknown, or nothing in the city leaks. */
   readonly infiltration: Stated<Infiltration> | null;
   /** Null where the failure costs are in another currency. */
   readonly money: FailureMoney | null;
-}
-
-export interface FailureMoney {
-  readonly surface: Stated<string>;
-  readonly parts: FailureParts;
-  /** Sums of the parts, cents, not rounded. */
-  readonly costs: Readonly<Record<FailureMode, number>>;
-  /** Cents a year, not rounded. */
-  readonly annualLoss: Band;
-  /** Cents of today over the horizon, left as it is. */
-  readonly presentLoss: Band;
 }
 
 /**
@@ -85,11 +62,11 @@ export function judgeFailure(lateral: Lateral, condition: Condition, basis: Plan
     chances,
     cohort,
     infiltration,
-    money: moneyOf(lateral, chances, infiltration?.value ?? null, basis),
+    money: moneyOf(lateral, chances, infiltration?.value.year ?? null, basis),
   };
 }
 
-type SeenModes = Pick<Failure["chances"], "structural" | "infiltration">;
+type SeenModes = Pick<Chances, "structural" | "infiltration">;
 
 /** By the grade; null without one. */
 function seenChances(
@@ -226,63 +203,3 @@ const unitRate = (gpdPerInchMile: number): number =>
   gpdPerInchMile * LITRES_PER_SECOND_PER_MM_M_PER_GPD_INCH_MILE;
 
 const DAYS_IN_YEAR = 365;
-
-/** Money by mode. Clear water of unknown amount costs nothing here, and the explanation says that it is left out. */
-function moneyOf(
-  lateral: Lateral,
-  chances: Failure["chances"],
-  infiltration: Infiltration | null,
-  { failureCosts, assumptions, life }: PlanBasis,
-): FailureMoney | null {
-  if (failureCosts === null) return null;
-  const surface = orAssumed(lateral.surface, assumptions.surface);
-  const dry = dryCostsUnder(surface.value, failureCosts);
-  // The expected flow is its chance times the flow of one that leaks, so the cost of a leak is the cost of the flow over the chance.
-  const leak = chances.infiltration.value.best;
-  const treatment =
-    infiltration === null || leak === 0
-      ? 0
-      : treatmentPerYear(infiltration.year, failureCosts.treatment.centsPerCubicMetre) / leak;
-  const { structural, blockage } = dry;
-  const leaking = costOfTreatment(treatment);
-  const parts = { structural: structural.parts, blockage: blockage.parts, infiltration: leaking };
-  const costs = { structural: structural.cost, blockage: blockage.cost, infiltration: sumParts(leaking) };
-  const bands = {
-    structural: chances.structural.value,
-    blockage: chances.blockage.value,
-    infiltration: chances.infiltration.value,
-  };
-  return {
-    surface,
-    parts,
-    costs,
-    annualLoss: expectedAnnualLoss(bands, costs),
-    presentLoss: presentOfDoingNothing(bands, costs, life.horizonYears, fraction(life.discountRate)),
-  };
-}
-
-/** What a failure costs but for its clear water, which is the same for all laterals under one surface. */
-type DryCosts = Readonly<
-  Record<"structural" | "blockage", { readonly parts: readonly CostPart[]; readonly cost: number }>
->;
-
-function dryCostsUnder(surface: string, table: FailureCostTable): DryCosts {
-  let bySurface = dryCosts.get(table);
-  if (bySurface === undefined) {
-    bySurface = new Map();
-    dryCosts.set(table, bySurface);
-  }
-  let known = bySurface.get(surface);
-  if (known === undefined) {
-    const costs = costsOf(table);
-    const summed = (mode: keyof DryCosts) => {
-      const parts = costOfFailure(mode, surface, 0, costs);
-      return { parts, cost: sumParts(parts) };
-    };
-    known = { structural: summed("structural"), blockage: summed("blockage") };
-    bySurface.set(surface, known);
-  }
-  return known;
-}
-
-const dryCosts = new WeakMap<FailureCostTable, Map<string, DryCosts>>();

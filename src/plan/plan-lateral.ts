@@ -54,8 +54,14 @@ export function planLateral(lateral: Lateral, basis: PlanBasis) {
   );
   const place = { lateral, condition, failure, walls, cureFits, sections, basis };
   const offers: Offer[] = [];
-  for (const verdict of verdicts) if (verdict.eligible) offers.push(new Offer(verdict, place));
-  const choice = chooseTreatment(lateral, verdicts, offers, basis.treatments.order, basis.life.choose);
+  for (const verdict of verdicts.offered) offers.push(new Offer(verdict, place));
+  const choice = chooseTreatment(
+    lateral,
+    verdicts.offered,
+    offers,
+    basis.treatments.order,
+    basis.life.choose,
+  );
   const chosen = offers.find((offer) => offer.treatment === choice.treatment);
   if (chosen === undefined)
     throw new RangeError(`planLateral: ${lateral.id} has no offer for ${choice.treatment}`);

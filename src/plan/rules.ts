@@ -1,6 +1,9 @@
 import { type TreatmentKind, treatmentKinds } from "../columns/plan-columns.ts";
 import type { Rule } from "../reference/rule-table.ts";
 import type { WorkKind } from "../reference/works.ts";
+import type { Condition } from "./condition.ts";
+import type { Lateral } from "./lateral.ts";
+import { readInLine } from "./read-in-line.ts";
 import type { Reason } from "./reason.ts";
 import type { ReadColumn } from "./recipe.ts";
 import {
@@ -113,93 +116,81 @@ function bindQuestion(rules: readonly ReadRule[], { numbers, tests, answer }: Co
   };
 }
 
-/**
- * What rules ask for, by what it is read from. Each reader is called with what it reads: wrapped into one shape for all of them, reading the
- * numbers took a third of the time of the verdicts.
- */
-function bySource<Asked>(asked: readonly (Asked & FactReader)[]) {
+/** What rules ask for, by what it is read from: each reader is called with what it reads. */
+function bySource<Value extends number | string>(keys: readonly string[]) {
+  const readers = keys.map((key, at) => ({ at, ...factReader(key) }));
   const from = <From extends FactReader["from"]>(source: From) =>
-    asked.filter((each) => each.from === source) as (Asked & Extract<FactReader, { from: From }>)[];
+    readers.filter((each) => each.from === source) as ({ at: number } & Extract<
+      FactReader,
+      { from: From }
+    >)[];
   return {
-    program: from("program"),
-    observations: from("observations"),
-    effluent: from("effluent"),
-    lateral: from("lateral"),
-    condition: from("condition"),
-    city: from("city"),
+    program: readInLine<FactInputs, Value>(from("program")),
+    observations: readInLine<FactInputs, Value>(from("observations")),
+    effluent: readInLine<FactInputs, Value>(from("effluent")),
+    lateral: readInLine<FactInputs, Value>(from("lateral")),
+    condition: readInLine<Condition, Value>(from("condition")),
+    city: readInLine<Lateral, Value>(from("city")),
   };
 }
 
 /** Reads the numbers that rules name: those of the program once for all its laterals, those of observations where there are any. */
 function bindNumbers(keys: readonly string[], into: Float64Array) {
-  const numbers = bySource(keys.map((key, at) => ({ at, ...factReader(key) })));
-  const readAll = <Of>(some: readonly { at: number; read: (of: Of) => number | string }[], of: Of): void => {
-    for (let j = 0; j < some.length; j++) into[some[j]!.at] = some[j]!.read(of) as number;
-  };
+  const read = bySource<number>(keys);
   let basis: FactInputs["basis"] | null = null;
   let thresholds: FactInputs["thresholds"] | null = null;
   let areMissing = false;
   return (facts: FactInputs): void => {
     if (facts.basis !== basis || facts.thresholds !== thresholds) {
-      readAll(numbers.program, facts);
+      read.program(facts, into);
       ({ basis, thresholds } = facts);
     }
     const observed = observationsThatCount(facts) !== null;
-    if (observed || !areMissing) readAll(numbers.observations, facts);
+    if (observed || !areMissing) read.observations(facts, into);
     areMissing = !observed;
-    readAll(numbers.effluent, facts);
-    readAll(numbers.lateral, facts);
-    readAll(numbers.condition, facts.condition);
-    readAll(numbers.city, facts.lateral);
+    read.effluent(facts, into);
+    read.lateral(facts, into);
+    read.condition(facts.condition, into);
+    read.city(facts.lateral, into);
   };
 }
 
-/** A text that rules ask about, with the answers' places; where it is what it was for the lateral before, the answers stand. */
-interface AskedText {
-  readonly asked: readonly { readonly at: number; readonly text: string | null }[];
-  last: number | string | null;
-}
-
-/** Answers the questions about texts, each text read once: what is against an effluent only where it is another than the last. */
+/**
+ * Answers the questions about texts. Where a text is what it was for the lateral before, its answers stand; what is against an effluent is
+ * read only where it is another than the last.
+ */
 function bindTests(tests: CompiledRules["together"]["tests"], into: Float64Array) {
   const keys = [...new Set(tests.map(({ key }) => key))];
-  const texts = bySource<AskedText>(
-    keys.map((key) => ({
-      ...factReader(key),
-      asked: tests.flatMap(({ key: of, text }, at) => (of === key ? [{ at, text }] : [])),
-      last: null,
-    })),
+  const read = bySource<string>(keys);
+  const asked = keys.map((key) =>
+    tests.flatMap(({ key: of, text }, at) => (of === key ? [{ at, text }] : [])),
   );
-  const testAll = <Of>(
-    some: readonly (AskedText & { read: (of: Of) => number | string })[],
-    of: Of,
-  ): void => {
-    for (let j = 0; j < some.length; j++) {
-      const each = some[j]!;
-      const value = each.read(of);
-      if (value === each.last) continue;
-      each.last = value;
-      for (const { at, text } of each.asked)
-        if (text === null) into[at] = value === "" ? 0 : 1;
-        else into[at] = value === "" ? Number.NaN : value === text ? 1 : 0;
-    }
-  };
+  const texts = keys.map(() => "");
+  const answered: (string | null)[] = keys.map(() => null);
   let basis: FactInputs["basis"] | null = null;
   let effluent: string | null = null;
   let temperature: number | null = null;
   return (facts: FactInputs): void => {
     const { kind, temperature: warmth } = facts.effluent;
     if (facts.basis !== basis || kind.value !== effluent || warmth.value !== temperature) {
-      testAll(texts.effluent, facts);
+      read.effluent(facts, texts);
       ({ basis } = facts);
       effluent = kind.value;
       temperature = warmth.value;
     }
-    testAll(texts.program, facts);
-    testAll(texts.observations, facts);
-    testAll(texts.lateral, facts);
-    testAll(texts.condition, facts.condition);
-    testAll(texts.city, facts.lateral);
+    read.program(facts, texts);
+    read.observations(facts, texts);
+    read.lateral(facts, texts);
+    read.condition(facts.condition, texts);
+    read.city(facts.lateral, texts);
+    for (let i = 0; i < texts.length; i++) {
+      const value = texts[i]!;
+      if (value === answered[i]) continue;
+      answered[i] = value;
+      for (const { at, text } of asked[i]!)
+        if (text === null) into[at] = value === "" ? 0 : 1;
+        else into[at] = value === "" ? Number.NaN : value === text ? 1 : 0;
+    }
   };
 }
 

@@ -11,7 +11,15 @@ import { type MainDay, mainDayOf } from "./main-wait.ts";
 import { NO_WALLS } from "./no-walls.ts";
 import type { Reason } from "./reason.ts";
 import type { FactInputs } from "./rule-facts.ts";
-import { type AddedWork, addedBy, type RuleBook, reasonsOn, rulesAdding, treatmentBit } from "./rules.ts";
+import {
+  type AddedWork,
+  addedBy,
+  type RuleBook,
+  type RulesSaid,
+  reasonsOn,
+  rulesAdding,
+  treatmentBit,
+} from "./rules.ts";
 import type { Sections } from "./sections.ts";
 import type { Walls } from "./walls.ts";
 
@@ -24,6 +32,14 @@ export interface Verdict {
   readonly reasons: readonly Reason[];
   /** Works to do before its own, each with the rule that asks for it. */
   readonly first: readonly AddedWork[];
+}
+
+/** The verdicts on one lateral. A plan asks for what is offered; what is refused is judged when somebody asks why. */
+export interface Verdicts {
+  /** On what may be done; at least one. */
+  readonly offered: readonly Verdict[];
+  /** On every treatment, in the order of `treatmentKinds`. */
+  readonly all: readonly Verdict[];
 }
 
 /**
@@ -42,7 +58,7 @@ export function judgeTreatments(
   sections: Sections,
   basis: JudgedBasis,
   rules: RuleBook,
-): readonly Verdict[] {
+): Verdicts {
   const main = mainDayOf(
     {
       lateral: lateral.id,
@@ -52,55 +68,77 @@ export function judgeTreatments(
     basis,
   );
   const place = new Place(lateral, condition, effluent, walls, cures, sections, basis, rules, main);
-  const decided = lateral.decided.treatment?.value ?? null;
-  const judged = judgeAll(decided, place);
-  if (judged.some(isEligible)) return judged;
+  const judged = new Judgement(place);
+  if (judged.offered.length > 0) return judged;
   if (main.kind === "not this season") {
-    const afterMain = judgeAll(decided, place.afterItsMain());
-    if (afterMain.some(isEligible)) return afterMain;
+    const afterMain = new Judgement(place.afterItsMain());
+    if (afterMain.offered.length > 0) return afterMain;
   }
-  return judged.map((verdict) =>
-    verdict.treatment === "inspect first"
-      ? new Judged("inspect first", "nothing else allowed", false, null, place)
-      : verdict,
-  );
+  const look = new Judged("inspect first", "nothing else allowed", false, null, place);
+  return {
+    offered: [look],
+    all: judged.all.map((verdict) => (verdict.treatment === look.treatment ? look : verdict)),
+  };
 }
 
-const isEligible = ({ eligible }: Verdict): boolean => eligible;
+/** Judged as sets of treatments (see treatmentBit): of thirteen one or two are offered, and a verdict on each took a tenth of the plan's time. */
+class Judgement implements Verdicts {
+  readonly offered: readonly Verdict[];
+  readonly #against: number;
+  readonly #place: Place;
 
-function judgeAll(decided: TreatmentKind | null, place: Place): readonly Judged[] {
-  const { rules, sections, basis } = place;
-  const said = rules.ask(place);
-  const { ofUse, ofAnyUse, ofNoSystem, ofSections } = linedBy(basis);
-  // The surveys' grades asked for no wall of such a liner: see designWalls.
-  let undesigned = ofAnyUse;
-  let blocked = ofNoSystem;
-  if (place.walls !== NO_WALLS) {
-    undesigned = 0;
-    for (let i = 0; i < plannedUses.length; i++) {
-      const use = plannedUses[i]!;
-      if (place.walls[use].kind === "not asked") undesigned |= ofUse[i]!;
-      if (place.blocks(use).length > 0) blocked |= ofUse[i]!;
+  constructor(place: Place) {
+    const { rules, sections, basis, lateral } = place;
+    const said = rules.ask(place);
+    const { ofUse, ofAnyUse, ofNoSystem, ofSections } = linedBy(basis);
+    // The surveys' grades asked for no wall of such a liner: see designWalls.
+    let undesigned = ofAnyUse;
+    let blocked = ofNoSystem;
+    if (place.walls !== NO_WALLS) {
+      undesigned = 0;
+      for (let i = 0; i < plannedUses.length; i++) {
+        const use = plannedUses[i]!;
+        if (place.walls[use].kind === "not asked") undesigned |= ofUse[i]!;
+        if (place.blocks(use).length > 0) blocked |= ofUse[i]!;
+      }
     }
+    const unfit = sections.against.length > 0 ? ofSections : 0;
+    // Without pieces there is nothing to place, whoever decides it.
+    const unplaced = sections.pieces === null ? unfit : 0;
+    const against = said.against | blocked | unfit;
+    const undecidable = said.forbidden | blocked | undesigned | unplaced;
+    const wish = lateral.decided.treatment;
+    const decided = wish === null ? 0 : treatmentBit(wish.value) & against & ~undecidable;
+    this.offered = offeredOf((ALL & ~(against | undesigned)) | decided, decided, said, place);
+    this.#against = against;
+    this.#place = place;
   }
-  const unfit = sections.against.length > 0 ? ofSections : 0;
-  // Without pieces there is nothing to place, whoever decides it.
-  const unplaced = sections.pieces === null ? unfit : 0;
-  const against = said.against | blocked | unfit;
-  const undecidable = said.forbidden | blocked | undesigned | unplaced;
-  const judged: Judged[] = [];
+
+  get all(): readonly Verdict[] {
+    const offerOf = (treatment: TreatmentKind) => this.offered.find((offer) => offer.treatment === treatment);
+    return treatmentKinds.map((treatment) => offerOf(treatment) ?? this.#refusalOf(treatment));
+  }
+
+  #refusalOf(treatment: TreatmentKind): Judged {
+    const ground = (this.#against & treatmentBit(treatment)) === 0 ? "no wall was asked for" : "against";
+    return new Judged(treatment, ground, false, null, this.#place);
+  }
+}
+
+const ALL = treatmentKinds.reduce((set, treatment) => set | treatmentBit(treatment), 0);
+
+/** @param decided of what is offered, what only a decision opens */
+function offeredOf(offered: number, decided: number, said: RulesSaid, place: Place): readonly Judged[] {
+  const found: Judged[] = [];
   for (let i = 0; i < treatmentKinds.length; i++) {
-    const treatment = treatmentKinds[i]!;
     const bit = 1 << i;
-    const isAgainst = (against & bit) !== 0;
-    const ground = isAgainst ? "against" : (undesigned & bit) !== 0 ? "no wall was asked for" : "open";
-    const isDecided = isAgainst && decided === treatment && (undecidable & bit) === 0;
-    const isOffered = ground === "open" || isDecided;
-    const adding =
-      (said.adding & bit) === 0 ? NO_RULES : isOffered ? rulesAdding(rules, treatment, said) : null;
-    judged.push(new Judged(treatment, ground, isDecided, adding, place));
+    if ((offered & bit) === 0) continue;
+    const treatment = treatmentKinds[i]!;
+    const isDecided = bit === decided;
+    const adding = (said.adding & bit) === 0 ? NO_RULES : rulesAdding(place.rules, treatment, said);
+    found.push(new Judged(treatment, isDecided ? "against" : "open", isDecided, adding, place));
   }
-  return judged;
+  return found;
 }
 
 /** Which treatments line with what, as sets (see treatmentBit). */

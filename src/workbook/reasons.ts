@@ -45,7 +45,7 @@ function reasonsRow({ program, recordAt }: BookContents, { row, rank }: Ranked):
     choice.treatment,
     lines(choice.reasons),
     lines([...condition.reasons, ...condition.reinspect, ...risk.reasons]),
-    verdicts
+    verdicts.all
       .filter((verdict) => !verdict.eligible)
       .map(({ treatment, reasons }) => `${treatment}: ${reasons.map(inWords).join("; ")}`)
       .join("\n"),

@@ -163,7 +163,7 @@ describe("the host under the cure's heat", () => {
   it("keeps a lateral of PVC from being lined hot, and is no reason to dig it up", () => {
     const worn = survey({ structuralGrade: 4, structuralQuick: "4332" });
     const planned = planLateral(lateral({ hostMaterial: city("PVC"), inspections: [worn] }), usBasis);
-    const verdict = planned.verdicts.find(({ treatment }) => treatment === "full-length liner");
+    const verdict = planned.verdicts.all.find(({ treatment }) => treatment === "full-length liner");
     expect(verdict?.eligible).toBe(false);
     expect(verdict?.reasons.map(({ code }) => code)).toContain("cure too hot for host");
     expect(planned.choice.treatment).toBe("inspect first");

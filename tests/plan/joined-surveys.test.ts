@@ -154,7 +154,7 @@ describe("a sectional liner by observations", () => {
     expect(offer([seen(null, "4200")])).toBeUndefined();
     expect(offer([seen([long], "4200")])?.liner?.installedLength).toBeCloseTo(3.048, 9);
     // 2.5 m would need 3.1 m, and no section is so long.
-    const refused = plan([seen([{ ...long, to: metres(5.5) }], "4200")]).verdicts.find(
+    const refused = plan([seen([{ ...long, to: metres(5.5) }], "4200")]).verdicts.all.find(
       ({ treatment }) => treatment === "sectional liner",
     );
     expect(refused?.reasons.map((reason) => describeReason(reason, usBasis.program))).toEqual([

@@ -17,7 +17,7 @@ function planned(mainsLined: MainsLined, differs: Partial<Lateral> = bad) {
   const of = lateral({ id: "A", district: "North", ...differs });
   const { verdicts, choice } = planLateral(of, { ...usBasis, mainsLined });
   const allowed = (treatment: TreatmentKind) =>
-    verdicts.find((each) => each.treatment === treatment)!.eligible;
+    verdicts.all.find((each) => each.treatment === treatment)!.eligible;
   return {
     treatment: choice.treatment,
     said: choice.reasons.map((reason) => describeReason(reason, usBasis.program)).join("; "),

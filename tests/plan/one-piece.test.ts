@@ -31,7 +31,7 @@ function ringsOf(differs: Differs, by: PlanBasis = basis) {
   return { ...walls["one-piece"], walls };
 }
 function against(differs: Differs, by: PlanBasis = basis): string {
-  const verdict = plan(differs, by).verdicts.find(({ treatment }) => treatment === "one-piece liner");
+  const verdict = plan(differs, by).verdicts.all.find(({ treatment }) => treatment === "one-piece liner");
   expect(verdict?.eligible).toBe(false);
   return (verdict?.reasons ?? []).map((reason) => describeReason(reason, by.program)).join("; ");
 }

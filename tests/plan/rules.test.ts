@@ -34,7 +34,7 @@ const graded = (differs: Parameters<typeof survey>[0]) => [survey(differs)];
 
 /** The names of the rules against a treatment, for it, and that add a work to it. */
 function rulesOn(differs: Differs, treatment: TreatmentKind) {
-  const verdict = plan(differs, basis).verdicts.find((each) => each.treatment === treatment)!;
+  const verdict = plan(differs, basis).verdicts.all.find((each) => each.treatment === treatment)!;
   const named = verdict.reasons.flatMap((reason) => (reason.code === "rule" ? [reason.rule] : []));
   const added = verdict.first.flatMap(({ because }) => (because.code === "rule" ? [because.rule] : []));
   return [...named, ...added];
@@ -238,7 +238,7 @@ it("a city changes a limit by its rule: the words name the rule, and the verdict
   };
   const ruleBook = bindRules(compileRules({ ...usBasis, rules }));
   const of = lateral({ inspections: graded({ structuralGrade: 4, structuralQuick: "4332" }) });
-  const verdict = planLateral(of, { ...usBasis, ruleBook }).verdicts.find(
+  const verdict = planLateral(of, { ...usBasis, ruleBook }).verdicts.all.find(
     ({ treatment }) => treatment === "full-length liner",
   )!;
   expect(verdict.eligible).toBe(false);
@@ -290,7 +290,7 @@ it("answers that stand from the lateral before are never those of another latera
   const programs = [basis, usBasis].map((of) => ({ ...of, ruleBook }));
   const asked = programs.flatMap((of) => laterals.map((differs) => ({ differs, of })));
   const verdicts = (differs: Differs, of: typeof usBasis) =>
-    planLateral(lateral(differs), of).verdicts.map(({ treatment, reasons }) => ({ treatment, reasons }));
+    planLateral(lateral(differs), of).verdicts.all.map(({ treatment, reasons }) => ({ treatment, reasons }));
   const afresh = asked.map(({ differs, of }) =>
     verdicts(differs, { ...of, ruleBook: bindRules(compileRules(of)) }),
   );

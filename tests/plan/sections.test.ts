@@ -25,7 +25,7 @@ const inFeet = (pieces: ReturnType<typeof plan>["sections"]["pieces"]) =>
     Math.round(convert(length, "m", "ft") * 100) / 100,
   ]);
 const why = (planned: ReturnType<typeof plan>) =>
-  planned.verdicts
+  planned.verdicts.all
     .find(({ treatment }) => treatment === "sectional liner")!
     .reasons.map((reason) => describeReason(reason, usBasis.program));
 const offer = (planned: ReturnType<typeof plan>) =>

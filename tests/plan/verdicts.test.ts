@@ -11,11 +11,11 @@ import { city, feet, inches, lateral, on, survey, usBasis } from "./examples.ts"
 const plan = (differs: Parameters<typeof lateral>[0]) => planLateral(lateral(differs), usBasis);
 const eligible = (differs: Parameters<typeof lateral>[0]) =>
   plan(differs)
-    .verdicts.filter((verdict) => verdict.eligible)
+    .verdicts.all.filter((verdict) => verdict.eligible)
     .map((verdict) => verdict.treatment);
 const against = (differs: Parameters<typeof lateral>[0], treatment: TreatmentKind) =>
   plan(differs)
-    .verdicts.find((verdict) => verdict.treatment === treatment)!
+    .verdicts.all.find((verdict) => verdict.treatment === treatment)!
     .reasons.map((reason) => describeReason(reason, usBasis.program));
 
 const grade4 = [survey({ structuralGrade: 4, structuralQuick: "4332" })];

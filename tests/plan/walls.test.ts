@@ -58,7 +58,9 @@ const refusals = (differs: Differs, basis: PlanBasis = usBasis, use: keyof Walls
 };
 /** What the verdict on a full-length liner says: the rules' reasons, then the wall's own. */
 const said = (differs: Differs, basis: PlanBasis = usBasis) => {
-  const verdict = plan(differs, basis).verdicts.find(({ treatment }) => treatment === "full-length liner")!;
+  const verdict = plan(differs, basis).verdicts.all.find(
+    ({ treatment }) => treatment === "full-length liner",
+  )!;
   return verdict.eligible ? [] : words(verdict.reasons);
 };
 const notes = (
@@ -372,7 +374,9 @@ describe("ovality", () => {
 
 describe("the system's reach", () => {
   const against = (differs: Differs, treatment: string) =>
-    words(plan({ ...hand, ...differs }).verdicts.find((verdict) => verdict.treatment === treatment)!.reasons);
+    words(
+      plan({ ...hand, ...differs }).verdicts.all.find((verdict) => verdict.treatment === treatment)!.reasons,
+    );
 
   it("keeps liners out of bends sharper than it passes", () => {
     expect(against({ sharpestBend: city(95) }, "full-length liner")).toEqual([

@@ -65,7 +65,8 @@ describe("what the sheet keeps of a lateral", () => {
         for (const part of ["after", "life", "split", "crewTime", "permission", "cost", "works"] as const)
           expect(offer[part]).toBeDefined();
       }
-      for (const verdict of planned.verdicts.toReversed()) expect(verdict.reasons.length).toBeGreaterThan(0);
+      for (const verdict of planned.verdicts.all.toReversed())
+        expect(verdict.reasons.length).toBeGreaterThan(0);
       const { chosen, choice, risk } = planned;
       expect(textAt(laterals, "treatment", row)).toBe(choice.treatment);
       expect(numberAt(laterals, "risk", row)).toBe(risk.score ?? Number.NaN);

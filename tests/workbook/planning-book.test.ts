@@ -128,7 +128,7 @@ describe("the other sheets", () => {
     const sheet = modelOf(book, "Reasons");
     const refused = under(sheet, "Refused treatments, and why");
     for (const [i, row] of [...program.order].entries()) {
-      for (const { treatment, eligible } of contents.recordAt(row).verdicts)
+      for (const { treatment, eligible } of contents.recordAt(row).verdicts.all)
         expect(new RegExp(`(^|\\n)${treatment}: `).test(String(refused[i])), `${treatment}, row ${row}`).toBe(
           !eligible,
         );
