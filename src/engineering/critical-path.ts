@@ -63,22 +63,33 @@ export function wireNetwork(activities: readonly Activity[]): Network {
  * @param durations in any unit of time, by place
  * @throws RangeError for a negative duration
  */
-export function scheduleNetwork({ order, after }: Network, durations: readonly number[]): Schedule {
-  const earliestFinish = durations.slice();
-  let total = 0;
-  for (const place of order) {
-    const takes = durations[place]!;
-    if (!(takes >= 0)) throw new RangeError(`scheduleNetwork: activity ${place} takes ${takes}`);
-    let start = 0;
-    for (const before of after[place]!) start = Math.max(start, earliestFinish[before]!);
-    earliestFinish[place] = start + takes;
-    total = Math.max(total, start + takes);
-  }
+export function scheduleNetwork(network: Network, durations: readonly number[]): Schedule {
+  const earliestFinish = [...durations];
+  finishEarliest(network, earliestFinish);
+  const total = earliestFinish.reduce((latest, finish) => Math.max(latest, finish), 0);
   const latestFinish = durations.map(() => total);
+  const { order, after } = network;
   for (let i = order.length - 1; i >= 0; i--) {
     const place = order[i]!;
     const latestStart = latestFinish[place]! - durations[place]!;
     for (const before of after[place]!) latestFinish[before] = Math.min(latestFinish[before]!, latestStart);
   }
   return { earliestFinish, latestFinish, total };
+}
+
+/**
+ * The forward pass alone, which is enough to know how long the whole takes.
+ *
+ * @param finishes durations; in their place come the earliest finishes
+ */
+export function finishEarliest({ order, after }: Network, finishes: { [place: number]: number }): void {
+  for (let i = 0; i < order.length; i++) {
+    const place = order[i]!;
+    const takes = finishes[place]!;
+    if (!(takes >= 0)) throw new RangeError(`scheduleNetwork: activity ${place} takes ${takes}`);
+    const waitsFor = after[place]!;
+    let start = 0;
+    for (let j = 0; j < waitsFor.length; j++) start = Math.max(start, finishes[waitsFor[j]!]!);
+    finishes[place] = start + takes;
+  }
 }

@@ -16,22 +16,45 @@ export interface TimedWork {
   readonly branches: number;
 }
 
-/** Whole minutes of a step, rounded once. */
-export function minutesOf(step: WorkStep, length: number, work: TimedWork): Minutes {
-  const { minutes: base, perMetre, perBranch, plus, eachPiece } = step;
-  const along = perMetre === undefined ? 0 : perMetre * length;
-  let worked = 0;
-  if (plus !== undefined) for (const time of plus) worked += linerOf(work, step)[time];
-  const opened = perBranch === undefined ? 0 : perBranch * work.branches;
-  return minutes(Math.round((base + worked) * (eachPiece === true ? work.pieces : 1) + along + opened));
+/**
+ * How long a step takes. What the table may leave out stands here as nothing, so all steps are of one shape, and whole minutes that are the
+ * same at every lateral are rounded once: read from the table's own records, steps took twice as long.
+ */
+export class StepMinutes {
+  readonly step: WorkStep;
+  /** Null where they depend on the lateral or its liner. */
+  readonly #fixed: Minutes | null;
+  readonly #base: number;
+  readonly #perMetre: number;
+  readonly #perBranch: number;
+  readonly #plus: readonly WorkedTime[];
+  readonly #eachPiece: boolean;
+
+  constructor(step: WorkStep) {
+    const { minutes: base, perMetre = 0, perBranch = 0, plus = [], eachPiece = false } = step;
+    const isFixed = perMetre === 0 && perBranch === 0 && plus.length === 0 && !eachPiece;
+    this.step = step;
+    this.#fixed = isFixed ? minutes(Math.round(base)) : null;
+    this.#base = base;
+    this.#perMetre = perMetre;
+    this.#perBranch = perBranch;
+    this.#plus = plus;
+    this.#eachPiece = eachPiece;
+  }
+
+  /** Whole minutes, rounded once. */
+  at(length: number, work: TimedWork): Minutes {
+    if (this.#fixed !== null) return this.#fixed;
+    let each = this.#base;
+    for (let i = 0; i < this.#plus.length; i++) each += linerOf(work, this.step)[this.#plus[i]!];
+    const along = this.#perMetre * length;
+    const opened = this.#perBranch * work.branches;
+    return minutes(Math.round(each * (this.#eachPiece ? work.pieces : 1) + along + opened));
+  }
 }
 
 /** Asked for only where a step waits for the liner: its cure is worked out for it. */
 function linerOf({ times }: TimedWork, { step }: WorkStep): LinerTimes {
-  if (times === null) throw new RangeError(`minutesOf: "${step}" waits for a liner that is not there`);
+  if (times === null) throw new RangeError(`StepMinutes: "${step}" waits for a liner that is not there`);
   return times;
 }
-
-/** Whether the minutes depend on the lateral or its liner. */
-export const isChanging = ({ perMetre, perBranch, plus, eachPiece }: WorkStep): boolean =>
-  perMetre !== undefined || perBranch !== undefined || plus !== undefined || eachPiece === true;
