@@ -5,7 +5,14 @@ import { surveyKeys } from "../plan/score-values.ts";
 import { takeOffMaterials } from "../plan/takeoff.ts";
 import { isNumeric } from "../quantity/measure.ts";
 import { RowWriter } from "../sheet/row-writer.ts";
-import { type ColumnData, missingNumbers, missingWords, type Table, withColumns } from "../sheet/table.ts";
+import {
+  type ColumnData,
+  missingNumbers,
+  missingWords,
+  type Table,
+  unwrittenNumbers,
+  withColumns,
+} from "../sheet/table.ts";
 import { withDecisions } from "./decided-columns.ts";
 import type { FittedBasis } from "./fits.ts";
 import { LateralList } from "./lateral-list.ts";
@@ -32,7 +39,7 @@ export const emptyTables = (rows: number, basis: FittedBasis, wanted: Wanted): P
   chosen: wanted === "totals" ? chosenTable(rows, basis) : null,
 });
 
-/** The plan's columns, all missing; of the leading survey's, those that a formula of the recipe reads over the sheet. */
+/** The plan's columns, whose rows are each to be written whole; of the leading survey's, those that a formula of the recipe reads over the sheet. */
 export function emptyPlan(
   rows: number,
   { ownColumns, filters }: PreparedBasis,
@@ -46,9 +53,9 @@ export function emptyPlan(
     if (wanted === "totals" && !cellsOfTotals.has(key) && !read.has(key)) continue;
     const isWritten = key in planCells;
     if (!isNumeric(measure)) columns.set(key, missingWords(rows, words ?? []));
-    else columns.set(key, isWritten ? missingNumbers(rows) : nobodys);
+    else columns.set(key, isWritten ? unwrittenNumbers(rows) : nobodys);
   }
-  for (const key of surveyKeys) if (read.has(key)) columns.set(key, missingNumbers(rows));
+  for (const key of surveyKeys) if (read.has(key)) columns.set(key, unwrittenNumbers(rows));
   return columns;
 }
 
@@ -60,18 +67,18 @@ function materialTable(rows: number, { liners }: FittedBasis, wanted: Wanted): T
   return {
     rows,
     columns: new Map(
-      keys.map((key) => [key, key === "resin" ? missingWords(rows, [...resins]) : missingNumbers(rows)]),
+      keys.map((key) => [key, key === "resin" ? missingWords(rows, [...resins]) : unwrittenNumbers(rows)]),
     ),
   };
 }
 
 function chosenTable(rows: number, { steps }: FittedBasis): Table {
-  const row = missingNumbers(rows);
+  const row = unwrittenNumbers(rows);
   for (let at = 0; at < rows; at++) row.values[at] = at;
   const keys = Object.keys(offerCells(steps)).filter((key) => offerCellsOfTotals.has(key));
   return {
     rows,
-    columns: new Map([["lateral_row", row], ...keys.map((key) => [key, missingNumbers(rows)] as const)]),
+    columns: new Map([["lateral_row", row], ...keys.map((key) => [key, unwrittenNumbers(rows)] as const)]),
   };
 }
 

@@ -1,3 +1,4 @@
+import { sortedByDigit, sortedByNumber } from "../sheet/digit-order.ts";
 import { type NumberColumn, numbersOf, type Table } from "../sheet/table.ts";
 import { rowsByText } from "../sheet/text-order.ts";
 
@@ -23,23 +24,22 @@ export function rankLaterals(laterals: Table): { readonly order: Uint32Array; re
   const risk = numbersOf(laterals, "risk");
   const structural = numbersOf(laterals, "structural_grade");
   const om = numbersOf(laterals, "om_grade");
+  // Both the lower, the sooner.
   const score = new Float64Array(rows);
-  const grades = new Float64Array(rows);
+  const grades = new Uint16Array(rows);
   for (let row = 0; row < rows; row++) {
-    score[row] = Number.isNaN(risk[row]!) ? Number.NEGATIVE_INFINITY : scoreInSteps(risk[row]!);
-    grades[row] = orLast(structural[row]!) * GRADES + orLast(om[row]!);
+    score[row] = Number.isNaN(risk[row]!) ? Number.POSITIVE_INFINITY : 0 - scoreInSteps(risk[row]!);
+    grades[row] = worstFirst(structural[row]!) * GRADES + worstFirst(om[row]!);
   }
-  // A sort keeps the order of equals: laterals are put in that of their ids first, which are slow to compare.
-  const order = rowsByText(laterals, "lateral").sort(
-    // Two missing scores give NaN here, which passes on to the grades like a tie.
-    (a, b) => score[b]! - score[a]! || grades[b]! - grades[a]!,
-  );
+  // Each sort keeps the order of those alike, so the last to decide comes first.
+  const order = sortedByNumber(sortedByDigit(rowsByText(laterals, "lateral"), grades), score);
   const values = new Float64Array(new SharedArrayBuffer(rows * 8));
   for (let place = 0; place < rows; place++) values[order[place]!] = place + 1;
   return { order, rank: { kind: "number", values } };
 }
 
-/** Grades are whole, −1 to 5: two of them in one number. */
-const GRADES = 8;
+const WORST = 5;
+/** Places of a grade among grades: 5 to 0, then not known. */
+const GRADES = WORST + 2;
 
-const orLast = (grade: number): number => (Number.isNaN(grade) ? -1 : grade);
+const worstFirst = (grade: number): number => (Number.isNaN(grade) ? WORST + 1 : WORST - grade);

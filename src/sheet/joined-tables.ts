@@ -1,5 +1,5 @@
 import { GrowingText } from "./grow.ts";
-import { type ColumnData, missingNumbers, type Table, textAt } from "./table.ts";
+import { type ColumnData, type Table, textAt, unwrittenNumbers } from "./table.ts";
 
 /**
  * The rows of several tables one after another, with the columns of all of them; a cell whose table has no such column
@@ -27,11 +27,12 @@ function joinColumn(key: string, tables: readonly Table[]): ColumnData {
 }
 
 function joinNumbers(key: string, tables: readonly Table[]): ColumnData {
-  const joined = missingNumbers(tables.reduce((sum, { rows }) => sum + rows, 0));
+  const joined = unwrittenNumbers(tables.reduce((sum, { rows }) => sum + rows, 0));
   let at = 0;
   for (const { rows, columns } of tables) {
     const column = columns.get(key);
     if (column?.kind === "number") joined.values.set(column.values, at);
+    else joined.values.fill(Number.NaN, at, at + rows);
     at += rows;
   }
   return joined;
