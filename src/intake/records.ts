@@ -12,7 +12,7 @@ export const LONGEST_RECORD = 1 << 20;
  */
 export const MOST_READ = { rows: 5_000_000, characters: 1 << 30 } as const;
 
-/** Measured: 64 KiB is the fastest piece; 1 MiB is four times slower. */
+/** In bytes: a piece and the places of its cells stay in the processor's cache. Measured, 16 to 128 KiB are alike. */
 const PIECE_LENGTH = 1 << 16;
 
 const LF = 10;

@@ -88,6 +88,7 @@ export class RowColumns {
 
   /** Takes the rows of a block that were chosen, column by column. A cell the row does not have is missing. */
   take(block: RowBlock): void {
+    if (this.#count === 0) return;
     const cells = this.#cells;
     cells.chooseRows(block, this.#chosen, this.#count);
     for (const { place, reader } of this.#placed) {
