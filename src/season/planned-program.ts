@@ -73,8 +73,8 @@ export function finishProgram(
   ranking = rankLaterals(sheet.laterals),
   totalled = totalSheet(sheet, basis),
 ): PlannedProgram {
-  const ranked = rankSheet(basis, sheet.laterals, found.problems, ranking);
-  return { ...sheet, tables, basis, ...ranked, ...totalled, tallies: found.tallies };
+  const { problems, ...ranked } = rankSheet(basis, sheet.laterals, found.problems, ranking);
+  return { ...sheet, tables, basis, ...ranked, ...totalled, problems, tallies: found.tallies };
 }
 
 /** What a planned sheet comes to, ranked or not. */
