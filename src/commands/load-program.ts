@@ -24,11 +24,12 @@ import { fitProgram } from "../season/fits.ts";
 import { lateralAt } from "../season/lateral-at.ts";
 import type { PreparedBasis } from "../season/own-columns.ts";
 import type { Progress, Wanted } from "../season/plan-sheet.ts";
-import { finishProgram, type PlannedProgram, type RowTally } from "../season/planned-program.ts";
+import type { PlannedProgram, RowTally } from "../season/planned-program.ts";
 import type { ProgramTables } from "../season/program-tables.ts";
 import { textAt } from "../sheet/table.ts";
 import { type CityTexts, findTexts } from "./city-text.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
+import { finishInThreads } from "./finish-in-threads.ts";
 import { fitInThreads } from "./fit-in-threads.ts";
 import { PlanThread, planInThreads } from "./plan-in-threads.ts";
 import { prepareBasis } from "./prepare-basis.ts";
@@ -203,9 +204,8 @@ export async function loadProgram(
     const { settings, tables, problems, tallies } = gathered;
     const basis = await fitInThreads(tables, gathered.basis, second);
     const sheet = await planInThreads(tables, basis, progress, wanted, second);
-    // What follows is done here: its memory is free for the totals.
-    await second.end();
-    return { ok: true, program: finishProgram(tables, basis, sheet, { problems, tallies }), settings };
+    const program = await finishInThreads(tables, basis, sheet, { problems, tallies }, second);
+    return { ok: true, program, settings };
   } finally {
     await second.end();
   }

@@ -14,6 +14,8 @@ import {
 } from "../season/plan-blocks.ts";
 import { type PlannedSheet, type Progress, planSheet, type Wanted } from "../season/plan-sheet.ts";
 import type { ProgramTables } from "../season/program-tables.ts";
+import type { Ranking } from "../season/rank.ts";
+import type { Table } from "../sheet/table.ts";
 import { dataOf } from "./basis-data.ts";
 import { SecondThread } from "./second-thread.ts";
 
@@ -38,12 +40,14 @@ export type BesideJob =
       readonly basis: Basis;
       readonly fits: FittedBasis["fits"];
       readonly plan: SharedPlan;
-    };
+    }
+  | { readonly kind: "rank"; readonly laterals: Table };
 
 export type BesideDone =
   | { readonly kind: "read inspections"; readonly parts: readonly InspectionsAhead[] }
   | { readonly kind: "read record" }
-  | { readonly kind: "plan rows"; readonly blocks: readonly PlannedBlock[] };
+  | { readonly kind: "plan rows"; readonly blocks: readonly PlannedBlock[] }
+  | { readonly kind: "rank"; readonly ranking: Ranking };
 
 /** The thread that works beside the one that reads and plans a big city. */
 export class PlanThread extends SecondThread<BesideJob, BesideDone> {}

@@ -14,8 +14,9 @@ const WORTH_A_THREAD = 33_000_000;
 export const BYTES_A_LATERAL = 175;
 
 /**
- * Asks the engine not to guess which objects live long. What it guesses so is made in old memory and keeps alive what it points to: of seven
- * plans of a million laterals three kept 100 MB more on one of their threads, and took 0.9 to 3.5 s of processor to copy them; of six asked so, none.
+ * Asks the engine not to guess which objects live long. What it guesses so is made in old memory and keeps alive what it
+ * points to: of seven plans of a million laterals three kept 100 MB more on one of their threads, and took 0.9 to 3.5 s of
+ * processor to copy them; of six asked so, none.
  */
 const NO_GUESSED_LIVES = "--no-allocation-site-pretenuring";
 

@@ -1,10 +1,11 @@
 import { existsSync } from "node:fs";
 import { Worker } from "node:worker_threads";
 import type { PreparedBasis } from "../season/own-columns.ts";
-import { finishProgram, isOfThePlan, type PlannedProgram } from "../season/planned-program.ts";
+import { isOfThePlan, type PlannedProgram } from "../season/planned-program.ts";
 import { rescoreProgram } from "../season/rescored-program.ts";
 import { dataOf, planAlike } from "./basis-data.ts";
 import { placed, type SeasonToPlace } from "./current-season.ts";
+import { finishInThreads } from "./finish-in-threads.ts";
 import { fitInThreads } from "./fit-in-threads.ts";
 import { PlanThread, planInThreads } from "./plan-in-threads.ts";
 import type { ProgramData } from "./thread-work.ts";
@@ -54,7 +55,7 @@ export async function settleAnew(
   const told = (done: number, total: number) => progress(done / Math.max(1, total));
   const sheet = await planInThreads(tables, fitted, told, "everything", second);
   const problems = program.problems.filter((problem) => !isOfThePlan(problem));
-  return inSeason(finishProgram(tables, fitted, sheet, { problems, tallies }));
+  return inSeason(await finishInThreads(tables, fitted, sheet, { problems, tallies }, second));
 }
 
 /** The worker as it lies beside the built program. Run from source there is none, and the plan is made in place. */

@@ -56,15 +56,19 @@ export function breakDown({ laterals, offers, lines }: Pick<PlannedSheet, "later
     const row = ofLine.row[at]!;
     if (Number.isNaN(cost[row]!)) continue;
     const item = items[ofLine.line.codes[at]!]!;
-    for (const { costByItem } of [byCode[codes[row]!]!, program])
-      costByItem.set(item, (costByItem.get(item) ?? 0) + ofLine.cents[at]!);
+    addCost(byCode[codes[row]!]!, item, ofLine.cents[at]!);
   }
   const districts = Object.values(byCode).sort((a, b) => (a.district < b.district ? -1 : 1));
-  for (const { loss, infiltration } of districts) {
+  for (const { costByItem, loss, infiltration } of districts) {
+    for (const [item, cents] of costByItem) addCost(program, item, cents);
     addTo(program.loss, loss);
     addTo(program.infiltration, infiltration);
   }
   return { districts, program };
+}
+
+function addCost({ costByItem }: Breakdown, item: BidItemKey, cents: number): void {
+  costByItem.set(item, (costByItem.get(item) ?? 0) + cents);
 }
 
 function addTo(sum: BeforeAfter, more: BeforeAfter): void {

@@ -7,7 +7,7 @@ import { type FittedBasis, fitProgram } from "./fits.ts";
 import { applyFilters, type FilteredRows, fillOwnColumns, type PreparedBasis } from "./own-columns.ts";
 import { type PlannedSheet, type Progress, planSheet } from "./plan-sheet.ts";
 import type { ProgramTables } from "./program-tables.ts";
-import { rankLaterals } from "./rank.ts";
+import { type Ranking, rankLaterals } from "./rank.ts";
 import { type ProgramTotals, totalByDistrict } from "./totals.ts";
 import type { VisitDates } from "./visit-dates.ts";
 
@@ -64,34 +64,35 @@ export function planProgram(
   return finishProgram(tables, basis, planSheet(tables, basis, progress), found);
 }
 
-/** Ranks and totals a planned sheet. */
+/** Ranks and totals a planned sheet, as far as it is not done yet. */
 export function finishProgram(
   tables: ProgramTables,
   basis: FittedBasis,
   sheet: PlannedSheet,
   found: Pick<PlannedProgram, "problems" | "tallies">,
+  ranking = rankLaterals(sheet.laterals),
+  totalled = totalSheet(sheet, basis),
 ): PlannedProgram {
-  const { problems, ...ranked } = rankSheet(basis, sheet.laterals, found.problems);
-  const planned = { ...sheet, laterals: ranked.laterals };
-  return {
-    ...planned,
-    tables,
-    basis,
-    ...ranked,
-    totals: totalByDistrict(planned, basis),
-    batches: batchByDistrict(planned, basis),
-    problems,
-    tallies: found.tallies,
-  };
+  const { problems, ...ranked } = rankSheet(basis, sheet.laterals, found.problems, ranking);
+  return { ...sheet, tables, basis, ...ranked, ...totalled, problems, tallies: found.tallies };
 }
+
+/** What a planned sheet comes to, ranked or not. */
+export const totalSheet = (
+  sheet: PlannedSheet,
+  basis: FittedBasis,
+): Pick<PlannedProgram, "totals" | "batches"> => ({
+  totals: totalByDistrict(sheet, basis),
+  batches: batchByDistrict(sheet, basis),
+});
 
 /** What follows from the scores of a planned sheet: the ranking, and what the recipe adds. */
 export function rankSheet(
   basis: FittedBasis,
   planned: Table,
   problems: readonly Problem[],
+  { order, rank }: Ranking = rankLaterals(planned),
 ): Pick<PlannedProgram, "laterals" | "columns" | "filters" | "order" | "problems"> {
-  const { order, rank } = rankLaterals(planned);
   const laterals = fillOwnColumns(withColumns(planned, [["rank", rank]]), basis.ownColumns);
   return {
     laterals,

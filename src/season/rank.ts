@@ -14,12 +14,19 @@ export const scoreInSteps = (score: number): number => Math.round(score / SCORE_
 /** The score of so many steps, for showing. */
 export const scoreOfSteps = (steps: number): number => steps * SCORE_STEP;
 
+export interface Ranking {
+  /** Rows, worst first. */
+  readonly order: Uint32Array;
+  /** Of each row, 1 first. */
+  readonly rank: NumberColumn;
+}
+
 /**
  * Order of the laterals by risk, worst first and without a score last, as row numbers; and each row's rank, 1 first. Ties are broken by
  * structural grade, then O&M grade (both worst first, unknown last), then id by code points, which is unique: the
  * order of the file never matters.
  */
-export function rankLaterals(laterals: Table): { readonly order: Uint32Array; readonly rank: NumberColumn } {
+export function rankLaterals(laterals: Table): Ranking {
   const { rows } = laterals;
   const risk = numbersOf(laterals, "risk");
   const structural = numbersOf(laterals, "structural_grade");

@@ -1,8 +1,9 @@
 import type { TextColumn } from "./table.ts";
 
 /*
- * Orders of many rows without comparing them: they are counted and put in their places by sixteen bits at a time, the last first. Rows alike stay
- * in the order given. A million scores take 0.08 s and not 0.17 when first sorted, a million ids 0.06 s and not 0.12, or 0.23 where the file has them in no order.
+ * Orders of many rows without comparing them: they are counted and put in their places by sixteen bits at a time, the
+ * last first. Rows alike stay in the order given. Sorted for the first time in a run, a million scores take 0.08 s and
+ * not 0.17, a million ids 0.06 s and not 0.12, or 0.23 where the file has them in no order.
  */
 
 /** Values that sixteen bits have. */

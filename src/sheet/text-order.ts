@@ -5,8 +5,8 @@ import { type Table, type TextColumn, textAt } from "./table.ts";
 const LONG = 32;
 
 /**
- * The rows of a table in the order of their text, by code points. Free text is sorted by the bytes where it lies, without making strings of it,
- * for UTF-8 sorts as its code points do.
+ * The rows of a table in the order of their text, by code points. Free text is sorted by the bytes where it lies, without
+ * making strings of it, for UTF-8 sorts as its code points do.
  *
  * @throws RangeError when the table has no such column of words or text
  */

@@ -6,8 +6,9 @@ import { type InspectionsAhead, readInspectionsAhead } from "../intake/inspectio
 import { valueWords } from "../reference/value-words.ts";
 import { readRecord } from "../season/city-record.ts";
 import { planBlocks } from "../season/plan-blocks.ts";
+import { rankLaterals } from "../season/rank.ts";
 
-/** Works beside the main thread on a big city: reads inspection files, then plans blocks of rows until none are left. */
+/** Works beside the main thread on a big city: reads inspection files, plans blocks of rows until none are left, ranks. */
 async function work(job: BesideJob): Promise<BesideDone> {
   switch (job.kind) {
     case "read inspections": {
@@ -30,6 +31,8 @@ async function work(job: BesideJob): Promise<BesideDone> {
       const blocks = planBlocks(job.tables, { ...prepared.basis, fits: job.fits }, job.plan);
       return { kind: "plan rows", blocks };
     }
+    case "rank":
+      return { kind: "rank", ranking: rankLaterals(job.laterals) };
     default:
       return job satisfies never;
   }
