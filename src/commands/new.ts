@@ -12,7 +12,13 @@ import {
 } from "../columns/lateral-columns.ts";
 import { type FileFormat, findFormat } from "../intake/file-format.ts";
 import { certainPlaces, type HeadingMatch, matchHeadings, placeOnly } from "../intake/heading-match.ts";
-import { type FilePart, linesForAssumedUnits, linesForUncertain } from "../intake/match-lines.ts";
+import {
+  type FilePart,
+  linesForAssumedUnits,
+  linesForUncertain,
+  placeToSettle,
+  type WrittenPlace,
+} from "../intake/match-lines.ts";
 import { scanJson } from "../program/json-places.ts";
 import { makeProgram } from "../program/new-program.ts";
 import { MOST_BYTES, readAtMost } from "../program/program-files.ts";
@@ -164,12 +170,6 @@ interface Mapped<Key extends string> {
   readonly toWrite: Readonly<Record<string, WrittenPlace | null>>;
 }
 
-/** A place as people write it, with a unit that may still be a question. */
-interface WrittenPlace {
-  readonly heading: string;
-  readonly unit?: string;
-}
-
 /** Where each column stands in the file. */
 export async function mapFile<Key extends string>(
   part: FilePart,
@@ -235,10 +235,12 @@ function neededAnyway<Key extends string>(
 
 /** For each uncertain column its one candidate; `?` where a person must choose. */
 const placesToWrite = (uncertain: readonly Extract<HeadingMatch, { kind: "uncertain" }>[]) =>
-  Object.fromEntries(uncertain.map(({ key, candidates }) => [key, placeToWrite(candidates.map(placeOnly))]));
+  Object.fromEntries(
+    uncertain.map(({ key, candidates }) => [key, placeToWrite(candidates.map(placeToSettle))]),
+  );
 
-function placeToWrite(candidates: readonly HeaderPlace[]): WrittenPlace {
-  const [first, ...others] = candidates;
+function placeToWrite(places: readonly WrittenPlace[]): WrittenPlace {
+  const [first, ...others] = places;
   if (first === undefined || others.length === 0) return first ?? { heading: "?" };
   if (first.unit === undefined) return { heading: "?" };
   return { heading: "?", unit: others.every(({ unit }) => unit === first.unit) ? first.unit : "?" };
