@@ -1,4 +1,5 @@
 import { NOW, readSnapshot, snapshotNames } from "../program/snapshots.ts";
+import { showCount } from "../quantity/show-quantity.ts";
 import { asTyped } from "./as-typed.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { compareAsJson } from "./compare-json.ts";
@@ -83,7 +84,7 @@ async function listSnapshots(folder: string, io: CommandIo): Promise<ExitCode> {
     if (reading.ok) {
       const { saved, as_of, ranking } = reading.snapshot;
       io.out(
-        `${name}: ${saved.when}, ${saved.who}, ${saved.by}; as of ${as_of}, ${ranking.laterals.length} laterals\n`,
+        `${name}: ${saved.when}, ${saved.who}, ${saved.by}; as of ${as_of}, ${showCount(ranking.laterals.length)} laterals\n`,
       );
     } else sayProblems(reading.problems, io);
   }

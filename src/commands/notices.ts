@@ -1,4 +1,5 @@
 import { isoDate } from "../quantity/calendar.ts";
+import { showCount } from "../quantity/show-quantity.ts";
 import { type Notices, noticesOf } from "../season/notices.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import { textAt } from "../sheet/table.ts";
@@ -90,7 +91,7 @@ export function noticesText(
       columns,
     );
     const laterals = new Set(own.map(({ lateral }) => lateral)).size;
-    return `${district === "" ? "(no district)" : district}: ${own.length} visit(s) to ${laterals} lateral(s)\n${table}`;
+    return `${district === "" ? "(no district)" : district}: ${showCount(own.length)} visit(s) to ${showCount(laterals)} lateral(s)\n${table}`;
   });
   const past = visits.filter(({ noticeBy }) => noticeBy < basis.program.asOf).length;
   return [

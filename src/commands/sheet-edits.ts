@@ -6,7 +6,7 @@ import { AS_GIVEN, readDecision } from "../program/decision-value.ts";
 import type { ProgramLock } from "../program/lock.ts";
 import { isQuantity } from "../quantity/measure.ts";
 import { readNumber } from "../quantity/quantity-text.ts";
-import { type NumberStyle, showQuantity, unitLabel } from "../quantity/show-quantity.ts";
+import { type NumberStyle, showCount, showQuantity, unitLabel } from "../quantity/show-quantity.ts";
 import type { Answer, Asked, OutsideEffect } from "../screen/session.ts";
 import type { ValueCheck } from "../screen/sheet-view.ts";
 import { lateralAt } from "../season/lateral-at.ts";
@@ -68,7 +68,7 @@ export async function performInSheet(
   const [first] = touched;
   const notice =
     first === undefined || touched.length > 1
-      ? `${touched.length} values ${effect.kind === "decide" ? "decided" : effect.kind === "undo" ? "undone" : "decided again"}; change set ${appended.written.number}.`
+      ? `${showCount(touched.length)} values ${effect.kind === "decide" ? "decided" : effect.kind === "undo" ? "undone" : "decided again"}; change set ${appended.written.number}.`
       : describeMove(appended, first) + objection(replanned, rows[0], first.column);
   return { program: replanned, rows, answer: { ...done, notice, row: rows[0] ?? null } };
 }

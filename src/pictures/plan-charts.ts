@@ -1,3 +1,4 @@
+import { showCount } from "../quantity/show-quantity.ts";
 import type { ForecastYear } from "../season/forecast.ts";
 import { type ChartOption, drawChart, INK, type Picture } from "./chart-svg.ts";
 
@@ -113,7 +114,7 @@ export function matrixChart(counts: readonly (readonly number[])[]): Picture {
   };
   const worst = fields.reduce((sum, { value, count }) => (value[2]! >= 15 ? sum + count : sum), 0);
   const all = fields.reduce((sum, { count }) => sum + count, 0);
-  const alt = `Matrix of likelihood by consequence, 5 by 5, with the number of laterals in each field: ${all} laterals, ${worst} of them where the product is 15 or more.`;
+  const alt = `Matrix of likelihood by consequence, 5 by 5, with the number of laterals in each field: ${showCount(all)} laterals, ${showCount(worst)} of them where the product is 15 or more.`;
   return drawChart(option, 520, 400, alt);
 }
 

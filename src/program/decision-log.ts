@@ -1,6 +1,7 @@
 import { open, readdir } from "node:fs/promises";
 import { join } from "node:path";
 import { describeProblem, type Problem } from "../quantity/problem.ts";
+import { showCount } from "../quantity/show-quantity.ts";
 import { syncFolder, writeAtomically } from "./atomic-write.ts";
 import {
   type ChangeSet,
@@ -175,7 +176,7 @@ const mendedNote = (log: DecisionLog, bytes: number, kept: string): Problem => (
   file: DECISIONS_FILE,
   row: log.rows + 1,
   column: null,
-  found: `${bytes} bytes of a change that was never finished`,
+  found: `${showCount(bytes)} bytes of a change that was never finished`,
   expected: "a closing line after each change",
   remedy: `They were cut off and are kept in ${kept}; no finished change was touched.`,
 });
