@@ -76,12 +76,13 @@ const program = new Command("wyeplan")
   .configureOutput({ writeOut: io.out, writeErr: io.err })
   .action((folder: string | undefined) => {
     if (folder === undefined) return program.help();
-    if (program.args.length > 1)
-      return program.error(`error: there is no command ${JSON.stringify(folder)}`, {
-        exitCode: EXIT.notDone,
-      });
     const commands = program.commands.map((command) => command.name());
-    return run(async () => (await import("./commands/open.ts")).openProgram(folder, io, commands));
+    return run(async () => {
+      const { openProgram, sayUnknown } = await import("./commands/open.ts");
+      return program.args.length > 1
+        ? sayUnknown("command", folder, io, commands)
+        : openProgram(folder, io, commands);
+    });
   });
 
 program
@@ -380,6 +381,11 @@ program
   .description("copy the sample program and open it; without a terminal plan it and write its workbooks")
   .action((folder) =>
     run(async () => (await import("./commands/try-sample.ts")).trySample(folder, io, atTerminal)),
+  );
+
+for (const command of program.commands)
+  command.showHelpAfterError(
+    `Usage: wyeplan ${command.name()} ${command.usage()}\n(wyeplan ${command.name()} --help says more)`,
   );
 
 try {

@@ -19,6 +19,7 @@ import {
   placeToSettle,
   type WrittenPlace,
 } from "../intake/match-lines.ts";
+import { asTyped } from "../program/as-typed.ts";
 import { scanJson } from "../program/json-places.ts";
 import { makeProgram } from "../program/new-program.ts";
 import { MOST_BYTES, readAtMost } from "../program/program-files.ts";
@@ -28,7 +29,6 @@ import { describeProblem } from "../quantity/problem.ts";
 import type { Day } from "../quantity/si.ts";
 import { unitWritten } from "../quantity/units.ts";
 import { type HeadingWords, headerWords } from "../reference/header-words.ts";
-import { asTyped } from "./as-typed.ts";
 import type { Ask } from "./ask.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { describeDiskError } from "./disk-error.ts";
