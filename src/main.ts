@@ -175,7 +175,7 @@ program
   )
   .option(
     "--with-addresses",
-    "with addresses, permissions and the city's own columns, which are left out otherwise",
+    "with addresses, permissions and the city's own columns, which are left out otherwise; coordinates are always in",
   )
   .option("--out <file>", "where to write it (default: the terminal)")
   .action((folder, sheet, options) =>
@@ -191,7 +191,7 @@ program
   )
   .option(
     "--with-addresses",
-    "with addresses, permissions and the city's own columns, which are left out otherwise",
+    "with addresses, permissions and the city's own columns, which are left out otherwise; coordinates are always in",
   )
   .option("--out <file>", "where to write it (default: the terminal)")
   .action((folder, options) =>
@@ -210,6 +210,10 @@ program
   .command("why <folder> <lateral>")
   .description("say why the plan treats one lateral as it does, with equations and sources")
   .option("--json", "as JSON")
+  .option(
+    "--with-addresses",
+    "in the JSON, with the address, the days of a permission and what people wrote, which are left out otherwise",
+  )
   .action((folder, lateral, options) =>
     run(async () => (await import("./commands/why.ts")).whyLateral(folder, lateral, options, io)),
   );
@@ -244,7 +248,7 @@ program
   .command("notices <folder>")
   .description("list by district and day when occupants have to be told that a crew comes")
   .option("--season <name>", "of a saved season (default: the one saved last)")
-  .option("--with-addresses", "with the location of each lateral, which is left out otherwise")
+  .option("--with-addresses", "with the address of each lateral, which is left out otherwise")
   .option("--out <file>", "write it as CSV")
   .action((folder, options) =>
     run(async () => (await import("./commands/notices.ts")).noticesIn(folder, options, io)),

@@ -1,3 +1,4 @@
+import { columnOf } from "../columns/dictionary.ts";
 import { isoDate } from "../quantity/calendar.ts";
 import { showCount } from "../quantity/show-quantity.ts";
 import { type Notices, noticesOf } from "../season/notices.ts";
@@ -8,6 +9,7 @@ import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { latestSeason, withCurrentSeason } from "./current-season.ts";
 import { exitCodeOf } from "./load-program.ts";
 import { loadSeasonOrSay } from "./load-season.ts";
+import { sayColumns } from "./occupant-columns.ts";
 import { plainTable } from "./plain-table.ts";
 import { sheetAsCsv } from "./table.ts";
 import { wrapped } from "./wrapped.ts";
@@ -47,7 +49,7 @@ export async function noticesIn(
     return EXIT.notDone;
   }
   const withAddresses = options.withAddresses === true;
-  if (withAddresses) io.err("With addresses: keep it from the public.\n");
+  sayColumns([columnOf("location")], withAddresses, io);
   if (options.out === undefined) io.out(`${noticesText(program, notices, withAddresses, io.columns)}\n`);
   else await writeOut(sheetAsCsv(noticesSheet({ program }, notices), withAddresses, true), options.out, io);
   return exitCodeOf(program);
