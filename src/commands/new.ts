@@ -147,7 +147,7 @@ async function make(folder: string, options: NewOptions, io: CommandIo, ask: Ask
   io.out(
     `Made ${folder}. Its settings are in ${folder}/program.json: look at the columns there.\n` +
       `No unit prices yet: add "unit_prices" to the settings to see costs.\n` +
-      `Next: wyeplan check ${asTyped(folder)}, then wyeplan plan ${asTyped(folder)}\n`,
+      `Next: wyeplan check ${asTyped(folder)}, then wyeplan plan ${asTyped(folder)}; wyeplan ${asTyped(folder)} opens the sheet\n`,
   );
   return EXIT.done;
 }
