@@ -107,7 +107,7 @@ export function matrixChart(counts: readonly (readonly number[])[]): Picture {
           show: true,
           color: "#000000",
           fontSize: 16,
-          formatter: ({ dataIndex }) => String(fields[dataIndex]!.count),
+          formatter: ({ dataIndex }) => showCount(fields[dataIndex]!.count),
         },
       },
     ],
@@ -157,10 +157,15 @@ export function backlogChart(
       type: "bar",
       name,
       data: values,
-      label: { ...LABEL, show: true, position: "top" },
+      label: {
+        ...LABEL,
+        show: true,
+        position: "top",
+        formatter: ({ dataIndex }) => showCount(values[dataIndex]!),
+      },
     })),
   };
-  const words = series.map(({ name, values }) => `${name} ${values.join(", ")}`).join("; ");
+  const words = series.map(({ name, values }) => `${name} ${values.map(showCount).join(", ")}`).join("; ");
   const alt = `Bars: expected number of laterals of grade 4 or 5 today and in ${shown.slice(1).join(", ")} years: ${words}.`;
   return drawChart(option, WIDTH, 360, alt);
 }

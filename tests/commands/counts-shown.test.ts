@@ -1,3 +1,4 @@
+import { readFileSync } from "node:fs";
 import { writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { expect, it } from "vitest";
@@ -6,6 +7,7 @@ import { checkFolder } from "../../src/commands/check.ts";
 import { formulasOf } from "../../src/commands/formulas.ts";
 import { planFolder } from "../../src/commands/plan.ts";
 import { progressOf } from "../../src/commands/progress.ts";
+import { reportOf } from "../../src/commands/report.ts";
 import { riskOf } from "../../src/commands/risk.ts";
 import { takeoffOf } from "../../src/commands/takeoff.ts";
 import { emptyFolder } from "../program/sample-settings.ts";
@@ -29,9 +31,9 @@ async function bigCity(): Promise<string> {
   return folder;
 }
 
-/** Four digits or more in a row that are no year, no part of an id or a decimal, and no bar of grades. */
+/** Four digits or more in a row that are no year, no part of an id, a decimal or a source, and no bar of grades. */
 const unmarked = (line: string): readonly string[] =>
-  [...line.matchAll(/(?<![\d.,A-Za-z-])\d{4,}(?![\d-])/g)]
+  [...line.matchAll(/(?<![\d.,A-Za-z/-])[1-9]\d{3,}(?![\d-])/g)]
     .map(([digits]) => digits)
     .filter((digits) => !/^(19|20)\d\d$/.test(digits) && !line.startsWith("year "));
 
@@ -45,7 +47,11 @@ it("writes counts of a thousand and more with a comma, whichever command prints 
   await takeoffOf(folder, {}, io);
   await progressOf(folder, {}, io);
   await formulasOf(folder, "host_length > 0 ft", io);
-  const lines = `${said.out}${said.err}`.split("\n");
+  await reportOf(folder, {}, io);
+  const page = readFileSync(join(folder, "outputs", "report.html"), "utf8")
+    .replace(/<style[\s\S]*?<\/style>/g, "")
+    .replace(/<[^>]*>/g, "\n");
+  const lines = `${said.out}${said.err}${page}`.split("\n");
   expect(lines.filter((line) => line.includes("2,400")).length).toBeGreaterThanOrEqual(8);
   expect(lines.filter((line) => unmarked(line).length > 0)).toEqual([]);
 });
