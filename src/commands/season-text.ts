@@ -16,6 +16,7 @@ import {
   describeObjective,
   lumpSumsSaid,
   type SeasonView,
+  showPackedDays,
   showWorth,
 } from "./season-words.ts";
 
@@ -71,7 +72,7 @@ function headText(view: SeasonView, { selection }: ShownSeason): string {
 /** What days counted at their least would select, where it does not fit as packed. */
 function unpackedText(view: SeasonView, { packing: { unpacked, rounds } }: Found): readonly string[] {
   const over = unpacked.excess.flatMap((days, c) =>
-    days > 0 ? [`${showCount(days)} of ${view.packed.crews[c]}`] : [],
+    days > 0 ? [`${showPackedDays(days)} of ${view.packed.crews[c]}`] : [],
   );
   return over.length === 0
     ? []
@@ -125,7 +126,7 @@ function besideText(view: SeasonView, { selection, cut }: ShownSeason): string {
     ...crews.map((crew, i) => {
       const limit = view.packed.crewDays[i]!;
       return [
-        `crew-days, ${crew}${limit === Infinity ? "" : limit === view.rules.crewDays[crew] ? ` (of ${limit})` : ` (calendar: ${limit})`}`,
+        `crew-days, ${crew}${limit === Infinity ? "" : limit === view.rules.crewDays[crew] ? ` (of ${showPackedDays(limit)})` : ` (calendar: ${showPackedDays(limit)})`}`,
         ...[ours, cuts].map(({ packed, mobilised }) => showCount(packed[i]! + mobilised[i]!)),
       ];
     }),
@@ -200,7 +201,7 @@ function calendarFitText(view: SeasonView, { calendar }: ShownSeason): string {
       grouped(countedHundredths / 100, 1),
       showCount(packed),
       showCount(mobilised),
-      limitOf(crew) === undefined ? "" : grouped(limitOf(crew)!, 0),
+      limitOf(crew) === undefined ? "" : showPackedDays(limitOf(crew)!),
     ]),
   );
   const verdict =

@@ -52,6 +52,9 @@ export function lumpSumsSaid(works: number, { lumpSums, rules, style }: SeasonVi
   return `Not in these sums: the bid's lump sums, ${showQuantity(lumpSums, "money", style)} at the program's unit prices, which the planning book's estimate has in place of mobilization by district.${all > rules.budget ? ` Works and lump sums come to ${showQuantity(all, "money", style)}, more than the budget.` : ""}`;
 }
 
+/** Crew-days as they are packed: whole, unless their limit in program.json is not. */
+export const showPackedDays = (days: number): string => grouped(days, Number.isInteger(days) ? 0 : 2);
+
 export const showDays = (minutes: number, { shiftMinutes }: SeasonView): string =>
   grouped(minutes / shiftMinutes, 1);
 
@@ -74,7 +77,8 @@ export function describeRule(rule: ClashingRule, view: SeasonView): string {
     const said = without.length === 0 ? "" : `, of which nothing can be selected for ${without.join(", ")}`;
     return `the ${showCount(rule.laterals.length)} lateral(s) of must_do${said}`;
   }
-  if (rule.side === "crew-days") return `${rule.days} crew-days of ${view.packed.crews[rule.crew]}`;
+  if (rule.side === "crew-days")
+    return `${showPackedDays(rule.days)} crew-days of ${view.packed.crews[rule.crew]}`;
   const inner = rule.rule;
   switch (inner.kind) {
     case "money":
@@ -115,10 +119,10 @@ export function noSeasonText(
         ]),
     selection.least === all
       ? `The fewest crew-days more that make room${together}; no fewer do:`
-      : `At least ${showCount(selection.least)} more crew-day(s) are needed in all; these ${all} are enough${together}:`,
+      : `At least ${showPackedDays(selection.least)} more crew-day(s) are needed in all; these ${all} are enough${together}:`,
     ...more.map(
       ({ crew, days, has }) =>
-        `  ${showCount(days)} more crew-day(s) of ${crew}, or the last day of the season later: there are ${showCount(has)}${rules.crewDays[crew] === undefined || rules.crewDays[crew] > has ? " in the calendar" : ""}`,
+        `  ${showPackedDays(days)} more crew-day(s) of ${crew}, or the last day of the season later: there are ${showPackedDays(has)}${rules.crewDays[crew] === undefined || rules.crewDays[crew] > has ? " in the calendar" : ""}`,
     ),
     ...(selection.clash?.changes ?? [])
       .filter(({ rule }) => rule.side !== "crew-days")
@@ -156,7 +160,7 @@ function describeChange({ rule, by, letGo = [] }: Clash["changes"][number], view
     return `take ${showCount(by)} lateral(s) out of must_do: ${which.join("; ")}`;
   }
   const what = describeRule(rule, view);
-  if (rule.side === "crew-days") return `at least ${showCount(by)} more than the ${what}`;
+  if (rule.side === "crew-days") return `at least ${showPackedDays(by)} more than the ${what}`;
   switch (rule.rule.kind) {
     case "money":
       return moreMoney(by, what, view);

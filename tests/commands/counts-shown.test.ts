@@ -9,6 +9,7 @@ import { planFolder } from "../../src/commands/plan.ts";
 import { progressOf } from "../../src/commands/progress.ts";
 import { reportOf } from "../../src/commands/report.ts";
 import { riskOf } from "../../src/commands/risk.ts";
+import { showPackedDays } from "../../src/commands/season-words.ts";
 import { takeoffOf } from "../../src/commands/takeoff.ts";
 import { emptyFolder } from "../program/sample-settings.ts";
 import { makeSmallCity } from "../soak/small-city.ts";
@@ -54,4 +55,8 @@ it("writes counts of a thousand and more with a comma, whichever command prints 
   const lines = `${said.out}${said.err}${page}`.split("\n");
   expect(lines.filter((line) => line.includes("2,400")).length).toBeGreaterThanOrEqual(8);
   expect(lines.filter((line) => unmarked(line).length > 0)).toEqual([]);
+});
+
+it("does not round a limit of crew-days that is no whole number", () => {
+  expect([0.5, 20.5, 1200, 1200.25].map(showPackedDays)).toEqual(["0.50", "20.50", "1,200", "1,200.25"]);
 });

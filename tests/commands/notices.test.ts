@@ -44,7 +44,9 @@ describe("wyeplan notices", () => {
     await seasonOfFolder(folder, { save: "spring" }, recorded().io);
     const { out, err } = await notices();
     expect(out).toContain("Visits of season spring");
-    expect(err).toContain("Left out, as they may tell of occupants: Location. --with-addresses puts them in.");
+    expect(err).toContain(
+      "Left out, as they may tell of occupants: Location. --with-addresses puts them in.",
+    );
     const file = join(folder, "notices.csv");
     await notices({ out: file });
     const [head, ...rows] = cells(readFileSync(file, "utf8"));
