@@ -57,7 +57,10 @@ const program = new Command("wyeplan")
       "totals materials and crew-days per district, and writes workbooks that contractors can price.",
   )
   .argument("[folder]", "program folder to open in the sheet")
-  .option("--files-from <folder>", "where files of the city that program.json names may lie as well")
+  .option(
+    "--files-from <folder>",
+    "another folder in which the city's files may lie, beside the program's own",
+  )
   .hook("preAction", async () => {
     const { filesFrom } = program.opts<{ filesFrom?: string }>();
     if (filesFrom === undefined) return;
@@ -69,6 +72,15 @@ const program = new Command("wyeplan")
   })
   .allowExcessArguments()
   .helpCommand("help [command]", "say more about a command")
+  .addHelpText(
+    "after",
+    `
+To begin:
+  wyeplan try                                    the sample program, in a copy
+  wyeplan new my-program --laterals FILE.csv     a program of a city's files
+  wyeplan my-program                             opens it in the sheet
+`,
+  )
   // Each command's own help has its arguments; beside them here the descriptions would not fit a window of 80.
   .configureHelp({ subcommandTerm: (command) => command.name() })
   .showHelpAfterError("(wyeplan --help lists the commands)")
@@ -76,26 +88,30 @@ const program = new Command("wyeplan")
   .configureOutput({ writeOut: io.out, writeErr: io.err })
   .action((folder: string | undefined) => {
     if (folder === undefined) return program.help();
-    if (program.args.length > 1)
-      return program.error(`error: there is no command ${JSON.stringify(folder)}`, {
-        exitCode: EXIT.notDone,
-      });
     const commands = program.commands.map((command) => command.name());
-    return run(async () => (await import("./commands/open.ts")).openProgram(folder, io, commands));
+    return run(async () => {
+      const { openProgram, sayUnknown } = await import("./commands/open.ts");
+      return program.args.length > 1
+        ? sayUnknown("command", folder, io, commands)
+        : openProgram(folder, io, commands);
+    });
   });
 
 program
   .command("new <folder>")
-  .description("make a program from a city's files")
-  .requiredOption("--laterals <file>", "the city's list of laterals")
-  .option("--inspections <file>", "the city's list of inspections")
-  .option("--observations <file>", "what was seen in them, a row an observation")
+  .description("make a program's folder from a city's CSV files")
+  .requiredOption("--laterals <file>", "the city's list of laterals, CSV (needed)")
+  .option("--inspections <file>", "the city's list of camera inspections, CSV")
+  .option("--observations <file>", "what the inspections saw, a row for each thing seen, CSV")
   .option("--name <name>", "what the program is called (default: the folder's name)")
-  .option("--as-of <date>", "the day the plan is made for, YYYY-MM-DD")
+  .option("--as-of <date>", "the day the plan is made for, YYYY-MM-DD (default: today)")
   .option("--units <us|si>", "units people see and type (default: found in the file)")
   .option("--currency <code>", "ISO 4217 code (default: USD for us, EUR for si)")
-  .option("--worst-grade <5|1|0>", "which end of the city's grade scale is worst")
-  .option("--settings <file>", "JSON with the columns that the headings alone do not settle")
+  .option("--worst-grade <5|1|0>", "which end of the city's grade scale is worst (default: 5)")
+  .option(
+    "--settings <file>",
+    "which heading is which column, as JSON, where the headings alone do not settle it",
+  )
   .action((folder, options) =>
     run(async () =>
       (await import("./commands/new.ts")).newProgram(
@@ -126,7 +142,7 @@ program
   .command("workbook <folder>")
   .description("write the bid book and the planning book")
   .option("--out <folder>", "where to write them (default: outputs/ in the program)")
-  .option("--season <name>", "only a saved season: what contractors price of it")
+  .option("--season <name>", "only the laterals of a saved season")
   .action((folder, options) =>
     run(async () => (await import("./commands/workbook.ts")).workbookOf(folder, options, io)),
   );
@@ -142,8 +158,10 @@ program
 
 program
   .command("price <folder-or-bid>")
-  .description("fill a bid book with unit prices made from a cost book, and keep what is in them apart")
-  .requiredOption("--book <file>", "the cost book, JSON")
+  .description(
+    "fill a bid book with unit prices made from a cost book, and write what is in each into a private file",
+  )
+  .requiredOption("--book <file>", "the cost book, JSON (needed)")
   .option(
     "--out <file>",
     "the priced workbook (default: beside the bid book, -priced; what stands there is never written over)",
@@ -165,7 +183,7 @@ program
 program
   .command("table <folder> [sheet]")
   .description(
-    "write a sheet of the workbooks, or every column of the laterals, as CSV; without a name list them",
+    "write a sheet of the workbooks, or every column of the laterals, as CSV; without a name the sheets are listed",
   )
   .option("--filter <name>", "of the laterals, only those that meet this filter of program.json")
   .option(
@@ -174,7 +192,7 @@ program
   )
   .option(
     "--with-addresses",
-    "with addresses, permissions and the city's own columns, which are left out otherwise",
+    "with addresses, permissions and the city's own columns, which are left out otherwise; coordinates are always in",
   )
   .option("--out <file>", "where to write it (default: the terminal)")
   .action((folder, sheet, options) =>
@@ -190,7 +208,7 @@ program
   )
   .option(
     "--with-addresses",
-    "with addresses, permissions and the city's own columns, which are left out otherwise",
+    "with addresses, permissions and the city's own columns, which are left out otherwise; coordinates are always in",
   )
   .option("--out <file>", "where to write it (default: the terminal)")
   .action((folder, options) =>
@@ -209,6 +227,10 @@ program
   .command("why <folder> <lateral>")
   .description("say why the plan treats one lateral as it does, with equations and sources")
   .option("--json", "as JSON")
+  .option(
+    "--with-addresses",
+    "in the JSON, with the address, the days of a permission and what people wrote, which are left out otherwise",
+  )
   .action((folder, lateral, options) =>
     run(async () => (await import("./commands/why.ts")).whyLateral(folder, lateral, options, io)),
   );
@@ -243,8 +265,8 @@ program
   .command("notices <folder>")
   .description("list by district and day when occupants have to be told that a crew comes")
   .option("--season <name>", "of a saved season (default: the one saved last)")
-  .option("--with-addresses", "with the location of each lateral, which is left out otherwise")
-  .option("--out <file>", "write it as CSV")
+  .option("--with-addresses", "with the address of each lateral, which is left out otherwise")
+  .option("--out <file>", "where to write it, as CSV (default: the terminal, as tables)")
   .action((folder, options) =>
     run(async () => (await import("./commands/notices.ts")).noticesIn(folder, options, io)),
   );
@@ -271,7 +293,10 @@ program
   .option("--curve <name>", "show a saved curve again")
   .option("--picture <file>", "a picture of the curve, .svg or .png")
   .option("--against <name>", "say what moved against a saved season; of a curve, against a saved curve")
-  .option("--gap <part>", "how closely to prove it (default: 0.001)")
+  .option(
+    "--gap <part>",
+    "how much better another season may still be, as a part of the worth (default: 0.001)",
+  )
   .option("--json", "as JSON")
   .action((folder, options) =>
     run(async () => (await import("./commands/season.ts")).seasonOfFolder(folder, options, io)),
@@ -285,12 +310,15 @@ program
 program
   .command("add <folder>")
   .description("take new inspections into the program, replan, and say what moved and why")
-  .requiredOption("--inspections <file>", "the city's list of new inspections")
+  .requiredOption("--inspections <file>", "the city's list of new inspections, CSV (needed)")
   .option(
     "--worst-grade <5|1|0>",
     "which end of the file's grade scale is worst (default: as the first file)",
   )
-  .option("--settings <file>", "JSON with the columns that the headings alone do not settle")
+  .option(
+    "--settings <file>",
+    "which heading is which column, as JSON, where the headings alone do not settle it",
+  )
   .action((folder, options) =>
     run(async () =>
       (await import("./commands/add.ts")).addInspections(
@@ -305,14 +333,14 @@ program
 program
   .command("remove <folder>")
   .description("take inspections that were added out again; the file is kept")
-  .requiredOption("--inspections <name>", "name of the added file")
+  .requiredOption("--inspections <name>", "name of the added file (needed)")
   .action((folder, options) =>
     run(async () => (await import("./commands/remove.ts")).removeInspections(folder, options, io)),
   );
 
 program
   .command("compare <folder> [from] [to]")
-  .description("say what moved between two saved runs, and why; without names list them")
+  .description("say what moved between two saved runs, and why; without names the runs are listed")
   .option("--top <number>", "how many laterals count as selected (default: one in ten)")
   .option("--all", "every lateral that moved")
   .option("--json", "as JSON")
@@ -322,8 +350,10 @@ program
 
 program
   .command("decide <folder> <lateral> <column> <value>")
-  .description('record a decision: decide my-program 00417 host_diameter "4 in" --reason "measured"')
-  .requiredOption("--reason <text>", "why; always asked for")
+  .description(
+    'decide a value of one lateral, with the reason: decide my-program 00417 host_diameter "4 in" --reason "measured"',
+  )
+  .requiredOption("--reason <text>", "why (needed)")
   .option("--who <name>", "who decides (default: the user of this machine)")
   .action((folder, lateral, column, value, options) =>
     run(async () =>
@@ -381,6 +411,32 @@ program
   .action((folder) =>
     run(async () => (await import("./commands/try-sample.ts")).trySample(folder, io, atTerminal)),
   );
+
+/** What each argument is, for the help of the commands that take it. */
+const argumentHelp: Readonly<Record<string, string>> = {
+  folder: "the program's folder",
+  "folder-or-bid": "the program's folder, whose bid book is filled, or the bid book itself",
+  bids: "the priced workbooks that came back",
+  sheet: "name of the sheet, as the list has it",
+  lateral: "the city's id of the lateral, such as 00417",
+  column: "what is decided, such as host_diameter; an unknown name lists them all",
+  value: 'with its unit, such as "4 in"; "as given" takes a decision back',
+  formula: 'such as "host_length > 40 ft"',
+  from: "name of a saved run",
+  to: "name of another (default: the program as it is)",
+};
+const folderOf: Readonly<Record<string, string>> = {
+  new: "the folder to make",
+  try: "where the copy goes (default: working-copy)",
+};
+
+for (const command of program.commands) {
+  const name = command.name();
+  command.showHelpAfterError(`Usage: wyeplan ${name} ${command.usage()}\n(wyeplan ${name} --help says more)`);
+  for (const argument of command.registeredArguments)
+    argument.description =
+      (argument.name() === "folder" ? folderOf[name] : undefined) ?? argumentHelp[argument.name()] ?? "";
+}
 
 try {
   await program.parseAsync();

@@ -6,14 +6,15 @@ import { findFormat } from "../intake/file-format.ts";
 import { readInspections } from "../intake/inspection-file.ts";
 import { indexLaterals } from "../intake/lateral-file.ts";
 import { placeForInspections, takeIn } from "../program/added-inspections.ts";
+import { asTyped } from "../program/as-typed.ts";
 import type { ProgramLock } from "../program/lock.ts";
 import { inspectionFile } from "../program/settings.ts";
 import type { Settings } from "../program/settings-schema.ts";
 import type { Problem } from "../quantity/problem.ts";
+import { showCount } from "../quantity/show-quantity.ts";
 import { headerWords } from "../reference/header-words.ts";
 import { valueWords } from "../reference/value-words.ts";
 import type { ProgramTables } from "../season/program-tables.ts";
-import { asTyped } from "./as-typed.ts";
 import type { Ask } from "./ask.ts";
 import { asOneWriter, refuse } from "./change-decisions.ts";
 import { bytesOf } from "./city-text.ts";
@@ -77,7 +78,9 @@ async function add(
   const unusable = await tryReading(path, mapping, settings, before.program.tables);
   if (unusable !== null) {
     sayProblems(unusable.slice(0, PROBLEMS_SAID), io);
-    io.err(`Not one survey in ${path} can be used (${unusable.length} problems). Nothing changed.\n`);
+    io.err(
+      `Not one survey in ${path} can be used (${showCount(unusable.length)} problems). Nothing changed.\n`,
+    );
     return EXIT.notDone;
   }
 
@@ -97,7 +100,7 @@ async function add(
   if (tally === undefined) throw new Error(`addInspections: ${place.file} has no tally`);
   const { read, kept, duplicates, rejected } = tally;
   io.out(
-    `${fitted(`Added ${place.file}: ${read} rows read = ${kept} kept + ${duplicates} duplicates + ${rejected} rejected`, io)}\n` +
+    `${fitted(`Added ${place.file}: ${showCount(read)} rows read = ${showCount(kept)} kept + ${showCount(duplicates)} duplicates + ${showCount(rejected)} rejected`, io)}\n` +
       `${fitted(`Take it out again: wyeplan remove ${asTyped(folder)} --inspections ${asTyped(basename(place.file))}`, io)}\n\n`,
   );
   const said = await sayComparison(

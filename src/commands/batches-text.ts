@@ -1,4 +1,4 @@
-import { showNumber, unitLabel } from "../quantity/show-quantity.ts";
+import { showCount, showNumber, unitLabel } from "../quantity/show-quantity.ts";
 import type { DistrictBatches } from "../season/batches.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import { plainTable } from "./plain-table.ts";
@@ -26,11 +26,11 @@ export function batchesText(
     batches.flatMap((of) =>
       of.components.map(({ component, grams, containers, leftoverGrams }) => [
         of.district === "" ? "(no district)" : of.district,
-        String(of.batches),
+        showCount(of.batches),
         of.resin,
         component,
         mass(grams),
-        `${containers}${of.inKits ? " kits" : ""}`,
+        `${showCount(containers)}${of.inKits ? " kits" : ""}`,
         mass(leftoverGrams),
       ]),
     ),
@@ -47,7 +47,11 @@ function notes(batches: readonly DistrictBatches[]): readonly string[] {
     "Container sizes, waste and scale are assumptions until program.json gives them under criteria.wet_out.",
     ...(slow === 0
       ? []
-      : [`${slow} batch(es) would thicken before the liner is in place at the forecast temperature.`]),
-    ...(supplier === 0 ? [] : [`Pot life of ${supplier} batch(es) is not computed: the supplier's table.`]),
+      : [
+          `${showCount(slow)} batch(es) would thicken before the liner is in place at the forecast temperature.`,
+        ]),
+    ...(supplier === 0
+      ? []
+      : [`Pot life of ${showCount(supplier)} batch(es) is not computed: the supplier's table.`]),
   ];
 }

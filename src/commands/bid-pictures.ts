@@ -5,7 +5,7 @@ import type { Picture } from "../pictures/chart-svg.ts";
 import { lateralMap, type MarkClass } from "../pictures/lateral-map.ts";
 import { barsChart } from "../pictures/plan-charts.ts";
 import { toShown } from "../quantity/measure.ts";
-import { unitLabel } from "../quantity/show-quantity.ts";
+import { showCount, unitLabel } from "../quantity/show-quantity.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import { textAt } from "../sheet/table.ts";
 import type { BidView } from "../workbook/bid-view.ts";
@@ -74,7 +74,7 @@ function lengthsOf({ laterals, head }: BidView): BidPicture {
   const chart = barsChart(bars, unit, "length of the laterals with paid work by district", (value) =>
     value.toFixed(0),
   );
-  const words = unknown > 0 ? ` ${unknown} lateral(s) of unknown length are not in it.` : "";
+  const words = unknown > 0 ? ` ${showCount(unknown)} lateral(s) of unknown length are not in it.` : "";
   return {
     title: "Length by district",
     picture: pngOf(chart),

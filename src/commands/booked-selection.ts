@@ -2,7 +2,7 @@ import type { SeasonRun } from "../program/season-runs.ts";
 import { seasonOf } from "../program/season-settings.ts";
 import type { Settings } from "../program/settings-schema.ts";
 import { showWrittenDate } from "../quantity/show-date.ts";
-import { showQuantity } from "../quantity/show-quantity.ts";
+import { showCount, showQuantity } from "../quantity/show-quantity.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import { workWhenSaved } from "../season/selection/held-laterals.ts";
 import { rankedCut } from "../season/selection/ranked-cut.ts";
@@ -59,13 +59,15 @@ export function bookedSelection(
       ...(begun.length === 0
         ? []
         : [
-            `Costs are what was still to be spent: ${begun.length} lateral(s) had begun, and what was spent on them is taken off.`,
+            `Costs are what was still to be spent: ${showCount(begun.length)} lateral(s) had begun, and what was spent on them is taken off.`,
           ]),
       `${run.ended === "proven" ? "Proven" : run.ended === "packed" ? "Fits its crew-days as packed" : `NOT PROVEN (${run.ended})`}: no other season was better by more than ${(run.gap * 100).toFixed(3)} % when it was selected, as of ${showWrittenDate(run.as_of, program.print.dates)}.`,
       ...(lumpSums === null ? [] : [lumpSums]),
       ...(gone === 0
         ? []
-        : [`${gone} lateral(s) of the season are not here: not in the program or not offered any more.`]),
+        : [
+            `${showCount(gone)} lateral(s) of the season are not here: not in the program or not offered any more.`,
+          ]),
     ],
     laterals: inEither.map((l) => ({
       lateral: ids[l]!,

@@ -1,4 +1,4 @@
-import { showNumber, showParts, unitLabel } from "../quantity/show-quantity.ts";
+import { showCount, showNumber, showParts, unitLabel } from "../quantity/show-quantity.ts";
 import { bidItemKeys } from "../reference/bid-items.ts";
 import { type BeforeAfter, type Breakdown, breakDown } from "../season/breakdown.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
@@ -71,4 +71,4 @@ export function breakdownText(program: PlannedProgram, columns: number): readonl
 }
 
 const notKnown = ({ notKnown: count }: BeforeAfter): string =>
-  count === 0 ? "" : `; ${count} lateral(s) not known and in neither`;
+  count === 0 ? "" : `; ${showCount(count)} lateral(s) not known and in neither`;

@@ -1,6 +1,7 @@
 import { drawStrip, stripOf } from "../pictures/season-strip.ts";
 import { describeNotice } from "../plan/notice.ts";
 import { isoDate } from "../quantity/calendar.ts";
+import { grouped, showCount } from "../quantity/show-quantity.ts";
 import type { Day } from "../quantity/si.ts";
 import { describeSource } from "../reference/source.ts";
 import type { CrewWork } from "../season/day-packing.ts";
@@ -72,13 +73,13 @@ export function finishTable({ calendars }: SeasonPlan, width: number): string {
       ...districts.map(({ district, crews }, i) => [
         named(district),
         ...weathers.map(({ key }) => onDay(calendars[key].districts[i]!.finish)),
-        String(crews.reduce((sum, { left }) => sum + left, 0)),
+        showCount(crews.reduce((sum, { left }) => sum + left, 0)),
       ]),
       null,
       [
         "Program",
         ...weathers.map(({ key }) => onDay(calendars[key].finish)),
-        String(districts.flatMap(({ crews }) => crews).reduce((sum, { left }) => sum + left, 0)),
+        showCount(districts.flatMap(({ crews }) => crews).reduce((sum, { left }) => sum + left, 0)),
       ],
     ],
     width,
@@ -91,11 +92,11 @@ function crewDayTable({ work }: SeasonPlan, width: number): string {
   const cells = (of: readonly CrewWork[]): readonly string[] => {
     const sum = (part: (each: CrewWork) => number) => of.reduce((total, each) => total + part(each), 0);
     return [
-      String(sum(({ visits }) => visits)),
-      String(sum(({ crewDays }) => crewDays)),
-      String(sum(({ lowerBound }) => lowerBound)),
+      showCount(sum(({ visits }) => visits)),
+      showCount(sum(({ crewDays }) => crewDays)),
+      showCount(sum(({ lowerBound }) => lowerBound)),
       of.every(({ exact }) => exact) ? "yes" : "no",
-      (sum(({ naiveHundredths }) => naiveHundredths) / 100).toFixed(2),
+      grouped(sum(({ naiveHundredths }) => naiveHundredths) / 100, 2),
     ];
   };
   return plainTable(
@@ -130,21 +131,23 @@ function notes({ basis }: PlannedProgram, season: SeasonPlan): readonly string[]
     `A district's crews come one kind after another: preparation, then lining and digging, then restoration; each mobilises ${seasonDays.mobilisationDays} working day(s). A lining crew works ${season.sets} inflation set(s).`,
     ...(long === 0
       ? []
-      : [`${long} visit(s) are longer than a shift: each begins a day and takes whole days of its crew.`]),
+      : [
+          `${showCount(long)} visit(s) are longer than a shift: each begins a day and takes whole days of its crew.`,
+        ]),
     ...(season.longOutages.length === 0
       ? []
       : [
-          `${season.longOutages.length} lateral(s) would keep occupants without water over ${steps.longestOutageMinutes} min: ${listed(season.longOutages)}. Provide a bypass, or another treatment. Limit: ${describeSource(steps.outageSource)}`,
+          `${showCount(season.longOutages.length)} lateral(s) would keep occupants without water over ${steps.longestOutageMinutes} min: ${listed(season.longOutages)}. Provide a bypass, or another treatment. Limit: ${describeSource(steps.outageSource)}`,
         ]),
     ...(season.overHours.length === 0
       ? []
       : [
-          `${season.overHours.length} lateral(s) cannot be opened and closed between ${steps.workHours.from} and ${steps.workHours.to} o'clock of one day: ${listed(season.overHours)}. Make the opening safe overnight.`,
+          `${showCount(season.overHours.length)} lateral(s) cannot be opened and closed between ${steps.workHours.from} and ${steps.workHours.to} o'clock of one day: ${listed(season.overHours)}. Make the opening safe overnight.`,
         ]),
     ...(season.leftOut === 0
       ? []
       : [
-          `${season.leftOut} lateral(s) are not in the calendar: they may not be scheduled, or their main is to be lined first and not in this season.`,
+          `${showCount(season.leftOut)} lateral(s) are not in the calendar: they may not be scheduled, or their main is to be lined first and not in this season.`,
         ]),
     ...season.work.flatMap(({ district, notBefore }) =>
       notBefore === null

@@ -18,7 +18,10 @@ export async function changeDecisions(
 ): Promise<ExitCode> {
   return asOneWriter(folder, io, async (lock, when) => {
     const done = await appendChangeSet(lock, change, { when, who });
-    if (!done.ok) return refuse(io, done.problems);
+    if (!done.ok) {
+      for (const sentence of done.because) io.err(`${fitted(sentence, io)}\n`);
+      return EXIT.notDone;
+    }
     for (const problem of [...done.mended, ...done.after.problems])
       io.err(`${fitted(describeProblem(problem), io)}\n`);
     for (const line of describe(done)) io.out(`${line}\n`);

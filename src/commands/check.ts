@@ -1,6 +1,7 @@
 import { seasonOf } from "../program/season-settings.ts";
 import { isoDate } from "../quantity/calendar.ts";
 import { describeProblem, quoted } from "../quantity/problem.ts";
+import { showCount } from "../quantity/show-quantity.ts";
 import { withDecisions } from "../season/decided-columns.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { lateSurveysSaid } from "./late-surveys.ts";
@@ -24,10 +25,14 @@ export async function checkFolder(folder: string, io: CommandIo): Promise<ExitCo
   const names = [...namesInRules(gathered), ...(late === null ? [] : [`${late}.`])];
   for (const said of names) say("noted", said);
   for (const { file, read, kept, duplicates, rejected } of tallies) {
-    io.out(`${file}: ${read} rows read = ${kept} kept + ${duplicates} duplicates + ${rejected} rejected\n`);
+    io.out(
+      `${file}: ${showCount(read)} rows read = ${showCount(kept)} kept + ${showCount(duplicates)} duplicates + ${showCount(rejected)} rejected\n`,
+    );
   }
   const rejected = problems.filter((problem) => problem.severity === "rejected").length;
-  io.out(`${problems.length + names.length} problem(s), ${rejected} of them rejected values or rows.\n`);
+  io.out(
+    `${showCount(problems.length + names.length)} problem(s), ${showCount(rejected)} of them rejected values or rows.\n`,
+  );
   if (problems.length > KINDS_FROM)
     for (const kind of problemKinds(problems))
       if (kind.times > 1) io.out(`${fitted(kindSaid(kind), io, "    ")}\n`);
@@ -41,8 +46,8 @@ const FOUND_SHOWN = 5;
 function kindSaid({ times, file, column, severity, found, expected }: ProblemKind): string {
   const place = column === null ? file : `${file}, column "${column}"`;
   const shown = found.slice(0, FOUND_SHOWN).map(quoted);
-  const more = found.length > FOUND_SHOWN ? ` and ${found.length - FOUND_SHOWN} others` : "";
-  return `${times} × ${place}: ${severity}; found ${shown.join(", ")}${more}; expected ${expected}.`;
+  const more = found.length > FOUND_SHOWN ? ` and ${showCount(found.length - FOUND_SHOWN)} others` : "";
+  return `${showCount(times)} × ${place}: ${severity}; found ${shown.join(", ")}${more}; expected ${expected}.`;
 }
 
 /** What the rules of the season name that the program does not have, or without effect. */

@@ -1,7 +1,7 @@
 import { findColumn } from "../columns/dictionary.ts";
 import { isoDate } from "../quantity/calendar.ts";
 import type { Measure } from "../quantity/measure.ts";
-import { showNumber } from "../quantity/show-quantity.ts";
+import { showCount, showNumber } from "../quantity/show-quantity.ts";
 import type { Day } from "../quantity/si.ts";
 import { wholeShares } from "../season/attribution.ts";
 import type { Mover } from "../season/compare-rankings.ts";
@@ -32,7 +32,7 @@ export function compareText(comparison: RunComparison, all: boolean, width = USU
       `From ${headOf(from)} to ${headOf(to)}`,
       ...[...rankedOtherwise].map(
         ([name, laterals]) =>
-          `${name} was saved by another version of the program: ${laterals} lateral(s) rank or are treated otherwise by this one. Both runs are compared as this version plans them.`,
+          `${name} was saved by another version of the program: ${showCount(laterals)} lateral(s) rank or are treated otherwise by this one. Both runs are compared as this version plans them.`,
       ),
     ].join("\n"),
     changedInputs(comparison),
@@ -95,11 +95,11 @@ function changedInputs({ changed, changedSettings, from, to, tables }: RunCompar
   const detail = (group: (typeof changed)[number]): string => {
     switch (group) {
       case "inspections":
-        return `${tables.before.inspections.rows} surveys → ${tables.after.inspections.rows}`;
+        return `${showCount(tables.before.inspections.rows)} surveys → ${showCount(tables.after.inspections.rows)}`;
       case "lateral file":
-        return `${tables.before.laterals.rows} laterals → ${tables.after.laterals.rows}`;
+        return `${showCount(tables.before.laterals.rows)} laterals → ${showCount(tables.after.laterals.rows)}`;
       case "decisions":
-        return `${from.run.values.decisions.length} standing → ${to.run.values.decisions.length}`;
+        return `${showCount(from.run.values.decisions.length)} standing → ${showCount(to.run.values.decisions.length)}`;
       case "recipe and settings":
         return changedSettings.join(", ");
       case "as-of date":
@@ -122,13 +122,13 @@ function agreement({ comparison, top }: RunComparison): string {
   const unscored =
     scoredInBoth === inBoth
       ? ""
-      : `, but for ${inBoth - scoredInBoth} that a recipe gives no score in one of them`;
+      : `, but for ${showCount(inBoth - scoredInBoth)} that a recipe gives no score in one of them`;
   const ratio = (value: number | null) => (value === null ? "not defined" : value.toFixed(4));
   const overlap = selected.overlap === null ? "none" : `${(selected.overlap * 100).toFixed(1)} %`;
   return [
-    `Agreement of the scores of the ${inBoth} laterals in both${unscored}: Kendall's tau-b ${ratio(tauB)}, Spearman's rho ${ratio(rho)}`,
-    `Selected: the first ${top} with paid work (a plain cut of the ranking; --top says another number, wyeplan season chooses by money). ` +
-      `${selected.both} stay in, ${selected.before - selected.both} dropped out, ${selected.after - selected.both} came in; overlap ${overlap}`,
+    `Agreement of the scores of the ${showCount(inBoth)} laterals in both${unscored}: Kendall's tau-b ${ratio(tauB)}, Spearman's rho ${ratio(rho)}`,
+    `Selected: the first ${showCount(top)} with paid work (a plain cut of the ranking; --top says another number, wyeplan season chooses by money). ` +
+      `${showCount(selected.both)} stay in, ${showCount(selected.before - selected.both)} dropped out, ${showCount(selected.after - selected.both)} came in; overlap ${overlap}`,
   ].join("\n");
 }
 
@@ -145,7 +145,7 @@ function moversTable(
     return {
       cells: [
         mover.id,
-        `${mover.from} → ${mover.to}`,
+        `${showCount(mover.from)} → ${showCount(mover.to)}`,
         signed(mover.places),
         `${score(mover.scoreFrom)} → ${score(mover.scoreTo)}`,
         mover.selection.startsWith("stays") ? "" : mover.selection,
@@ -155,9 +155,9 @@ function moversTable(
   });
   const left = movers.length - shown.length;
   return [
-    `Moved by something of their own: ${movers.length} laterals (places up are towards the worst; causes add up to the places)`,
+    `Moved by something of their own: ${showCount(movers.length)} laterals (places up are towards the worst; causes add up to the places)`,
     foldedTable(MOVER_COLUMNS, "Why", rows, width),
-    ...(left === 0 ? [] : [`… and ${left} more; --all lists them, --json has everything`]),
+    ...(left === 0 ? [] : [`… and ${showCount(left)} more; --all lists them, --json has everything`]),
   ].join("\n");
 }
 
@@ -211,7 +211,7 @@ function passedText(movers: readonly Mover[]): string {
   const named = (selection: Mover["selection"]) =>
     movers.filter((of) => of.selection === selection).map(({ id }) => id);
   return [
-    `Moved only because others passed them: ${movers.length} laterals, at most ${most} places`,
+    `Moved only because others passed them: ${showCount(movers.length)} laterals, at most ${showCount(most)} places`,
     ...lists("  of them came in", named("came in")),
     ...lists("  of them dropped out", named("dropped out")),
   ].join("\n");
@@ -219,9 +219,10 @@ function passedText(movers: readonly Mover[]): string {
 
 function lists(label: string, ids: readonly string[]): readonly string[] {
   if (ids.length === 0) return [];
-  const more = ids.length > MOVERS_SHOWN ? `, … (${ids.length} in all)` : "";
+  const more = ids.length > MOVERS_SHOWN ? `, … (${showCount(ids.length)} in all)` : "";
   return [`${label}: ${ids.slice(0, MOVERS_SHOWN).join(", ")}${more}`];
 }
 
 /** `+59`, `−59`, `0`. */
-export const signed = (value: number): string => (value > 0 ? `+${value}` : value < 0 ? `−${-value}` : "0");
+export const signed = (value: number): string =>
+  value > 0 ? `+${showCount(value)}` : value < 0 ? `−${showCount(-value)}` : "0";

@@ -1,5 +1,7 @@
+import { asTyped } from "../program/as-typed.ts";
+import { readSettings } from "../program/settings.ts";
 import { NOW, readSnapshot, snapshotNames } from "../program/snapshots.ts";
-import { asTyped } from "./as-typed.ts";
+import { showCount } from "../quantity/show-quantity.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { compareAsJson } from "./compare-json.ts";
 import { compareRuns, type NamedRun } from "./compare-runs.ts";
@@ -75,7 +77,12 @@ async function runNamed(folder: string, name: string, io: CommandIo): Promise<Na
 async function listSnapshots(folder: string, io: CommandIo): Promise<ExitCode> {
   const names = await snapshotNames(folder);
   if (names.length === 0) {
-    io.err("No run is saved yet: wyeplan plan FOLDER --save NAME saves one; add and remove save theirs.\n");
+    const reading = await readSettings(folder);
+    if (!reading.ok) sayProblems(reading.problems, io);
+    else
+      io.err(
+        `No run is saved yet: wyeplan plan ${asTyped(folder)} --save NAME saves one; add and remove save theirs.\n`,
+      );
     return EXIT.notDone;
   }
   for (const name of names) {
@@ -83,7 +90,7 @@ async function listSnapshots(folder: string, io: CommandIo): Promise<ExitCode> {
     if (reading.ok) {
       const { saved, as_of, ranking } = reading.snapshot;
       io.out(
-        `${name}: ${saved.when}, ${saved.who}, ${saved.by}; as of ${as_of}, ${ranking.laterals.length} laterals\n`,
+        `${name}: ${saved.when}, ${saved.who}, ${saved.by}; as of ${as_of}, ${showCount(ranking.laterals.length)} laterals\n`,
       );
     } else sayProblems(reading.problems, io);
   }

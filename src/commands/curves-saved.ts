@@ -6,7 +6,7 @@ import {
   saveCurve,
 } from "../program/season-curves.ts";
 import { readSeasonRun, seasonRunNames } from "../program/season-runs.ts";
-import { type NumberStyle, showQuantity } from "../quantity/show-quantity.ts";
+import { type NumberStyle, showCount, showQuantity } from "../quantity/show-quantity.ts";
 import { readCurve } from "../season/selection/vary.ts";
 import { refuse } from "./change-decisions.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
@@ -38,7 +38,10 @@ export const saveCurveOrSay = (
   io: CommandIo,
 ): Promise<boolean> =>
   saveUnderLock(folder, io, async (lock) =>
-    savedAs(`Saved as curve ${name}, ${curve.points.length} points.`, await saveCurve(lock, name, curve)),
+    savedAs(
+      `Saved as curve ${name}, ${showCount(curve.points.length)} points.`,
+      await saveCurve(lock, name, curve),
+    ),
   );
 
 const viewOf = ({ objective, currency }: NewCurve, { units }: NumberStyle): WorthView => ({
@@ -195,7 +198,7 @@ export async function listSaved(folder: string, style: NumberStyle, io: CommandI
     }
     const { saved, as_of, chosen, works, mobilization, ended, gap } = reading.run;
     say(
-      `season ${name}: ${saved.when}, ${saved.who}; as of ${as_of}, ${chosen.length} laterals, ${showQuantity(works + mobilization, "money", style)}, ${ended}, gap ${(gap * 100).toFixed(3)} %`,
+      `season ${name}: ${saved.when}, ${saved.who}; as of ${as_of}, ${showCount(chosen.length)} laterals, ${showQuantity(works + mobilization, "money", style)}, ${ended}, gap ${(gap * 100).toFixed(3)} %`,
     );
   }
   for (const name of curves) {
@@ -209,7 +212,7 @@ export async function listSaved(folder: string, style: NumberStyle, io: CommandI
     const view = viewOf(reading.run, style);
     const [first, last] = [points[0]!, points.at(-1)!];
     say(
-      `curve ${name}: ${saved.when}, ${saved.who}; as of ${as_of}, ${vary.of}${vary.crew === null ? "" : ` ${vary.crew}`} ${amountText(vary.of, first.amount, view)} to ${amountText(vary.of, last.amount, view)}, ${points.length} points; ${describeObjective(view.rules)}`,
+      `curve ${name}: ${saved.when}, ${saved.who}; as of ${as_of}, ${vary.of}${vary.crew === null ? "" : ` ${vary.crew}`} ${amountText(vary.of, first.amount, view)} to ${amountText(vary.of, last.amount, view)}, ${showCount(points.length)} points; ${describeObjective(view.rules)}`,
     );
   }
   return code;

@@ -38,7 +38,7 @@ export async function decideValue(
   if (!(await program.hasLateral(lateral))) {
     const problem = {
       severity: "rejected",
-      file: "decisions.csv",
+      file: "",
       row: null,
       column: "lateral",
       found: lateral,

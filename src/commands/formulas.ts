@@ -3,7 +3,7 @@ import { describeFormulaProblem } from "../formula/formula-problem.ts";
 import { describeType, typeOfMeasure } from "../formula/formula-type.ts";
 import { functions, type Vocabulary } from "../formula/vocabulary.ts";
 import type { Measure } from "../quantity/measure.ts";
-import { showNumber, unitLabel } from "../quantity/show-quantity.ts";
+import { showCount, showNumber, unitLabel } from "../quantity/show-quantity.ts";
 import type { OwnColumn, PreparedBasis } from "../season/own-columns.ts";
 import { type PlannedProgram, planProgram } from "../season/planned-program.ts";
 import { readSheet } from "../season/read-planned.ts";
@@ -123,8 +123,16 @@ function valuesText({ text, type, measure, reads }: Formula, program: PlannedPro
     if (Number.isNaN(value)) missing++;
     else if (value === 1) met++;
   }
-  const counts = measure === "flag" ? `${met} yes, ${missing} unknown` : `${missing} missing`;
-  return [text, `gives ${describeType(type)}; of ${laterals.rows} laterals ${counts}`, "", table].join("\n");
+  const counts =
+    measure === "flag"
+      ? `${showCount(met)} yes, ${showCount(missing)} unknown`
+      : `${showCount(missing)} missing`;
+  return [
+    text,
+    `gives ${describeType(type)}; of ${showCount(laterals.rows)} laterals ${counts}`,
+    "",
+    table,
+  ].join("\n");
 }
 
 /** With the program's own columns. */

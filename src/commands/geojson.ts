@@ -1,5 +1,6 @@
 import { placedFaults } from "../program/settings.ts";
 import { fileProblem, type Problem } from "../quantity/problem.ts";
+import { showCount } from "../quantity/show-quantity.ts";
 import { textAt } from "../sheet/table.ts";
 import { refuse } from "./change-decisions.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
@@ -45,14 +46,16 @@ export async function geojsonOf(
   const lines = features.map((feature) => JSON.stringify(feature)).join(",\n");
   await writeOut(`${open},"features":[\n${lines}\n]}\n`, options.out, io);
   if (options.out !== undefined)
-    io.err(`${options.out}: ${features.length} lateral(s), ${lost.length} without a place.\n`);
+    io.err(
+      `${options.out}: ${showCount(features.length)} lateral(s), ${showCount(lost.length)} without a place.\n`,
+    );
   return exitCodeOf(program);
 }
 
 const noPlaceAt = (file: string, id: string, count: number): Problem => ({
   ...fileProblem(
     file,
-    `${count} lateral(s) without a place, the first is ${id}`,
+    `${showCount(count)} lateral(s) without a place, the first is ${id}`,
     "x and y in the system that program.json declares, x the longitude where it is in degrees",
     "They have no geometry. Correct the coordinates, or the system.",
   ),

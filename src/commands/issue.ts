@@ -7,6 +7,7 @@ import { type IssueRecord, keepIssueRecord, readIssueRecords } from "../program/
 import type { ProgramLock } from "../program/lock.ts";
 import { OUTPUTS, ownFolder } from "../program/program-files.ts";
 import type { Problem } from "../quantity/problem.ts";
+import { showCount } from "../quantity/show-quantity.ts";
 import { buildBidBook } from "../workbook/bid-book.ts";
 import { contentMarkOf, FIRST_ISSUE, type IssueMark } from "../workbook/bid-form-sheet.ts";
 import { readBidView } from "../workbook/bid-view.ts";
@@ -120,7 +121,7 @@ function unsaidChanges(last: IssueRecord, season: string | undefined, changes: n
     file: `issue ${last.number + 1}`,
     row: null,
     column: null,
-    found: `${changes} change(s) since issue ${last.number} of ${last.date}`,
+    found: `${showCount(changes)} change(s) since issue ${last.number} of ${last.date}`,
     expected: "an addendum that says what changed",
     remedy:
       (before ?? undefined) === season
@@ -152,9 +153,10 @@ function changesText({ number }: IssueMark, changes: readonly IssueChange[]): st
   const listed = ofLines
     .slice(0, MOST_LISTED)
     .map(({ about, what, from, to }) => `  ${about}: ${what} ${from} → ${to}\n`);
-  const more = ofLines.length > listed.length ? `  and ${ofLines.length - listed.length} more\n` : "";
+  const more =
+    ofLines.length > listed.length ? `  and ${showCount(ofLines.length - listed.length)} more\n` : "";
   return (
-    `Addendum ${number - 1} takes the place of issue ${number - 1}: ${changes.length} change(s), ` +
-    `${ofLines.length} of them in the bid schedule; all are on the sheet Changes.\n${listed.join("")}${more}`
+    `Addendum ${number - 1} takes the place of issue ${number - 1}: ${showCount(changes.length)} change(s), ` +
+    `${showCount(ofLines.length)} of them in the bid schedule; all are on the sheet Changes.\n${listed.join("")}${more}`
   );
 }

@@ -1,4 +1,5 @@
 import { isoDate } from "../quantity/calendar.ts";
+import { showCount } from "../quantity/show-quantity.ts";
 import type { Day } from "../quantity/si.ts";
 import type { ProgramTables } from "../season/program-tables.ts";
 import { numberAt } from "../sheet/table.ts";
@@ -10,5 +11,5 @@ export function lateSurveysSaid({ inspections }: ProgramTables, asOf: string): s
     if (isoDate(numberAt(inspections, "inspected_on", row) as Day) > asOf) late++;
   return late === 0
     ? null
-    : `${late} survey(s) are of a day after ${asOf} and do not count until "as_of" in program.json is later`;
+    : `${showCount(late)} survey(s) are of a day after ${asOf} and do not count until "as_of" in program.json is later`;
 }

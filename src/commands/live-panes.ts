@@ -1,5 +1,5 @@
 import { extend } from "../quantity/money.ts";
-import { showNumber } from "../quantity/show-quantity.ts";
+import { showCount, showNumber } from "../quantity/show-quantity.ts";
 import type {
   BidSeen,
   PaneData,
@@ -105,7 +105,7 @@ export class LivePanes implements PaneData {
         quantity:
           line.item.unit === "length" || line.item.unit === "area"
             ? showNumber(line.hundredths / 100, "factor", style)
-            : showNumber(line.hundredths / 100, "count", style),
+            : showCount(line.hundredths / 100),
         price: money(price),
         extension: money(extension),
       })),

@@ -1,7 +1,7 @@
 import { readSeasonRun, type SeasonRun } from "../program/season-runs.ts";
 import type { Settings } from "../program/settings-schema.ts";
 import { isoDate } from "../quantity/calendar.ts";
-import { showQuantity } from "../quantity/show-quantity.ts";
+import { showCount, showQuantity } from "../quantity/show-quantity.ts";
 import type { Wanted } from "../season/plan-sheet.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import { type MovedCost, programOfSeason } from "../season/season-program.ts";
@@ -78,7 +78,7 @@ function sayChanged(
     );
   if (moved.length > 0)
     say(
-      `The program has changed since season ${name} was selected: the cost of ${moved.length} of its laterals has moved: ${movedText(moved, basis)}.`,
+      `The program has changed since season ${name} was selected: the cost of ${showCount(moved.length)} of its laterals has moved: ${movedText(moved, basis)}.`,
     );
 }
 

@@ -12,7 +12,14 @@ import {
 } from "../columns/lateral-columns.ts";
 import { type FileFormat, findFormat } from "../intake/file-format.ts";
 import { certainPlaces, type HeadingMatch, matchHeadings, placeOnly } from "../intake/heading-match.ts";
-import { type FilePart, linesForAssumedUnits, linesForUncertain } from "../intake/match-lines.ts";
+import {
+  type FilePart,
+  linesForAssumedUnits,
+  linesForUncertain,
+  placeToSettle,
+  type WrittenPlace,
+} from "../intake/match-lines.ts";
+import { asTyped } from "../program/as-typed.ts";
 import { scanJson } from "../program/json-places.ts";
 import { makeProgram } from "../program/new-program.ts";
 import { MOST_BYTES, readAtMost } from "../program/program-files.ts";
@@ -22,7 +29,6 @@ import { describeProblem } from "../quantity/problem.ts";
 import type { Day } from "../quantity/si.ts";
 import { unitWritten } from "../quantity/units.ts";
 import { type HeadingWords, headerWords } from "../reference/header-words.ts";
-import { asTyped } from "./as-typed.ts";
 import type { Ask } from "./ask.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { describeDiskError } from "./disk-error.ts";
@@ -141,7 +147,7 @@ async function make(folder: string, options: NewOptions, io: CommandIo, ask: Ask
   io.out(
     `Made ${folder}. Its settings are in ${folder}/program.json: look at the columns there.\n` +
       `No unit prices yet: add "unit_prices" to the settings to see costs.\n` +
-      `Next: wyeplan check ${asTyped(folder)}, then wyeplan plan ${asTyped(folder)}\n`,
+      `Next: wyeplan check ${asTyped(folder)}, then wyeplan plan ${asTyped(folder)}; wyeplan ${asTyped(folder)} opens the sheet\n`,
   );
   return EXIT.done;
 }
@@ -162,12 +168,6 @@ interface Mapped<Key extends string> {
   readonly unsettled: boolean;
   /** What was given and what must still be said, as the `columns` of a settings file. */
   readonly toWrite: Readonly<Record<string, WrittenPlace | null>>;
-}
-
-/** A place as people write it, with a unit that may still be a question. */
-interface WrittenPlace {
-  readonly heading: string;
-  readonly unit?: string;
 }
 
 /** Where each column stands in the file. */
@@ -235,10 +235,12 @@ function neededAnyway<Key extends string>(
 
 /** For each uncertain column its one candidate; `?` where a person must choose. */
 const placesToWrite = (uncertain: readonly Extract<HeadingMatch, { kind: "uncertain" }>[]) =>
-  Object.fromEntries(uncertain.map(({ key, candidates }) => [key, placeToWrite(candidates.map(placeOnly))]));
+  Object.fromEntries(
+    uncertain.map(({ key, candidates }) => [key, placeToWrite(candidates.map(placeToSettle))]),
+  );
 
-function placeToWrite(candidates: readonly HeaderPlace[]): WrittenPlace {
-  const [first, ...others] = candidates;
+function placeToWrite(places: readonly WrittenPlace[]): WrittenPlace {
+  const [first, ...others] = places;
   if (first === undefined || others.length === 0) return first ?? { heading: "?" };
   if (first.unit === undefined) return { heading: "?" };
   return { heading: "?", unit: others.every(({ unit }) => unit === first.unit) ? first.unit : "?" };

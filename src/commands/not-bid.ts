@@ -1,3 +1,4 @@
+import { showCount } from "../quantity/show-quantity.ts";
 import { notBid } from "../season/bid-work.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import type { CommandIo } from "./command-io.ts";
@@ -11,6 +12,6 @@ export function sayNotBid(program: PlannedProgram, io: CommandIo, what = "the bi
   if (left.length === 0) return;
   const shown = left.slice(0, SHOWN).map(({ id, status }) => `${id} (${status})`);
   const more = left.length > SHOWN ? ` and ${left.length - SHOWN} more` : "";
-  const text = `Not in ${what}, because done or refused: ${left.length} lateral(s) with paid work: ${shown.join(", ")}${more}.`;
+  const text = `Not in ${what}, because done or refused: ${showCount(left.length)} lateral(s) with paid work: ${shown.join(", ")}${more}.`;
   io.err(`${wrapped(text, "", "  ", io.columns ?? Number.POSITIVE_INFINITY)}\n`);
 }

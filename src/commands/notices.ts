@@ -1,4 +1,6 @@
+import { columnOf } from "../columns/dictionary.ts";
 import { isoDate } from "../quantity/calendar.ts";
+import { showCount } from "../quantity/show-quantity.ts";
 import { type Notices, noticesOf } from "../season/notices.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import { textAt } from "../sheet/table.ts";
@@ -7,6 +9,7 @@ import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { latestSeason, withCurrentSeason } from "./current-season.ts";
 import { exitCodeOf } from "./load-program.ts";
 import { loadSeasonOrSay } from "./load-season.ts";
+import { sayColumns } from "./occupant-columns.ts";
 import { plainTable } from "./plain-table.ts";
 import { sheetAsCsv } from "./table.ts";
 import { wrapped } from "./wrapped.ts";
@@ -46,7 +49,7 @@ export async function noticesIn(
     return EXIT.notDone;
   }
   const withAddresses = options.withAddresses === true;
-  if (withAddresses) io.err("With addresses: keep it from the public.\n");
+  sayColumns([columnOf("location")], withAddresses, io);
   if (options.out === undefined) io.out(`${noticesText(program, notices, withAddresses, io.columns)}\n`);
   else await writeOut(sheetAsCsv(noticesSheet({ program }, notices), withAddresses, true), options.out, io);
   return exitCodeOf(program);
@@ -90,7 +93,7 @@ export function noticesText(
       columns,
     );
     const laterals = new Set(own.map(({ lateral }) => lateral)).size;
-    return `${district === "" ? "(no district)" : district}: ${own.length} visit(s) to ${laterals} lateral(s)\n${table}`;
+    return `${district === "" ? "(no district)" : district}: ${showCount(own.length)} visit(s) to ${showCount(laterals)} lateral(s)\n${table}`;
   });
   const past = visits.filter(({ noticeBy }) => noticeBy < basis.program.asOf).length;
   return [

@@ -16,13 +16,21 @@ export function columnsFor(
   withAddresses: boolean,
   io: CommandIo,
 ): readonly Column[] {
-  if (withAddresses) {
-    const shown = columns.filter(tellsOfOccupants).map(({ heading }) => heading);
-    if (shown.length > 0) io.err(`With ${shown.join(", ")}: keep it from the public.\n`);
-    return columns;
-  }
-  const left = columns.filter(tellsOfOccupants).map(({ heading }) => heading);
-  if (left.length > 0)
-    io.err(`Left out, as they may tell of occupants: ${left.join(", ")}. --with-addresses puts them in.\n`);
-  return columns.filter((column) => !tellsOfOccupants(column));
+  sayColumns(columns.filter(tellsOfOccupants), withAddresses, io);
+  return withAddresses ? columns : columns.filter((column) => !tellsOfOccupants(column));
+}
+
+/** Says which columns that may tell of occupants are handed on, or left out. */
+export function sayColumns(
+  columns: readonly Pick<Column, "heading">[],
+  withAddresses: boolean,
+  io: CommandIo,
+): void {
+  const names = columns.map(({ heading }) => heading).join(", ");
+  if (names === "") return;
+  io.err(
+    withAddresses
+      ? `With ${names}: keep it from the public.\n`
+      : `Left out, as they may tell of occupants: ${names}. --with-addresses puts them in.\n`,
+  );
 }

@@ -1,4 +1,7 @@
+import type { ExplainedStage } from "../plan/explain.ts";
+import { MAY_BE_SCHEDULED } from "../plan/explain-ownership.ts";
 import type { Lateral } from "../plan/lateral.ts";
+import type { Permission } from "../plan/permission.ts";
 import type { Stated } from "../plan/stated.ts";
 import type { Problem } from "../quantity/problem.ts";
 import type { CommandIo } from "./command-io.ts";
@@ -25,9 +28,10 @@ export const withoutFound = (problem: Problem): Problem => ({
   remedy: "What was found, and what to do, stand in the planning book.",
 });
 
-/** A lateral without what crews and deciders wrote of it; nothing that is planned hangs on their words. */
+/** A lateral without its address and what crews and deciders wrote of it; nothing that is planned hangs on their words. */
 export const withoutWords = (lateral: Lateral): Lateral => ({
   ...withoutReasons(lateral),
+  location: "",
   decided: withoutReasons(lateral.decided),
   tracked: withoutReasons(lateral.tracked),
   inspections: lateral.inspections.map((survey) => ({
@@ -37,6 +41,24 @@ export const withoutWords = (lateral: Lateral): Lateral => ({
       survey.observations?.map((seen) => ({ ...seen, note: seen.note === "" ? "" : LEFT_OUT })) ?? null,
   })),
 });
+
+/**
+ * A record as JSON without the days of a permission: whether it holds, and so whether work may be scheduled, is in what is handed on
+ * everywhere.
+ */
+export function withoutPermissionDays(key: string, value: unknown): unknown {
+  if (key === "permissionSigned" || key === "permissionExpires") return undefined;
+  return key === "permission" && value !== null ? { kind: (value as Permission).kind } : value;
+}
+
+/** The same of the words. */
+export const withoutSaidDays = (stages: readonly ExplainedStage[]): readonly ExplainedStage[] =>
+  stages.map((stage) => ({
+    ...stage,
+    lines: stage.lines.map((line) =>
+      line.label === MAY_BE_SCHEDULED ? { ...line, value: line.value.replace(/:.*/, "") } : line,
+    ),
+  }));
 
 function withoutReasons<Values extends object>(values: Values): Values {
   const entries = Object.entries(values as Readonly<Record<string, unknown>>).map(

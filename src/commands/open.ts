@@ -1,19 +1,21 @@
 import { existsSync } from "node:fs";
+import { asTyped } from "../program/as-typed.ts";
 import { readDecisionLog } from "../program/decision-log.ts";
 import { type LockAttempt, takeLock } from "../program/lock.ts";
 import { nearestWord } from "../program/nearest-word.ts";
 import { errorCode } from "../program/program-files.ts";
 import { seasonRunNames } from "../program/season-runs.ts";
+import { readSettings } from "../program/settings.ts";
 import { snapshotNames } from "../program/snapshots.ts";
 import { planProgram } from "../season/planned-program.ts";
 import { unplannedProgram } from "../season/unplanned-program.ts";
-import { asTyped } from "./as-typed.ts";
-import { type CommandIo, EXIT } from "./command-io.ts";
+import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { placed, seasonToPlace } from "./current-season.ts";
 import { type Gathered, gatherProgram, isSaidAtOnce, sayProblems } from "./load-program.ts";
 import type { SheetRights } from "./open-sheet.ts";
 import { PlanThread } from "./plan-in-threads.ts";
 import { progressBar } from "./progress-bar.ts";
+import { fitted } from "./wrapped.ts";
 
 /** Laterals that are planned in some tenths of a second: of more the sheet is shown first and planned beside it. */
 const PLANNED_FIRST = 2_000;
@@ -28,13 +30,13 @@ export async function openProgram(
   io: CommandIo,
   commands: readonly string[] = [],
 ): Promise<number> {
-  if (!existsSync(folder)) {
-    const meant = nearestWord(folder, commands);
-    const help = meant === null ? "wyeplan --help lists the commands." : `Did you mean wyeplan ${meant}?`;
-    io.err(`There is no command or folder ${JSON.stringify(folder)}. ${help}\n`);
-    return EXIT.notDone;
-  }
+  if (!existsSync(folder)) return sayUnknown("command or folder", folder, io, commands);
   if (process.stdin.isTTY !== true || process.stdout.isTTY !== true) {
+    const reading = await readSettings(folder);
+    if (!reading.ok) {
+      sayProblems(reading.problems, io);
+      return EXIT.notDone;
+    }
     io.err(
       `The sheet needs a terminal. Without one: wyeplan plan ${asTyped(folder)}, or wyeplan why ${asTyped(folder)} LATERAL.\n`,
     );
@@ -66,6 +68,22 @@ export async function openProgram(
   } finally {
     if (attempt.ok) await attempt.lock.release();
   }
+}
+
+/** Says that there is no such command, and which was meant most likely. */
+export function sayUnknown(
+  what: "command" | "command or folder",
+  word: string,
+  io: CommandIo,
+  commands: readonly string[],
+): ExitCode {
+  const meant = nearestWord(word, commands);
+  const help =
+    meant === null
+      ? "wyeplan --help lists the commands; wyeplan new makes a program of a city's CSV files."
+      : `Did you mean wyeplan ${meant}?`;
+  io.err(`${fitted(`There is no ${what} ${JSON.stringify(word)}. ${help}`, io)}\n`);
+  return EXIT.notDone;
 }
 
 /** Reads the program, a big one on two threads, with a progress bar. */

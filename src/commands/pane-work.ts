@@ -8,7 +8,7 @@ import type { Settings } from "../program/settings-schema.ts";
 import { readSnapshot, snapshotNames } from "../program/snapshots.ts";
 import { isoDate } from "../quantity/calendar.ts";
 import { describeProblem, type Problem } from "../quantity/problem.ts";
-import { showQuantity } from "../quantity/show-quantity.ts";
+import { showCount, showQuantity } from "../quantity/show-quantity.ts";
 import {
   type MovedLateral,
   type RankingMoved,
@@ -165,7 +165,7 @@ async function seeSaved(
     name,
     when: `${run.saved.when} by ${run.saved.who}`,
     head: [
-      `Selected for ${describeObjective(rules)}: ${run.chosen.length} of ${ids.length} laterals are in.`,
+      `Selected for ${describeObjective(rules)}: ${showCount(run.chosen.length)} of ${showCount(ids.length)} laterals are in.`,
       `Worth ${showWorth(run.worth, view)}; works ${showQuantity(run.works, "money", view.style)}, mobilization ${showQuantity(run.mobilization, "money", view.style)}; ${proof}.`,
       ...(program.season === undefined || program.season.name !== name ? [] : [program.season.said]),
       ...(JSON.stringify(run.season) === JSON.stringify(settings.season)
@@ -236,7 +236,7 @@ async function seeMoved(folder: string, program: PlannedProgram): Promise<Worked
           : `Changed: ${changed.map((group) => (group === "recipe and settings" ? `${group} (${changedSettings.join(", ")})` : group)).join(", ")}. Places up are towards the worst; causes add up to them.`,
         ...(added.length + gone.length === 0
           ? []
-          : [`${added.length} laterals are new, ${gone.length} are gone.`]),
+          : [`${showCount(added.length)} laterals are new, ${showCount(gone.length)} are gone.`]),
       ],
       tauB,
       top,
@@ -303,7 +303,7 @@ async function seeTrial(
     kind: "known",
     value: {
       head: [
-        `${movers.length} of ${program.laterals.rows} laterals would change places, be selected or no longer be. Places up are towards the worst.`,
+        `${showCount(movers.length)} of ${showCount(program.laterals.rows)} laterals would change places, be selected or no longer be. Places up are towards the worst.`,
       ],
       tauB,
       top,

@@ -2,7 +2,7 @@ import { treatmentKinds } from "../columns/plan-columns.ts";
 import { sizeLabel } from "../plan/bid-lines.ts";
 import { BIAS } from "../plan/explain-failure.ts";
 import { isoDate } from "../quantity/calendar.ts";
-import { showNumber, showParts, showQuantity } from "../quantity/show-quantity.ts";
+import { grouped, showCount, showNumber, showParts, showQuantity } from "../quantity/show-quantity.ts";
 import { millimetres } from "../quantity/si.ts";
 import { listChosen } from "../reference/basis.ts";
 import { cautionNamed, cautionsFor } from "../reference/cautions.ts";
@@ -67,7 +67,9 @@ export async function planFolder(
   if (options.save !== undefined && !(await saveRun(folder, options.save, loaded, io))) return EXIT.notDone;
   const program = filter === undefined ? whole : selectRows(whole, filter.met);
   if (filter !== undefined && options.json !== true)
-    io.out(`Only "${filter.name}" (${filter.text}): ${filter.count} of ${whole.laterals.rows} laterals\n\n`);
+    io.out(
+      `Only "${filter.name}" (${filter.text}): ${showCount(filter.count)} of ${showCount(whole.laterals.rows)} laterals\n\n`,
+    );
   io.out(
     options.json === true
       ? `${JSON.stringify(planAsJson(toHandOn(program, options.withAddresses === true, io)), null, 2)}\n`
@@ -113,8 +115,8 @@ function districtTable({ totals, basis }: PlannedProgram, width: number): string
   );
   const row = (name: string, of: Totals, resin: string) => [
     name,
-    String(of.laterals),
-    ...used.map((kind) => String(of.byTreatment[kind])),
+    showCount(of.laterals),
+    ...used.map((kind) => showCount(of.byTreatment[kind])),
     hundredths(sum(of.linerLengthByDiameter)),
     resin,
     hundredths(of.crewDayHundredths),
@@ -150,7 +152,7 @@ function districtTable({ totals, basis }: PlannedProgram, width: number): string
     "Liner is that along the pipe; connection liners are counted, in the materials below, not measured.",
     ...ownershipNotes(totals.program, basis.program),
     ...(totals.program.unpriced > 0
-      ? [`* ${totals.program.unpriced} lateral(s) not in the cost: an item has no unit price.`]
+      ? [`* ${showCount(totals.program.unpriced)} lateral(s) not in the cost: an item has no unit price.`]
       : []),
   ];
   return `${table}\n${notes.join("\n")}`;
@@ -163,7 +165,7 @@ function ownershipNotes(of: Totals, style: PlannedProgram["basis"]["program"]): 
   const money = (amount: number) => showQuantity(amount, "money", style);
   return [
     `City pays ${money(of.cityCost)}, owners ${money(of.ownerCost)}; ${money(of.undivided)} is not divided: owners, lengths or shares not stated.`,
-    `${may} lateral(s) may be scheduled; ${mayNot} wait for a permission that holds; of ${notKnown} the owner is not stated.`,
+    `${showCount(may)} lateral(s) may be scheduled; ${showCount(mayNot)} wait for a permission that holds; of ${showCount(notKnown)} the owner is not stated.`,
   ];
 }
 
@@ -200,11 +202,13 @@ function materialsTable({ totals, basis }: PlannedProgram): string {
       ([size, length]) =>
         `  liner ${sizeLabel(millimetres(size), units)}: ${hundredths(length)} ${units === "us" ? "ft" : "m"} installed`,
     ),
-    ...walls.map(([wall, count]) => `  liners of ${wall} mm wall: ${count}`),
+    ...walls.map(([wall, count]) => `  liners of ${wall} mm wall: ${showCount(count)}`),
     `  mixed resin: ${showNumber(program.resinMillilitres / 1000, "volume", basis.program)} ${units === "us" ? "gal" : "L"} (${resinLabels(basis)}, with excess)`,
-    `  end seals: ${program.endSeals}`,
-    `  connection liners: ${program.connectionLiners}`,
-    ...(onePieces === 0 ? [] : [`  one-piece liners, each with its part in the main: ${onePieces}`]),
+    `  end seals: ${showCount(program.endSeals)}`,
+    `  connection liners: ${showCount(program.connectionLiners)}`,
+    ...(onePieces === 0
+      ? []
+      : [`  one-piece liners, each with its part in the main: ${showCount(onePieces)}`]),
     `  ${cautionNamed("field measure").text}`,
   ].join("\n");
 }
@@ -215,9 +219,9 @@ function accounting({ tallies, problems }: PlannedProgram): string {
     "Rows",
     ...tallies.map(
       (t) =>
-        `  ${t.file}: ${t.read} read = ${t.kept} kept + ${t.duplicates} duplicates + ${t.rejected} rejected`,
+        `  ${t.file}: ${showCount(t.read)} read = ${showCount(t.kept)} kept + ${showCount(t.duplicates)} duplicates + ${showCount(t.rejected)} rejected`,
     ),
-    `  ${problems.length} problem(s), ${rejected} of them rejected values or rows; wyeplan check lists them`,
+    `  ${showCount(problems.length)} problem(s), ${showCount(rejected)} of them rejected values or rows; wyeplan check lists them`,
   ].join("\n");
 }
 
@@ -229,5 +233,4 @@ function cautions({ totals }: PlannedProgram, width: number): string {
 
 const sum = (of: ReadonlyMap<number, number>): number => [...of.values()].reduce((a, b) => a + b, 0);
 
-const hundredths = (value: number): string =>
-  showNumber(value / 100, "points", { units: "us", currency: "" });
+const hundredths = (value: number): string => grouped(value / 100, 2);

@@ -17,6 +17,7 @@ import { type FreePath, freePath, whatStands } from "../program/free-path.ts";
 import { readIssueRecords } from "../program/issue-records.ts";
 import { extend } from "../quantity/money.ts";
 import { fileProblem } from "../quantity/problem.ts";
+import { grouped, showCount } from "../quantity/show-quantity.ts";
 import { type Cents, cents } from "../quantity/si.ts";
 import { type BidItemKey, houseBidItems } from "../reference/bid-items.ts";
 import { workToBid } from "../season/bid-work.ts";
@@ -180,7 +181,7 @@ function priceText(
   );
   let total = cents(0);
   const rows = priced.map(({ line, quantity, pricing }) => {
-    const head = [line.item, wordsOf(line, quantity), line.unit, (line.hundredths / 100).toFixed(2)];
+    const head = [line.item, wordsOf(line, quantity), line.unit, grouped(line.hundredths / 100, 2)];
     if (!pricing.ok) return [...head, ...used.map(() => ""), "none", ""];
     const { parts, price } = pricing.unit;
     const extension = extend(line.hundredths, price);
@@ -212,7 +213,7 @@ function priceText(
     const at = breakEvenQuantity(book, quantity.hundredths, pricing.unit);
     return at === null
       ? []
-      : [[line.item, wordsOf(line, quantity), (line.hundredths / 100).toFixed(2), at.toFixed(1)]];
+      : [[line.item, wordsOf(line, quantity), grouped(line.hundredths / 100, 2), grouped(at, 1)]];
   });
   const breakEven =
     carried.length === 0
@@ -228,7 +229,7 @@ function priceText(
         )}\n`;
   return (
     `Unit prices in ${book.currency} from: ${book.source}\n` +
-    `${lines.length} lines; minutes of the crew ${minutes === null ? "from the book" : "from the book, or from the plan where the book says so"}.\n\n` +
+    `${showCount(lines.length)} lines; minutes of the crew ${minutes === null ? "from the book" : "from the book, or from the plan where the book says so"}.\n\n` +
     `${table}\n\n${rates.length === 0 ? "A line has no price, so there is no total to be sensitive.\n" : `${sensitivity}\n`}\n${breakEven}`
   );
 }

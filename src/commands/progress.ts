@@ -3,7 +3,7 @@ import { seasonOf } from "../program/season-settings.ts";
 import { priceInCents } from "../program/unit-prices.ts";
 import { isoDate } from "../quantity/calendar.ts";
 import { readNumber } from "../quantity/quantity-text.ts";
-import { showNumber, showQuantity } from "../quantity/show-quantity.ts";
+import { grouped, showCount, showNumber, showQuantity } from "../quantity/show-quantity.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import { type HeldRow, heldRows, type Progress, trackProgress } from "../season/tracking.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
@@ -48,13 +48,13 @@ export function progressText(program: PlannedProgram, budget: number | null, col
   const money = (amount: number) => showNumber(amount, "money", basis.program);
   const cells = (name: string, of: Progress) => [
     name,
-    String(of.byStanding.done),
-    String(of.byStanding["under way"]),
-    String(of.byStanding["to do"]),
-    String(of.byStanding.refused),
+    showCount(of.byStanding.done),
+    showCount(of.byStanding["under way"]),
+    showCount(of.byStanding["to do"]),
+    showCount(of.byStanding.refused),
     money(of.spent),
     money(of.stillToSpend) + (of.unpriced > 0 ? "*" : ""),
-    (of.crewDayHundredthsLeft / 100).toFixed(2),
+    grouped(of.crewDayHundredthsLeft / 100, 2),
   ];
   const right = (heading: string) => ({ heading, align: "right" as const });
   const table = plainTable(
@@ -90,7 +90,7 @@ export function progressText(program: PlannedProgram, budget: number | null, col
           ]
         : []),
       ...(all.unpriced > 0
-        ? [`* ${all.unpriced} lateral(s) not in it: an item of their work has no unit price.`]
+        ? [`* ${showCount(all.unpriced)} lateral(s) not in it: an item of their work has no unit price.`]
         : []),
       ...refusedLines(heldRows(program)),
       `Prices: ${basis.priceSource}`,

@@ -4,7 +4,7 @@ import { gradeBars } from "../pictures/grade-bars.ts";
 import { inBand } from "../plan/explain-failure.ts";
 import { SETTINGS_FILE } from "../program/program-files.ts";
 import { isoDate } from "../quantity/calendar.ts";
-import { showQuantity } from "../quantity/show-quantity.ts";
+import { grouped, showCount, showQuantity } from "../quantity/show-quantity.ts";
 import type { FailureCostTable } from "../reference/failure-costs.ts";
 import { isEmptyRecipe } from "../reference/recipe.ts";
 import { describeSource } from "../reference/source.ts";
@@ -77,9 +77,9 @@ const percent = (share: number): string => `${(share * 100).toFixed(1)} %`;
 function matrixText({ counts, unplaced }: RiskMatrix): string {
   const table = plainTable(
     [left("Likelihood"), ...[1, 2, 3, 4, 5].map((level) => right(`consequence ${level}`))],
-    [5, 4, 3, 2, 1].map((level) => [String(level), ...counts[level - 1]!.map(String)]),
+    [5, 4, 3, 2, 1].map((level) => [String(level), ...counts[level - 1]!.map(showCount)]),
   );
-  return `Laterals by likelihood and consequence (scores: they order, they are not probabilities)\n${table}${unplaced > 0 ? `\n${unplaced} without a place` : ""}`;
+  return `Laterals by likelihood and consequence (scores: they order, they are not probabilities)\n${table}${unplaced > 0 ? `\n${showCount(unplaced)} without a place` : ""}`;
 }
 
 function moneyText({ basis, laterals }: PlannedProgram, { money }: RiskPicture): string {
@@ -89,7 +89,7 @@ function moneyText({ basis, laterals }: PlannedProgram, { money }: RiskPicture):
   const { horizonYears, discountRate } = basis.life;
   return [
     `Money at risk (${whoseCosts(basis.failureCosts)}; see wyeplan why for one lateral's)`,
-    `  expected loss ${shown(money.annualLoss)} a year over ${laterals.rows - money.without} laterals`,
+    `  expected loss ${shown(money.annualLoss)} a year over ${showCount(laterals.rows - money.without)} laterals`,
     `  left as they are for ${horizonYears} years at ${percent(discountRate)}: ${shown(money.presentLoss)} of today`,
   ].join("\n");
 }
@@ -118,16 +118,16 @@ function forecastText(
   const backlog = ({ years: list }: Forecast) => {
     const first = list[0]!;
     const last = list.at(-1)!;
-    return `grade 4 or 5: ${backlogOf(first, 4).toFixed(0)} today, ${backlogOf(last, 4).toFixed(0)} expected in year ${last.year}`;
+    return `grade 4 or 5: ${showCount(backlogOf(first, 4))} today, ${showCount(backlogOf(last, 4))} expected in year ${last.year}`;
   };
   return [
     "Expected grades over 20 years (a cell is a share of all laterals, its digit the grade)",
     `Left alone: ${backlog(doNothing)}`,
     ...gradeBars(doNothing.years, width),
-    `As planned, ${renewed} treated in year 1 that count as ${counted.toFixed(1)} renewed: ${backlog(asPlanned)}`,
+    `As planned, ${showCount(renewed)} treated in year 1 that count as ${grouped(counted, 1)} renewed: ${backlog(asPlanned)}`,
     ...gradeBars(asPlanned.years, width),
     "A section counts as a share of the pipes it is put into, an assumption of the table of renewal.",
-    `${warning} ${notGraded} lateral(s) without a grade are spread over the grades by their cohort.`,
+    `${warning} ${showCount(notGraded)} lateral(s) without a grade are spread over the grades by their cohort.`,
     "For totals only: published evidence says that such a chain is no better than chance for a single pipe.",
   ].join("\n");
 }
@@ -147,10 +147,10 @@ function stabilityText({ laterals, order, basis }: PlannedProgram, stability: Se
       .map((row) => `${textAt(laterals, "lateral", row)} (${percent(share(row))})`)
       .join(", ");
   return [
-    `How sure the order is (${draws} possible worlds, seed ${stability.seed})`,
+    `How sure the order is (${showCount(draws)} possible worlds, seed ${stability.seed})`,
     `  The first ${cut} of the ranking, as many as the plan works on: ${percent(overlap)} of them are chosen again on average.`,
-    `  ${sure} stay in nine worlds of ten or more; ${shaky.length} in fewer than half${shaky.length > 0 ? `: ${names(shaky)}` : ""}.`,
-    `  ${nearlyIn.length} outside would come in in half or more${nearlyIn.length > 0 ? `: ${names(nearlyIn)}` : ""}.`,
+    `  ${showCount(sure)} stay in nine worlds of ten or more; ${showCount(shaky.length)} in fewer than half${shaky.length > 0 ? `: ${names(shaky)}` : ""}.`,
+    `  ${showCount(nearlyIn.length)} outside would come in in half or more${nearlyIn.length > 0 ? `: ${names(nearlyIn)}` : ""}.`,
     `  Drawn: likelihood ± ${surveyed} surveyed, ± ${notSurveyed} not; assumed building or surface ± ${assumedPoints}; weights ± ${percent(weights)}. ${describeSource(source)}`,
     ...(isEmptyRecipe(basis.recipe)
       ? []
@@ -167,7 +167,7 @@ function fitsText({ basis }: PlannedProgram): string {
     by === "all" ? "all laterals" : [material === "" ? "material unknown" : material, era].join(" ").trim();
   const rows = lives.cohorts.map((cohort) => {
     const { fit } = cohort;
-    const head = [name(cohort), String(fit.inspected), String(fit.bad)];
+    const head = [name(cohort), showCount(fit.inspected), showCount(fit.bad)];
     return fit.kind === "fitted"
       ? [...head, inBand(fit.scale, (x) => x.toFixed(0)), inBand(fit.shape, (x) => x.toFixed(2))]
       : [...head, fit.because, ""];
@@ -175,7 +175,7 @@ function fitsText({ basis }: PlannedProgram): string {
   const factors = blockages.flatMap(({ material, fit }) =>
     fit.kind === "prior"
       ? [
-          `  ${material === "" ? "all laterals" : material}: ${fit.prior.mean.toFixed(2)} times the table's rates, from ${fit.events} blockages of ${fit.laterals} laterals`,
+          `  ${material === "" ? "all laterals" : material}: ${fit.prior.mean.toFixed(2)} times the table's rates, from ${showCount(fit.events)} blockages of ${showCount(fit.laterals)} laterals`,
         ]
       : [],
   );
@@ -201,9 +201,9 @@ function waterText({ basis }: PlannedProgram, { before, removed, worth }: ClearW
     return [
       name(district),
       flow(all),
-      String(unsized),
+      showCount(unsized),
       treatment === null ? "not known" : money(treatment),
-      kept === undefined ? "" : String(kept.laterals),
+      kept === undefined ? "" : showCount(kept.laterals),
       kept === undefined ? "" : inBand(kept.removed, flow),
     ];
   });
@@ -272,7 +272,7 @@ function screeningText(screening: readonly ScreenedSewershed[]): string {
   const table = (heading: string, of: (screened: ScreenedSewershed) => ScreenedSewershed["inflow"]) =>
     plainTable(
       [left("Sewershed"), right("People"), right(heading), left("Screening")],
-      screening.map((each) => [each.district, String(each.population), ...shown(of(each))]),
+      screening.map((each) => [each.district, showCount(each.population), ...shown(of(each))]),
     );
   return [
     "Flow per person against the published screening limits, gallons per person and day (whole sewersheds; never one lateral)",

@@ -2,7 +2,7 @@ import type { SeasonReason } from "../columns/plan-columns.ts";
 import { readSeasonRun, type SeasonRun, saveSeasonRun } from "../program/season-runs.ts";
 import type { Settings } from "../program/settings-schema.ts";
 import { isoDate } from "../quantity/calendar.ts";
-import { showQuantity } from "../quantity/show-quantity.ts";
+import { showCount, showQuantity } from "../quantity/show-quantity.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import { type ExplainedSeason, seasonReasonsOf } from "../season/season-reasons.ts";
 import { sumChosen } from "../season/selection/selection-problem.ts";
@@ -133,4 +133,4 @@ const SHOWN = 20;
 const listed = (ids: readonly string[]): string =>
   ids.length === 0
     ? "none"
-    : `${ids.length}: ${ids.slice(0, SHOWN).join(", ")}${ids.length > SHOWN ? ", …" : ""}`;
+    : `${showCount(ids.length)}: ${ids.slice(0, SHOWN).join(", ")}${ids.length > SHOWN ? ", …" : ""}`;

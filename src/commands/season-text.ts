@@ -1,5 +1,5 @@
 import { isoDate } from "../quantity/calendar.ts";
-import { showParts, showQuantity, unitLabel } from "../quantity/show-quantity.ts";
+import { grouped, showCount, showParts, showQuantity, unitLabel } from "../quantity/show-quantity.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import type { SeasonPlan } from "../season/season-calendar.ts";
 import { fitSeason } from "../season/season-fit.ts";
@@ -16,6 +16,7 @@ import {
   describeObjective,
   lumpSumsSaid,
   type SeasonView,
+  showPackedDays,
   showWorth,
 } from "./season-words.ts";
 
@@ -70,7 +71,9 @@ function headText(view: SeasonView, { selection }: ShownSeason): string {
 
 /** What days counted at their least would select, where it does not fit as packed. */
 function unpackedText(view: SeasonView, { packing: { unpacked, rounds } }: Found): readonly string[] {
-  const over = unpacked.excess.flatMap((days, c) => (days > 0 ? [`${days} of ${view.packed.crews[c]}`] : []));
+  const over = unpacked.excess.flatMap((days, c) =>
+    days > 0 ? [`${showPackedDays(days)} of ${view.packed.crews[c]}`] : [],
+  );
   return over.length === 0
     ? []
     : [
@@ -87,12 +90,12 @@ function heldText(view: SeasonView): readonly string[] {
     ...(held.length === 0
       ? []
       : [
-          `  held fixed: ${done} lateral(s) done, ${held.length - done} refused; ${money(view, gone - spent)} of it spent on them and on opening their districts`,
+          `  held fixed: ${showCount(done)} lateral(s) done, ${showCount(held.length - done)} refused; ${money(view, gone - spent)} of it spent on them and on opening their districts`,
         ]),
     ...(begun.length === 0
       ? []
       : [
-          `  begun: ${begun.length} lateral(s), ${money(view, spent)} spent on them: gone from the budget, and taken off what their work still costs`,
+          `  begun: ${showCount(begun.length)} lateral(s), ${money(view, spent)} spent on them: gone from the budget, and taken off what their work still costs`,
         ]),
     ...(gone > moneyBefore
       ? [`  overspent: ${money(view, gone - moneyBefore)} more is spent than the budget less its reserve`]
@@ -107,10 +110,10 @@ function besideText(view: SeasonView, { selection, cut }: ShownSeason): string {
   const ranked = sumChosen(problem, cut);
   const ours = selection.packing;
   const cuts = packChosen(problem, view.packed, cut);
-  const opened = (chosen: Chosen) => String(openedBy(problem, chosen).reduce((sum, one) => sum + one, 0));
+  const opened = (chosen: Chosen) => showCount(openedBy(problem, chosen).reduce((sum, one) => sum + one, 0));
   const rows: string[][] = [
-    ["laterals in", String(best.laterals), String(ranked.laterals)],
-    ["laterals out", String(cut.length - best.laterals), String(cut.length - ranked.laterals)],
+    ["laterals in", showCount(best.laterals), showCount(ranked.laterals)],
+    ["laterals out", showCount(cut.length - best.laterals), showCount(cut.length - ranked.laterals)],
     ["worth", showWorth(best.worth, view), showWorth(ranked.worth, view)],
     ["works", money(view, best.works), money(view, ranked.works)],
     ["mobilization", money(view, best.mobilization), money(view, ranked.mobilization)],
@@ -123,8 +126,8 @@ function besideText(view: SeasonView, { selection, cut }: ShownSeason): string {
     ...crews.map((crew, i) => {
       const limit = view.packed.crewDays[i]!;
       return [
-        `crew-days, ${crew}${limit === Infinity ? "" : limit === view.rules.crewDays[crew] ? ` (of ${limit})` : ` (calendar: ${limit})`}`,
-        ...[ours, cuts].map(({ packed, mobilised }) => String(packed[i]! + mobilised[i]!)),
+        `crew-days, ${crew}${limit === Infinity ? "" : limit === view.rules.crewDays[crew] ? ` (of ${showPackedDays(limit)})` : ` (calendar: ${showPackedDays(limit)})`}`,
+        ...[ours, cuts].map(({ packed, mobilised }) => showCount(packed[i]! + mobilised[i]!)),
       ];
     }),
   ];
@@ -159,7 +162,7 @@ function districtsText(view: SeasonView, { totals }: ShownSeason): string {
   const [before, removed] = [flows("infiltrationBefore"), flows("infiltrationRemoved")];
   const row = (t: SeasonTotals, name: string, i: number) => [
     name,
-    `${t.chosen} of ${t.laterals}`,
+    `${showCount(t.chosen)} of ${showCount(t.laterals)}`,
     money(view, t.works + t.mobilization),
     ...(t.withoutLoss === t.laterals
       ? ["not known", "not known"]
@@ -195,10 +198,10 @@ function calendarFitText(view: SeasonView, { calendar }: ShownSeason): string {
     [left("Crew"), right("counted"), right("packed"), right("mobilization"), right("crew_days")],
     crews.map(({ crew, countedHundredths, packed, mobilised }) => [
       crew,
-      (countedHundredths / 100).toFixed(1),
-      String(packed),
-      String(mobilised),
-      limitOf(crew) === undefined ? "" : String(limitOf(crew)),
+      grouped(countedHundredths / 100, 1),
+      showCount(packed),
+      showCount(mobilised),
+      limitOf(crew) === undefined ? "" : showPackedDays(limitOf(crew)!),
     ]),
   );
   const verdict =
@@ -208,7 +211,7 @@ function calendarFitText(view: SeasonView, { calendar }: ShownSeason): string {
           `It does NOT fit the calendar, which ends ${dates?.ends}, in the expected weather:`,
           ...slips.map(
             ({ district, crew, left: days }) =>
-              `  ${district || "(no district)"}: ${days} crew-day(s) of ${crew} not done`,
+              `  ${district || "(no district)"}: ${showCount(days)} crew-day(s) of ${crew} not done`,
           ),
           "More crews, a later end or fewer crew-days under crew_days mend it.",
         ].join("\n");
@@ -237,23 +240,27 @@ const fitAsJson = ({ calendar }: ShownSeason) => {
 /** Laterals that a sum of the table lacks are said below it. */
 function unknownText({ totals: { program } }: ShownSeason): string {
   const said = [];
-  if (program.withoutLoss > 0) said.push(`loss of ${program.withoutLoss} lateral(s)`);
-  if (program.withoutInfiltration > 0) said.push(`infiltration of ${program.withoutInfiltration} lateral(s)`);
+  if (program.withoutLoss > 0) said.push(`loss of ${showCount(program.withoutLoss)} lateral(s)`);
+  if (program.withoutInfiltration > 0)
+    said.push(`infiltration of ${showCount(program.withoutInfiltration)} lateral(s)`);
   return said.length === 0 ? "" : `Not known, and in no sum: ${said.join(", ")}.`;
 }
 
 function leftOutText({ season: { leftOut } }: SeasonView): string {
   const said = [];
-  if (leftOut.withoutPrice > 0) said.push(`${leftOut.withoutPrice} offer(s) without a price`);
+  if (leftOut.withoutPrice > 0) said.push(`${showCount(leftOut.withoutPrice)} offer(s) without a price`);
   if (leftOut.doneWithoutCost > 0)
-    said.push(`the cost of ${leftOut.doneWithoutCost} done lateral(s): nothing is known of it`);
+    said.push(`the cost of ${showCount(leftOut.doneWithoutCost)} done lateral(s): nothing is known of it`);
   if (leftOut.withoutPermission > 0)
-    said.push(`${leftOut.withoutPermission} offer(s) on private parts without a permission that holds`);
+    said.push(
+      `${showCount(leftOut.withoutPermission)} offer(s) on private parts without a permission that holds`,
+    );
   if (leftOut.mainNotLined > 0)
     said.push(
-      `${leftOut.mainNotLined} offer(s) that follow a main which is to be lined and, by season.mains_lined, is not in this season`,
+      `${showCount(leftOut.mainNotLined)} offer(s) that follow a main which is to be lined and, by season.mains_lined, is not in this season`,
     );
-  if (leftOut.withoutWorth > 0) said.push(`${leftOut.withoutWorth} offer(s) whose gain is not known`);
+  if (leftOut.withoutWorth > 0)
+    said.push(`${showCount(leftOut.withoutWorth)} offer(s) whose gain is not known`);
   return said.length === 0 ? "" : `Not looked at: ${said.join(", ")}.`;
 }
 

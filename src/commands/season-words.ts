@@ -1,6 +1,6 @@
 import type { SeasonReason } from "../columns/plan-columns.ts";
 import type { NumberStyle } from "../quantity/show-quantity.ts";
-import { showQuantity } from "../quantity/show-quantity.ts";
+import { grouped, showCount, showQuantity } from "../quantity/show-quantity.ts";
 import type { BrokenRule } from "../season/selection/broken-rules.ts";
 import type { Clash, ClashingRule } from "../season/selection/clash.ts";
 import type { PackedRule } from "../season/selection/packed-rule.ts";
@@ -52,8 +52,11 @@ export function lumpSumsSaid(works: number, { lumpSums, rules, style }: SeasonVi
   return `Not in these sums: the bid's lump sums, ${showQuantity(lumpSums, "money", style)} at the program's unit prices, which the planning book's estimate has in place of mobilization by district.${all > rules.budget ? ` Works and lump sums come to ${showQuantity(all, "money", style)}, more than the budget.` : ""}`;
 }
 
+/** Crew-days as they are packed: whole, unless their limit in program.json is not. */
+export const showPackedDays = (days: number): string => grouped(days, Number.isInteger(days) ? 0 : 2);
+
 export const showDays = (minutes: number, { shiftMinutes }: SeasonView): string =>
-  (minutes / shiftMinutes).toFixed(1);
+  grouped(minutes / shiftMinutes, 1);
 
 const districtName = (view: SeasonView, d: number): string => view.season.districts[d] || "(no district)";
 
@@ -72,9 +75,10 @@ export function describeRule(rule: ClashingRule, view: SeasonView): string {
   if (rule.side === "must do") {
     const without = withoutOffer(rule.laterals, view);
     const said = without.length === 0 ? "" : `, of which nothing can be selected for ${without.join(", ")}`;
-    return `the ${rule.laterals.length} lateral(s) of must_do${said}`;
+    return `the ${showCount(rule.laterals.length)} lateral(s) of must_do${said}`;
   }
-  if (rule.side === "crew-days") return `${rule.days} crew-days of ${view.packed.crews[rule.crew]}`;
+  if (rule.side === "crew-days")
+    return `${showPackedDays(rule.days)} crew-days of ${view.packed.crews[rule.crew]}`;
   const inner = rule.rule;
   switch (inner.kind) {
     case "money":
@@ -82,7 +86,7 @@ export function describeRule(rule: ClashingRule, view: SeasonView): string {
     case "crew":
       return `${showDays(problem.crewMinutes[inner.crew]!, view)} crew-days of ${crews[inner.crew]}`;
     case "district laterals":
-      return `${rule.side === "least" ? "at least" : "at most"} ${problem[rule.side].laterals[inner.district]} laterals in ${districtName(view, inner.district)}`;
+      return `${rule.side === "least" ? "at least" : "at most"} ${showCount(problem[rule.side].laterals[inner.district]!)} laterals in ${districtName(view, inner.district)}`;
     case "district money":
       return `${rule.side === "least" ? "at least" : "at most"} ${showQuantity(problem[rule.side].money[inner.district]!, "money", view.style)} of works in ${districtName(view, inner.district)}`;
     case "needs":
@@ -115,10 +119,10 @@ export function noSeasonText(
         ]),
     selection.least === all
       ? `The fewest crew-days more that make room${together}; no fewer do:`
-      : `At least ${selection.least} more crew-day(s) are needed in all; these ${all} are enough${together}:`,
+      : `At least ${showPackedDays(selection.least)} more crew-day(s) are needed in all; these ${all} are enough${together}:`,
     ...more.map(
       ({ crew, days, has }) =>
-        `  ${days} more crew-day(s) of ${crew}, or the last day of the season later: there are ${has}${rules.crewDays[crew] === undefined || rules.crewDays[crew] > has ? " in the calendar" : ""}`,
+        `  ${showPackedDays(days)} more crew-day(s) of ${crew}, or the last day of the season later: there are ${showPackedDays(has)}${rules.crewDays[crew] === undefined || rules.crewDays[crew] > has ? " in the calendar" : ""}`,
     ),
     ...(selection.clash?.changes ?? [])
       .filter(({ rule }) => rule.side !== "crew-days")
@@ -153,17 +157,17 @@ function describeChange({ rule, by, letGo = [] }: Clash["changes"][number], view
       ...withoutOffer(letGo, view),
       ...(others.length === 0 ? [] : [`for example ${others.join(", ")}`]),
     ];
-    return `take ${by} lateral(s) out of must_do: ${which.join("; ")}`;
+    return `take ${showCount(by)} lateral(s) out of must_do: ${which.join("; ")}`;
   }
   const what = describeRule(rule, view);
-  if (rule.side === "crew-days") return `at least ${by} more than the ${what}`;
+  if (rule.side === "crew-days") return `at least ${showPackedDays(by)} more than the ${what}`;
   switch (rule.rule.kind) {
     case "money":
       return moreMoney(by, what, view);
     case "crew":
       return `${(Math.ceil((by / view.shiftMinutes) * 100) / 100).toFixed(2)} more to the ${what}`;
     case "district laterals":
-      return `${by} ${rule.side === "least" ? "fewer" : "more"} than ${what}`;
+      return `${showCount(by)} ${rule.side === "least" ? "fewer" : "more"} than ${what}`;
     case "district money":
       return `${showQuantity(by, "money", view.style)} ${rule.side === "least" ? "less" : "more"} than ${what}`;
     case "needs":
@@ -199,7 +203,7 @@ export function describeBroken({ rule, found, limit }: BrokenRule, view: SeasonV
     case "not its offer":
       return `takes ${view.season.ids[rule.lateral]}, which it may not`;
     case "district laterals":
-      return `${found} laterals in ${districtName(view, rule.district)}, not ${limit}`;
+      return `${showCount(found)} laterals in ${districtName(view, rule.district)}, not ${showCount(limit)}`;
     case "district money":
     case "money":
       return `${showQuantity(found, "money", view.style)}${rule.kind === "money" ? "" : ` of works in ${districtName(view, rule.district)}`}, not ${showQuantity(limit, "money", view.style)}`;

@@ -5,9 +5,8 @@ import { type Appended, appendChangeSet, type Change } from "../program/decision
 import { AS_GIVEN, readDecision } from "../program/decision-value.ts";
 import type { ProgramLock } from "../program/lock.ts";
 import { isQuantity } from "../quantity/measure.ts";
-import { describeProblem } from "../quantity/problem.ts";
 import { readNumber } from "../quantity/quantity-text.ts";
-import { type NumberStyle, showQuantity, unitLabel } from "../quantity/show-quantity.ts";
+import { type NumberStyle, showCount, showQuantity, unitLabel } from "../quantity/show-quantity.ts";
 import type { Answer, Asked, OutsideEffect } from "../screen/session.ts";
 import type { ValueCheck } from "../screen/sheet-view.ts";
 import { lateralAt } from "../season/lateral-at.ts";
@@ -55,8 +54,12 @@ export async function performInSheet(
   const change = changeOf(effect, program);
   const appended = await appendChangeSet(writer.lock, change, { when: writer.now(), who: writer.who });
   if (!appended.ok) {
-    const refused = appended.problems.map((problem) => describeProblem(problem));
-    return { program, rows: [], answer: { ...done, notice: refused[0] ?? "Nothing was changed.", refused } };
+    const { because } = appended;
+    return {
+      program,
+      rows: [],
+      answer: { ...done, notice: because[0] ?? "Nothing was changed.", refused: because },
+    };
   }
   const touched = recordsOf(appended);
   // A decision may be on a lateral that is no longer in the city's file.
@@ -65,7 +68,7 @@ export async function performInSheet(
   const [first] = touched;
   const notice =
     first === undefined || touched.length > 1
-      ? `${touched.length} values ${effect.kind === "decide" ? "decided" : effect.kind === "undo" ? "undone" : "decided again"}; change set ${appended.written.number}.`
+      ? `${showCount(touched.length)} values ${effect.kind === "decide" ? "decided" : effect.kind === "undo" ? "undone" : "decided again"}; change set ${appended.written.number}.`
       : describeMove(appended, first) + objection(replanned, rows[0], first.column);
   return { program: replanned, rows, answer: { ...done, notice, row: rows[0] ?? null } };
 }

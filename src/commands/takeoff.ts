@@ -1,5 +1,5 @@
 import { isoDate } from "../quantity/calendar.ts";
-import { showNumber, showQuantity } from "../quantity/show-quantity.ts";
+import { showCount, showNumber, showQuantity } from "../quantity/show-quantity.ts";
 import { cautionNamed } from "../reference/cautions.ts";
 import { workToBid } from "../season/bid-work.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
@@ -61,7 +61,7 @@ function groupText(title: string, of: TakeoffGroup, { basis }: PlannedProgram, w
     value === null
       ? ""
       : unit === "each"
-        ? String(value)
+        ? showCount(value)
         : showNumber(amountShown(value, unit, style), "points", style);
   const table = plainTable(
     [
@@ -79,8 +79,8 @@ function groupText(title: string, of: TakeoffGroup, { basis }: PlannedProgram, w
       row.variant,
       amount(row.use, row.unit),
       takeoffUnit(row.unit, style),
-      row.bought === null ? "" : `${row.bought.count} ${row.bought.what}`,
-      row.fewest === null ? "" : String(row.fewest),
+      row.bought === null ? "" : `${showCount(row.bought.count)} ${row.bought.what}`,
+      row.fewest === null ? "" : showCount(row.fewest),
       amount(row.left, row.unit),
       amount(row.scrap, row.unit),
     ]),
@@ -112,7 +112,7 @@ function differencesText(takeoff: Takeoff, width: number): string {
     .filter(({ row, byDistricts }) => row.bought?.count !== byDistricts)
     .map(({ row, byDistricts }) =>
       wrapped(
-        `${row.material} ${row.variant}: ${row.bought?.count} ${row.bought?.what} at once, ${byDistricts} district by district`,
+        `${row.material} ${row.variant}: ${showCount(row.bought?.count ?? 0)} ${row.bought?.what} at once, ${showCount(byDistricts)} district by district`,
         "  ",
         "    ",
         width,

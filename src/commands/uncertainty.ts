@@ -1,6 +1,6 @@
 import { rangeBar, shareBar } from "../pictures/range-bar.ts";
 import { isoDate } from "../quantity/calendar.ts";
-import { showNumber, showQuantity } from "../quantity/show-quantity.ts";
+import { grouped, showCount, showQuantity } from "../quantity/show-quantity.ts";
 import type { Day } from "../quantity/si.ts";
 import { describeSource } from "../reference/source.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
@@ -71,7 +71,7 @@ export function uncertaintyText(
       contingencyLine(found, basis),
       classLine(basis),
       `Through ${found.otherShape.shape} distributions of the same three points the mean cost is ${showQuantity(found.otherShape.mean, "money", head)} and P80 ${showQuantity(found.otherShape.p80, "money", head)}: the choice moves the answer.`,
-      `${found.meanChanged.toFixed(1)} lateral(s) a season turn out on opening to need another treatment.`,
+      `${grouped(found.meanChanged, 1)} lateral(s) a season turn out on opening to need another treatment.`,
       ...found.notes,
       `Prices: ${basis.priceSource}`,
       `Spreads: ${describeSource(table.time.source)} All spreads are on the Basis sheet and change in program.json under criteria.uncertainty.`,
@@ -79,7 +79,7 @@ export function uncertaintyText(
   ].join("\n\n");
 }
 
-const whole = (cents: number): string => showNumber(cents / 100, "count", { units: "us", currency: "" });
+const whole = (cents: number): string => showCount(cents / 100);
 
 function costTable({ districts, program }: SeasonUncertainty, columns: number): string {
   const row = (name: string, { cost }: UncertainDistrict) => [

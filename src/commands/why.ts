@@ -1,3 +1,4 @@
+import { lateralColumns } from "../columns/lateral-columns.ts";
 import { type ExplainedStage, explainLateral } from "../plan/explain.ts";
 import { planLateral } from "../plan/plan-lateral.ts";
 import type { ReadValue } from "../plan/recipe.ts";
@@ -15,14 +16,19 @@ import { explainOwnColumns } from "./explain-own-columns.ts";
 import { explainSeason } from "./explain-season.ts";
 import { explainedText } from "./explained-text.ts";
 import { gatherProgram, loadProgram, sayProblems } from "./load-program.ts";
+import { sayColumns, tellsOfOccupants } from "./occupant-columns.ts";
+import { sayOwnWords, withoutPermissionDays, withoutSaidDays, withoutWords } from "./occupant-words.ts";
 import { withWhatIsAsked } from "./plain-record.ts";
 import { shownInLine } from "./shown-text.ts";
 
-/** `wyeplan why FOLDER LATERAL [--json]`: every stage of one lateral's plan, with equations and sources. */
+/**
+ * `wyeplan why FOLDER LATERAL [--json [--with-addresses]]`: every stage of one lateral's plan, with equations and sources. JSON is handed on to
+ * other programs, by the rule of all exports: what may tell of occupants is left out unless somebody asks for it.
+ */
 export async function whyLateral(
   folder: string,
   lateral: string,
-  options: { readonly json?: boolean },
+  options: { readonly json?: boolean; readonly withAddresses?: boolean },
   io: CommandIo,
 ): Promise<ExitCode> {
   const gathered = await gatherProgram(folder);
@@ -41,7 +47,9 @@ export async function whyLateral(
     return EXIT.notDone;
   }
   const basis = fitProgram(gathered.tables, gathered.basis);
-  const planned = planLateral(lateralAt(gathered.tables, row), basis);
+  const isWhole = options.json !== true || options.withAddresses === true;
+  const lateralOfRow = lateralAt(gathered.tables, row);
+  const planned = planLateral(isWhole ? lateralOfRow : withoutWords(lateralOfRow), basis);
   const seasons = await seasonsOf(folder, lateral);
   // What the season says of a lateral asks for the plan of all; the program's own columns may read it.
   const inSeason = seasons.length === 0 ? null : await seasonOfRow(folder, row);
@@ -51,15 +59,20 @@ export async function whyLateral(
     ...explainOwnColumns(read, basis),
     ...(inSeason?.stages ?? []),
   ];
-  io.out(
-    options.json === true
-      ? `${JSON.stringify({ lateral, stages, seasons, record: planned }, withWhatIsAsked, 2)}
-`
-      : `Lateral ${shownInLine(lateral)}
+  if (options.json === true) {
+    sayColumns(lateralColumns.filter(tellsOfOccupants), isWhole, io);
+    sayOwnWords(isWhole, io);
+    const record = { lateral, stages: isWhole ? stages : withoutSaidDays(stages), seasons, record: planned };
+    const written = (key: string, value: unknown) =>
+      withWhatIsAsked(key, isWhole ? value : withoutPermissionDays(key, value));
+    io.out(`${JSON.stringify(record, written, 2)}\n`);
+  } else
+    io.out(
+      `Lateral ${shownInLine(lateral)}
 
 ${explainedText(stages, io.columns)}
 ${seasonsText(seasons, basis)}`,
-  );
+    );
   return EXIT.done;
 }
 

@@ -157,6 +157,7 @@ function refuseUnitMark(text: string, at: number, number: string, currency: stri
     "'": "ft",
     "′": "ft",
     "%": "percent",
+    "‰": "permille",
     $: currency.toLowerCase(),
     "€": currency.toLowerCase(),
     "£": currency.toLowerCase(),

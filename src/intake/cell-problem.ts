@@ -1,4 +1,5 @@
 import type { Problem } from "../quantity/problem.ts";
+import { showCount } from "../quantity/show-quantity.ts";
 
 /** A cell that cannot be taken as it stands. `value` is what stands in the table for it: NaN or "" for missing. */
 export interface CellProblem<T> {
@@ -87,7 +88,7 @@ export class ProblemList {
         file: this.#file,
         row: null,
         column: null,
-        found: `${this.#more} more problems`,
+        found: `${showCount(this.#more)} more problems`,
         expected: `at most ${this.#most}`,
         remedy:
           "They are counted, not listed: look whether the file's columns, units and decimal mark are right.",

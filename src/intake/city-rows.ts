@@ -1,4 +1,5 @@
 import type { CityFile } from "../columns/city-file.ts";
+import { showCount } from "../quantity/show-quantity.ts";
 import type { ValueWords } from "../reference/value-words.ts";
 import type { ProblemList } from "./cell-problem.ts";
 import { uniqueHeadings } from "./headings.ts";
@@ -127,7 +128,7 @@ class CityRows {
         null,
         "\ufffd",
         `text in ${this.#file.encoding}`,
-        `${this.#damaged.rows} rows, the first of them row ${this.#damaged.first}, have characters that cannot be read: set the file's "encoding" in program.json (often "windows-1252"), or export it as UTF-8.`,
+        `${showCount(this.#damaged.rows)} rows, the first of them row ${this.#damaged.first}, have characters that cannot be read: set the file's "encoding" in program.json (often "windows-1252"), or export it as UTF-8.`,
       );
     const { read, subtotals, repeatedHeadings, titles, headings, blanks } = this.#count;
     const { kept, duplicate, rejected } = this.#outcomes;
@@ -355,7 +356,7 @@ class CityRows {
       null,
       null,
       `row ${row}: ${cells.slice(0, 3).join(this.#file.delimiter)}`,
-      `at most ${MOST_READ.rows} rows and ${MOST_READ.characters} characters`,
+      `at most ${showCount(MOST_READ.rows)} rows and ${showCount(MOST_READ.characters)} characters`,
       `Reading stopped before row ${row}, and what follows is not in the plan. Split the file by district into programs of their own.`,
     );
   }

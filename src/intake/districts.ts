@@ -1,3 +1,4 @@
+import { showCount } from "../quantity/show-quantity.ts";
 import { type ExpectedRows, GrowingWords } from "../sheet/grow.ts";
 import type { CodeColumn, ColumnData } from "../sheet/table.ts";
 import { CellMemo } from "./cell-memo.ts";
@@ -103,7 +104,7 @@ export class DistrictReader implements ColumnReader {
         "noted",
         null,
         this.#heading,
-        others.map(({ label, rows }) => `${label} (${rows})`).join(", "),
+        others.map(({ label, rows }) => `${label} (${showCount(rows)})`).join(", "),
         "one spelling of a district",
         `Taken as ${JSON.stringify(name)}. If that is right, say so in program.json: "district_aliases": { ${JSON.stringify(name)}: ${JSON.stringify(others.map(({ label }) => label))} }.`,
       );

@@ -2,6 +2,7 @@ import Papa from "papaparse";
 import type { CityFile } from "../columns/city-file.ts";
 import type { UnitSystem } from "../quantity/measure.ts";
 import type { DecimalMark } from "../quantity/quantity-text.ts";
+import { showCount } from "../quantity/show-quantity.ts";
 import type { DateOrder } from "./date-cell.ts";
 import { type Encoding, findEncoding } from "./encoding.ts";
 import { uniqueHeadings } from "./headings.ts";
@@ -131,7 +132,7 @@ function findDecimalMark(
   if (commas > 0 && points > 0)
     return {
       mark: commas > points ? "," : ".",
-      note: `Decimals with a comma (${commas} cells) and with a point (${points} cells): the ${commas > points ? "comma" : "point"} is taken. Check "decimal_mark".`,
+      note: `Decimals with a comma (${showCount(commas)} cells) and with a point (${showCount(points)} cells): the ${commas > points ? "comma" : "point"} is taken. Check "decimal_mark".`,
     };
   if (commas > 0) return { mark: ",", note: null };
   if (either > 0 && points === 0 && delimiter !== ",")

@@ -9,6 +9,8 @@ import { squashed } from "./headings.ts";
 export interface Candidate extends HeaderPlace {
   /** Where the unit comes from: the heading says it, or it is the program's own because the heading says none. */
   readonly unitFrom?: "heading" | "program";
+  /** What the heading says and the column cannot be measured in: `Length (%)`. */
+  readonly unfitUnit?: UnitKey;
 }
 
 export type HeadingMatch<Key extends string = string> =
@@ -27,6 +29,8 @@ interface ReadHeading {
   readonly bare: string;
   readonly words: readonly string[];
   readonly unit: UnitKey | null;
+  /** The unit that it surely says: a lone letter without brackets may be a name, as in `PIPE_SIZE_A`. */
+  readonly plainUnit: UnitKey | null;
 }
 
 /**
@@ -98,26 +102,28 @@ export const placeOnly = ({ heading, unit }: Candidate): HeaderPlace =>
 
 function readHeading(name: string): ReadHeading {
   const heading = name.replace(/ \[\d+\]$/, "");
-  const inBrackets = /^(.+?)\s*[([]([^()[\]]*)[)\]]\s*$/.exec(heading);
-  const bracketUnit = inBrackets === null ? null : unitWritten(inBrackets[2] ?? "");
   const words = wordsOf(heading);
-  // A mark is no word, and says as much as one: `Ovality %`, `DIAM_"`.
-  const markUnit = unitWritten(/[^\p{L}\p{N}\s_()[\]-]+$/u.exec(heading)?.[0] ?? "");
+  const [, beforeBrackets = "", inBrackets = ""] = /^(.+?)\s*[([]([^()[\]]*)[)\]]\s*$/.exec(heading) ?? [];
+  const bracketUnit = unitWritten(inBrackets.trim().replace(/^(in|en)\s+/i, ""));
+  const markUnit = unitWritten(/^[%‰]|[^\p{L}\p{N}\s_()[\]-]+$/u.exec(heading)?.[0] ?? "");
   const lastUnit = markUnit === null && words.length > 1 ? unitWritten(words.at(-1) ?? "") : null;
-  const bare =
-    inBrackets !== null && bracketUnit !== null
-      ? (inBrackets[1] ?? "")
-      : lastUnit === null
-        ? heading
-        : words.slice(0, -1).join("");
+  // A mark is no word, and says as much as one: `Ovality %`, `DIAM_"`; without it `Length (%)` would be a length.
+  const saidByMark = squashed(inBrackets) === "" ? (bracketUnit ?? markUnit) : markUnit;
+  const named =
+    bracketUnit !== null ? wordsOf(beforeBrackets) : lastUnit === null ? words : words.slice(0, -1);
+  const unit = bracketUnit ?? markUnit ?? lastUnit;
   return {
     name,
-    whole: squashed(markUnit === null ? heading : `${heading} ${markUnit}`),
-    bare: squashed(bare),
+    whole: squashed(saidByMark === null ? heading : `${heading} ${saidByMark}`),
+    bare: (unit !== null && leadToUnit.has(named.at(-1) ?? "") ? named.slice(0, -1) : named).join(""),
     words,
-    unit: bracketUnit ?? markUnit ?? lastUnit,
+    unit,
+    plainUnit: bracketUnit ?? markUnit ?? ((words.at(-1) ?? "").length > 1 ? lastUnit : null),
   };
 }
+
+/** `Länge in m`, `longueur en m`. */
+const leadToUnit: ReadonlySet<string> = new Set(["in", "en"]);
 
 /** `InstallDate`, `INSTALL_DATE` and `install date` are two words. */
 const wordsOf = (heading: string): string[] =>
@@ -164,10 +170,12 @@ const unitFits = (unit: UnitKey | null, column: Column): boolean =>
   isQuantity(column.measure) &&
   sameDimension(units[unit].dimension, dimensionOf(column.measure));
 
-function placeFor({ name, unit }: ReadHeading, column: Column, system: UnitSystem): Candidate {
+function placeFor({ name, unit, plainUnit }: ReadHeading, column: Column, system: UnitSystem): Candidate {
   if (unit !== null && unitFits(unit, column)) return { heading: name, unit, unitFrom: "heading" };
   const shown = unitShown(column.measure, system);
-  return shown === null ? { heading: name } : { heading: name, unit: shown, unitFrom: "program" };
+  if (shown === null) return { heading: name };
+  const unfit = plainUnit === null ? {} : { unfitUnit: plainUnit };
+  return { heading: name, unit: shown, unitFrom: "program", ...unfit };
 }
 
 /** Letters to insert, drop or replace to make one word of the other (Levenshtein 1965); stops counting at 3. */

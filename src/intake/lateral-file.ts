@@ -1,6 +1,7 @@
 import type { LateralFile } from "../columns/city-file.ts";
 import { lateralColumns } from "../columns/lateral-columns.ts";
 import type { Problem } from "../quantity/problem.ts";
+import { showCount } from "../quantity/show-quantity.ts";
 import type { ValueWords } from "../reference/value-words.ts";
 import { type ColumnData, numberAt, type Table, textAt } from "../sheet/table.ts";
 import { TextIndex } from "../sheet/text-index.ts";
@@ -142,7 +143,7 @@ function noteZerosBefore(table: Table, index: LateralIndex, heading: string, pro
     heading,
     `${textAt(table, "lateral", row)} beside ${textAt(table, "lateral", of)}`,
     "ids that differ in more than leading zeros",
-    `${count} id(s) differ from another in leading zeros only; the first two are in rows ${numberAt(table, FILE_ROW, row)} and ${numberAt(table, FILE_ROW, of)}. Each is planned as a lateral of its own: where two are the same pipe its work counts twice. Remove one of the rows, and export ids as text, so that no zeros are lost.`,
+    `${showCount(count)} id(s) differ from another in leading zeros only; the first two are in rows ${numberAt(table, FILE_ROW, row)} and ${numberAt(table, FILE_ROW, of)}. Each is planned as a lateral of its own: where two are the same pipe its work counts twice. Remove one of the rows, and export ids as text, so that no zeros are lost.`,
   );
 }
 

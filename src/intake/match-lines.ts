@@ -1,4 +1,5 @@
 import type { Column } from "../columns/column.ts";
+import { units } from "../quantity/units.ts";
 import { type Candidate, type HeadingMatch, placeOnly } from "./heading-match.ts";
 
 /** Name of the file's part of program.json. */
@@ -17,14 +18,20 @@ export function linesForUncertain(
     if (match.kind !== "uncertain") return [];
     const column = columns.find(({ key }) => key === match.key);
     const [one] = match.candidates;
+    const about = `Not certain where "${match.key}" is (${column?.help ?? ""})${match.candidates.map(unfitSaid).join("")}`;
     return [
       match.candidates.length === 1 && one !== undefined
-        ? `Not certain where "${match.key}" is (${column?.help ?? ""}) If it is ${JSON.stringify(one.heading)}, write:`
-        : `Not certain where "${match.key}" is (${column?.help ?? ""}) Write one of:`,
+        ? `${about} If it is ${JSON.stringify(one.heading)}, write:`
+        : `${about} Write one of:`,
       ...match.candidates.map((candidate) => `  ${settingsLine(part, match.key, candidate)}`),
     ];
   });
 }
+
+const unfitSaid = ({ heading, unfitUnit }: Candidate): string =>
+  unfitUnit === undefined
+    ? ""
+    : ` ${JSON.stringify(heading)} says ${units[unfitUnit].spellings[0] || unfitUnit}, which is no unit of it.`;
 
 /** The columns whose unit is the program's because the heading names none: to be checked by a person. */
 export function linesForAssumedUnits(part: FilePart, matches: readonly HeadingMatch[]): string[] {
@@ -38,9 +45,19 @@ export function linesForAssumedUnits(part: FilePart, matches: readonly HeadingMa
   );
 }
 
+/** A place as people write it, with a unit that may still be a question. */
+export interface WrittenPlace {
+  readonly heading: string;
+  readonly unit?: string;
+}
+
+/** The place as it may be written: which unit the numbers have under a heading that says another kind of unit, only a person knows. */
+export const placeToSettle = (candidate: Candidate): WrittenPlace =>
+  candidate.unfitUnit === undefined ? placeOnly(candidate) : { heading: candidate.heading, unit: "?" };
+
 /** `"laterals": { "columns": { "host_diameter": { "heading": "DIAM", "unit": "in" } } }` */
 function settingsLine(part: FilePart, key: string, candidate: Candidate): string {
-  const { heading, unit } = placeOnly(candidate);
+  const { heading, unit } = placeToSettle(candidate);
   const inner =
     unit === undefined
       ? `{ "heading": ${JSON.stringify(heading)} }`

@@ -2,6 +2,7 @@ import type { ObservationFile } from "../columns/city-file.ts";
 import { observationColumns } from "../columns/lateral-columns.ts";
 import { isoDate } from "../quantity/calendar.ts";
 import type { Problem } from "../quantity/problem.ts";
+import { showCount } from "../quantity/show-quantity.ts";
 import { day } from "../quantity/si.ts";
 import type { ObservationKinds } from "../reference/observation-kinds.ts";
 import { GrowingNumbers } from "../sheet/grow.ts";
@@ -164,8 +165,8 @@ function surveyOfEach(
       key,
       several ? "one survey that the observation is of" : "a survey of this lateral on this day",
       several
-        ? `${count} row(s), this the first, kept and not used: several surveys of that day fit. Give both files a "direction".`
-        : `${count} row(s), this the first, kept and not used: the inspection file has no such survey.`,
+        ? `${showCount(count)} row(s), this the first, kept and not used: several surveys of that day fit. Give both files a "direction".`
+        : `${showCount(count)} row(s), this the first, kept and not used: the inspection file has no such survey.`,
     );
   return found.finish();
 }

@@ -1,3 +1,4 @@
+import { showCount } from "../quantity/show-quantity.ts";
 import type { ObservationKinds, ObservationMode } from "../reference/observation-kinds.ts";
 import { GrowingWords } from "../sheet/grow.ts";
 import type { CodeColumn } from "../sheet/table.ts";
@@ -72,8 +73,8 @@ export class KindReader implements ColumnReader {
         found,
         found === "" ? "what was seen" : "a kind of the table, or a code of the city",
         found === ""
-          ? `${count} row(s), this the first: what was seen is not said, so the number of defects is only bounded.`
-          : `${count} row(s), this the first: kept as text, and the number of defects is only bounded. Say what it is in program.json, such as "observations": { "kinds": { "fracture": [${JSON.stringify(found)}] } }.`,
+          ? `${showCount(count)} row(s), this the first: what was seen is not said, so the number of defects is only bounded.`
+          : `${showCount(count)} row(s), this the first: kept as text, and the number of defects is only bounded. Say what it is in program.json, such as "observations": { "kinds": { "fracture": [${JSON.stringify(found)}] } }.`,
       );
   }
 }

@@ -1,3 +1,4 @@
+import { showCount } from "../quantity/show-quantity.ts";
 import { FONT, INK, type Picture } from "./chart-svg.ts";
 
 /** A lateral on the map: degrees, and its class by index, 0 drawn last and on top. */
@@ -60,7 +61,9 @@ export function lateralMap(
       shapes.push(shapeAt(classes[of]!, atX, atY));
     }
   const height = Math.round(field + 34 + LEGEND_LINE * classes.length);
-  const counts = classes.map(({ name }, of) => `${name}: ${marks.filter((mark) => mark.of === of).length}`);
+  const counts = classes.map(
+    ({ name }, of) => `${name}: ${showCount(marks.filter((mark) => mark.of === of).length)}`,
+  );
   const legend = classes.map((each, i) => {
     const at = field + 40 + LEGEND_LINE * i;
     return `${shapeAt(each, MARGIN + 8, at - 4)}${label(MARGIN + 24, at, counts[i]!)}`;

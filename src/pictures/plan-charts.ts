@@ -1,3 +1,4 @@
+import { showCount } from "../quantity/show-quantity.ts";
 import type { ForecastYear } from "../season/forecast.ts";
 import { type ChartOption, drawChart, INK, type Picture } from "./chart-svg.ts";
 
@@ -106,14 +107,14 @@ export function matrixChart(counts: readonly (readonly number[])[]): Picture {
           show: true,
           color: "#000000",
           fontSize: 16,
-          formatter: ({ dataIndex }) => String(fields[dataIndex]!.count),
+          formatter: ({ dataIndex }) => showCount(fields[dataIndex]!.count),
         },
       },
     ],
   };
   const worst = fields.reduce((sum, { value, count }) => (value[2]! >= 15 ? sum + count : sum), 0);
   const all = fields.reduce((sum, { count }) => sum + count, 0);
-  const alt = `Matrix of likelihood by consequence, 5 by 5, with the number of laterals in each field: ${all} laterals, ${worst} of them where the product is 15 or more.`;
+  const alt = `Matrix of likelihood by consequence, 5 by 5, with the number of laterals in each field: ${showCount(all)} laterals, ${showCount(worst)} of them where the product is 15 or more.`;
   return drawChart(option, 520, 400, alt);
 }
 
@@ -156,10 +157,15 @@ export function backlogChart(
       type: "bar",
       name,
       data: values,
-      label: { ...LABEL, show: true, position: "top" },
+      label: {
+        ...LABEL,
+        show: true,
+        position: "top",
+        formatter: ({ dataIndex }) => showCount(values[dataIndex]!),
+      },
     })),
   };
-  const words = series.map(({ name, values }) => `${name} ${values.join(", ")}`).join("; ");
+  const words = series.map(({ name, values }) => `${name} ${values.map(showCount).join(", ")}`).join("; ");
   const alt = `Bars: expected number of laterals of grade 4 or 5 today and in ${shown.slice(1).join(", ")} years: ${words}.`;
   return drawChart(option, WIDTH, 360, alt);
 }

@@ -61,10 +61,13 @@ function explainSplit(split: CostSplit, style: NumberStyle): ExplainedLine[] {
   ];
 }
 
+/** What the line is called that says whether work on a lateral may be put on a calendar. */
+export const MAY_BE_SCHEDULED = "may be scheduled";
+
 function explainPermission({ permission }: Offer): ExplainedLine {
   const may = mayBeScheduled(permission);
   return line(
-    "may be scheduled",
+    MAY_BE_SCHEDULED,
     `${may === null ? "not known" : may ? "yes" : "no"}: ${describePermission(permission)}`,
   );
 }

@@ -1,6 +1,6 @@
 import { isoDate } from "../quantity/calendar.ts";
 import type { Measure } from "../quantity/measure.ts";
-import { type NumberStyle, showNumber, showQuantity } from "../quantity/show-quantity.ts";
+import { grouped, type NumberStyle, showNumber, showQuantity } from "../quantity/show-quantity.ts";
 import { type Minutes, minutes } from "../quantity/si.ts";
 import { type Basis, chosenFor } from "../reference/basis.ts";
 import { cautionNamed, cautionsFor } from "../reference/cautions.ts";
@@ -271,7 +271,7 @@ function explainCrewTime({ crewTime }: Offer, basis: Basis, style: NumberStyle):
     ),
     line(
       "total, visits one after another",
-      `${showQuantity(crewTime.total, "duration", style)} = ${(crewTime.crewDayHundredths / 100).toFixed(2)} crew-days`,
+      `${showQuantity(crewTime.total, "duration", style)} = ${grouped(crewTime.crewDayHundredths / 100, 2)} crew-days`,
       "assumed",
       describeSource(basis.steps.source),
     ),
@@ -294,8 +294,8 @@ function explainCost({ cost, life }: Offer, basis: Basis, style: NumberStyle): E
     line(
       bidLineKey(priced),
       priced.extension === null
-        ? `${(priced.hundredths / 100).toFixed(2)} at no price`
-        : `${(priced.hundredths / 100).toFixed(2)} × ${showNumber(priced.unitPrice ?? Number.NaN, "money", style)} = ${showQuantity(priced.extension, "money", style)}`,
+        ? `${grouped(priced.hundredths / 100, 2)} at no price`
+        : `${grouped(priced.hundredths / 100, 2)} × ${showNumber(priced.unitPrice ?? Number.NaN, "money", style)} = ${showQuantity(priced.extension, "money", style)}`,
     ),
   );
   const total =

@@ -11,6 +11,7 @@ import {
 } from "../engineering/infiltration.ts";
 import { DAYS_PER_YEAR, yearOf } from "../quantity/calendar.ts";
 import { onceFor } from "../quantity/once-for.ts";
+import { showCount } from "../quantity/show-quantity.ts";
 import { fraction } from "../quantity/si.ts";
 import type { Basis } from "../reference/basis.ts";
 import { wearOf } from "../reference/deterioration.ts";
@@ -120,10 +121,10 @@ export function describeRests(on: RestsOn): string {
   switch (on.kind) {
     case "cohort": {
       const name = on.by === "all" ? "all laterals" : [on.material, on.era].filter((w) => w !== "").join(" ");
-      return `life fitted to ${on.inspected} surveys of ${name}, ${on.bad} of them bad`;
+      return `life fitted to ${showCount(on.inspected)} surveys of ${name}, ${showCount(on.bad)} of them bad`;
     }
     case "all inspected":
-      return `year unknown: share of bad ones in all ${on.inspected} surveys, ${on.bad} bad`;
+      return `year unknown: share of bad ones in all ${showCount(on.inspected)} surveys, ${showCount(on.bad)} bad`;
     case "assumed life":
       return on.ageKnown
         ? `too few surveys to fit a life: assumed life at ${on.age} years`

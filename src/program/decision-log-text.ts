@@ -1,4 +1,5 @@
 import type { Problem } from "../quantity/problem.ts";
+import { showCount } from "../quantity/show-quantity.ts";
 import { type ChangeSet, type NumberedLine, numberedLine, readChangeSet } from "./change-sets.ts";
 import { type LogForm, logHeading, readForm, readLine } from "./log-lines.ts";
 import { DECISIONS_FILE } from "./program-files.ts";
@@ -180,7 +181,7 @@ const tornNote = (row: number | null, count: number): Problem => ({
   file: DECISIONS_FILE,
   row,
   column: null,
-  found: `${count} ${count === 1 ? "line" : "lines"} of a change that was never finished`,
+  found: `${showCount(count)} ${count === 1 ? "line" : "lines"} of a change that was never finished`,
   expected: "a closing line after each change",
   remedy:
     "The unfinished change is not counted; the next change keeps its lines aside in a file of their own.",

@@ -1,6 +1,7 @@
 import { open, readdir } from "node:fs/promises";
 import { join } from "node:path";
-import type { Problem } from "../quantity/problem.ts";
+import { describeProblem, type Problem } from "../quantity/problem.ts";
+import { showCount } from "../quantity/show-quantity.ts";
 import { syncFolder, writeAtomically } from "./atomic-write.ts";
 import {
   type ChangeSet,
@@ -11,7 +12,7 @@ import {
   type Stamp,
 } from "./change-sets.ts";
 import { type DecisionLog, emptyLog, readLogBytes } from "./decision-log-text.ts";
-import { AS_GIVEN, type DecisionRequest, readDecision } from "./decision-value.ts";
+import { type DecisionRequest, readDecision } from "./decision-value.ts";
 import { type DecisionState, foldDecisions } from "./decisions.ts";
 import type { ProgramLock } from "./lock.ts";
 import { logHeading, ownForm, writeLine } from "./log-lines.ts";
@@ -33,7 +34,8 @@ export type Appended =
       /** What was mended on the way: a torn end that was cut off and kept aside. */
       readonly mended: readonly Problem[];
     }
-  | { readonly ok: false; readonly problems: readonly Problem[] };
+  /** Nothing was written; why, in sentences. */
+  | { readonly ok: false; readonly because: readonly string[] };
 
 /** The decisions of a program folder; a program without the file has decided nothing yet. */
 export async function readDecisionLog(folder: string): Promise<DecisionLog> {
@@ -50,10 +52,10 @@ export async function readDecisionLog(folder: string): Promise<DecisionLog> {
 export async function appendChangeSet(lock: ProgramLock, change: Change, stamp: Stamp): Promise<Appended> {
   verifyStamp(stamp);
   const { bytes, problem } = await readBytes(lock.folder);
-  if (problem !== null) return { ok: false, problems: [problem] };
+  if (problem !== null) return refused([problem]);
   const log = readLogBytes(bytes);
   const damage = log.problems.filter(({ severity }) => severity === "rejected");
-  if (damage.length > 0) return { ok: false, problems: damage };
+  if (damage.length > 0) return refused(damage);
   const before = foldDecisions(log.sets);
   const planned = plan(change, before);
   if (!planned.ok) return planned;
@@ -75,26 +77,29 @@ export async function appendChangeSet(lock: ProgramLock, change: Change, stamp: 
   return { ok: true, written, before, after: foldDecisions([...log.sets, written]), mended };
 }
 
+const refused = (problems: readonly Problem[]) =>
+  ({ ok: false, because: problems.map(describeProblem) }) as const;
+
 function plan(
   change: Change,
   state: DecisionState,
-):
-  | { readonly ok: true; readonly change: NewChange }
-  | { readonly ok: false; readonly problems: readonly Problem[] } {
+): { readonly ok: true; readonly change: NewChange } | Extract<Appended, { ok: false }> {
   if (change.kind !== "set") {
     const target = change.kind === "undo" ? state.undoable : state.redoable;
     if (target !== null) return { ok: true, change: { kind: change.kind, target: target.number } };
-    return { ok: false, problems: [nothingTo(change.kind)] };
+    return { ok: false, because: [NOTHING_TO[change.kind]] };
   }
   if (change.decisions.length === 0) throw new RangeError("appendChangeSet: a change set without a decision");
-  const problems = change.decisions.flatMap((request) => {
+  const because = change.decisions.flatMap((request) => {
     const reading = readDecision(request);
-    if (!reading.ok) return reading.problems;
+    if (!reading.ok) return reading.problems.map(describeProblem);
     const { column, value } = reading.decided;
     const standing = state.decisions.get(request.lateral)?.has(column) === true;
-    return value === null && !standing ? [nothingDecided(request)] : [];
+    return value === null && !standing
+      ? [`Lateral ${request.lateral}, ${column}: nothing is decided there; it is as given already.`]
+      : [];
   });
-  if (problems.length > 0) return { ok: false, problems };
+  if (because.length > 0) return { ok: false, because };
   const records = change.decisions.map(({ lateral, column, value, reason }) => ({
     lateral,
     column,
@@ -171,27 +176,12 @@ const mendedNote = (log: DecisionLog, bytes: number, kept: string): Problem => (
   file: DECISIONS_FILE,
   row: log.rows + 1,
   column: null,
-  found: `${bytes} bytes of a change that was never finished`,
+  found: `${showCount(bytes)} bytes of a change that was never finished`,
   expected: "a closing line after each change",
   remedy: `They were cut off and are kept in ${kept}; no finished change was touched.`,
 });
 
-const nothingTo = (kind: "undo" | "redo"): Problem => ({
-  severity: "rejected",
-  file: DECISIONS_FILE,
-  row: null,
-  column: null,
-  found: `nothing to ${kind}`,
-  expected: kind === "undo" ? "a decision that stands" : "a decision undone since the last new one",
-  remedy: "Nothing has been changed.",
-});
-
-const nothingDecided = (request: DecisionRequest): Problem => ({
-  severity: "rejected",
-  file: DECISIONS_FILE,
-  row: null,
-  column: request.column,
-  found: AS_GIVEN,
-  expected: `a decision on lateral ${request.lateral} to take back`,
-  remedy: "The value already is as given.",
-});
+const NOTHING_TO = {
+  undo: "Nothing to undo: no decision stands.",
+  redo: "Nothing to redo: no decision was undone since the last one was made.",
+} as const;

@@ -31,11 +31,16 @@ export type DecisionReading =
   | { readonly ok: true; readonly decided: DecidedValue }
   | { readonly ok: false; readonly problems: readonly Problem[] };
 
-/** Whether a decision may stand: a column that may be decided, a value it can hold, a lateral and a reason. */
+/**
+ * Whether a decision may stand: a column that may be decided, a value it can hold, a lateral and a reason.
+ *
+ * @param row where the log of decisions has it; null for one that is being made
+ */
 export function readDecision(request: DecisionRequest, row: number | null = null): DecisionReading {
   const problems: Problem[] = [];
+  const file = row === null ? "" : DECISIONS_FILE;
   const refuse = (found: string, expected: string, remedy: string, column: string | null = request.column) =>
-    problems.push({ severity: "rejected", file: DECISIONS_FILE, row, column, found, expected, remedy });
+    problems.push({ severity: "rejected", file, row, column, found, expected, remedy });
 
   if (request.lateral.trim() === "") refuse("", "the id of a lateral", "Name the lateral.", "lateral");
   if (request.reason.trim() === "") {

@@ -3,6 +3,7 @@ import { lstat, readdir, readFile, realpath, stat } from "node:fs/promises";
 import { join, relative, sep } from "node:path";
 import { getEnvironmentData, setEnvironmentData } from "node:worker_threads";
 import { fileProblem, type Problem } from "../quantity/problem.ts";
+import { showCount } from "../quantity/show-quantity.ts";
 
 export const SETTINGS_FILE = "program.json";
 export const DECISIONS_FILE = "decisions.csv";
@@ -155,17 +156,17 @@ export type ReadFile =
 export async function readAtMost(path: string, most: number, name = path): Promise<ReadFile> {
   const refused = (found: string): ReadFile => {
     const remedy = "It was not read. Put the right file there.";
-    return { ok: false, problem: fileProblem(name, found, `at most ${most} bytes`, remedy) };
+    return { ok: false, problem: fileProblem(name, found, `at most ${showCount(most)} bytes`, remedy) };
   };
   const found = await stat(path);
-  if (found.size > most) return refused(`${found.size} bytes`);
+  if (found.size > most) return refused(`${showCount(found.size)} bytes`);
   if (found.isFile() || found.isDirectory()) return { ok: true, bytes: await readFile(path), path };
   // A pipe or a device does not tell how much will come, and may never end.
   const chunks: Buffer[] = [];
   let length = 0;
   for await (const chunk of createReadStream(path)) {
     length += (chunk as Buffer).length;
-    if (length > most) return refused(`more than ${most} bytes`);
+    if (length > most) return refused(`more than ${showCount(most)} bytes`);
     chunks.push(chunk as Buffer);
   }
   return { ok: true, bytes: Buffer.concat(chunks), path };

@@ -1,4 +1,3 @@
-import { access } from "node:fs/promises";
 import type {
   CityFile,
   HeaderPlace,
@@ -6,12 +5,13 @@ import type {
   LateralFile,
   ObservationFile,
 } from "../columns/city-file.ts";
-import { fileProblem, type Problem } from "../quantity/problem.ts";
+import type { Problem } from "../quantity/problem.ts";
 import type { UnitKey } from "../quantity/units.ts";
 import { writeAtomically } from "./atomic-write.ts";
 import { layBasis } from "./basis-for-settings.ts";
 import { scanJson } from "./json-places.ts";
 import type { ProgramLock } from "./lock.ts";
+import { noProgram } from "./no-program.ts";
 import { cityFile, MOST_BYTES, NO_SUCH_FILE, readInside, SETTINGS_FILE } from "./program-files.ts";
 import { seasonFaults } from "./season-settings.ts";
 import { type Fault, faultProblem, faultsOf } from "./settings-faults.ts";
@@ -25,7 +25,10 @@ export type SettingsReading =
 /** The settings of a program folder, or everything that is wrong with them; its city files must be there too. */
 export async function readSettings(folder: string): Promise<SettingsReading> {
   const place = await readInside(folder, SETTINGS_FILE, MOST_BYTES.settings);
-  if (!place.ok) return { ok: false, problems: [await missingProgram(folder, place.problem)] };
+  if (!place.ok) {
+    const { problem } = place;
+    return { ok: false, problems: [problem.found === NO_SUCH_FILE ? await noProgram(folder) : problem] };
+  }
   const reading = readSettingsText(place.bytes);
   if (!reading.ok) return reading;
   const { laterals, inspections, added_inspections: added = [], observations } = reading.settings;
@@ -36,18 +39,6 @@ export async function readSettings(folder: string): Promise<SettingsReading> {
     if (!inside.ok) problems.push(inside.problem);
   }
   return problems.length === 0 ? reading : { ok: false, problems };
-}
-
-/** Says of a folder that is not there just that: somebody mistyped it. */
-async function missingProgram(folder: string, problem: Problem): Promise<Problem> {
-  if (problem.found !== NO_SUCH_FILE) return problem;
-  const isThere = await access(folder).then(
-    () => true,
-    () => false,
-  );
-  return isThere
-    ? { ...problem, remedy: "wyeplan new makes one of a city's files; or correct the name of the folder." }
-    : fileProblem(folder, "no such file or folder", "the folder of a program", "Correct its name.");
 }
 
 /** The same from the bytes of program.json, without a disk. */

@@ -5,7 +5,7 @@
 export interface Problem {
   /** `rejected`: the row or cell is not used. `noted`: it is used as said in the remedy. */
   readonly severity: "rejected" | "noted";
-  /** File name as the program's settings give it. */
+  /** File name as the program's settings give it; empty for what somebody typed. */
   readonly file: string;
   /** Row as a spreadsheet numbers it, counting from 1 and including heading lines (of JSON, the line); null when it is about the file. */
   readonly row: number | null;

@@ -40,7 +40,7 @@ export function showNumber(value: number, measure: Measure, style: NumberStyle):
       return grouped(value, 2);
     case "count":
     case "degrees":
-      return grouped(value, 0);
+      return showCount(value);
     case "code":
     case "text":
       throw new RangeError(`showNumber: a ${measure} is not a number, got ${value}`);
@@ -91,11 +91,14 @@ export function unitLabel(measure: Measure, style: NumberStyle): string {
   return units[quantities[measure][style.units]].spellings[0];
 }
 
+/** How many there are, as people read it: `1,234`. For screens and print; files that programs read have the digits alone. */
+export const showCount = (count: number): string => grouped(count, 0);
+
 /**
  * Fixed decimals with thousands commas, no locale. Written by hand because Intl costs about ten times as much per
  * cell and follows the machine's locale data.
  */
-function grouped(value: number, decimals: number): string {
+export function grouped(value: number, decimals: number): string {
   const text = Math.abs(value).toFixed(decimals);
   const point = decimals === 0 ? text.length : text.length - decimals - 1;
   let out = text.slice(point);

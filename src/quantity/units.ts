@@ -108,6 +108,7 @@ export const units = {
     spellings: ["°F", "degf", "f", "fahrenheit"],
   },
   percent: unit(NO_DIMENSION, 0.01, "%", "percent", "pct"),
+  permille: unit(NO_DIMENSION, 0.001, "‰", "permille", "promille"),
   one: unit(NO_DIMENSION, 1, ""),
   cent: unit(MONEY, 0.01, "cents", "cent", "¢"),
   money: unit(MONEY, 1, "", "$", "usd", "€", "eur", "£", "gbp"),

@@ -1,5 +1,5 @@
 import { type TreatmentKind, treatmentKinds } from "../columns/plan-columns.ts";
-import { type NumberStyle, showNumber, showParts, unitLabel } from "../quantity/show-quantity.ts";
+import { type NumberStyle, showCount, showNumber, showParts, unitLabel } from "../quantity/show-quantity.ts";
 import type { ProgramTotals, Totals } from "../season/totals.ts";
 import { wrap } from "./cell-text.ts";
 import { type Line, lineOf } from "./line.ts";
@@ -69,10 +69,9 @@ export function districtLines(
 const nameOf = ({ district }: Totals): string => (district === "" ? "(no district)" : district);
 
 function figures(totals: Totals, resin: string, style: NumberStyle): readonly string[] {
-  const count = (value: number) => showNumber(value, "count", style);
   return [
-    count(totals.laterals),
-    ...treatmentKinds.map((kind) => count(totals.byTreatment[kind])),
+    showCount(totals.laterals),
+    ...treatmentKinds.map((kind) => showCount(totals.byTreatment[kind])),
     // Lengths are kept in hundredths of the unit people see, so the districts add up as printed.
     showHundredths(
       [...totals.linerLengthByDiameter.values()].reduce((sum, hundredths) => sum + hundredths, 0),
@@ -81,7 +80,7 @@ function figures(totals: Totals, resin: string, style: NumberStyle): readonly st
     resin,
     showHundredths(totals.crewDayHundredths, style),
     showNumber(totals.cost, "money", style),
-    count(totals.unpriced),
+    showCount(totals.unpriced),
   ];
 }
 

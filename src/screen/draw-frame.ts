@@ -1,3 +1,4 @@
+import { showCount } from "../quantity/show-quantity.ts";
 import { cut, fitTo, visible, widthOf, wrap } from "./cell-text.ts";
 import { drawGrid } from "./draw-grid.ts";
 import { drawList, drawPrompt } from "./draw-prompt.ts";
@@ -50,7 +51,7 @@ const ROOMY = 70;
 /** The program's name takes at most half of the line: the order and the place are what changes under somebody's hands. */
 function title(session: Session, sheet: SheetView, { columns }: Size): Line {
   const { grouping } = session;
-  const place = `${session.row + 1} of ${session.order.length}`;
+  const place = `${showCount(session.row + 1)} of ${showCount(session.order.length)}`;
   const what = grouping === null ? "lateral" : "line";
   const placed = columns < ROOMY ? place : `${what} ${place}`;
   const right = `  ${session.order.length === 0 ? "no laterals" : placed}`;
@@ -58,7 +59,7 @@ function title(session: Session, sheet: SheetView, { columns }: Size): Line {
   const [name = "", ...more] = sheet.title;
   const only = session.only === null ? [] : [cut(describeOnly(session.only, sheet), Math.floor(columns / 2))];
   const by = grouping === null ? [] : [`in groups of ${sheet.columns[grouping.column]!.heading}`];
-  const marked = session.marked.size === 0 ? [] : [`${session.marked.size} marked`];
+  const marked = session.marked.size === 0 ? [] : [`${showCount(session.marked.size)} marked`];
   const state = [
     ...(session.pending === null
       ? []
@@ -110,7 +111,10 @@ function drawPane(session: Session, sheet: SheetView, area: NonNullable<Layout["
   const { title: name, lines, links } = paneText(session, sheet, area);
   const high = area.lines - 1;
   const last = Math.min(session.paneTop + high, lines.length);
-  const place = lines.length > high ? ` ${session.paneTop + 1}–${last} of ${lines.length} ─` : "";
+  const place =
+    lines.length > high
+      ? ` ${showCount(session.paneTop + 1)}–${showCount(last)} of ${showCount(lines.length)} ─`
+      : "";
   const start = `─ ${cut(name, area.columns - widthOf(place) - 4)} `;
   const rule = "─".repeat(Math.max(0, area.columns - widthOf(start) - widthOf(place)));
   const chosen = session.focus === "pane" ? links?.[session.paneAt]?.line : undefined;
@@ -136,7 +140,10 @@ function cellInFull(session: Session, sheet: SheetView, { columns }: Size): Line
     const of = total === "" ? "" : `   ${sheet.columns[columnUnderCursor(session)]!.heading}: ${total}`;
     const name = group.name === "" ? "no value" : group.name;
     return lineOf(
-      cut(`${heading} ${name}: ${group.rows.length} laterals${of}   Enter folds and unfolds`, columns),
+      cut(
+        `${heading} ${name}: ${showCount(group.rows.length)} laterals${of}   Enter folds and unfolds`,
+        columns,
+      ),
     );
   }
   const row = rowUnderCursor(session);

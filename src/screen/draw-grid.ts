@@ -1,3 +1,4 @@
+import { showCount } from "../quantity/show-quantity.ts";
 import { type Align, cut, fitTo, widthOf } from "./cell-text.ts";
 import { AROUND, type Area, columnsInView, HEADING_LINES, type PlacedColumn, TOTAL_LINES } from "./layout.ts";
 import { type Line, type Look, lineOf, type Span, span } from "./line.ts";
@@ -106,14 +107,15 @@ function groupLine(
 ): Line {
   const here = at === session.row;
   const sign = session.grouping?.folded.has(name) ? FOLDED : UNFOLDED;
-  const label = `${sign} ${name === "" ? "none" : name} (${rows.length})`;
+  const label = `${sign} ${name === "" ? "none" : name} (${showCount(rows.length)})`;
   const marker = here ? CURSOR_ROW : " ";
   return summed(marker, label, rows, placed, here ? session.column : null, "bold", sheet);
 }
 
 function totals(placed: readonly PlacedColumn[], session: Session, sheet: SheetView): Line {
   const { kept } = session;
-  const label = kept === null ? `all ${sheet.rows}` : `${kept.length} of ${sheet.rows}`;
+  const label =
+    kept === null ? `all ${showCount(sheet.rows)}` : `${showCount(kept.length)} of ${showCount(sheet.rows)}`;
   return summed(" ", label, kept, placed, null, "bold", sheet);
 }
 

@@ -1,3 +1,4 @@
+import { showCount } from "../quantity/show-quantity.ts";
 import { cut, endWithin, fitTo, headOf, visible, widthOf, wrap } from "./cell-text.ts";
 import { choices, completionsFor, valueMeant } from "./choices.ts";
 import type { Area } from "./layout.ts";
@@ -68,7 +69,7 @@ function labelOf({ purpose }: Prompt, sheet: SheetView): string {
       const of =
         purpose.rows.length === 1
           ? sheet.cell(first, sheet.shownAtFirst[0]!)
-          : `${purpose.rows.length} marked laterals`;
+          : `${showCount(purpose.rows.length)} marked laterals`;
       return `${heading} of ${of}`;
     }
     case "copies":
@@ -194,7 +195,7 @@ export function drawList(session: Session, sheet: SheetView, area: Area): readon
   const high = area.lines - 1;
   const choice = Math.min(prompt?.choice ?? 0, Math.max(0, all.length - 1));
   const top = Math.max(0, Math.min(choice - Math.floor(high / 2), all.length - high));
-  const start = `─ ${title} (${all.length}) `;
+  const start = `─ ${title} (${showCount(all.length)}) `;
   const lines: Line[] = [
     lineOf(cut(start + "─".repeat(Math.max(0, area.columns - widthOf(start))), area.columns), "bold"),
   ];

@@ -6,6 +6,7 @@ import {
   type MapPoint,
   mapCells,
 } from "../pictures/map-cells.ts";
+import { showCount } from "../quantity/show-quantity.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import { numberAt, type Table, textAt } from "../sheet/table.ts";
 import { wrap } from "./cell-text.ts";
@@ -140,6 +141,7 @@ function legendLines(
 const notDrawn = ({ without, shown, frame }: DrawnMap, columns: number): readonly Line[] =>
   without === 0 || frame === null
     ? []
-    : wrap(`${without} of ${shown} laterals have no coordinates and are not drawn.`, columns).map((text) =>
-        lineOf(text, "dim"),
-      );
+    : wrap(
+        `${showCount(without)} of ${showCount(shown)} laterals have no coordinates and are not drawn.`,
+        columns,
+      ).map((text) => lineOf(text, "dim"));

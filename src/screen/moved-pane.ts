@@ -1,3 +1,4 @@
+import { showCount } from "../quantity/show-quantity.ts";
 import { cut, fitTo, wrap } from "./cell-text.ts";
 import { type Line, lineOf, span } from "./line.ts";
 import type { RankingMoved } from "./pane-data.ts";
@@ -18,7 +19,7 @@ export function movedLines(
     ...say(
       `Agreement of the scores: Kendall's tau-b ${tauB === null ? "not defined" : tauB.toFixed(4)} (1: the same order)`,
     ),
-    ...say(`First ${top} with paid work: ${stay} stay, overlap ${share}`),
+    ...say(`First ${showCount(top)} with paid work: ${showCount(stay)} stay, overlap ${share}`),
     lineOf(""),
   ];
   if (movers.length === 0)
@@ -34,11 +35,12 @@ export function movedLines(
     ),
   );
   const links: PaneLink[] = [];
-  const signed = (value: number) => (value > 0 ? `+${value}` : value < 0 ? `−${-value}` : "0");
+  const signed = (value: number) =>
+    value > 0 ? `+${showCount(value)}` : value < 0 ? `−${showCount(-value)}` : "0";
   for (const { id, from, to, places, selection, why } of movers) {
     const row = rowOf(id);
     if (row !== null) links.push({ line: lines.length, to: { kind: "lateral", row } });
-    const start = `  ${fitTo(id, idWidth, "left")} ${`${from} → ${to}`.padStart(15)} ${signed(places).padStart(7)}  `;
+    const start = `  ${fitTo(id, idWidth, "left")} ${`${showCount(from)} → ${showCount(to)}`.padStart(15)} ${signed(places).padStart(7)}  `;
     const words = [selection, why].filter((text) => text !== "").join("; ");
     const room = width - start.length;
     if (room < 16)
@@ -53,7 +55,7 @@ export function movedLines(
   lines.push(
     ...(passed === 0
       ? []
-      : [lineOf(""), ...say(`${passed} more moved only because others passed them.`, "dim")]),
+      : [lineOf(""), ...say(`${showCount(passed)} more moved only because others passed them.`, "dim")]),
   );
   return { lines, links };
 }

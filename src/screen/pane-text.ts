@@ -1,3 +1,4 @@
+import { showCount } from "../quantity/show-quantity.ts";
 import { wrap } from "./cell-text.ts";
 import type { Area } from "./layout.ts";
 import { lineOf } from "./line.ts";
@@ -15,7 +16,7 @@ export function paneText(session: Session, sheet: SheetView, area: Area): PaneTe
       zoomed,
     });
   return {
-    title: `Nothing was changed: ${refused.length} ${refused.length === 1 ? "problem" : "problems"}`,
+    title: `Nothing was changed: ${showCount(refused.length)} ${refused.length === 1 ? "problem" : "problems"}`,
     lines: refused.flatMap((problem) => wrap(problem, area.columns).map((text) => lineOf(text))),
   };
 }

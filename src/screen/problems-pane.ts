@@ -1,6 +1,5 @@
 import { describeProblem, type Problem } from "../quantity/problem.ts";
-import type { NumberStyle } from "../quantity/show-quantity.ts";
-import { showNumber } from "../quantity/show-quantity.ts";
+import { showCount } from "../quantity/show-quantity.ts";
 import type { RowTally } from "../season/planned-program.ts";
 import { wrap } from "./cell-text.ts";
 import { type Line, lineOf, span } from "./line.ts";
@@ -11,11 +10,10 @@ export function problemLines(
   problems: readonly Problem[],
   tallies: readonly RowTally[],
   rowOf: (problem: Problem) => number | null,
-  style: NumberStyle,
   width: number,
 ): { readonly lines: readonly Line[]; readonly links: readonly PaneLink[] } {
   const lines: Line[] = [
-    ...tallies.flatMap((tally) => wrap(describeTally(tally, style), width).map((text) => lineOf(text))),
+    ...tallies.flatMap((tally) => wrap(describeTally(tally), width).map((text) => lineOf(text))),
     lineOf(""),
     ...(problems.length === 0 ? [lineOf("No problems found in the program's files.")] : []),
   ];
@@ -29,9 +27,8 @@ export function problemLines(
   return { lines, links };
 }
 
-function describeTally({ file, read, kept, duplicates, rejected }: RowTally, style: NumberStyle): string {
-  const count = (value: number) => showNumber(value, "count", style);
-  return `${file}: ${count(read)} rows read = ${count(kept)} kept + ${count(duplicates)} duplicates + ${count(rejected)} rejected`;
+function describeTally({ file, read, kept, duplicates, rejected }: RowTally): string {
+  return `${file}: ${showCount(read)} rows read = ${showCount(kept)} kept + ${showCount(duplicates)} duplicates + ${showCount(rejected)} rejected`;
 }
 
 const SEVERITY_WIDTH = "  rejected ".length;

@@ -4,7 +4,13 @@ import type { ExplainedStage } from "../plan/explain.ts";
 import { isoDate } from "../quantity/calendar.ts";
 import { isNumeric } from "../quantity/measure.ts";
 import type { Problem } from "../quantity/problem.ts";
-import { type NumberStyle, showNumber, showQuantity, unitLabel } from "../quantity/show-quantity.ts";
+import {
+  type NumberStyle,
+  showCount,
+  showNumber,
+  showQuantity,
+  unitLabel,
+} from "../quantity/show-quantity.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import type { Totals } from "../season/totals.ts";
 import { numberAt, pickRows, rowOfText, type Table, textAt } from "../sheet/table.ts";
@@ -229,8 +235,8 @@ export function viewProgram(
         return { title: "Districts", lines: districtLines(program.totals, style, basis.priceSource, width) };
       case "problems":
         return {
-          title: `Problems (${showNumber(problems.length, "count", style)})`,
-          ...problemLines(problems, tallies, (problem) => problemRows.get()(problem, rowOf), style, width),
+          title: `Problems (${showCount(problems.length)})`,
+          ...problemLines(problems, tallies, (problem) => problemRows.get()(problem, rowOf), width),
         };
       case "risk": {
         const here = row === null ? null : levelsOf(program, row);
@@ -288,7 +294,7 @@ export function viewProgram(
       }));
     },
     get totals() {
-      if (planned < 0) return [`All ${showNumber(program.laterals.rows, "count", style)} laterals`, NOT_YET];
+      if (planned < 0) return [`All ${showCount(program.laterals.rows)} laterals`, NOT_YET];
       return describeTotals(program.totals.program, style);
     },
     get stale() {
@@ -404,7 +410,7 @@ function viewColumn(column: Column, table: Table, style: NumberStyle): SheetColu
   // The mean of some rows may be wider than that of all, but no wider than the widest of them.
   const means =
     totalKind(column) === "mean" ? 1 + Math.max(3, ...texts.map((text) => widthOf(visible(text)))) : 0;
-  const counts = totalKind(column) === "count" ? widthOf(describeCount(table.rows, style)) : 0;
+  const counts = totalKind(column) === "count" ? widthOf(describeCount(table.rows)) : 0;
   const totals = numeric ? Math.max(widthOf(describeTotal(table, column, null, style)), means) : counts;
   // The unit's line also holds its brackets, the mark of the sorted column, and who fills it.
   const units = (unit === "" ? 1 : widthOf(visible(unit)) + 3) + (filler === "city" ? 0 : 1);
@@ -562,7 +568,7 @@ function totaller(
   };
 }
 
-const describeCount = (rows: number, style: NumberStyle): string => `n ${showNumber(rows, "count", style)}`;
+const describeCount = (rows: number): string => `n ${showCount(rows)}`;
 
 /** `12,345.00`, `ø3.2`, `n 57`, `12 yes`; "" where no row has a value, or nothing makes sense. */
 function describeTotal(table: Table, column: Column, rows: Uint32Array | null, style: NumberStyle): string {
@@ -590,8 +596,8 @@ function describeTotal(table: Table, column: Column, rows: Uint32Array | null, s
     }
   }
   if (have === 0) return "";
-  if (measure === "flag") return `${showNumber(sum, "count", style)} yes`;
-  if (kind === "count") return describeCount(have, style);
+  if (measure === "flag") return `${showCount(sum)} yes`;
+  if (kind === "count") return describeCount(have);
   if (kind === "sum") return showNumber(sum, measure, style);
   // The mean of whole numbers is none; a year's is shown as one.
   const mean = sum / have;
@@ -683,13 +689,12 @@ function* sortable(table: Table, key: string): Steps<Float64Array> {
 }
 
 function describeTotals(program: Totals, style: NumberStyle): readonly string[] {
-  const count = (value: number) => showNumber(value, "count", style);
   return [
-    `All ${count(program.laterals)} laterals`,
+    `All ${showCount(program.laterals)} laterals`,
     `cost ${showQuantity(program.cost, "money", style)}`,
     `${showHundredths(program.crewDayHundredths, style)} crew-days`,
     `resin ${showQuantity(program.resinMillilitres / 1000, "volume", style)}`,
-    ...(program.unpriced === 0 ? [] : [`${count(program.unpriced)} without a price`]),
+    ...(program.unpriced === 0 ? [] : [`${showCount(program.unpriced)} without a price`]),
   ];
 }
 

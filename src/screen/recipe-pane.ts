@@ -5,6 +5,7 @@ import type { RecipeSeen } from "./pane-data.ts";
 import type { PaneLink } from "./sheet-view.ts";
 
 const LABEL = 22;
+const NOT_YET = "What it would move is still being worked out; then it can be accepted.";
 
 /** The recipe of the ranking, each value open to change; a change that is tried shows what it would move before it is accepted. */
 export function recipeLines(
@@ -30,6 +31,12 @@ export function recipeLines(
     switch (moved.kind) {
       case "working":
         lines.push(...say("working: the whole ranking is planned with it …", "dim"));
+        // The lines stand as they will: who presses Enter as the answer comes has the same line under the cursor.
+        leading(
+          { kind: "accept trial", notYet: NOT_YET },
+          "accept it",
+          "once it is known what it would move",
+        );
         leading({ kind: "drop trial" }, "leave it", "nothing changes");
         break;
       case "none":

@@ -1,3 +1,4 @@
+import { showCount } from "../quantity/show-quantity.ts";
 import type { RiskMatrix } from "../season/risk-matrix.ts";
 import { wrap } from "./cell-text.ts";
 import { type Line, lineOf, span } from "./line.ts";
@@ -18,7 +19,7 @@ export function riskLines(
 ): readonly Line[] {
   const cell = (likelihood: number, consequence: number): string => {
     const count = counts[likelihood - 1]![consequence - 1]!;
-    const text = count === 0 ? "·" : String(count);
+    const text = count === 0 ? "·" : showCount(count);
     const isHere = here?.likelihood === likelihood && here.consequence === consequence;
     return isHere ? `[${text}]`.padStart(FIELD) : `${text} `.padStart(FIELD);
   };
@@ -31,7 +32,7 @@ export function riskLines(
         const isHere = here?.likelihood === likelihood && here.consequence === consequence;
         return span(cell(likelihood, consequence), isHere ? "reverse" : "plain");
       }),
-      span(String(sum(counts[likelihood - 1]!)).padStart(FIELD), "dim"),
+      span(showCount(sum(counts[likelihood - 1]!)).padStart(FIELD), "dim"),
     ],
   );
   const byConsequence = columns.map((level) => sum(counts.map((row) => row[level - 1]!)));
@@ -43,13 +44,13 @@ export function riskLines(
       "bold",
     ),
     lineOf(
-      `${"  in all".padEnd(14)}${byConsequence.map((count) => `${count} `.padStart(FIELD)).join("")}`,
+      `${"  in all".padEnd(14)}${byConsequence.map((count) => `${showCount(count)} `.padStart(FIELD)).join("")}`,
       "dim",
     ),
     lineOf(""),
     ...(unplaced === 0
       ? []
-      : foot(`${unplaced} laterals have no likelihood or no consequence and are in no field.`)),
+      : foot(`${showCount(unplaced)} laterals have no likelihood or no consequence and are in no field.`)),
     ...(here === null ? [] : foot(`[ ] the field of ${here.id}, the lateral under the cursor.`)),
     ...foot(
       "Points between two levels count in the nearer one, halves in the worse. The product orders laterals; it is no probability.",

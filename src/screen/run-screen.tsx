@@ -15,8 +15,9 @@ import { paintLine } from "./line.ts";
 import { paintFrame } from "./paint-frame.ts";
 import { Screen } from "./screen.tsx";
 import { type Action, type Answer, type Effect, type OutsideEffect, startSession } from "./session.ts";
-import type { SheetView } from "./sheet-view.ts";
+import type { PaneLink, SheetView } from "./sheet-view.ts";
 import { step } from "./step.ts";
+import { linkUnderCursor } from "./step-pane.ts";
 import { restoreTerminal, sizeOf, type Terminal, takeTerminal } from "./terminal.ts";
 
 /** How the sheet came to its end. */
@@ -73,8 +74,11 @@ export function runScreen(
     screen.asked = lines;
     return <Screen lines={lines} size={{ columns: screen.columns, rows: size.rows }} />;
   };
+  /** The pane's line under the cursor in the last frame: what somebody sees who presses Enter. */
+  let onLink: PaneLink | null = null;
   const draw = () => {
     const lines = frame();
+    onLink = linkUnderCursor(session, size, sheet);
     if (!screen.paintedOver(lines)) ink.rerender(whole(lines));
   };
 
@@ -208,7 +212,7 @@ export function runScreen(
     end,
     changed: () =>
       guarded(() => {
-        act({ kind: "settled" });
+        act({ kind: "settled", on: onLink });
         draw();
       }),
     resume: () =>

@@ -1,5 +1,6 @@
 import { drawCurve } from "../pictures/curve.ts";
 import { drawStrip } from "../pictures/season-strip.ts";
+import { showCount } from "../quantity/show-quantity.ts";
 import { wrap } from "./cell-text.ts";
 import { type Line, lineOf } from "./line.ts";
 import { type SavedSeason, type SeasonSeen, seasonFates } from "./pane-data.ts";
@@ -23,7 +24,7 @@ export function seasonLines(season: SeasonSeen, here: LateralHere | null, width:
       : [
           ...say(`Weeks of the crews: ${calendar.of}`, "bold"),
           ...say(
-            `${calendar.workingDays} working days; ${calendar.finish === null ? `not done when the season ends: ${calendar.crewDaysLeft} crew-days are left` : `done on ${calendar.finish}`}, in the expected weather.`,
+            `${calendar.workingDays} working days; ${calendar.finish === null ? `not done when the season ends: ${showCount(calendar.crewDaysLeft)} crew-days are left` : `done on ${calendar.finish}`}, in the expected weather.`,
           ),
           ...drawStrip(calendar.strip)
             .split("\n")

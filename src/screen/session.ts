@@ -1,7 +1,7 @@
 import { Marks } from "./marks.ts";
 import type { RecipeItem } from "./pane-data.ts";
 import type { Prompt } from "./prompt.ts";
-import type { PaneName, SheetView, SortKey } from "./sheet-view.ts";
+import type { PaneLink, PaneName, SheetView, SortKey } from "./sheet-view.ts";
 
 /** Which rows are shown, when not all are. */
 export type Only =
@@ -169,7 +169,8 @@ export type Action =
   | Answer
   | { readonly kind: "go on" }
   /** The plan is up to date again. */
-  | { readonly kind: "settled" }
+  /** Another is shown now; `on` is the pane's line that was drawn under the cursor. */
+  | { readonly kind: "settled"; readonly on?: PaneLink | null }
   /** The window has another size. */
   | { readonly kind: "fit window" }
   | { readonly kind: "redraw" }

@@ -92,7 +92,8 @@ export interface PaneLink {
   readonly to: /** `notice` is said once there. */
     | { readonly kind: "lateral"; readonly row: number; readonly notice?: string }
     | { readonly kind: "recipe item"; readonly item: RecipeItem }
-    | { readonly kind: "accept trial" }
+    /** `notYet` is said instead while what the change would move is worked out. */
+    | { readonly kind: "accept trial"; readonly notYet?: string }
     | { readonly kind: "drop trial" };
 }
 

@@ -1,3 +1,4 @@
+import { showCount } from "../quantity/show-quantity.ts";
 import { onRow } from "./arrange.ts";
 import { promptFor } from "./prompt.ts";
 import {
@@ -63,9 +64,9 @@ export function describeAsked(decisions: readonly Asked[], sheet: SheetView): st
   const [first] = decisions;
   if (first === undefined) throw new RangeError("describeAsked: nothing is decided");
   const alike = decisions.every(({ column, value }) => column === first.column && value === first.value);
-  if (!alike) return `${decisions.length} values`;
+  if (!alike) return `${showCount(decisions.length)} values`;
   const heading = sheet.columns[first.column]!.heading;
-  const of = decisions.length === 1 ? idOf(first.row, sheet) : `${decisions.length} laterals`;
+  const of = decisions.length === 1 ? idOf(first.row, sheet) : `${showCount(decisions.length)} laterals`;
   return `${heading} of ${of}: ${first.value}`;
 }
 
@@ -112,7 +113,9 @@ export function pasted(session: Session, text: string, sheet: SheetView): Sessio
     // A group's heading is no lateral: the block goes on below it.
     while (row === null && ++line < session.order.length) row = rowOnLine(session, line);
     if (row === null) {
-      refused.push(`There are ${block.length} rows to paste and not so many laterals from here on.`);
+      refused.push(
+        `There are ${showCount(block.length)} rows to paste and not so many laterals from here on.`,
+      );
       break;
     }
     for (const [i, cell] of cells.entries()) {

@@ -36,6 +36,36 @@ function nearest(links: readonly PaneLink[], line: number): number {
   return line === -Infinity ? 0 : found;
 }
 
+/** The pane's line under the cursor, where it leads somewhere. */
+export function linkUnderCursor(session: Session, size: Size, sheet: SheetView): PaneLink | null {
+  const layout = layOut(session.pane, size);
+  if (session.focus !== "pane" || layout.pane === null) return null;
+  return paneText(session, sheet, layout.pane).links?.[session.paneAt] ?? null;
+}
+
+/** A pane that says something else now keeps its cursor on the line it was on, at its place in the window; where that is gone, on the first. */
+export function keptOnLink(session: Session, seen: PaneLink, size: Size, sheet: SheetView): Session {
+  const layout = layOut(session.pane, size);
+  if (layout.pane === null) return session;
+  const { links = [] } = paneText(session, sheet, layout.pane);
+  const at = links.findIndex(({ to }) => nameOf(to) === nameOf(seen.to));
+  const link = links[at];
+  if (link === undefined) return { ...session, paneAt: 0, paneTop: 0 };
+  return { ...session, paneAt: at, paneTop: Math.max(0, session.paneTop + link.line - seen.line) };
+}
+
+/** What a link leads to, in a word. */
+function nameOf(to: PaneLink["to"]): string {
+  switch (to.kind) {
+    case "lateral":
+      return `lateral ${to.row}`;
+    case "recipe item":
+      return to.item.path.join(" ");
+    default:
+      return to.kind;
+  }
+}
+
 interface Followed {
   readonly session: Session;
   readonly effects: readonly Effect[];
@@ -67,6 +97,7 @@ export function followed(session: Session, size: Size, sheet: SheetView): Follow
           : { ...session, notice: sheet.closedBecause },
       );
     case "accept trial":
+      if (to.notYet !== undefined) return plainly({ ...session, notice: to.notYet });
       return plainly({ ...session, prompt: promptFor({ kind: "recipe reason" }, "", session.lastReason) });
     case "drop trial":
       return { session: { ...session, paneAt: 0, paneTop: 0 }, effects: [{ kind: "drop recipe" }] };

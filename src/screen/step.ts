@@ -1,3 +1,4 @@
+import { showCount } from "../quantity/show-quantity.ts";
 import { arrangedOn, rearranged, refolded, stopped, ungrouped } from "./arrange.ts";
 import { columnsInView, isTooSmall, layOut, MOST_WIDENED, paneLinesInView, rowsInView } from "./layout.ts";
 import { Marks } from "./marks.ts";
@@ -15,7 +16,7 @@ import {
 import type { SheetView, Size } from "./sheet-view.ts";
 import { answered, asGiven, beginValue, pasted } from "./step-edit.ts";
 import { lookedOn } from "./step-find.ts";
-import { followed, movedInPane } from "./step-pane.ts";
+import { followed, keptOnLink, movedInPane } from "./step-pane.ts";
 import { promptStep } from "./step-prompt.ts";
 
 export interface Stepped {
@@ -82,13 +83,15 @@ function changed(session: Session, action: Change, size: Size, sheet: SheetView)
       );
     case "fit window":
       return plainly(session);
-    case "settled":
+    case "settled": {
+      const kept = action.on ? keptOnLink(session, action.on, size, sheet) : session;
       // The first plan brings the order that was asked for from the beginning.
       return plainly(
-        session.orderedAt < 0 && sheet.planned >= 0 && session.pending === null
-          ? rearranged({ ...session, notice: null }, sheet, session)
-          : session,
+        kept.orderedAt < 0 && sheet.planned >= 0 && kept.pending === null
+          ? rearranged({ ...kept, notice: null }, sheet, kept)
+          : kept,
       );
+    }
     case "type":
     case "rub out":
     case "move in text":
@@ -198,7 +201,7 @@ function inGrid(session: Session, action: InGrid, size: Size, sheet: SheetView):
       return plainly({
         ...session,
         marked: Marks.of(session.rows),
-        notice: `${session.rows.length} marked.`,
+        notice: `${showCount(session.rows.length)} marked.`,
       });
     case "unmark all":
       return plainly({ ...session, marked: Marks.none, notice: "Nothing is marked." });

@@ -1,6 +1,7 @@
 import type { Column } from "../columns/column.ts";
 import { sheetColumns } from "../columns/dictionary.ts";
 import type { Problem } from "../quantity/problem.ts";
+import { showCount } from "../quantity/show-quantity.ts";
 import { numbersOf, type Table, withColumns } from "../sheet/table.ts";
 import { batchByDistrict, type DistrictBatches } from "./batches.ts";
 import { type FittedBasis, fitProgram } from "./fits.ts";
@@ -121,7 +122,7 @@ function withoutScore(laterals: Table, { recipe }: PreparedBasis): readonly Prob
       file: "program.json",
       row: null,
       column: `recipe.${written[0] ?? "score"}`,
-      found: `${count} ${WITHOUT_SCORE}`,
+      found: `${showCount(count)} ${WITHOUT_SCORE}`,
       expected: "a score for every lateral",
       remedy: "They rank last. Say what a missing value counts as: if_missing(backups, 0), for example.",
     },

@@ -1,4 +1,5 @@
 import { columnOf } from "../columns/dictionary.ts";
+import { showCount } from "../quantity/show-quantity.ts";
 import type { BidLateral, BidView } from "./bid-view.ts";
 import { WHOLE } from "./number-format.ts";
 import type { Row, SheetModel } from "./sheet-model.ts";
@@ -51,7 +52,7 @@ export function dataGapsSheet({ laterals }: BidView): SheetModel {
     name: "Data gaps",
     title: "Problems and data gaps",
     notes: [
-      `Of ${laterals.length} lateral(s) with paid work. The lateral schedule shows which: the cell is empty, or says not known.`,
+      `Of ${showCount(laterals.length)} lateral(s) with paid work. The lateral schedule shows which: the cell is empty, or says not known.`,
     ],
     columns: [
       { heading: "What is not known", width: 36, wrap: true },

@@ -1,4 +1,5 @@
 import { shareCells } from "../pictures/grade-bars.ts";
+import { grouped, showCount } from "../quantity/show-quantity.ts";
 import type { Forecast, ForecastYear } from "../season/forecast.ts";
 import type { BookContents } from "./book-contents.ts";
 import { decimalsFormat } from "./number-format.ts";
@@ -17,8 +18,8 @@ export function forecastSheet({ picture, program }: BookContents): SheetModel {
   const notes = [
     "For totals and backlog only. Published evidence: such a chain is no better than chance for a single pipe. 0 is without a defect.",
     `± is one standard deviation if the laterals wear each for itself; neighbours do not quite, so it is too small. Chain: ${chosen}.`,
-    `Under the plan ${renewed} laterals are treated in year 1 and count as ${counted.toFixed(1)} renewed. A section counts as a share of a pipe (${renewal.source.document}, see Basis: deterioration, renewal).`,
-    `${notGraded} lateral(s) without a grade are spread over the grades by their cohort.`,
+    `Under the plan ${showCount(renewed)} laterals are treated in year 1 and count as ${grouped(counted, 1)} renewed. A section counts as a share of a pipe (${renewal.source.document}, see Basis: deterioration, renewal).`,
+    `${showCount(notGraded)} lateral(s) without a grade are spread over the grades by their cohort.`,
     ...(verdict.kind === "usable"
       ? []
       : [

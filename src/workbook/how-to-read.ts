@@ -1,4 +1,4 @@
-import { unitLabel } from "../quantity/show-quantity.ts";
+import { showCount, unitLabel } from "../quantity/show-quantity.ts";
 import type { BidView } from "./bid-view.ts";
 import { type Formula, formula, type Row, type Section, type SheetModel } from "./sheet-model.ts";
 
@@ -38,7 +38,7 @@ export function howToReadSheet(
   const rows: readonly Row[] = [
     [
       "What this is",
-      `Quantities for bidding on ${laterals.length} sewer lateral(s) in ${districts.length} district(s). ` +
+      `Quantities for bidding on ${showCount(laterals.length)} sewer lateral(s) in ${showCount(districts.length)} district(s). ` +
         "The contract documents govern; local codes, the specification and a licensed engineer decide what is built.",
     ],
     [

@@ -1,3 +1,4 @@
+import { showCount } from "../quantity/show-quantity.ts";
 /**
  * A list of the laterals, or of something that laterals have, in the order of its sheet. Entries are worked out as
  * they are read, as often as they are read: a big program is never here as a whole.
@@ -62,7 +63,7 @@ function spansOf({ perDistrict, districtNames, rowsASheet }: ListSource<unknown>
   for (const [i, count] of perDistrict.entries()) {
     if (count > rowsASheet) {
       throw new RangeError(
-        `listByDistrict: ${count} rows of district ${JSON.stringify(districtNames[i])} are more than the ${rowsASheet} of a sheet; divide it into smaller districts`,
+        `listByDistrict: ${showCount(count)} rows of district ${JSON.stringify(districtNames[i])} are more than the ${showCount(rowsASheet)} of a sheet; divide it into smaller districts`,
       );
     }
     if (span.length + count > rowsASheet) {
@@ -82,5 +83,5 @@ const partNote = (
   from: number,
   to: number,
 ): string =>
-  `Part ${part} of ${parts}, because a sheet holds no more than ${rowsASheet} of these rows: ` +
+  `Part ${part} of ${parts}, because a sheet holds no more than ${showCount(rowsASheet)} of these rows: ` +
   `districts ${districtNames[from - 1]} to ${districtNames[to - 1]}, numbers ${from} to ${to}.`;

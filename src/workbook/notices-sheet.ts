@@ -1,4 +1,5 @@
 import { columnOf } from "../columns/dictionary.ts";
+import { showCount } from "../quantity/show-quantity.ts";
 import type { Notices } from "../season/notices.ts";
 import { textAt } from "../sheet/table.ts";
 import { type BookContents, districtName } from "./book-contents.ts";
@@ -17,9 +18,11 @@ export function noticeNotes({ of, notice, undated, leftOut }: Notices): readonly
     ...(undated.length === 0
       ? []
       : [
-          `No day, since the season ends first: a visit to ${undated.length} lateral(s): ${named}${undated.length > NAMED ? " and more" : ""}.`,
+          `No day, since the season ends first: a visit to ${showCount(undated.length)} lateral(s): ${named}${undated.length > NAMED ? " and more" : ""}.`,
         ]),
-    ...(leftOut === 0 ? [] : [`${leftOut} visit(s) to laterals that are done or refused are left out.`]),
+    ...(leftOut === 0
+      ? []
+      : [`${showCount(leftOut)} visit(s) to laterals that are done or refused are left out.`]),
   ];
 }
 

@@ -1,3 +1,4 @@
+import { showCount } from "../quantity/show-quantity.ts";
 import { columnLetter } from "./references.ts";
 import { shiftFormula } from "./shared-formula.ts";
 import { type Opened, opened, Unreadable } from "./unreadable.ts";
@@ -241,7 +242,7 @@ function cellsOf(
         );
       if (--room.cells < 0)
         throw new Unreadable(
-          `more than ${MOST_CELLS} cells`,
+          `more than ${showCount(MOST_CELLS)} cells`,
           "fewer",
           "Ask the sender for the workbook alone.",
         );

@@ -12,6 +12,7 @@ import type { MobilizationFraction } from "../bidding/mobilization.ts";
 import type { UnitSystem } from "../quantity/measure.ts";
 import { extend } from "../quantity/money.ts";
 import type { Problem } from "../quantity/problem.ts";
+import { showCount } from "../quantity/show-quantity.ts";
 import { type Cents, cents } from "../quantity/si.ts";
 import type { BidItems } from "../reference/bid-items.ts";
 import {
@@ -148,7 +149,7 @@ function partsOf(book: PlainBook): readonly SchedulePart[] {
     if (uneven !== undefined)
       throw new Unreadable(
         `${uneven}${suffix} of another length`,
-        `${rows} rows`,
+        `${showCount(rows)} rows`,
         "Price the book that was issued.",
       );
     const words = namedCells(book, WORDS + suffix);
@@ -424,14 +425,15 @@ export function differences(
       file,
       row: null,
       column: null,
-      found: `${count} cells other than issued`,
+      found: `${showCount(count)} cells other than issued`,
       expected: "the book as issued",
       remedy: "The first of them are listed.",
     });
   const most = additions.slice(0, MOST_LISTED * 2);
   return {
     problems,
-    additions: additions.length > most.length ? [...most, `${additions.length - most.length} more`] : most,
+    additions:
+      additions.length > most.length ? [...most, `${showCount(additions.length - most.length)} more`] : most,
   };
 }
 

@@ -1,3 +1,4 @@
+import { showCount } from "../quantity/show-quantity.ts";
 import type { BookContents } from "./book-contents.ts";
 import { WHOLE } from "./number-format.ts";
 import { columnLetter, sumBelow } from "./references.ts";
@@ -10,7 +11,7 @@ export function riskMatrixSheet({ picture }: BookContents): SheetModel {
   const { counts, unplaced } = picture.matrix;
   const notes = [
     "Scores from 1 to 5: they order, they are not probabilities. Points between two levels count in the nearer, halves in the worse.",
-    unplaced === 0 ? "Every lateral has a place." : `${unplaced} lateral(s) without a place.`,
+    unplaced === 0 ? "Every lateral has a place." : `${showCount(unplaced)} lateral(s) without a place.`,
   ];
   const first = firstRow(notes);
   const rows = LEVELS.toReversed().map((likelihood, i): Row => {

@@ -1,5 +1,5 @@
 import { quantities, toShown } from "../quantity/measure.ts";
-import { unitLabel } from "../quantity/show-quantity.ts";
+import { showCount, unitLabel } from "../quantity/show-quantity.ts";
 import type { SeasonTotals } from "../season/selection/season-totals.ts";
 import { type BookContents, districtName, styleOf } from "./book-contents.ts";
 import { decimalsFormat, HUNDREDTHS, WHOLE } from "./number-format.ts";
@@ -114,7 +114,7 @@ function districtsSheet(contents: BookContents, { name, season, rankedCut }: Boo
     name: "Season districts",
     title: `Season ${name} by district, beside the ranked cut`,
     notes: [
-      `Not known, and in no sum: loss of ${withoutLoss} lateral(s), infiltration of ${withoutInfiltration}.`,
+      `Not known, and in no sum: loss of ${showCount(withoutLoss)} lateral(s), infiltration of ${showCount(withoutInfiltration)}.`,
     ],
     columns: [
       { heading: "District", width: 16 },

@@ -1,4 +1,5 @@
 import { crc32, deflateRawSync, inflateRawSync } from "node:zlib";
+import { showCount } from "../quantity/show-quantity.ts";
 import { Unreadable } from "./unreadable.ts";
 
 /*
@@ -45,7 +46,10 @@ const tooMuch = (found: string, most: string): Unreadable =>
  */
 export function readZip(bytes: Buffer): readonly ZipMember[] {
   if (bytes.length > ZIP_BOUNDS.bytes)
-    throw tooMuch(`${bytes.length} bytes`, `a workbook of ${ZIP_BOUNDS.bytes} bytes at most`);
+    throw tooMuch(
+      `${showCount(bytes.length)} bytes`,
+      `a workbook of ${showCount(ZIP_BOUNDS.bytes)} bytes at most`,
+    );
   const start = bytes.subarray(0, 4).toString("latin1");
   if (start === "\xd0\xcf\x11\xe0")
     throw new Unreadable(
@@ -59,7 +63,7 @@ export function readZip(bytes: Buffer): readonly ZipMember[] {
   const directorySize = bytes.readUInt32LE(end + 12);
   if (count === 0xffff || directory === 0xffffffff) throw damaged("a zip file in the form for huge files");
   if (count > ZIP_BOUNDS.members)
-    throw tooMuch(`${count} files within the file`, `${ZIP_BOUNDS.members} at most`);
+    throw tooMuch(`${showCount(count)} files within the file`, `${showCount(ZIP_BOUNDS.members)} at most`);
   if (directory + directorySize > end) throw damaged("a directory that is cut off");
 
   const members: ZipMember[] = [];
@@ -77,7 +81,7 @@ export function readZip(bytes: Buffer): readonly ZipMember[] {
     members.push(member.member);
     unpacked += member.member.size;
     if (unpacked > ZIP_BOUNDS.unpacked)
-      throw tooMuch(`more than ${ZIP_BOUNDS.unpacked} bytes when unpacked`, "less");
+      throw tooMuch(`more than ${showCount(ZIP_BOUNDS.unpacked)} bytes when unpacked`, "less");
     at = next;
   }
   if (new Set(members.map(({ name }) => name.toLowerCase())).size !== members.length)

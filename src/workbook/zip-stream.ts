@@ -1,5 +1,6 @@
 import type { Writable } from "node:stream";
 import { crc32, createDeflateRaw, type DeflateRaw } from "node:zlib";
+import { showCount } from "../quantity/show-quantity.ts";
 
 /*
  * A zip file written as it is made: no member is ever in memory whole.
@@ -144,7 +145,8 @@ export class ZipStream {
     let size = 0;
     for (const bytes of content) {
       size += bytes.length;
-      if (size > this.#most.bytes) throw this.#tooLarge(`more than ${this.#most.bytes} bytes of ${name}`);
+      if (size > this.#most.bytes)
+        throw this.#tooLarge(`more than ${showCount(this.#most.bytes)} bytes of ${name}`);
       this.#verifyPlace(name);
       yield bytes;
     }
@@ -152,7 +154,7 @@ export class ZipStream {
 
   #verifyPlace(name: string, more = 0): void {
     if (this.#at + more > this.#most.bytes)
-      throw this.#tooLarge(`more than ${this.#most.bytes} bytes, with ${name}`);
+      throw this.#tooLarge(`more than ${showCount(this.#most.bytes)} bytes, with ${name}`);
   }
 
   #tooLarge(what: string): TooLarge {

@@ -72,11 +72,30 @@ describe("wyeplan decide, undo, redo", () => {
     expect(await decide("6 in", { reason: "" })).toBe(EXIT.notDone);
     expect(await decide("6 in", { lateral: "417" })).toBe(EXIT.notDone);
     expect(err).toContain("leading zeros and marks count");
-    expect(await undoLatest({ folder }, io)).toBe(EXIT.notDone);
-    expect(err).toContain("nothing to undo");
-    expect(await redoLatest({ folder }, io)).toBe(EXIT.notDone);
     expect(out).toBe("");
     expect((await readdir(folder)).sort()).toEqual(["laterals.csv", "program.json"]);
+  });
+
+  it("say in a sentence, and not as a fault of a file, that there is nothing to take back", async () => {
+    expect(await undoLatest({ folder }, io)).toBe(EXIT.notDone);
+    expect(await redoLatest({ folder }, io)).toBe(EXIT.notDone);
+    expect(await decide("as given")).toBe(EXIT.notDone);
+    expect(err.split("\n")).toEqual([
+      "Nothing to undo: no decision stands.",
+      "Nothing to redo: no decision was undone since the last one was made.",
+      "Lateral 00417, host_diameter: nothing is decided there; it is as given already.",
+      "",
+    ]);
+    expect(out).toBe("");
+    expect((await readdir(folder)).sort()).toEqual(["laterals.csv", "program.json"]);
+  });
+
+  it("name what was typed by its column, not by the file it was not written to", async () => {
+    await decide("6");
+    await decide("6 in", { lateral: "417" });
+    expect(err).toContain('column "host_diameter": found "6"');
+    expect(err).toContain('column "lateral": found "417"');
+    expect(err).not.toContain("decisions.csv");
   });
 
   it("say who is writing, and what is wrong with the settings", async () => {

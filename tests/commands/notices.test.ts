@@ -42,8 +42,11 @@ describe("wyeplan notices", () => {
 
   it("of the saved season: by district and day, to be printed or as CSV, addresses only when asked for", async () => {
     await seasonOfFolder(folder, { save: "spring" }, recorded().io);
-    const { out } = await notices();
+    const { out, err } = await notices();
     expect(out).toContain("Visits of season spring");
+    expect(err).toContain(
+      "Left out, as they may tell of occupants: Location. --with-addresses puts them in.",
+    );
     const file = join(folder, "notices.csv");
     await notices({ out: file });
     const [head, ...rows] = cells(readFileSync(file, "utf8"));

@@ -7,7 +7,9 @@ import { hasLateral, objectionsTo } from "../../src/commands/load-program.ts";
 import { planFolder } from "../../src/commands/plan.ts";
 import { reportOf } from "../../src/commands/report.ts";
 import { tableOf } from "../../src/commands/table.ts";
+import { whyLateral } from "../../src/commands/why.ts";
 import { workbookOf } from "../../src/commands/workbook.ts";
+import { isoDate } from "../../src/quantity/calendar.ts";
 import { zipMembers } from "../workbook/written-book.ts";
 import { recorded, sampleCopy } from "./sample-copy.ts";
 
@@ -73,6 +75,30 @@ describe("what people and the city's files say in words of their own", () => {
         ({ row, column }) => `${row} ${column}`,
       );
     expect(places(without.said)).toEqual(places(withAll.said));
+  });
+
+  it("is in the JSON of one lateral only where somebody asks for it, as are its address and the days of its permission", async () => {
+    const [without, withAll] = [recorded(), recorded()];
+    const json = async (run: typeof without, withAddresses: boolean) => {
+      await whyLateral(folder, "00278", { json: true, withAddresses }, run.io);
+      return JSON.parse(run.said.out);
+    };
+    const [public_, whole] = [await json(without, false), await json(withAll, true)];
+    const { location, permissionSigned } = whole.record.lateral;
+    expect(location).toMatch(/\w/);
+    expect(permissionSigned.value).toBeGreaterThan(0);
+    const signed = isoDate(permissionSigned.value);
+    for (const secret of [location, DECIDED, signed]) {
+      expect(withAll.said.out).toContain(secret);
+      expect(without.said.out).not.toContain(secret);
+    }
+    expect(without.said.out).not.toContain(String(permissionSigned.value));
+    expect(without.said.err).toContain("Left out, as they may tell of occupants: Location");
+    expect(withAll.said.err).toContain("keep it from the public");
+    // What is planned is the same, and whether it may be scheduled is told all the same.
+    const { kind } = whole.record.chosen.permission;
+    expect(public_.record.chosen).toEqual({ ...whole.record.chosen, permission: { kind } });
+    expect(public_.stages.length).toBe(whole.stages.length);
   });
 
   it("is in nothing that goes to bidders, to a council or onto a map", async () => {

@@ -62,17 +62,40 @@ describe("finding our columns among a file's headings", () => {
       "Ovality, %",
       "Ovality (%)",
       "Ovality % [2]",
+      "Ovality (in %)",
+      "Ovalität in %",
+      "Ovality in percent",
+      "% Ovality",
     ]) {
       const place = certainPlaces(surveyMatch(heading)).ovality;
       expect([place, assumed(heading)]).toEqual([{ heading, unit: "percent" }, []]);
     }
     expect(assumed("Ovality")).toHaveLength(2);
     // A part of a length is no length, no more than one in kilograms is.
-    expect(candidates("host_length", "Length %")).toEqual(["Length %"]);
+    for (const heading of ["Length %", "Length (%)", "Length [%]", "% Length", "Length in %", "LENGTH_PCT"])
+      expect(candidates("host_length", heading)).toEqual([heading]);
+    expect(candidates("bends", "Bends (%)")).toEqual(["Bends (%)"]);
+  });
+
+  it("takes a sign of parts in a thousand for that, ten times less than percent", () => {
+    for (const heading of ["Slope (‰)", "Gefälle in ‰", "Slope permille"])
+      expect(places(heading)).toEqual({ slope: { heading, unit: "permille" } });
+  });
+
+  it("reads past the word that leads to a unit", () => {
+    for (const [heading, unit] of [
+      ["Länge in m", "m"],
+      ["Longueur en m", "m"],
+      ["LENGTH_IN_FT", "ft"],
+      ["Length (in feet)", "ft"],
+      ["Length in", "in"],
+    ] as const)
+      expect(places(heading)).toEqual({ host_length: { heading, unit } });
   });
 
   it("does not take a word for a unit of something else", () => {
-    expect(candidates("host_length", "LENGTH_KG")).toEqual(["LENGTH_KG"]);
+    for (const heading of ["LENGTH_KG", "Length (kg)", "Length ($)"])
+      expect(candidates("host_length", heading)).toEqual([heading]);
   });
 
   it("says when the unit is only the program's own", () => {
@@ -146,6 +169,14 @@ describe("finding our columns among a file's headings", () => {
     );
     for (const line of lines.filter((text) => text.startsWith("  ")))
       expect(() => JSON.parse(`{${line}}`)).not.toThrow();
+  });
+
+  it("leaves the unit open where the heading says one of something else", () => {
+    const lines = linesForUncertain("laterals", match("Length (%)"), lateralColumns);
+    expect(lines[0]).toContain('"Length (%)" says %, which is no unit of it.');
+    expect(lines.slice(1)).toEqual([
+      '  "laterals": { "columns": { "host_length": { "heading": "Length (%)", "unit": "?" } } }',
+    ]);
   });
 
   it("survives any headings, and gives a heading to one column only", () => {

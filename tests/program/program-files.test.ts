@@ -32,7 +32,7 @@ describe("a file that is read whole", () => {
       await writing;
       expect(await readAtMost("/dev/zero", 1_000_000)).toMatchObject({
         ok: false,
-        problem: { found: "more than 1000000 bytes" },
+        problem: { found: "more than 1,000,000 bytes" },
       });
     },
   );

@@ -1,4 +1,4 @@
-import { readFile, symlink, writeFile } from "node:fs/promises";
+import { readFile, rename, symlink, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { takeLock } from "../../src/program/lock.ts";
@@ -316,15 +316,33 @@ describe("program.json on disk", () => {
   });
 
   it("says so when the folder is no program", async () => {
-    const reading = await readSettings(await emptyFolder());
-    expect(reading.ok ? "" : reading.problems[0]?.found).toBe("no such file");
-    const mistyped = join(await emptyFolder(), "nosuch");
-    const missing = await readSettings(mistyped);
-    expect(missing.ok ? null : missing.problems[0]).toMatchObject({
-      file: mistyped,
-      found: "no such file or folder",
-      expected: "the folder of a program",
-    });
+    const at = async (path: string) => {
+      const reading = await readSettings(path);
+      const [problem] = reading.ok ? [] : reading.problems;
+      expect(problem).toMatchObject({
+        file: path,
+        expected: "the folder of a program, with its program.json",
+      });
+      return [problem?.found, problem?.remedy];
+    };
+    const folder = await emptyFolder();
+    const list = join(folder, "laterals.csv");
+    expect(await at(folder)).toEqual([
+      "an empty folder",
+      expect.stringContaining(`wyeplan new ${folder} --laterals`),
+    ]);
+    expect(await at(join(folder, "nosuch"))).toEqual([
+      "no such file or folder",
+      expect.stringContaining("Correct the name"),
+    ]);
+    await writeFile(list, "LAT_ID,DIAM\n1,4\n");
+    const made = expect.stringContaining(`wyeplan new NEW-FOLDER --laterals ${list}`);
+    expect(await at(list)).toEqual(["a file", made]);
+    expect(await at(folder)).toEqual(["a folder without program.json", made]);
+    const program = await programFolder();
+    expect(await at(join(program, "program.json"))).toEqual(["a file", `Name its folder: ${program}.`]);
+    await rename(program, join(folder, "city"));
+    expect((await at(folder))[1]).toBe(`Name the program in it: ${join(folder, "city")}.`);
   });
 
   it("never writes over a damaged file, nor writes unusable settings", async () => {

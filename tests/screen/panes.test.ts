@@ -112,7 +112,7 @@ describe("problemLines", () => {
   const { problems, tallies } = inventedProgram(60);
 
   it("accounts for every row, then words each problem with its severity", () => {
-    expect(texts(problemLines(problems, tallies, () => null, style, 78).lines)).toEqual([
+    expect(texts(problemLines(problems, tallies, () => null, 78).lines)).toEqual([
       "laterals.csv: 63 rows read = 60 kept + 2 duplicates + 1 rejected",
       "",
       '  rejected laterals.csv, row 418, column "DIAM": found "100", expected 2 to 12',
@@ -124,7 +124,7 @@ describe("problemLines", () => {
   });
 
   it("says so when there are none", () => {
-    expect(texts(problemLines([], tallies, () => null, style, 78).lines)).toContain(
+    expect(texts(problemLines([], tallies, () => null, 78).lines)).toContain(
       "No problems found in the program's files.",
     );
   });

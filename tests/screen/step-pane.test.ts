@@ -1,6 +1,8 @@
 import { describe, expect, it } from "vitest";
 import { drawFrame } from "../../src/screen/draw-frame.ts";
 import { lineOf, textOfLine } from "../../src/screen/line.ts";
+import type { RecipeSeen } from "../../src/screen/pane-data.ts";
+import { recipeLines } from "../../src/screen/recipe-pane.ts";
 import type { Action, Session } from "../../src/screen/session.ts";
 import { startSession } from "../../src/screen/session.ts";
 import type { PaneLink, SheetView } from "../../src/screen/sheet-view.ts";
@@ -89,6 +91,47 @@ describe("a pane whose lines lead somewhere", () => {
     expect(accepted.effects).toEqual([{ kind: "accept recipe", reason: "council of May" }]);
     // It is drawn before the answer comes, which may take some seconds.
     expect(accepted.session.notice).toBe("The run before is saved …");
+  });
+
+  it("keeps its cursor on the line it was on when it says something else, at its place in the window", () => {
+    const onItem = acted([problems, down, down]);
+    const before = links[2]!;
+    const more = [
+      { line: 3, to: { kind: "accept trial" } } as const,
+      ...links.map((link) => ({ ...link, line: link.line + 6 })),
+    ];
+    const settled = {
+      ...sheet,
+      pane: () => ({ title: "", lines: Array.from({ length: 60 }, () => lineOf("")), links: more }),
+    };
+    const kept = acted([{ kind: "settled", on: before }], settled, onItem);
+    expect(more[kept.paneAt]!.to).toEqual(before.to);
+    expect(kept.paneTop).toBe(onItem.paneTop + 6);
+    const gone = { ...settled, pane: () => ({ title: "", lines: [lineOf("")], links: more.slice(0, 1) }) };
+    expect(acted([{ kind: "settled", on: before }], gone, onItem).paneAt).toBe(0);
+  });
+
+  it("has the lines of a trial at their places from the beginning, and takes none before it is worked out", () => {
+    const trial = (moved: NonNullable<RecipeSeen["trial"]>["moved"]) =>
+      recipeLines({ parts: [], trial: { item, text: "likelihood", moved } }, () => null, 80).links.map(
+        ({ to }) => to,
+      );
+    const known = { head: [], tauB: 1, top: 1, stay: 1, overlap: 1, movers: [], passed: 0 };
+    const working = trial({ kind: "working" });
+    expect(working.map(({ kind }) => kind)).toEqual(["accept trial", "drop trial"]);
+    expect(trial({ kind: "known", value: known })).toEqual([
+      { kind: "accept trial" },
+      { kind: "drop trial" },
+    ]);
+    const waiting = {
+      ...sheet,
+      pane: () => ({ title: "", lines: [lineOf("")], links: [{ line: 0, to: working[0]! }] }),
+    };
+    const pressed = acted([{ kind: "show pane", pane: "recipe" }, { kind: "enter" }], waiting);
+    expect([pressed.prompt, pressed.notice]).toEqual([
+      null,
+      expect.stringContaining("still being worked out"),
+    ]);
   });
 
   it("lets nobody change the recipe of a program that is only looked at", () => {

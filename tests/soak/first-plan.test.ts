@@ -25,7 +25,7 @@ describe.skipIf(!hasScript || builtProgram === undefined)("the built sheet of a 
 
   it("shows the city's rows while the plan is made beside it, then the plan in the order of rank", async () => {
     const sheet = new SheetPty(folder);
-    expect(await sheet.see(/lateral 1 of 2500/)).not.toBeNull();
+    expect(await sheet.see(/lateral 1 of 2,500/)).not.toBeNull();
     const first = sheet.text;
     expect(first).toMatch(/planning, \d+ %/);
     expect(first).toMatch(/B-0001/);

@@ -69,7 +69,7 @@ describe("a zip file written as it is made", () => {
     };
     const { stream: one } = sink();
     const part = new ZipStream(one, 1, { bytes: 5_000, members: 9 }).add("sheet1.xml", pieces());
-    await expect(part).rejects.toThrow(/more than 5000 bytes of sheet1\.xml.*Nothing was written/);
+    await expect(part).rejects.toThrow(/more than 5,000 bytes of sheet1\.xml.*Nothing was written/);
     expect(asked).toBe(5);
 
     // Bytes that cannot be packed: parts that fit alone, and not together.
@@ -80,7 +80,7 @@ describe("a zip file written as it is made", () => {
     const { stream: two } = sink();
     const whole = new ZipStream(two, 1, { bytes: 1_000, members: 9 });
     await whole.add("a", [noise(1)]);
-    await expect(whole.add("b", [noise(2)])).rejects.toThrow(/more than 1000 bytes, with b/);
+    await expect(whole.add("b", [noise(2)])).rejects.toThrow(/more than 1,000 bytes, with b/);
 
     const { stream: three } = sink();
     const full = new ZipStream(three, 1, { bytes: 770, members: 9 });

@@ -3,7 +3,7 @@ import { lateralMap } from "../../pictures/lateral-map.ts";
 import { backlogChart, barsChart, matrixChart } from "../../pictures/plan-charts.ts";
 import { BIAS } from "../../plan/explain-failure.ts";
 import { showDate } from "../../quantity/show-date.ts";
-import { showNumber, showQuantity } from "../../quantity/show-quantity.ts";
+import { showCount, showNumber, showQuantity } from "../../quantity/show-quantity.ts";
 import { cautionsFor } from "../../reference/cautions.ts";
 import { isAssumption } from "../../reference/source.ts";
 import type { PlannedProgram } from "../../season/planned-program.ts";
@@ -33,11 +33,9 @@ export interface ReportSection {
 /** What is done to laterals; the first two leave the pipe as it is. */
 const LEFT: readonly string[] = ["inspect first", "leave and re-inspect"];
 
-const count = (value: number): string => showNumber(value, "count", { units: "us", currency: "" });
-
 /** Whole units of money: cents would pretend to a precision no plan has. */
 const wholeMoney = (cents: number, currency: string): string =>
-  `${currency} ${count(Math.round(cents / 100))}`;
+  `${currency} ${showCount(Math.round(cents / 100))}`;
 
 export function reportSections(contents: ReportContents): readonly ReportSection[] {
   return [
@@ -61,9 +59,9 @@ export function keyFigures({ program }: ReportContents): Html {
     .filter((kind) => !LEFT.includes(kind))
     .reduce((sum, kind) => sum + all.byTreatment[kind], 0);
   const figures: readonly (readonly [string, string])[] = [
-    [count(all.laterals), "laterals looked at"],
-    [count(worked), "to be worked on"],
-    [count(all.byTreatment["inspect first"]), "to be inspected first"],
+    [showCount(all.laterals), "laterals looked at"],
+    [showCount(worked), "to be worked on"],
+    [showCount(all.byTreatment["inspect first"]), "to be inspected first"],
     [wholeMoney(all.cost, currency), "estimated cost of the work"],
     [showNumber(all.crewDayHundredths / 100, "days", basis.program), "crew-days"],
   ];
@@ -78,9 +76,9 @@ function planBody({ program, picture }: ReportContents): Html {
     .map((kind) => ({ name: capital(kind), value: byTreatment[kind] }));
   return html`<p>Every lateral was ranked by how likely it is to fail and what a failure would do, and given the treatment
 that fits its condition. Where a lateral has not been seen well enough to decide, it is inspected first.</p>
-${figure(barsChart(used, "laterals", "laterals by treatment", count), "Number of laterals by planned treatment.", "treatments")}
+${figure(barsChart(used, "laterals", "laterals by treatment", showCount), "Number of laterals by planned treatment.", "treatments")}
 <p>What that does to the backlog of poor pipes is shown for the whole city: a forecast for totals, no better than chance for
-any one pipe. ${count(notGraded)} lateral(s) without a grade were spread over the grades by their like.</p>
+any one pipe. ${showCount(notGraded)} lateral(s) without a grade were spread over the grades by their like.</p>
 ${figure(backlogChart(doNothing.years, asPlanned.years), "Expected number of laterals of grade 4 or 5, left alone and with this plan done in the first year and nothing after it.", "backlog")}
 ${doNothing.verdict.kind === "usable" ? html`` : html`<p><strong>The wear assumed takes ${Math.round(doNothing.verdict.yearsToWorst)} years from best to worst: it is of no use for planning.</strong></p>`}`;
 }
@@ -92,16 +90,16 @@ function riskBody({ picture, program }: ReportContents): Html {
     program.basis.failureCosts === null
       ? html`<p>What failures cost is not known in ${currency}: no expected loss is stated.</p>`
       : html`<p>If nothing is done, failures are expected to cost about ${wholeMoney(money.annualLoss, currency)} in the coming
-year${money.without > 0 ? ` (${count(money.without)} lateral(s) not counted: their loss is not known)` : ""}.</p>`;
+year${money.without > 0 ? ` (${showCount(money.without)} lateral(s) not counted: their loss is not known)` : ""}.</p>`;
   return html`<p>Likelihood and consequence run from 1 to 5; 5 is worst. The number in a field is how many laterals lie
 there. Risk orders laterals; it is no measure of danger by itself.</p>
 ${figure(matrixChart(matrix.counts), "Laterals by likelihood and consequence of failure.", "matrix")}
 ${table(
   "The same in figures; C is consequence",
   [{ text: "Likelihood" }, ...matrix.counts.map((_, i) => ({ text: `C ${i + 1}`, numeric: true as const }))],
-  matrix.counts.map((row, i) => [String(i + 1), ...row.map(count)]).toReversed(),
+  matrix.counts.map((row, i) => [String(i + 1), ...row.map(showCount)]).toReversed(),
 )}
-${matrix.unplaced > 0 ? html`<p>${count(matrix.unplaced)} lateral(s) have no likelihood or no consequence and are not in it.</p>` : html``}${lost}`;
+${matrix.unplaced > 0 ? html`<p>${showCount(matrix.unplaced)} lateral(s) have no likelihood or no consequence and are not in it.</p>` : html``}${lost}`;
 }
 
 function mapBody({ program, places }: ReportContents): Html {
@@ -118,7 +116,7 @@ function mapBody({ program, places }: ReportContents): Html {
     "laterals by place in the ranking of risk",
   );
   return html`${figure(map, "Each mark is a lateral (marks that would lie on one another are drawn once). Shapes and colours are parts of the ranking, not levels of danger.", "map")}
-${without > 0 ? html`<p>${count(without)} lateral(s) have no usable coordinates and are not on the map.</p>` : html``}`;
+${without > 0 ? html`<p>${showCount(without)} lateral(s) have no usable coordinates and are not on the map.</p>` : html``}`;
 }
 
 function districtBody({ program }: ReportContents): Html {
@@ -130,17 +128,17 @@ function districtBody({ program }: ReportContents): Html {
       .reduce((sum, kind) => sum + of.byTreatment[kind], 0);
   const row = (name: string, of: (typeof totals)["program"]) => [
     name,
-    count(of.laterals),
-    count(worked(of)),
-    count(of.byTreatment["inspect first"]),
+    showCount(of.laterals),
+    showCount(worked(of)),
+    showCount(of.byTreatment["inspect first"]),
     showNumber(of.crewDayHundredths / 100, "days", basis.program),
-    `${count(Math.round(of.cost / 100))}${of.unpriced > 0 ? "*" : ""}`,
+    `${showCount(Math.round(of.cost / 100))}${of.unpriced > 0 ? "*" : ""}`,
   ];
   const costs = totals.districts.map((of) => ({
     name: districtName(of.district),
     value: Math.round(of.cost / 100),
   }));
-  return html`${figure(barsChart(costs, currency, "estimated cost by district", count), "Estimated cost of the work by district.", "costs")}
+  return html`${figure(barsChart(costs, currency, "estimated cost by district", showCount), "Estimated cost of the work by district.", "costs")}
 ${table(
   "Districts",
   [
@@ -155,7 +153,7 @@ ${table(
 )}
 <p class="small">Prices: ${basis.priceSource}. Lump sums such as mobilization are not in the districts' costs.${
     totals.program.unpriced > 0
-      ? ` * ${count(totals.program.unpriced)} lateral(s) are not in the cost: an item of theirs has no price.`
+      ? ` * ${showCount(totals.program.unpriced)} lateral(s) are not in the cost: an item of theirs has no price.`
       : ""
   } Crew-days rest on step times, one crew, one lateral after another.</p>`;
 }
@@ -167,7 +165,7 @@ function moneyBody({ program, picture }: ReportContents): Html {
   const bought = moneyByTreatment(program);
   const all = totals.program.cost;
   const share = (cost: number): string => (all === 0 ? "" : `${((100 * cost) / all).toFixed(1)} %`);
-  const money = (cost: number): string => count(Math.round(cost / 100));
+  const money = (cost: number): string => showCount(Math.round(cost / 100));
   return html`<ul>${effectsOf(picture, program).map((effect) => html`<li>${effect}</li>\n`)}</ul>
 ${table(
   "Treatments of this plan, the dearest first",
@@ -179,15 +177,15 @@ ${table(
   ],
   bought.map(({ treatment, laterals, cost }) => [
     capital(treatment),
-    count(laterals),
+    showCount(laterals),
     money(cost),
     share(cost),
   ]),
-  ["All", count(totals.program.laterals), money(all), share(all)],
+  ["All", showCount(totals.program.laterals), money(all), share(all)],
 )}
 <p class="small">Prices: ${basis.priceSource}. Lump sums such as mobilization are not in it.${
     totals.program.unpriced > 0
-      ? ` ${count(totals.program.unpriced)} lateral(s) are not in the cost: an item of theirs has no price.`
+      ? ` ${showCount(totals.program.unpriced)} lateral(s) are not in the cost: an item of theirs has no price.`
       : ""
   }</p>`;
 }
@@ -208,7 +206,7 @@ function effectsOf({ forecast, water, money }: RiskPicture, { basis }: PlannedPr
     ...(left === null || planned === null || forecast.doNothing.verdict.kind !== "usable"
       ? []
       : [
-          `In ${YEARS_AHEAD} years about ${count(Math.round(planned))} laterals are expected to be in poor condition (grade 4 or 5) with this plan, and ${count(Math.round(left))} if nothing is done.`,
+          `In ${YEARS_AHEAD} years about ${showCount(Math.round(planned))} laterals are expected to be in poor condition (grade 4 or 5) with this plan, and ${showCount(Math.round(left))} if nothing is done.`,
         ]),
     basis.failureCosts === null
       ? `What failures cost is not known in ${currency}: no loss is stated.`
@@ -239,7 +237,7 @@ function gapBody({ program }: ReportContents): Html {
     .slice(0, MOST_PROBLEMS)
     .map(({ times, file, column, severity, expected }) => {
       const place = column === null ? file : `${file}, column "${column}"`;
-      return `${count(times)} × ${place}: ${severity === "rejected" ? "not used" : "used with a note"}; expected ${expected}`;
+      return `${showCount(times)} × ${place}: ${severity === "rejected" ? "not used" : "used with a note"}; expected ${expected}`;
     });
   return html`${table(
     "Rows of the city's files: every row is accounted for",
@@ -249,10 +247,10 @@ function gapBody({ program }: ReportContents): Html {
     ],
     tallies.map(({ file, read, kept, duplicates, rejected }) => [
       file,
-      ...[read, kept, duplicates, rejected].map(count),
+      ...[read, kept, duplicates, rejected].map(showCount),
     ]),
   )}
-<p>${count(rejected)} value(s) or row(s) could not be taken; ${count(problems.length - rejected)} were taken with a note. The most frequent:</p>
+<p>${showCount(rejected)} value(s) or row(s) could not be taken; ${showCount(problems.length - rejected)} were taken with a note. The most frequent:</p>
 <ul>${first.map((what) => html`<li>${what}</li>`)}</ul>`;
 }
 
@@ -264,8 +262,8 @@ function basisBody({ program }: ReportContents): Html {
   for (const { source } of rows)
     if (!isAssumption(source)) documents.set(source.document, (documents.get(source.document) ?? 0) + 1);
   const names = [...documents].sort(([a], [b]) => (a < b ? -1 : 1));
-  return html`<p>The plan rests on ${count(rows.length)} values; ${count(assumed)} of them are assumptions without a published source, to be
+  return html`<p>The plan rests on ${showCount(rows.length)} values; ${showCount(assumed)} of them are assumptions without a published source, to be
 confirmed by the city. All of them stand in the planning book, each with its unit and the place in its source. As of ${showDate(program.basis.program.asOf, program.basis.program.print.dates)}.</p>
-<ol class="sources">${names.map(([words, values]) => html`<li>${words} <em>(${count(values)})</em></li>\n`)}</ol>
+<ol class="sources">${names.map(([words, values]) => html`<li>${words} <em>(${showCount(values)})</em></li>\n`)}</ol>
 <p class="small">In brackets: how many values are from it.</p>`;
 }

@@ -1,3 +1,4 @@
+import { showCount } from "../../quantity/show-quantity.ts";
 import type { UncertainWork } from "./uncertain-work.ts";
 
 /** What moves together in a world, and what does not: the correlation that the spreads rest on. */
@@ -15,5 +16,5 @@ export function leftInWords(left: UncertainWork["left"]): readonly string[] {
     [left.done, "lateral(s) are done and certain."],
     [left.refused, "lateral(s) are refused and left out."],
   ];
-  return sentences.filter(([count]) => count > 0).map(([count, words]) => `${count} ${words}`);
+  return sentences.filter(([count]) => count > 0).map(([count, words]) => `${showCount(count)} ${words}`);
 }

@@ -1,6 +1,6 @@
 import { execFileSync } from "node:child_process";
 import { expect, it } from "vitest";
-import { asTyped } from "../../src/commands/as-typed.ts";
+import { asTyped } from "../../src/program/as-typed.ts";
 
 it("is a name that a shell takes as one word and as it is", () => {
   expect(asTyped("my-city/läufe.csv")).toBe("my-city/läufe.csv");
