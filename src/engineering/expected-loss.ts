@@ -133,18 +133,15 @@ export function survivingAt(chance: Fraction, years: number): readonly number[] 
  *   C·p·v·(1 − q^N)/(1 − q) ,   v = 1/(1 + i) ,   q = (1 − p)·v
  *
  * Source: sum of a geometric series. At 1 − q = 0 (no chance, no rate) the sum is N·C·p·v.
+ *
+ * @param v worth today of 1 in a year, which is the same for all laterals
  */
-export function presentOfSteadyFailure(
-  cost: number,
-  chance: Fraction,
-  years: number,
-  rate: Fraction,
-): number {
+export function presentOfSteadyFailure(cost: number, chance: number, years: number, v: number): number {
   if (!(cost >= 0 && chance >= 0 && chance <= 1 && Number.isInteger(years) && years >= 0))
     throw new RangeError(
       `presentOfSteadyFailure needs a cost of 0 or more, a chance in 0 … 1 and whole years, got ${cost}, ${chance}, ${years}`,
     );
-  return steadyFailure(cost, chance, years, presentOfFuture(rate, 1));
+  return steadyFailure(cost, chance, years, v);
 }
 
 function steadyFailure(cost: number, chance: number, years: number, v: number): number {

@@ -1,4 +1,4 @@
-import { type Fraction, fraction } from "../quantity/si.ts";
+import type { Fraction } from "../quantity/si.ts";
 import { presentOfSteadyFailure } from "./expected-loss.ts";
 import { presentOfAnnual, presentOfFuture } from "./present-worth.ts";
 
@@ -10,7 +10,8 @@ export interface Spell {
 
 /** A spell with its factors of interest: they are the same whatever fails and however likely it is. */
 export interface DiscountedSpell extends Spell {
-  readonly rate: Fraction;
+  /** 1/(1 + i) */
+  readonly v: number;
   /** v^t, t the years before it. */
   readonly toToday: number;
   /** (P/A, i, n) over its own years. */
@@ -20,10 +21,11 @@ export interface DiscountedSpell extends Spell {
 /** Spells one after another from today. */
 export function discountSpells(spells: readonly Spell[], rate: Fraction): readonly DiscountedSpell[] {
   let from = 0;
+  const v = presentOfFuture(rate, 1);
   return spells.map(({ years, share }) => {
     const toToday = presentOfFuture(rate, from);
     from += years;
-    return { years, share, rate, toToday, annuity: presentOfAnnual(rate, years) };
+    return { years, share, v, toToday, annuity: presentOfAnnual(rate, years) };
   });
 }
 
@@ -42,10 +44,12 @@ export function presentOfFirstFailureBySpells(
 ): number {
   let sum = 0;
   let surviving = 1;
-  for (const { years, share, rate, toToday } of spells) {
-    const standing = fraction(chance * share);
-    sum += surviving * toToday * presentOfSteadyFailure(cost, standing, years, rate);
-    surviving *= (1 - standing) ** years;
+  for (let i = 0; i < spells.length; i++) {
+    const { years, share, v, toToday } = spells[i]!;
+    const standing = chance * share;
+    sum += surviving * toToday * presentOfSteadyFailure(cost, standing, years, v);
+    // Nothing comes after the last, which is nearly always the only one.
+    if (i + 1 < spells.length) surviving *= (1 - standing) ** years;
   }
   return sum;
 }

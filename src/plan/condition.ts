@@ -8,6 +8,7 @@ import type { Reason } from "./reason.ts";
 import { type Stated, stated } from "./stated.ts";
 import {
   countDefects,
+  countOf,
   type DefectCount,
   type ModeRating,
   overlapping,
@@ -248,11 +249,11 @@ function defectsOf(ratings: readonly RatedSurvey[]): DefectCount | null {
   if (second === undefined) return first;
   // Distances are from opposite ends, so a place is kept only where one part alone has defects.
   const span = second.most === 0 ? first.span : first.most === 0 ? second.span : null;
-  return {
-    ...overlapping(first, second),
+  return countOf(
+    overlapping(first, second),
     span,
-    by: first.by === second.by ? first.by : "observations and quick rating",
-  };
+    first.by === second.by ? first.by : "observations and quick rating",
+  );
 }
 
 const structuralOf = ({ survey, structural }: RatedSurvey) => worstGrade(survey.structuralGrade, structural);

@@ -38,6 +38,8 @@ export function scoreRisk(
   asOf: Day,
   scores: ScoreRecipe,
 ): Risk {
+  if (scores.likelihood === null && scores.consequence === null && scores.score === null)
+    return new TabledRisk(lateral, condition, tables, assumptions, asOf);
   const reasons: Reason[] = [];
   const known = readerOf(lateral, condition);
   const byFormula = (formula: ScoreFormula, what: "likelihood" | "consequence") => {
@@ -68,18 +70,55 @@ export function scoreRisk(
   return { likelihood, consequence, score: value, reasons: [...reasons, reason] };
 }
 
+/** Risk by the tables alone, as nearly all programs have it. Its reasons are put together when somebody asks, by the same way through the tables. */
+class TabledRisk implements Risk {
+  readonly likelihood: Stated<number>;
+  readonly consequence: Stated<number>;
+  readonly score: number;
+  readonly #lateral: Lateral;
+  readonly #condition: Condition;
+  readonly #tables: RiskTables;
+  readonly #assumptions: Assumptions;
+  readonly #asOf: Day;
+
+  constructor(
+    lateral: Lateral,
+    condition: Condition,
+    tables: RiskTables,
+    assumptions: Assumptions,
+    asOf: Day,
+  ) {
+    this.likelihood = tabledLikelihood(lateral, condition, tables, asOf, null);
+    this.consequence = tabledConsequence(lateral, tables, assumptions, null);
+    this.score = this.likelihood.value * this.consequence.value;
+    this.#lateral = lateral;
+    this.#condition = condition;
+    this.#tables = tables;
+    this.#assumptions = assumptions;
+    this.#asOf = asOf;
+  }
+
+  get reasons(): readonly Reason[] {
+    const reasons: Reason[] = [];
+    tabledLikelihood(this.#lateral, this.#condition, this.#tables, this.#asOf, reasons);
+    tabledConsequence(this.#lateral, this.#tables, this.#assumptions, reasons);
+    return reasons;
+  }
+}
+
+/** @param reasons where the reasons go; null where nobody asks for them */
 function tabledLikelihood(
   lateral: Lateral,
   condition: Condition,
   tables: RiskTables,
   asOf: Day,
-  reasons: Reason[],
+  reasons: Reason[] | null,
 ): Stated<number> {
   const base = baseLikelihood(lateral, condition, tables, asOf, reasons);
   const backups = lateral.backups?.value ?? null;
   const raise = backups === null ? 0 : (tables.likelihood.backups[Math.min(2, backups)] ?? 0);
   if (backups !== null && raise > 0)
-    reasons.push({ code: "backups raise likelihood", count: backups, points: raise });
+    reasons?.push({ code: "backups raise likelihood", count: backups, points: raise });
   return stated(Math.min(5, base.value + raise), base.origin, base.because);
 }
 
@@ -87,23 +126,25 @@ function tabledConsequence(
   lateral: Lateral,
   tables: RiskTables,
   assumptions: Assumptions,
-  reasons: Reason[],
+  reasons: Reason[] | null,
 ): Stated<number> {
-  const { building: buildingPoints, surface: surfacePoints, weights } = tables.consequence;
+  const { weights } = tables.consequence;
   const building = orAssumed(lateral.building, assumptions.building);
   const surface = orAssumed(lateral.surface, assumptions.surface);
+  const buildingPoints = tables.consequence.building[building.value];
+  const surfacePoints = tables.consequence.surface[surface.value];
   const consequence = stated(
-    weights.building * buildingPoints[building.value] + weights.surface * surfacePoints[surface.value],
+    weights.building * buildingPoints + weights.surface * surfacePoints,
     building.origin === "assumed" || surface.origin === "assumed" ? "assumed" : "estimated",
     bothLabels(building.because, surface.because),
   );
-  reasons.push({
+  reasons?.push({
     code: "consequence",
     building: building.value,
-    buildingPoints: buildingPoints[building.value],
+    buildingPoints,
     buildingWeight: weights.building,
     surface: surface.value,
-    surfacePoints: surfacePoints[surface.value],
+    surfacePoints,
     surfaceWeight: weights.surface,
   });
   return consequence;
@@ -119,7 +160,7 @@ function baseLikelihood(
   { structural, om }: Condition,
   tables: RiskTables,
   asOf: Day,
-  reasons: Reason[],
+  reasons: Reason[] | null,
 ): Stated<number> {
   const structuralPoints =
     structural === null ? null : (tables.likelihood.structural[structural.value] ?? null);
@@ -128,7 +169,7 @@ function baseLikelihood(
     const structuralLeads = structuralPoints !== null && (omPoints === null || structuralPoints >= omPoints);
     const leader = structuralLeads ? structural : om;
     const points = Math.max(structuralPoints ?? 0, omPoints ?? 0);
-    reasons.push({
+    reasons?.push({
       code: "likelihood from grade",
       what: structuralLeads ? "structural" : "operation and maintenance",
       grade: leader?.value ?? 0,
@@ -140,12 +181,12 @@ function baseLikelihood(
   const { bands, ageUnknown } = tables.uninspected;
   const year = lateral.installYear?.value ?? null;
   if (year === null) {
-    reasons.push({ code: "likelihood of unknown age", points: ageUnknown });
+    reasons?.push({ code: "likelihood of unknown age", points: ageUnknown });
     return stated(ageUnknown, "assumed", "likelihood of an uninspected lateral of unknown age");
   }
   const age = Math.max(0, yearOf(asOf) - year);
   const band = bands.findLast((candidate) => candidate.fromAge <= age);
   if (band === undefined) throw new RangeError(`scoreRisk: no age band for ${age} years`);
-  reasons.push({ code: "likelihood from age", age, points: band.points });
+  reasons?.push({ code: "likelihood from age", age, points: band.points });
   return stated(band.points, "assumed", "likelihood of an uninspected lateral from its age");
 }

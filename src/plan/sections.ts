@@ -105,14 +105,27 @@ function asksForRepair({ seen }: AlongPipe, { repairs }: SectionRules): readonly
 /** The rule where places are not known: one defect, its span if the surveys say it exactly. */
 function oneSection(defects: Condition["defects"], rules: SectionRules, mostDefects: number): Sections {
   const span = defects?.span ?? null;
-  const length = sectionLength(rules, span);
+  const pieces = span === null ? usualPiece(rules) : onePiece(rules, span);
   return {
-    pieces: length === null ? null : [{ start: null, length }],
+    pieces,
     by: "assumed length",
     covered: NOTHING_COVERED,
     because: ONE_DEFECT,
-    against: againstOne(defects, length, rules, mostDefects),
+    against: againstOne(defects, pieces, rules, mostDefects),
   };
+}
+
+function onePiece(rules: SectionRules, span: Metres | null): Sections["pieces"] {
+  const length = sectionLength(rules, span);
+  return length === null ? null : [{ start: null, length }];
+}
+
+/** The piece of the rules asked about last: nearly all laterals have no more to say of their defects, and a program has one set of rules. */
+let usual: { readonly rules: SectionRules; readonly pieces: Sections["pieces"] } | null = null;
+
+function usualPiece(rules: SectionRules): Sections["pieces"] {
+  if (usual?.rules !== rules) usual = { rules, pieces: onePiece(rules, null) };
+  return usual.pieces;
 }
 
 /** What is the same for all laterals whose places are not known is one record for them all. */
@@ -123,14 +136,14 @@ const NOTHING_AGAINST: readonly Reason[] = [];
 
 function againstOne(
   defects: Condition["defects"],
-  length: Metres | null,
+  pieces: Sections["pieces"],
   rules: SectionRules,
   limit: number,
 ): readonly Reason[] {
   if (defects === null) return NUMBER_UNKNOWN;
   const { most, span } = defects;
   if (most > limit) return [{ code: "too many defects for sections", most, limit }];
-  if (length === null && span !== null)
+  if (pieces === null && span !== null)
     return [{ code: "defect longer than a section", span, limit: longestCovered(rules) }];
   return NOTHING_AGAINST;
 }

@@ -157,15 +157,24 @@ export function worstGrade(grade: number | null, rated: ModeRating | null): numb
 export const worse = <T extends number>(a: T | null, b: T | null): T | null =>
   a === null ? b : b === null || a >= b ? a : b;
 
-/** What a quick rating alone says, and the defects it bounds: of each written rating once. */
+/** What a quick rating alone says: of each written rating once. */
 const ratedByQuick = rememberRatings((stated: string): ModeRating | null => {
   const quick = quickOf(stated);
-  const rated = quick === null ? null : boundByQuick(stated, quick, null);
-  if (rated !== null) counts.set(rated, countAnew(rated));
-  return rated;
+  return quick === null ? null : boundByQuick(stated, quick, null);
 });
 
-const counts = new WeakMap<ModeRating, DefectCount | null>();
+/** The defects that it alone bounds. */
+const countedByQuick = rememberRatings((stated: string): DefectCount | null => {
+  const shown = shownBy(quickOf(stated));
+  return shown === null ? null : countOf(shown, null, "quick rating");
+});
+
+/** One shape of record for all counts: put together in five ways, they took a fiftieth of the plan's time to be read. */
+export const countOf = (
+  { least, most }: Bounds,
+  span: DefectCount["span"],
+  by: DefectCount["by"],
+): DefectCount => ({ least, most, span, by });
 
 /**
  * The number of structural defects of grade 3 or worse (or of the worst grade there is). By the observations, each
@@ -174,34 +183,30 @@ const counts = new WeakMap<ModeRating, DefectCount | null>();
  */
 export function countDefects(rated: ModeRating | null): DefectCount | null {
   if (rated === null) return null;
-  const known = counts.get(rated);
-  return known === undefined ? countAnew(rated) : known;
-}
-
-function countAnew(rated: ModeRating): DefectCount | null {
-  const { observed, by, quick } = rated;
-  const shown =
-    quick === null ? null : boundCountFrom(quick, countedFrom(quick.worst?.grade ?? COUNTED_FROM));
-  if (observed === null) return shown === null ? null : { ...shown, span: null, by };
+  const { observed, by } = rated;
+  if (observed === null) return countedByQuick(rated.stated);
+  const shown = shownBy(rated.quick);
   const from = countedFrom(observed.worst);
   const counted = observed.defects.filter(({ grade }) => (grade ?? 0) >= from);
   if (observed.uncertain > 0) {
     // The list may hide defects: the stated rating bounds them, and what was seen for certain is the least.
-    if (shown === null)
-      return { least: counted.length, most: counted.length + observed.uncertain, span: null, by };
-    return { least: shown.least, most: shown.most, span: null, by };
+    const most = counted.length + observed.uncertain;
+    return countOf(shown ?? { least: counted.length, most }, null, by);
   }
   if (rated.agrees !== false)
-    return { least: counted.length, most: counted.length, span: spanOf(counted), by };
+    return countOf({ least: counted.length, most: counted.length }, spanOf(counted), by);
   // Where only a grade is stated and nobody observed it, something is missing from the list.
   const other = shown ?? { least: counted.length, most: Number.POSITIVE_INFINITY };
-  return {
-    least: Math.min(counted.length, other.least),
-    most: Math.max(counted.length, other.most),
-    span: null,
-    by: "both, which differ",
-  };
+  return countOf(
+    { least: Math.min(counted.length, other.least), most: Math.max(counted.length, other.most) },
+    null,
+    "both, which differ",
+  );
 }
+
+/** The number of them that a quick rating bounds; null without one. */
+const shownBy = (quick: QuickRating | null): Bounds | null =>
+  quick === null ? null : boundCountFrom(quick, countedFrom(quick.worst?.grade ?? COUNTED_FROM));
 
 /** The least grade that counts where this is the worst. */
 export const countedFrom = (worst: number): Grade =>

@@ -180,3 +180,15 @@ it("never takes one text for another that it has remembered, whatever their lett
     }),
   );
 });
+
+it("makes a thing of each rating once, and still the right thing of each where there are more than it has room for", () => {
+  const texts = (count: number) => Array.from({ length: count }, (_, i) => String(i).padStart(4, "0"));
+  let made = 0;
+  const itself = rememberRatings((each) => {
+    made++;
+    return each;
+  });
+  for (const each of [...texts(4000), ...texts(4000)]) expect(itself(each)).toBe(each);
+  expect(made).toBe(4000);
+  for (const each of [...texts(10_000), ...texts(10_000)]) expect(itself(each)).toBe(each);
+});

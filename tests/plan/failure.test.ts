@@ -174,7 +174,7 @@ describe("presentOfSteadyFailure", () => {
         (p, years, rate) => {
           const chance = fraction(p);
           const sum = presentOfFirstFailure(100, survivingAt(chance, years), fraction(rate));
-          expect(presentOfSteadyFailure(100, chance, years, fraction(rate))).toBeCloseTo(sum, 6);
+          expect(presentOfSteadyFailure(100, chance, years, 1 / (1 + rate))).toBeCloseTo(sum, 6);
         },
       ),
     );
