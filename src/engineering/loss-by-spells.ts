@@ -42,10 +42,11 @@ export function presentOfFirstFailureBySpells(
 ): number {
   let sum = 0;
   let surviving = 1;
-  for (const { years, share, rate, toToday } of spells) {
+  for (let s = 0; s < spells.length; s++) {
+    const { years, share, rate, toToday } = spells[s]!;
     const standing = fraction(chance * share);
     sum += surviving * toToday * presentOfSteadyFailure(cost, standing, years, rate);
-    surviving *= (1 - standing) ** years;
+    if (s + 1 < spells.length) surviving *= (1 - standing) ** years;
   }
   return sum;
 }

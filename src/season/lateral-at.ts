@@ -6,7 +6,10 @@ import { openInspections } from "./inspections-at.ts";
 import { cellsOf, type Deciding, type LateralCells, over } from "./lateral-cells.ts";
 import type { ProgramTables } from "./program-tables.ts";
 
-/** A reader of laterals for a loop over the rows of a program: cells are read when they are asked for, so its records are not to be copied or taken apart. */
+/**
+ * A reader of laterals for a loop over the rows of a program. Cells are read when they are asked for, so its records are not to be copied or
+ * taken apart: see {@link lateralAt}.
+ */
 export function openLaterals(tables: ProgramTables): (row: number) => Lateral {
   const cells = cellsOf(tables.laterals);
   const inspections = openInspections(tables);
