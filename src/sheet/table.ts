@@ -157,6 +157,11 @@ export function missingNumbers(rows: number): NumberColumn {
   return { kind: "number", values: new Float64Array(new SharedArrayBuffer(rows * 8)).fill(Number.NaN) };
 }
 
+/** A column of numbers, all 0. */
+export function zeros(rows: number): NumberColumn {
+  return { kind: "number", values: new Float64Array(new SharedArrayBuffer(rows * 8)) };
+}
+
 /** A column of words from a fixed list, all missing. Code i + 1 is `words[i]`. */
 export function missingWords(rows: number, words: readonly string[]): CodeColumn {
   return { kind: "code", codes: new Uint32Array(new SharedArrayBuffer(rows * 4)), words: ["", ...words] };
