@@ -37,18 +37,37 @@ type Tables = Pick<Basis, "effects" | "life" | "failureModes">;
  * it that leaks in where the works are, b what is sealed of that, m what migrates. A life counts by its whole years. The lateral's own
  * chances stay as they are today over the horizon, as the present loss takes them.
  */
-export function judgeAfterWork(works: readonly WorkKind[], failure: Failure, tables: Tables): AfterWork {
-  const effect = effectOf(works, tables);
-  const flow = failure.infiltration?.value.highSeason ?? null;
-  const kept = effect.shares.infiltration;
-  return {
-    shares: effect.shares,
-    infiltrationRemoved:
-      flow === null
-        ? null
-        : { least: flow * (1 - kept.most), best: flow * (1 - kept.best), most: flow * (1 - kept.least) },
-    money: failure.money === null ? null : moneyAfter(effect, failure, failure.money),
-  };
+export const judgeAfterWork = (works: readonly WorkKind[], failure: Failure, tables: Tables): AfterWork =>
+  new After(effectOf(works, tables), failure);
+
+/** A plan asks two numbers of it: the rest is worked out when somebody asks. */
+class After implements AfterWork {
+  readonly #effect: Effect;
+  readonly #failure: Failure;
+  #money: AfterMoney | null = null;
+
+  constructor(effect: Effect, failure: Failure) {
+    this.#effect = effect;
+    this.#failure = failure;
+  }
+
+  get shares(): Shares {
+    return this.#effect.shares;
+  }
+
+  get infiltrationRemoved(): Band | null {
+    const kept = this.shares.infiltration;
+    const flow = this.#failure.infiltration?.value.highSeason ?? null;
+    return flow === null
+      ? null
+      : { least: flow * (1 - kept.most), best: flow * (1 - kept.best), most: flow * (1 - kept.least) };
+  }
+
+  get money(): AfterMoney | null {
+    const { chances, money } = this.#failure;
+    if (money !== null) this.#money ??= new MoneyAfter(this.#effect, chances, money);
+    return this.#money;
+  }
 }
 
 type Bound = keyof Band;
@@ -67,30 +86,38 @@ interface Effect {
   readonly keptUp: Spells;
   /** Of works done once. */
   readonly once: Spells;
-  readonly of: Pick<Tables, "life" | "failureModes">;
 }
 
-/** Effects by the table they come from and the list of works: a treatment's list is one object for all laterals. */
-const effects = new WeakMap<Tables["effects"], Map<readonly WorkKind[], Effect>>();
+/** Effects of the tables asked about last, by the list of works: a treatment's list is one object for all laterals. */
+let known: { readonly of: Tables | null; readonly byWorks: Map<readonly WorkKind[], Effect> } = {
+  of: null,
+  byWorks: new Map(),
+};
 
 function effectOf(works: readonly WorkKind[], tables: Tables): Effect {
-  let known = effects.get(tables.effects);
-  if (known === undefined) {
-    known = new Map();
-    effects.set(tables.effects, known);
+  const { of } = known;
+  if (
+    of?.effects !== tables.effects ||
+    of.life !== tables.life ||
+    of.failureModes !== tables.failureModes ||
+    known.byWorks.size >= MOST_KNOWN
+  )
+    known = { of: tables, byWorks: new Map() };
+  let effect = known.byWorks.get(works);
+  if (effect === undefined) {
+    const shares = sharesOf(works, tables);
+    effect = {
+      shares,
+      keptUp: discounted([{ years: tables.life.horizonYears, shares }], tables),
+      once: discounted(spellsOfOnce(works, tables), tables),
+    };
+    known.byWorks.set(works, effect);
   }
-  const found = known.get(works);
-  if (found?.of.life === tables.life && found.of.failureModes === tables.failureModes) return found;
-  const shares = sharesOf(works, tables);
-  const effect = {
-    shares,
-    keptUp: discounted([{ years: tables.life.horizonYears, shares }], tables),
-    once: discounted(spellsOfOnce(works, tables), tables),
-    of: tables,
-  };
-  known.set(works, effect);
   return effect;
 }
+
+/** More than there are treatments: whoever asks with lists of their own does not fill the memory. */
+const MOST_KNOWN = 256;
 
 function discounted(spells: readonly SharedSpell[], { life }: Tables): Spells {
   const at = (bound: Bound) =>
@@ -106,76 +133,64 @@ function discounted(spells: readonly SharedSpell[], { life }: Tables): Spells {
   return { least: at("least"), best: at("best"), most: at("most") };
 }
 
-/** What one failure of each mode costs, cents. */
-type Costs = Readonly<Record<FailureMode, number>>;
+type FailureMoney = NonNullable<Failure["money"]>;
 
-/** A band of which nearly always the best value alone is asked for: each bound is worked out when it is. */
-abstract class LateBand implements Band {
+/** Of these bands nearly always one best value alone is asked for: each bound is worked out when it is. */
+class MoneyAfter implements AfterMoney {
   readonly #effect: Effect;
   readonly #chances: Failure["chances"];
-  readonly #costs: Costs;
-  #best: number | null = null;
+  readonly #money: FailureMoney;
 
-  constructor(effect: Effect, chances: Failure["chances"], costs: Costs) {
+  constructor(effect: Effect, chances: Failure["chances"], money: FailureMoney) {
     this.#effect = effect;
     this.#chances = chances;
-    this.#costs = costs;
+    this.#money = money;
   }
 
-  protected abstract at(bound: Bound): number;
+  get remaining(): Band {
+    return new LateBand((bound) => this.#lossWith("keptUp", bound, bound));
+  }
+
+  /** The loss of the lateral left as it is, less what still fails: its least is where the works spare least. */
+  get avoided(): Band {
+    return new LateBand(
+      (bound) => this.#money.presentLoss[bound] - this.#lossWith("once", otherBound[bound], bound),
+    );
+  }
 
   /** The loss with the works done so often, at these bounds of what they spare and of the chances. */
-  protected lossWith(often: "keptUp" | "once", spared: Bound, bound: Bound): number {
-    return lossOver(this.#effect[often][spared], this.#chances, bound, this.#costs);
+  #lossWith(often: "keptUp" | "once", spared: Bound, bound: Bound): number {
+    return lossOver(this.#effect[often][spared], this.#chances, bound, this.#money.costs);
+  }
+}
+
+class LateBand implements Band {
+  readonly #at: (bound: Bound) => number;
+
+  constructor(at: (bound: Bound) => number) {
+    this.#at = at;
   }
 
   get least(): number {
-    return this.at("least");
+    return this.#at("least");
   }
   get best(): number {
-    this.#best ??= this.at("best");
-    return this.#best;
+    return this.#at("best");
   }
   get most(): number {
-    return this.at("most");
-  }
-}
-
-class Remaining extends LateBand {
-  protected at(bound: Bound): number {
-    return this.lossWith("keptUp", bound, bound);
-  }
-}
-
-/** The loss of the lateral left as it is, less what still fails: its least is where the works spare least. */
-class Avoided extends LateBand {
-  readonly #leftAsIs: Band;
-
-  constructor(effect: Effect, chances: Failure["chances"], costs: Costs, leftAsIs: Band) {
-    super(effect, chances, costs);
-    this.#leftAsIs = leftAsIs;
-  }
-
-  protected at(bound: Bound): number {
-    return this.#leftAsIs[bound] - this.lossWith("once", otherBound[bound], bound);
+    return this.#at("most");
   }
 }
 
 const otherBound: Readonly<Record<Bound, Bound>> = { least: "most", best: "best", most: "least" };
 
-function moneyAfter(
-  effect: Effect,
-  { chances }: Failure,
-  { costs, presentLoss }: NonNullable<Failure["money"]>,
-): AfterMoney {
-  return {
-    remaining: new Remaining(effect, chances, costs),
-    avoided: new Avoided(effect, chances, costs, presentLoss),
-  };
-}
-
 /** Present loss of all modes at one bound of their chances. */
-function lossOver(spells: Spells[Bound], chances: Failure["chances"], bound: Bound, costs: Costs): number {
+function lossOver(
+  spells: Spells[Bound],
+  chances: Failure["chances"],
+  bound: Bound,
+  costs: FailureMoney["costs"],
+): number {
   const { structural, blockage, infiltration } = spells;
   return (
     presentOfFirstFailureBySpells(costs.structural, chances.structural.value[bound], structural) +

@@ -17,67 +17,33 @@ export interface Cost {
 type Prices = Readonly<Record<string, Cents>>;
 
 /** Prices the lines of one work: a price of the variant, else one of the whole item. */
-export const priceLines = (lines: readonly BidLine[], prices: Prices): Cost => new PricedLines(lines, prices);
-
-/** Of most offers only the total is ever asked: lines with their prices are put together when somebody wants to see them. */
-class PricedLines implements Cost {
-  readonly total: Cents | null;
-  readonly #measured: readonly BidLine[];
-  readonly #prices: Prices;
-  #lines: readonly PricedLine[] | null = null;
-
-  constructor(measured: readonly BidLine[], prices: Prices) {
-    this.#measured = measured;
-    this.#prices = prices;
-    this.total = totalOf(measured, prices);
+export function priceLines(lines: readonly BidLine[], prices: Prices): Cost {
+  const priced: PricedLine[] = [];
+  let total: number | null = 0;
+  for (const line of lines) {
+    const { item, variant, hundredths } = line;
+    const unitPrice = priceOf(line, prices);
+    const extension = unitPrice === null ? null : extend(hundredths, unitPrice);
+    priced.push({ item, variant, hundredths, unitPrice, extension });
+    total = total === null || extension === null ? null : total + extension;
   }
-
-  get lines(): readonly PricedLine[] {
-    this.#lines ??= this.#measured.map((line) => priceLine(line, this.#prices));
-    return this.#lines;
-  }
+  return { lines: priced, total: total === null ? null : cents(total) };
 }
 
 /** The cost of several works together. */
-export const sumCosts = (costs: readonly Cost[]): Cost =>
-  costs.length === 1 ? costs[0]! : new CostOfWorks(costs);
-
-class CostOfWorks implements Cost {
-  readonly total: Cents | null;
-  readonly #costs: readonly Cost[];
-  #lines: readonly PricedLine[] | null = null;
-
-  constructor(costs: readonly Cost[]) {
-    this.#costs = costs;
-    let total: number | null = 0;
-    for (const cost of costs) total = total === null || cost.total === null ? null : total + cost.total;
-    this.total = total === null ? null : cents(total);
+export function sumCosts(works: readonly { readonly priced: Cost }[]): Cost {
+  if (works.length === 0) return NO_COST;
+  if (works.length === 1) return works[0]!.priced;
+  const lines: PricedLine[] = [];
+  let total: number | null = 0;
+  for (const { priced } of works) {
+    for (const line of priced.lines) lines.push(line);
+    total = total === null || priced.total === null ? null : total + priced.total;
   }
-
-  get lines(): readonly PricedLine[] {
-    this.#lines ??= this.#costs.flatMap(({ lines }) => lines);
-    return this.#lines;
-  }
+  return { lines, total: total === null ? null : cents(total) };
 }
 
-function priceLine(line: BidLine, prices: Prices): PricedLine {
-  const { item, variant, hundredths } = line;
-  const unitPrice = priceOf(line, prices);
-  return { item, variant, hundredths, unitPrice, extension: extensionOf(line, unitPrice) };
-}
-
-function totalOf(lines: readonly BidLine[], prices: Prices): Cents | null {
-  let total = 0;
-  for (const line of lines) {
-    const extension = extensionOf(line, priceOf(line, prices));
-    if (extension === null) return null;
-    total += extension;
-  }
-  return cents(total);
-}
-
-const extensionOf = ({ hundredths }: BidLine, unitPrice: Cents | null): Cents | null =>
-  unitPrice === null ? null : extend(hundredths, unitPrice);
+const NO_COST: Cost = { lines: [], total: cents(0) };
 
 /** Null where neither the variant nor the item has one. */
 function priceOf({ item, variant }: BidLine, prices: Prices): Cents | null {

@@ -1,6 +1,7 @@
 import { dayFromIso } from "../quantity/calendar.ts";
 import type { Day } from "../quantity/si.ts";
 import type { Basis } from "../reference/basis.ts";
+import type { Lateral } from "./lateral.ts";
 
 /** What is known of a lateral's main: "" where nothing is. */
 export interface MainOfLateral {
@@ -46,6 +47,16 @@ export function mainDayOf(
   const day = dayFromIso(given);
   if (day === null) throw new RangeError(`mainDayOf: ${JSON.stringify(given)} is no day`);
   return { kind: "from", day };
+}
+
+/** The same of a lateral's record: texts are read of those only that wait. */
+export function mainDayOfLateral(
+  lateral: Pick<Lateral, "id" | "district" | "mainLining">,
+  basis: Pick<Basis, "mainsLined" | "calendar">,
+): MainDay {
+  const mainLining = lateral.mainLining?.value ?? "";
+  if (mainLining !== TO_BE_LINED) return NO_WAIT;
+  return mainDayOf({ lateral: lateral.id, district: lateral.district, mainLining }, basis);
 }
 
 /**

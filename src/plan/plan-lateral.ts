@@ -27,7 +27,7 @@ import { chooseSections, type Sections } from "./sections.ts";
 import type { LinerTimes } from "./step-minutes.ts";
 import { judgeTreatments, type Verdict } from "./verdicts.ts";
 import { designWalls } from "./walls.ts";
-import { listWorks, type OfferedWork } from "./works.ts";
+import { listWorks, type OfferedWork, whyAdded } from "./works.ts";
 
 /** One lateral, from what the city knows to bid lines. Read this first: each line is a stage, a file of that name. */
 export function planLateral(lateral: Lateral, basis: PlanBasis) {
@@ -101,24 +101,24 @@ class DoneWork {
   readonly liner: Liner;
   readonly lines: readonly BidLine[];
   readonly branches: number;
-  readonly #offered: OfferedWork;
+  readonly #verdict: Verdict;
   readonly #place: Place;
   #priced: Cost | null = null;
   #placed: PlacedLiner | null = null;
 
-  constructor(offered: OfferedWork, place: Place) {
+  constructor(offered: OfferedWork, verdict: Verdict, place: Place) {
     const { lateral, walls, sections, basis } = place;
     this.work = offered.work;
     this.preparation = offered.preparation;
     this.liner = cutLiner(offered.work, lateral, walls, sections.pieces, basis);
     this.lines = measureBidLines(offered.work, lateral, this.liner, basis);
     this.branches = lateral.branches?.value ?? basis.assumptions.branches.value;
-    this.#offered = offered;
+    this.#verdict = verdict;
     this.#place = place;
   }
 
   get because(): readonly Reason[] {
-    return this.#offered.because;
+    return whyAdded(this, this.#verdict);
   }
 
   get priced(): Cost {
@@ -176,7 +176,7 @@ class Offer {
   }
 
   get works(): readonly DoneWork[] {
-    this.#works ??= doWorks(listWorks(this.#verdict, this.#place.basis.treatments), this.#place);
+    this.#works ??= doWorks(this.#verdict, this.#place);
     return this.#works;
   }
 
@@ -214,7 +214,7 @@ class Offer {
   }
 
   get cost(): Cost {
-    this.#cost ??= sumCosts(this.works.map(({ priced }) => priced));
+    this.#cost ??= sumCosts(this.works);
     return this.#cost;
   }
 
@@ -244,11 +244,15 @@ class Offer {
   }
 }
 
-function doWorks(listed: readonly OfferedWork[], place: Place): readonly DoneWork[] {
+function doWorks(verdict: Verdict, place: Place): readonly DoneWork[] {
+  const listed = listWorks(verdict, place.basis.treatments);
+  if (listed.length === 0) return NO_WORKS;
   const works: DoneWork[] = [];
-  for (const work of listed) works.push(new DoneWork(work, place));
+  for (const work of listed) works.push(new DoneWork(work, verdict, place));
   return works;
 }
+
+const NO_WORKS: readonly DoneWork[] = [];
 
 interface PlacedPiece {
   readonly liner: NonNullable<Liner>;
@@ -256,11 +260,16 @@ interface PlacedPiece {
 }
 
 function piecesOf(works: readonly DoneWork[]): readonly PlacedPiece[] {
-  const pieces: PlacedPiece[] = [];
+  let pieces: PlacedPiece[] | null = null;
   for (const { liner, placed } of works)
-    if (liner !== null && placed !== null) pieces.push({ liner, placed });
-  return pieces;
+    if (liner !== null && placed !== null) {
+      if (pieces === null) pieces = [{ liner, placed }];
+      else pieces.push({ liner, placed });
+    }
+  return pieces ?? NO_PIECES;
 }
+
+const NO_PIECES: readonly PlacedPiece[] = [];
 
 export type PlannedLateral = ReturnType<typeof planLateral>;
 export type { Offer };

@@ -7,7 +7,7 @@ import type { CureFits } from "./cure-fit.ts";
 import type { Effluent } from "./effluent.ts";
 import type { Lateral } from "./lateral.ts";
 import { lookAgain } from "./look-again.ts";
-import { type MainDay, mainDayOf } from "./main-wait.ts";
+import { type MainDay, mainDayOfLateral } from "./main-wait.ts";
 import { NO_WALLS } from "./no-walls.ts";
 import type { Reason } from "./reason.ts";
 import type { FactInputs } from "./rule-facts.ts";
@@ -59,14 +59,7 @@ export function judgeTreatments(
   basis: JudgedBasis,
   rules: RuleBook,
 ): Verdicts {
-  const main = mainDayOf(
-    {
-      lateral: lateral.id,
-      district: lateral.district,
-      mainLining: lateral.mainLining?.value ?? "",
-    },
-    basis,
-  );
+  const main = mainDayOfLateral(lateral, basis);
   const place = new Place(lateral, condition, effluent, walls, cures, sections, basis, rules, main);
   const judged = new Judgement(place);
   if (judged.offered.length > 0) return judged;

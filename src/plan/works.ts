@@ -1,8 +1,7 @@
 import { onceFor } from "../quantity/once-for.ts";
 import type { TreatmentRules } from "../reference/treatment-rules.ts";
-import type { WorkKind } from "../reference/works.ts";
+import { type WorkKind, workKinds } from "../reference/works.ts";
 import type { Reason } from "./reason.ts";
-import type { AddedWork } from "./rules.ts";
 import type { Verdict } from "./verdicts.ts";
 
 /** One work of an offer. */
@@ -10,24 +9,6 @@ export interface OfferedWork {
   readonly work: WorkKind;
   /** Added by a rule, for the works that follow. */
   readonly preparation: boolean;
-  /** The rules that added it; none for a work of the treatment's own. */
-  readonly because: readonly Reason[];
-}
-
-/** A preparatory work. Why it is added is put together when somebody asks. */
-class AddedFirst implements OfferedWork {
-  readonly work: WorkKind;
-  readonly preparation = true;
-  readonly #first: readonly AddedWork[];
-
-  constructor(work: WorkKind, first: readonly AddedWork[]) {
-    this.work = work;
-    this.#first = first;
-  }
-
-  get because(): readonly Reason[] {
-    return this.#first.flatMap((each) => (each.work === this.work ? [each.because] : []));
-  }
 }
 
 /** Preparatory works come in this order, whatever the order of the rules: a way in, clean, dry. */
@@ -37,18 +18,48 @@ const preparationOrder: readonly WorkKind[] = [
   "grouting of running infiltration",
 ];
 
-/** What is done for a treatment, in order; what it does itself is not added again. */
+/** What is done for a treatment, in order; what it does itself is not added again. One list stands for all laterals of the same works. */
 export function listWorks(
   { treatment, first }: Pick<Verdict, "treatment" | "first">,
   { works }: TreatmentRules,
 ): readonly OfferedWork[] {
-  const own = works[treatment];
-  if (first.length === 0) return ownWorks(own);
-  const added: WorkKind[] = [];
-  for (const { work } of first) if (!own.includes(work) && !added.includes(work)) added.push(work);
-  if (added.length === 0) return ownWorks(own);
-  added.sort((a, b) => placeOf(a) - placeOf(b));
-  return [...added.map((work) => new AddedFirst(work, first)), ...ownWorks(own)];
+  let listed = ownWorks(works[treatment]);
+  for (let i = 0; i < first.length; i++) listed = listed.adding(first[i]!.work);
+  return listed.works;
+}
+
+/** The rules that added a work, as reasons; none for a work of the treatment's own. */
+export const whyAdded = (
+  { work, preparation }: OfferedWork,
+  { first }: Pick<Verdict, "first">,
+): readonly Reason[] =>
+  preparation ? first.flatMap((added) => (added.work === work ? [added.because] : [])) : [];
+
+/** A treatment's own works, with those that rules have added so far. */
+class ListedWorks {
+  readonly works: readonly OfferedWork[];
+  readonly #own: readonly WorkKind[];
+  readonly #added: readonly WorkKind[];
+  /** With one more, by its place in `workKinds`. */
+  readonly #next: (ListedWorks | undefined)[] = [];
+
+  constructor(own: readonly WorkKind[], added: readonly WorkKind[]) {
+    this.works = [
+      ...added.toSorted((a, b) => placeOf(a) - placeOf(b)).map((work) => ({ work, preparation: true })),
+      ...own.map((work) => ({ work, preparation: false })),
+    ];
+    this.#own = own;
+    this.#added = added;
+  }
+
+  adding(work: WorkKind): ListedWorks {
+    const kind = workKinds.indexOf(work);
+    this.#next[kind] ??=
+      this.#own.includes(work) || this.#added.includes(work)
+        ? this
+        : new ListedWorks(this.#own, [...this.#added, work]);
+    return this.#next[kind];
+  }
 }
 
 function placeOf(work: WorkKind): number {
@@ -56,7 +67,5 @@ function placeOf(work: WorkKind): number {
   return found < 0 ? preparationOrder.length : found;
 }
 
-/** A treatment's own list is one object for all laterals, and so are its works. */
-const ownWorks = onceFor((own: readonly WorkKind[]): readonly OfferedWork[] =>
-  own.map((work) => ({ work, preparation: false, because: [] })),
-);
+/** A treatment's own list is one object for all laterals. */
+const ownWorks = onceFor((own: readonly WorkKind[]) => new ListedWorks(own, []));

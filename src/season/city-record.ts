@@ -3,9 +3,10 @@ import type { SeenLaterals } from "../cohort/cohort-lives.ts";
 import { hostMaterials } from "../columns/lateral-columns.ts";
 import { readCondition } from "../plan/condition.ts";
 import { isWholeGrade } from "../plan/failure.ts";
+import type { Lateral } from "../plan/lateral.ts";
 import { dateOf } from "../quantity/calendar.ts";
 import type { Basis } from "../reference/basis.ts";
-import { recordedAt } from "./lateral-at.ts";
+import { openLaterals } from "./lateral-at.ts";
 import type { ProgramTables } from "./program-tables.ts";
 
 /** What the fits look at of each lateral, a row each, in shared memory: threads take blocks of rows. Missing is −1, of doubles NaN. */
@@ -49,20 +50,20 @@ export function emptyRecord(rows: number): RecordRows {
 /** Takes blocks of rows and reads them, until all are taken: decisions over the city's values, surveys as of the program's day. */
 export function readRecord(tables: ProgramTables, basis: Basis, into: RecordRows): void {
   const { rows } = tables.laterals;
+  const lateralOf = openLaterals(tables);
   for (;;) {
     const from = Atomics.add(into.taken, 0, 1) * BLOCK;
     if (from >= rows) return;
-    for (let row = from; row < Math.min(from + BLOCK, rows); row++) readRow(tables, basis, into, row);
+    for (let row = from; row < Math.min(from + BLOCK, rows); row++) readRow(lateralOf(row), basis, into, row);
   }
 }
 
 function readRow(
-  tables: ProgramTables,
+  lateral: Lateral,
   { program, treatments: { thresholds } }: Basis,
   into: RecordRows,
   row: number,
 ): void {
-  const lateral = recordedAt(tables, row);
   const { surveyTooOldYears, joinSurveysWithinDays } = thresholds;
   const condition = readCondition(lateral, program.asOf, surveyTooOldYears, joinSurveysWithinDays);
   const { hostDiameter, hostLength } = lateral;

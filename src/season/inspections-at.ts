@@ -7,19 +7,20 @@ import type { ObservationTables, ProgramTables } from "./program-tables.ts";
 
 const present = <T extends number>(value: number): T | null => (Number.isNaN(value) ? null : (value as T));
 
-/** The surveys of a lateral, oldest first. */
-export function inspectionsAt(
-  { inspections, firstInspection, observations }: ProgramTables,
-  row: number,
-): readonly Inspection[] {
-  const first = firstInspection[row] ?? 0;
-  const end = firstInspection[row + 1] ?? 0;
-  if (first >= end) return NO_SURVEYS;
+/** A reader of the surveys of a program's laterals, oldest first. */
+export function openInspections(tables: ProgramTables): (row: number) => readonly Inspection[] {
+  const { inspections, firstInspection } = tables;
+  const observations = tables.observations ?? null;
   const surveys = surveysOf(inspections);
-  // The first is part of the list when it is made: a list that grows takes room for seventeen.
-  const list = [inspectionAt(surveys, first, observations ?? null)];
-  for (let at = first + 1; at < end; at++) list.push(inspectionAt(surveys, at, observations ?? null));
-  return list;
+  return (row) => {
+    const first = firstInspection[row] ?? 0;
+    const end = firstInspection[row + 1] ?? 0;
+    if (first >= end) return NO_SURVEYS;
+    // The first is part of the list when it is made: a list that grows takes room for seventeen.
+    const list = [new CityInspection(surveys, first, observations)];
+    for (let at = first + 1; at < end; at++) list.push(new CityInspection(surveys, at, observations));
+    return list;
+  };
 }
 
 const NO_SURVEYS: readonly Inspection[] = [];
@@ -46,23 +47,50 @@ type Surveys = ReturnType<typeof openSurveys>;
 
 const surveysOf = onceFor(openSurveys);
 
-function inspectionAt(surveys: Surveys, row: number, seen: ObservationTables | null): Inspection {
-  const complete = surveys.complete[row]!;
-  const { codes, words } = surveys.direction;
-  return {
-    on: surveys.on[row]! as Day,
-    structuralGrade: present(surveys.structuralGrade[row]!),
-    omGrade: present(surveys.omGrade[row]!),
-    connectionGrade: present(surveys.connectionGrade[row]!),
-    structuralQuick: surveys.structuralQuick(row),
-    omQuick: surveys.omQuick(row),
-    surveyedLength: present<Metres>(surveys.length[row]!),
-    complete: Number.isNaN(complete) ? null : complete !== 0,
-    stoppedBecause: surveys.stoppedBecause(row),
-    ovality: present<Fraction>(surveys.ovality[row]!),
-    direction: codes[row] === 0 ? null : (words[codes[row]!]! as SurveyStart),
-    observations: observationsOf(seen, row),
-  };
+/** Its texts are read when they are asked for: of half of all surveys they are not. */
+class CityInspection implements Inspection {
+  readonly on: Day;
+  readonly structuralGrade: number | null;
+  readonly omGrade: number | null;
+  readonly connectionGrade: number | null;
+  readonly surveyedLength: Metres | null;
+  readonly complete: boolean | null;
+  readonly ovality: Fraction | null;
+  readonly observations: readonly Observation[] | null;
+  readonly #surveys: Surveys;
+  readonly #row: number;
+
+  constructor(surveys: Surveys, row: number, seen: ObservationTables | null) {
+    const complete = surveys.complete[row]!;
+    this.on = surveys.on[row]! as Day;
+    this.structuralGrade = present(surveys.structuralGrade[row]!);
+    this.omGrade = present(surveys.omGrade[row]!);
+    this.connectionGrade = present(surveys.connectionGrade[row]!);
+    this.surveyedLength = present<Metres>(surveys.length[row]!);
+    this.complete = Number.isNaN(complete) ? null : complete !== 0;
+    this.ovality = present<Fraction>(surveys.ovality[row]!);
+    this.observations = observationsOf(seen, row);
+    this.#surveys = surveys;
+    this.#row = row;
+  }
+
+  get structuralQuick(): string {
+    return this.#surveys.structuralQuick(this.#row);
+  }
+
+  get omQuick(): string {
+    return this.#surveys.omQuick(this.#row);
+  }
+
+  get stoppedBecause(): string {
+    return this.#surveys.stoppedBecause(this.#row);
+  }
+
+  get direction(): SurveyStart | null {
+    const { codes, words } = this.#surveys.direction;
+    const code = codes[this.#row]!;
+    return code === 0 ? null : (words[code]! as SurveyStart);
+  }
 }
 
 /** Null for a survey without a row: that none was seen would have to be said. */

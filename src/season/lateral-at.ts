@@ -1,99 +1,191 @@
-import type { DecidedValue } from "../columns/decided.ts";
-import type {
-  AccessWay,
-  Building,
-  CrossBoreState,
-  EffluentKind,
-  HostMaterial,
-  LateralKey,
-  MainLining,
-  Owner,
-  Surface,
-} from "../columns/lateral-columns.ts";
-import type { PlanKey, TreatmentKind, WorkStatus } from "../columns/plan-columns.ts";
-import { nothingSeen, readHostSeen } from "../plan/host-seen.ts";
-import { type Given, type Lateral, notTracked } from "../plan/lateral.ts";
-import { stated } from "../plan/stated.ts";
-import { onceFor } from "../quantity/once-for.ts";
-import type { Celsius, Cents, Day, Fraction, Metres, Millimetres } from "../quantity/si.ts";
-import { codesOf, numbersOf, type Table, textsOf } from "../sheet/table.ts";
-import { inspectionsAt } from "./inspections-at.ts";
+import type { TreatmentKind, WorkStatus } from "../columns/plan-columns.ts";
+import { type HostSeen, nothingSeen, readHostSeen } from "../plan/host-seen.ts";
+import { type Inspection, type Lateral, notTracked } from "../plan/lateral.ts";
+import type { Cents, Day, Metres } from "../quantity/si.ts";
+import { openInspections } from "./inspections-at.ts";
+import { cellsOf, type Deciding, type LateralCells, over } from "./lateral-cells.ts";
 import type { ProgramTables } from "./program-tables.ts";
 
-/** What the city-wide fits look at. */
-export type Recorded = Pick<
-  Lateral,
-  "hostDiameter" | "hostLength" | "hostMaterial" | "installYear" | "backups" | "inspections" | "decided"
->;
-
-/** Of the record of one lateral what the fits look at, before the plan: a third of the time that the whole takes. */
-export function recordedAt(tables: ProgramTables, row: number): Recorded {
+/**
+ * A reader of laterals for a loop over the rows of a program. Cells are read when they are asked for, so its records are not to be copied or
+ * taken apart: see {@link lateralAt}.
+ */
+export function openLaterals(tables: ProgramTables): (row: number) => Lateral {
   const cells = cellsOf(tables.laterals);
-  const by = decidedAt(tables, cells, row);
-  return {
-    hostDiameter: cells.hostDiameter.at(row, by),
-    hostLength: cells.hostLength.at(row, by),
-    hostMaterial: cells.hostMaterial.at(row, by),
-    installYear: cells.installYear.at(row, by),
-    backups: cells.backups.at(row, by),
-    inspections: inspectionsAt(tables, row),
-    decided: by === undefined ? nothingDecided : decidedBy(by),
-  };
+  const inspections = openInspections(tables);
+  const isSeen = tables.observations !== undefined;
+  return (row) => new CityLateral(cells, row, decidedAt(tables, cells, row), inspections(row), isSeen);
 }
 
-/** The record of one lateral from the tables: the city's values, a person's decisions over them, its surveys. */
+/** The record of one lateral from the tables, all of it read: the city's values, a person's decisions over them, its surveys. */
 export function lateralAt(tables: ProgramTables, row: number): Lateral {
-  const cells = cellsOf(tables.laterals);
-  const by = decidedAt(tables, cells, row);
-  const inspections = inspectionsAt(tables, row);
-  const hostDiameter = cells.hostDiameter.at(row, by);
-  const seen =
-    tables.observations === undefined ? nothingSeen : readHostSeen(inspections, hostDiameter?.value ?? null);
-  return {
-    id: cells.id(row),
-    district: cells.district(row),
-    location: cells.location(row),
-    hostDiameter,
-    hostLength: cells.hostLength.at(row, by),
-    hostMaterial: cells.hostMaterial.at(row, by),
-    installYear: cells.installYear.at(row, by),
-    coverAtMain: cells.coverAtMain.at(row, by),
-    coverAtHouse: cells.coverAtHouse.at(row, by),
-    waterTableDepth: cells.waterTableDepth.at(row, by),
-    surface: cells.surface.at(row, by),
-    mainDiameter: cells.mainDiameter.at(row, by),
-    cleanout: cells.cleanout.at(row, by),
-    crossBore: cells.crossBore.at(row, by),
-    building: cells.building.at(row, by),
-    backups: cells.backups.at(row, by),
-    bends: cells.bends.at(row, by) ?? seen.bends,
-    sharpestBend: cells.sharpestBend.at(row, by) ?? seen.sharpestBend,
-    sizeChange: cells.sizeChange.at(row, by) ?? seen.sizeChange,
-    branches: cells.branches.at(row, by),
-    slope: cells.slope.at(row, by),
-    fixtureUnits: cells.fixtureUnits.at(row, by),
-    effluent: cells.effluent.at(row, by),
-    effluentTemperature: cells.effluentTemperature.at(row, by),
-    mainLining: cells.mainLining.at(row, by),
-    access: cells.access.at(row, by),
-    lowerLength: cells.lowerLength.at(row, by),
-    upperLength: cells.upperLength.at(row, by),
-    lowerOwner: cells.lowerOwner.at(row, by),
-    upperOwner: cells.upperOwner.at(row, by),
-    cityShare: cells.cityShare.at(row, by),
-    propertyLineCleanout: cells.propertyLineCleanout.at(row, by),
-    permissionSigned: cells.permissionSigned.at(row, by),
-    permissionExpires: cells.permissionExpires.at(row, by),
-    inspections,
-    decided: by === undefined ? nothingDecided : decidedBy(by),
-    tracked: by === undefined ? notTracked : trackedBy(by),
-  };
+  const lateral = openLaterals(tables)(row);
+  return { ...allOf(lateral), inspections: lateral.inspections.map(allOf) };
 }
 
-/** What people decided of one lateral; most have nothing decided. */
-type Deciding = ReadonlyMap<string, DecidedValue> | undefined;
+/** A record with every value that its class reads when asked: to be copied and taken apart. */
+const allOf = <T extends object>(late: T): T =>
+  Object.fromEntries(
+    [...Object.getOwnPropertyNames(Object.getPrototypeOf(late)), ...Object.keys(late)].flatMap((key) =>
+      key === "constructor" ? [] : [[key, Reflect.get(late, key)]],
+    ),
+  ) as T;
 
-const decidedAt = ({ decisions }: ProgramTables, cells: Cells, row: number): Deciding =>
+/**
+ * What a plan asks again and again is read once; the rest when it is asked, most of it once or never, and the texts of nearly no lateral. Read
+ * whole for each lateral, or read anew each time, a plan of a million took 0.3 s more.
+ */
+class CityLateral implements Lateral {
+  readonly hostDiameter: Lateral["hostDiameter"];
+  readonly hostLength: Lateral["hostLength"];
+  readonly hostMaterial: Lateral["hostMaterial"];
+  readonly installYear: Lateral["installYear"];
+  readonly surface: Lateral["surface"];
+  readonly backups: Lateral["backups"];
+  readonly inspections: readonly Inspection[];
+  readonly decided: Lateral["decided"];
+  readonly tracked: Lateral["tracked"];
+  readonly #cells: LateralCells;
+  readonly #row: number;
+  readonly #by: Deciding;
+  readonly #seen: HostSeen;
+
+  constructor(
+    cells: LateralCells,
+    row: number,
+    by: Deciding,
+    inspections: readonly Inspection[],
+    isSeen: boolean,
+  ) {
+    this.hostDiameter = cells.hostDiameter.at(row, by);
+    this.hostLength = cells.hostLength.at(row, by);
+    this.hostMaterial = cells.hostMaterial.at(row, by);
+    this.installYear = cells.installYear.at(row, by);
+    this.surface = cells.surface.at(row, by);
+    this.backups = cells.backups.at(row, by);
+    this.inspections = inspections;
+    this.decided = by === undefined ? nothingDecided : decidedBy(by);
+    this.tracked = by === undefined ? notTracked : trackedBy(by);
+    this.#cells = cells;
+    this.#row = row;
+    this.#by = by;
+    this.#seen = isSeen ? readHostSeen(inspections, this.hostDiameter?.value ?? null) : nothingSeen;
+  }
+
+  get id(): string {
+    return this.#cells.id(this.#row);
+  }
+
+  get district(): string {
+    return this.#cells.district(this.#row);
+  }
+
+  get location(): string {
+    return this.#cells.location(this.#row);
+  }
+
+  get coverAtMain(): Lateral["coverAtMain"] {
+    return this.#cells.coverAtMain.at(this.#row, this.#by);
+  }
+
+  get coverAtHouse(): Lateral["coverAtHouse"] {
+    return this.#cells.coverAtHouse.at(this.#row, this.#by);
+  }
+
+  get waterTableDepth(): Lateral["waterTableDepth"] {
+    return this.#cells.waterTableDepth.at(this.#row, this.#by);
+  }
+
+  get mainDiameter(): Lateral["mainDiameter"] {
+    return this.#cells.mainDiameter.at(this.#row, this.#by);
+  }
+
+  get cleanout(): Lateral["cleanout"] {
+    return this.#cells.cleanout.at(this.#row, this.#by);
+  }
+
+  get crossBore(): Lateral["crossBore"] {
+    return this.#cells.crossBore.at(this.#row, this.#by);
+  }
+
+  get building(): Lateral["building"] {
+    return this.#cells.building.at(this.#row, this.#by);
+  }
+
+  get bends(): Lateral["bends"] {
+    return this.#cells.bends.at(this.#row, this.#by) ?? this.#seen.bends;
+  }
+
+  get sharpestBend(): Lateral["sharpestBend"] {
+    return this.#cells.sharpestBend.at(this.#row, this.#by) ?? this.#seen.sharpestBend;
+  }
+
+  get sizeChange(): Lateral["sizeChange"] {
+    return this.#cells.sizeChange.at(this.#row, this.#by) ?? this.#seen.sizeChange;
+  }
+
+  get branches(): Lateral["branches"] {
+    return this.#cells.branches.at(this.#row, this.#by);
+  }
+
+  get slope(): Lateral["slope"] {
+    return this.#cells.slope.at(this.#row, this.#by);
+  }
+
+  get fixtureUnits(): Lateral["fixtureUnits"] {
+    return this.#cells.fixtureUnits.at(this.#row, this.#by);
+  }
+
+  get effluent(): Lateral["effluent"] {
+    return this.#cells.effluent.at(this.#row, this.#by);
+  }
+
+  get effluentTemperature(): Lateral["effluentTemperature"] {
+    return this.#cells.effluentTemperature.at(this.#row, this.#by);
+  }
+
+  get mainLining(): Lateral["mainLining"] {
+    return this.#cells.mainLining.at(this.#row, this.#by);
+  }
+
+  get access(): Lateral["access"] {
+    return this.#cells.access.at(this.#row, this.#by);
+  }
+
+  get lowerLength(): Lateral["lowerLength"] {
+    return this.#cells.lowerLength.at(this.#row, this.#by);
+  }
+
+  get upperLength(): Lateral["upperLength"] {
+    return this.#cells.upperLength.at(this.#row, this.#by);
+  }
+
+  get lowerOwner(): Lateral["lowerOwner"] {
+    return this.#cells.lowerOwner.at(this.#row, this.#by);
+  }
+
+  get upperOwner(): Lateral["upperOwner"] {
+    return this.#cells.upperOwner.at(this.#row, this.#by);
+  }
+
+  get cityShare(): Lateral["cityShare"] {
+    return this.#cells.cityShare.at(this.#row, this.#by);
+  }
+
+  get propertyLineCleanout(): Lateral["propertyLineCleanout"] {
+    return this.#cells.propertyLineCleanout.at(this.#row, this.#by);
+  }
+
+  get permissionSigned(): Lateral["permissionSigned"] {
+    return this.#cells.permissionSigned.at(this.#row, this.#by);
+  }
+
+  get permissionExpires(): Lateral["permissionExpires"] {
+    return this.#cells.permissionExpires.at(this.#row, this.#by);
+  }
+}
+
+const decidedAt = ({ decisions }: ProgramTables, cells: LateralCells, row: number): Deciding =>
   decisions.size === 0 ? undefined : decisions.get(cells.id(row));
 
 const nothingDecided: Lateral["decided"] = { structuralGrade: null, omGrade: null, treatment: null };
@@ -110,112 +202,3 @@ const trackedBy = (by: NonNullable<Deciding>): Lateral["tracked"] => ({
   installedLength: over<Metres>(by, "installed_length"),
   installedCost: over<Cents>(by, "installed_cost"),
 });
-
-function over<T extends number | string>(by: NonNullable<Deciding>, key: PlanKey | LateralKey): Given<T> {
-  const decided = by.get(key);
-  return decided === undefined ? null : stated(decided.value as T, "decided", decided.reason);
-}
-
-/**
- * The city's columns of laterals with their readers, a person's decision before the city's value. Found once a table: looked up cell by
- * cell they took a sixteenth of the plan's time, and read through a function for every key twice as long as so.
- */
-function openCells(laterals: Table) {
-  const number = <T extends number>(key: LateralKey) => new NumberCells<T>(key, numbersOf(laterals, key));
-  const word = <T extends string>(key: LateralKey) => new WordCells<T>(key, laterals);
-  const flag = (key: LateralKey) => new FlagCells(key, numbersOf(laterals, key));
-  return {
-    id: textsOf(laterals, "lateral"),
-    district: textsOf(laterals, "district"),
-    location: textsOf(laterals, "location"),
-    hostDiameter: number<Millimetres>("host_diameter"),
-    hostLength: number<Metres>("host_length"),
-    hostMaterial: word<HostMaterial>("host_material"),
-    installYear: number("install_year"),
-    coverAtMain: number<Metres>("cover_main"),
-    coverAtHouse: number<Metres>("cover_house"),
-    waterTableDepth: number<Metres>("water_table_depth"),
-    surface: word<Surface>("surface"),
-    mainDiameter: number<Millimetres>("main_diameter"),
-    cleanout: flag("cleanout"),
-    crossBore: word<CrossBoreState>("cross_bore"),
-    building: word<Building>("building"),
-    backups: number("backups"),
-    bends: number("bends"),
-    sharpestBend: number("sharpest_bend"),
-    sizeChange: number<Fraction>("size_change"),
-    branches: number("branches"),
-    slope: number<Fraction>("slope"),
-    fixtureUnits: number("fixture_units"),
-    effluent: word<EffluentKind>("effluent"),
-    effluentTemperature: number<Celsius>("effluent_temperature"),
-    mainLining: word<MainLining>("main_lining"),
-    access: word<AccessWay>("access"),
-    lowerLength: number<Metres>("lower_length"),
-    upperLength: number<Metres>("upper_length"),
-    lowerOwner: word<Owner>("lower_owner"),
-    upperOwner: word<Owner>("upper_owner"),
-    cityShare: number<Fraction>("city_share"),
-    propertyLineCleanout: flag("property_line_cleanout"),
-    permissionSigned: number<Day>("permission_signed"),
-    permissionExpires: number<Day>("permission_expires"),
-  };
-}
-
-type Cells = ReturnType<typeof openCells>;
-const cellsOf = onceFor(openCells);
-
-class NumberCells<T extends number> {
-  readonly #key: LateralKey;
-  readonly #values: Float64Array;
-
-  constructor(key: LateralKey, values: Float64Array) {
-    this.#key = key;
-    this.#values = values;
-  }
-
-  at(row: number, by: Deciding): Given<T> {
-    if (by?.has(this.#key)) return over<T>(by, this.#key);
-    const value = this.#values[row]!;
-    return Number.isNaN(value) ? null : stated(value as T, "city");
-  }
-}
-
-const yes = stated(true, "city");
-const no = stated(false, "city");
-
-class FlagCells {
-  readonly #key: LateralKey;
-  readonly #values: Float64Array;
-
-  constructor(key: LateralKey, values: Float64Array) {
-    this.#key = key;
-    this.#values = values;
-  }
-
-  at(row: number, by: Deciding): Given<boolean> {
-    const decided = by === undefined ? null : over<number>(by, this.#key);
-    if (decided !== null) return { ...decided, value: decided.value !== 0 };
-    const value = this.#values[row]!;
-    return Number.isNaN(value) ? null : value !== 0 ? yes : no;
-  }
-}
-
-/** Words as stated by the city; one record stands for a word wherever it occurs. */
-class WordCells<T extends string> {
-  readonly #key: LateralKey;
-  readonly #codes: Uint32Array;
-  readonly #words: readonly Given<T>[];
-
-  constructor(key: LateralKey, laterals: Table) {
-    const { codes, words } = codesOf(laterals, key);
-    this.#key = key;
-    this.#codes = codes;
-    this.#words = words.map((word, code) => (code === 0 || word === "" ? null : stated(word as T, "city")));
-  }
-
-  at(row: number, by: Deciding): Given<T> {
-    if (by?.has(this.#key)) return over<T>(by, this.#key);
-    return this.#words[this.#codes[row]!]!;
-  }
-}

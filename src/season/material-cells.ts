@@ -1,74 +1,74 @@
-import { crewKinds } from "../columns/plan-columns.ts";
+import { type CrewKind, crewKinds } from "../columns/plan-columns.ts";
 import { bidLineKey } from "../plan/bid-lines.ts";
+import type { CrewTime } from "../plan/crew-time.ts";
+import type { CrewVisit } from "../plan/crew-visit.ts";
 import { piecesIn } from "../plan/liner.ts";
 import type { Offer } from "../plan/plan-lateral.ts";
 import { type MaterialUse, takeoffKey } from "../plan/takeoff.ts";
 import type { WetOut } from "../plan/wet-out.ts";
 import type { Cells } from "../sheet/row-writer.ts";
-import { visitKeys, visitOf } from "./visit-keys.ts";
+import { visitKeys } from "./visit-keys.ts";
 
 const GRAMS_PER_KILOGRAM = 1000;
 const wholeGrams = (kilograms: number): number => Math.round(kilograms * GRAMS_PER_KILOGRAM);
 
-/** What is weighed for a liner, in whole grams; `over_pot_life` is missing where it is the supplier's to say. */
-const batchCells = <Item>(wetOutOf: (item: Item) => WetOut | null) => {
-  const weighed = (item: Item) => {
-    const components = wetOutOf(item)?.components;
-    return components?.kind === "two parts" ? components.batch : null;
-  };
+type Piece = Offer["pieces"][number];
+
+/** What is bought and weighed for a liner, in whole grams; `over_pot_life` is missing where it is the supplier's to say. */
+const placedCells: Cells<Piece> = {
+  resin_ml: ({ placed }) => placed.wetOut.millilitres,
+  end_seals: ({ liner }) => liner.endSeals,
+  resin: ({ placed }) => placed.wetOut.resin,
+  resin_g: ({ placed }) => (weighed(placed.wetOut) === null ? wholeGrams(placed.wetOut.mixed.mass) : 0),
+  base_g: ({ placed }) => wholeGrams(weighed(placed.wetOut)?.base ?? 0),
+  hardener_g: ({ placed }) => wholeGrams(weighed(placed.wetOut)?.hardener ?? 0),
+  over_pot_life: ({ placed: { wetOut } }) =>
+    wetOut.potLife.kind === "not computed" ? null : Number(wetOut.potLife.kind === "too long"),
+};
+
+const weighed = ({ components }: WetOut) => (components.kind === "two parts" ? components.batch : null);
+
+/** What the takeoff holds of the liner in the lateral, a line a column. */
+export const linerCells: Cells<Piece> = {
+  nominal_diameter: ({ liner }) => liner.nominalDiameter,
+  liners: ({ liner }) => piecesIn(liner),
+  ...placedCells,
+};
+
+/** Of the crews together, and of each kind's visit. */
+export const crewCells: Cells<CrewTime> = {
+  crew_day_hundredths: ({ crewDayHundredths }) => crewDayHundredths,
+};
+export function visitCells(crew: CrewKind): Cells<CrewVisit> {
+  const keys = visitKeys(crew);
   return {
-    resin: (item) => wetOutOf(item)?.resin ?? null,
-    resin_g: (item) => {
-      const wetOut = wetOutOf(item);
-      return wetOut === null || weighed(item) !== null ? 0 : wholeGrams(wetOut.mixed.mass);
-    },
-    base_g: (item) => wholeGrams(weighed(item)?.base ?? 0),
-    hardener_g: (item) => wholeGrams(weighed(item)?.hardener ?? 0),
-    over_pot_life: (item) => {
-      const life = wetOutOf(item)?.potLife.kind ?? "not computed";
-      return life === "not computed" ? null : Number(life === "too long");
-    },
-  } satisfies Cells<Item>;
-};
+    [keys.whole]: ({ whole }) => whole,
+    [keys.handsOn]: ({ handsOn }) => handsOn,
+    [keys.outage]: ({ outage }) => outage,
+    [keys.crewDayHundredths]: ({ crewDayHundredths }) => crewDayHundredths,
+  };
+}
 
-/** What the takeoff holds of a chosen treatment, a line a column; all 0 where a kind of crew does not come. */
-export const materialCells: Cells<Offer> = {
-  nominal_diameter: ({ liner }) => liner?.nominalDiameter ?? null,
-  liners: ({ liner }) => (liner === null ? 0 : piecesIn(liner)),
-  resin_ml: ({ wetOut }) => wetOut?.millilitres ?? 0,
-  end_seals: ({ liner }) => liner?.endSeals ?? 0,
-  ...batchCells<Offer>(({ wetOut }) => wetOut),
-  crew_day_hundredths: ({ crewTime }) => crewTime.crewDayHundredths,
-  ...Object.fromEntries(
-    crewKinds.flatMap((crew): [string, (chosen: Offer) => number][] => {
-      const keys = visitKeys(crew);
-      return [
-        [keys.whole, (chosen) => visitOf(chosen, crew)?.whole ?? 0],
-        [keys.handsOn, (chosen) => visitOf(chosen, crew)?.handsOn ?? 0],
-        [keys.outage, (chosen) => visitOf(chosen, crew)?.outage ?? 0],
-        [keys.crewDayHundredths, (chosen) => visitOf(chosen, crew)?.crewDayHundredths ?? 0],
-      ];
-    }),
-  ),
-};
+/** All columns of the takeoff. Where no liner is placed, or a crew does not come, nothing is written and the column has its 0. */
+export const materialKeys: readonly string[] = [
+  ...Object.keys(linerCells),
+  ...Object.keys(crewCells),
+  ...crewKinds.flatMap((crew) => Object.keys(visitCells(crew))),
+];
 
-/** Of them, those that only the calendar and the season read. */
-const cellsOfCalendar: ReadonlySet<string> = new Set(
+/** Of them, those that are missing and not 0. */
+export const missingWithoutLiner: ReadonlySet<string> = new Set(["nominal_diameter", "over_pot_life"]);
+
+/** Those that only the calendar and the season read. */
+const keysOfCalendar: ReadonlySet<string> = new Set(
   crewKinds.flatMap((crew) => [visitKeys(crew).whole, visitKeys(crew).handsOn, visitKeys(crew).outage]),
 );
 
 /** Those that totals, batches and takeoff read. */
-export const materialCellsOfTotals: ReadonlySet<string> = new Set(
-  Object.keys(materialCells).filter((key) => !cellsOfCalendar.has(key)),
-);
+export const materialKeysOfTotals: readonly string[] = materialKeys.filter((key) => !keysOfCalendar.has(key));
 
 /** The second liner of a combination. */
-export const secondCells: Cells<Offer["pieces"][number]> = {
-  wall: ({ liner }) => liner.wall,
-  resin_ml: ({ placed }) => placed.wetOut.millilitres,
-  end_seals: ({ liner }) => liner.endSeals,
-  ...batchCells<Offer["pieces"][number]>(({ placed }) => placed.wetOut),
-};
+export const secondCells: Cells<Piece> = { wall: ({ liner }) => liner.wall, ...placedCells };
 
 /** A bid line of the chosen treatment. */
 export const lineCells: Cells<Offer["cost"]["lines"][number]> = {

@@ -1,7 +1,7 @@
 import { planLateral } from "../plan/plan-lateral.ts";
 import { joinTables } from "../sheet/joined-tables.ts";
 import type { FittedBasis } from "./fits.ts";
-import { lateralAt } from "./lateral-at.ts";
+import { openLaterals } from "./lateral-at.ts";
 import type { PlannedSheet, Progress, Wanted } from "./plan-sheet.ts";
 import {
   emptyLists,
@@ -58,6 +58,7 @@ export function planBlocks(
 ): readonly PlannedBlock[] {
   const { rows } = tables.laterals;
   const writer = new PlanWriter(planned, basis);
+  const lateralOf = openLaterals(tables);
   const blocks: PlannedBlock[] = [];
   for (;;) {
     const block = Atomics.add(taken, TAKEN, 1);
@@ -66,7 +67,7 @@ export function planBlocks(
     if (from >= rows && block > 0) return blocks;
     const lists = emptyLists(basis, wanted);
     for (let row = from; row < Math.min(from + blockRows, rows); row++)
-      writer.write(row, planLateral(lateralAt(tables, row), basis), lists);
+      writer.write(row, planLateral(lateralOf(row), basis), lists);
     blocks.push({ block, lists: finishLists(lists) });
     progress(Math.min(rows, (Atomics.add(taken, DONE, 1) + 1) * blockRows), rows);
   }

@@ -1,5 +1,7 @@
 import type { Column } from "../columns/column.ts";
-import { planColumns, treatmentKinds } from "../columns/plan-columns.ts";
+import { type CrewKind, crewKinds, planColumns, treatmentKinds } from "../columns/plan-columns.ts";
+import type { CrewTime } from "../plan/crew-time.ts";
+import type { CrewVisit } from "../plan/crew-visit.ts";
 import type { PlannedLateral } from "../plan/plan-lateral.ts";
 import { surveyKeys } from "../plan/score-values.ts";
 import { takeOffMaterials } from "../plan/takeoff.ts";
@@ -12,11 +14,22 @@ import {
   type Table,
   unwrittenNumbers,
   withColumns,
+  zeros,
 } from "../sheet/table.ts";
 import { withDecisions } from "./decided-columns.ts";
 import type { FittedBasis } from "./fits.ts";
 import { LateralList } from "./lateral-list.ts";
-import { lineCells, materialCells, materialCellsOfTotals, secondCells, useCells } from "./material-cells.ts";
+import {
+  crewCells,
+  lineCells,
+  linerCells,
+  materialKeys,
+  materialKeysOfTotals,
+  missingWithoutLiner,
+  secondCells,
+  useCells,
+  visitCells,
+} from "./material-cells.ts";
 import { type ListedOffer, offerCells, offerCellsOfTotals } from "./offer-cells.ts";
 import type { PreparedBasis } from "./own-columns.ts";
 import { cellsOfTotals, planCells } from "./plan-cells.ts";
@@ -61,15 +74,12 @@ export function emptyPlan(
 
 function materialTable(rows: number, { liners }: FittedBasis, wanted: Wanted): Table {
   const resins = new Set(Object.values(liners).flatMap((liner) => liner?.resin.key ?? []));
-  const keys = Object.keys(materialCells).filter(
-    (key) => wanted === "everything" || materialCellsOfTotals.has(key),
-  );
-  return {
-    rows,
-    columns: new Map(
-      keys.map((key) => [key, key === "resin" ? missingWords(rows, [...resins]) : unwrittenNumbers(rows)]),
-    ),
+  const columnOf = (key: string): ColumnData => {
+    if (key === "resin") return missingWords(rows, [...resins]);
+    return missingWithoutLiner.has(key) ? missingNumbers(rows) : zeros(rows);
   };
+  const keys = wanted === "everything" ? materialKeys : materialKeysOfTotals;
+  return { rows, columns: new Map(keys.map((key) => [key, columnOf(key)])) };
 }
 
 function chosenTable(rows: number, { steps }: FittedBasis): Table {
@@ -110,13 +120,19 @@ export const finishLists = ({ offers, lines, seconds, uses }: Lists): PlannedLis
 /** Writes planned laterals into a plan's tables, and at the end of its lists. */
 export class PlanWriter {
   readonly #laterals: RowWriter<PlannedLateral>;
-  readonly #materials: RowWriter<PlannedLateral["chosen"]>;
+  readonly #liner: RowWriter<PlannedLateral["chosen"]["pieces"][number]>;
+  readonly #crews: RowWriter<CrewTime>;
+  readonly #visits: Readonly<Record<CrewKind, RowWriter<CrewVisit>>>;
   readonly #chosen: RowWriter<ListedOffer> | null;
   readonly #basis: FittedBasis;
 
   constructor({ laterals, materials, chosen }: PlanTables, basis: FittedBasis) {
     this.#laterals = rowOfPlan(laterals.columns);
-    this.#materials = new RowWriter(materials.columns, materialCells);
+    this.#liner = new RowWriter(materials.columns, linerCells);
+    this.#crews = new RowWriter(materials.columns, crewCells);
+    this.#visits = Object.fromEntries(
+      crewKinds.map((crew) => [crew, new RowWriter(materials.columns, visitCells(crew))]),
+    ) as Record<CrewKind, RowWriter<CrewVisit>>;
     this.#chosen = chosen === null ? null : new RowWriter(chosen.columns, offerCells(basis.steps));
     this.#basis = basis;
   }
@@ -124,12 +140,15 @@ export class PlanWriter {
   write(row: number, planned: PlannedLateral, { offers, lines, seconds, uses }: Lists): void {
     const { chosen, lateral } = planned;
     this.#laterals.write(row, planned);
-    this.#materials.write(row, chosen);
+    const { pieces, crewTime } = chosen;
+    if (pieces.length > 0) this.#liner.write(row, pieces[0]!);
+    if (crewTime.visits.length > 0) this.#crews.write(row, crewTime);
+    for (const visit of crewTime.visits) this.#visits[visit.crew].write(row, visit);
     this.#chosen?.write(row, { offer: chosen, isChosen: true });
     if (offers !== null)
       for (const offer of planned.offers) offers.push(row, { offer, isChosen: offer === chosen });
     for (const line of chosen.cost.lines) lines.push(row, line);
-    for (let second = 1; second < chosen.pieces.length; second++) seconds.push(row, chosen.pieces[second]!);
+    for (let second = 1; second < pieces.length; second++) seconds.push(row, pieces[second]!);
     if (uses !== null) for (const use of takeOffMaterials(chosen, lateral, this.#basis)) uses.push(row, use);
   }
 }

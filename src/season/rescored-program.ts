@@ -3,7 +3,7 @@ import { readCondition } from "../plan/condition.ts";
 import { scoreRisk } from "../plan/risk.ts";
 import { readerOf, surveyKeys } from "../plan/score-values.ts";
 import { missingNumbers, type NumberColumn, type Table, withColumns } from "../sheet/table.ts";
-import { lateralAt } from "./lateral-at.ts";
+import { openLaterals } from "./lateral-at.ts";
 import type { PreparedBasis } from "./own-columns.ts";
 import { emptyPlan } from "./plan-tables.ts";
 import { isOfThePlan, type PlannedProgram, rankSheet } from "./planned-program.ts";
@@ -49,8 +49,9 @@ function scoreRows(tables: ProgramTables, basis: PreparedBasis): ReadonlyMap<str
   const surveyed = surveyKeys
     .filter((key) => planned.has(key))
     .map((key) => [key, missingNumbers(rows)] as const);
+  const lateralOf = openLaterals(tables);
   for (let row = 0; row < rows; row++) {
-    const lateral = lateralAt(tables, row);
+    const lateral = lateralOf(row);
     const condition = readCondition(lateral, asOf, surveyTooOldYears, joinSurveysWithinDays);
     const risk = scoreRisk(lateral, condition, basis.risk, basis.assumptions, asOf, basis.scores);
     likelihood.values[row] = risk.likelihood?.value ?? Number.NaN;
