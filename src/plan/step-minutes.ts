@@ -18,7 +18,7 @@ export interface TimedWork {
 
 /**
  * How long a step takes. What the table may leave out stands here as nothing, so all steps are of one shape, and whole minutes that are the
- * same at every lateral are rounded once: read from the table's own records, steps took twice as long.
+ * same at every lateral are rounded once: read from the table's own records, steps took half as long again.
  */
 export class StepMinutes {
   readonly step: WorkStep;

@@ -23,7 +23,7 @@ export interface WiredVisit {
 
 /**
  * The visits for these works, in the order the crews come, found once: they are the works' and the table's, whatever the lateral. Wired anew
- * for each lateral they took a tenth of a plan of 100,000 laterals.
+ * for each of the few thousand situations of a city they took a tenth of a plan of 100,000 laterals.
  */
 export function wiredVisits(works: readonly TimedWork[], table: WorkSteps): readonly WiredVisit[] {
   let wired = noWorks(table);
