@@ -82,17 +82,24 @@ function unpackedText(view: SeasonView, { packing: { unpacked, rounds } }: Found
 function heldText(view: SeasonView): readonly string[] {
   const { held, begun, moneyBefore, spent: gone } = view.season;
   const done = held.filter(({ standing }) => standing === "done").length;
+  const paid = begun.filter((each) => each.spent > 0).length;
   const spent = begun.reduce((sum, each) => sum + each.spent, 0);
+  const visited = begun.filter((each) => each.visited.some((minutes) => minutes !== null)).length;
   return [
     ...(held.length === 0
       ? []
       : [
           `  held fixed: ${done} lateral(s) done, ${held.length - done} refused; ${money(view, gone - spent)} of it spent on them and on opening their districts`,
         ]),
-    ...(begun.length === 0
+    ...(paid === 0
       ? []
       : [
-          `  begun: ${begun.length} lateral(s), ${money(view, spent)} spent on them: gone from the budget, and taken off what their work still costs`,
+          `  begun: ${paid} lateral(s), ${money(view, spent)} spent on them: gone from the budget, and taken off what their work still costs`,
+        ]),
+    ...(visited === 0
+      ? []
+      : [
+          `  prepared: ${visited} lateral(s) cleaned or measured: that visit counts as done, in crew_days too, and is not planned again`,
         ]),
     ...(gone > moneyBefore
       ? [`  overspent: ${money(view, gone - moneyBefore)} more is spent than the budget less its reserve`]

@@ -5,7 +5,7 @@ import { readSettings } from "../program/settings.ts";
 import type { Settings } from "../program/settings-schema.ts";
 import { isoDate } from "../quantity/calendar.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
-import { planSeason } from "../season/season-calendar.ts";
+import { planSeason, schedulable } from "../season/season-calendar.ts";
 import { programOfSeason } from "../season/season-program.ts";
 import { rankedCut } from "../season/selection/ranked-cut.ts";
 import type { SeasonRules } from "../season/selection/season-problem.ts";
@@ -143,7 +143,8 @@ async function selectAndShow(
 function calendarOfSeason(program: PlannedProgram, view: SeasonView, { chosen }: Found) {
   if (program.basis.calendar === null) return null;
   const season = programOfSeason(program, "as selected", chosenRows(program, view, chosen)).program;
-  const plan = planSeason(season);
+  // What is chosen is all to be done; a visit that is over is in the days gone.
+  const plan = planSeason(season, schedulable(season), "left out");
   if (plan === null) throw new RangeError("calendarOfSeason: a calendar that cannot be planned");
   return { program: season, plan };
 }

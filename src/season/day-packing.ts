@@ -111,12 +111,14 @@ export const laterOf = (one: Day | null, other: Day | null): Day | null =>
  *
  * @param rows of the laterals to be worked on
  * @param sets inflation sets that a kind of crew has people for
+ * @param isOver whether a crew has been there and comes no more
  */
 export function packDistricts(
   { laterals, materials }: Pick<PlannedSheet, "laterals" | "materials">,
   rows: readonly number[],
   basis: Basis,
   sets: (crew: CrewKind) => number,
+  isOver: (row: number, crew: CrewKind) => boolean = () => false,
 ): readonly DistrictWork[] {
   const byDistrict = new Map<string, number[]>();
   for (const row of rows) {
@@ -138,6 +140,7 @@ export function packDistricts(
       crews: crewKinds.flatMap((crew): CrewWork[] => {
         const keys = visitKeys(crew);
         const visits = own
+          .filter((row) => !isOver(row, crew))
           .map((row) => ({
             row,
             whole: minutes(numberAt(materials, keys.whole, row)),

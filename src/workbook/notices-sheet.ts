@@ -19,7 +19,9 @@ export function noticeNotes({ of, notice, undated, leftOut }: Notices): readonly
       : [
           `No day, since the season ends first: a visit to ${undated.length} lateral(s): ${named}${undated.length > NAMED ? " and more" : ""}.`,
         ]),
-    ...(leftOut === 0 ? [] : [`${leftOut} visit(s) to laterals that are done or refused are left out.`]),
+    ...(leftOut === 0
+      ? []
+      : [`${leftOut} visit(s) that are over, or to laterals done or refused, are left out.`]),
   ];
 }
 
