@@ -4,10 +4,11 @@ import type { PlannedProgram } from "../season/planned-program.ts";
 import type { SelectionProblem } from "../season/selection/selection-problem.ts";
 import { judgeOffers, type OfferFate, offerFates } from "../season/selection/usable-offers.ts";
 import { textAt } from "../sheet/table.ts";
+import { clashText } from "./clash-words.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { plainTable } from "./plain-table.ts";
 import { reasonSentences } from "./season-reason-words.ts";
-import { clashText, type SeasonView, showWorth } from "./season-words.ts";
+import { type SeasonView, showWorth } from "./season-words.ts";
 import { solveInThread } from "./solve-in-thread.ts";
 
 /** Proven this closely, so that one lateral's difference is seen; the rest of the gap is said. */

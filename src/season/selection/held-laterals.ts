@@ -94,9 +94,9 @@ function begunLaterals(program: PlannedProgram): readonly BegunLateral[] {
   for (let row = 0; row < laterals.rows; row++) {
     if (!isOpen(standingAt(laterals, row))) continue;
     const entered = numberAt(laterals, "installed_cost", row);
+    const spent = Number.isNaN(entered) ? 0 : entered;
     const isOver = (crew: CrewKind) => isVisitOver(laterals, row, crew);
-    if (entered > 0 || crewKinds.some(isOver))
-      begun.push(begunAs(program, row, entered > 0 ? entered : 0, isOver));
+    if (spent > 0 || crewKinds.some(isOver)) begun.push(begunAs(program, row, spent, isOver));
   }
   return begun;
 }

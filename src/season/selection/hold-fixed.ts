@@ -1,4 +1,4 @@
-import type { SelectionProblem } from "./selection-problem.ts";
+import type { DistrictLimits, SelectionProblem } from "./selection-problem.ts";
 
 /** A lateral that the season may not choose about any more. */
 export interface HeldLateral {
@@ -29,6 +29,17 @@ export function spentSoFar(
   );
   const works = [...held, ...begun].reduce((sum, { spent }) => sum + spent, 0);
   return [...opened].reduce((sum, d) => sum + mobilization[d]!, works);
+}
+
+/** What is gone of each district's limits: laterals that are done, cents that are spent. */
+export function takenByDistrict(
+  { district, districts }: SelectionProblem,
+  { held, begun }: { readonly held: readonly HeldLateral[]; readonly begun: readonly BegunLateral[] },
+): DistrictLimits {
+  const taken = { laterals: new Float64Array(districts), money: new Float64Array(districts) };
+  for (const { lateral, spent } of [...held, ...begun]) taken.money[district[lateral]!]! += spent;
+  for (const { lateral, standing } of held) if (standing === "done") taken.laterals[district[lateral]!]! += 1;
+  return taken;
 }
 
 /**
