@@ -14,8 +14,6 @@ export interface CrewTime {
   readonly total: Minutes;
   /** The longest outage of a visit. */
   readonly outage: Minutes;
-  /** Whole hundredths of a crew-day, so that districts add up to the program. */
-  readonly crewDayHundredths: number;
 }
 
 /**
@@ -95,6 +93,5 @@ function timeWorks(works: readonly TimedWork[], length: number, table: WorkSteps
     steps: visits.flatMap(({ steps }) => steps),
     total: minutes(sum(({ whole }) => whole)),
     outage: minutes(Math.max(0, ...visits.map(({ outage }) => outage))),
-    crewDayHundredths: sum(({ crewDayHundredths }) => crewDayHundredths),
   };
 }

@@ -36,7 +36,6 @@ export interface CrewVisit {
   readonly watching: number;
   /** From the first to the last minute in which occupants cannot use water. */
   readonly outage: Minutes;
-  readonly crewDayHundredths: number;
 }
 
 /** What one kind of crew does for these works, one after another; null where it does not come. See timeCrew for how they hang together. */
@@ -61,7 +60,7 @@ export function timeVisit(
     steps.push(longest!);
     durations.push(duration);
   }
-  return measureVisit(crew, steps, durations, scheduleNetwork(network, durations), table.shiftMinutes);
+  return measureVisit(crew, steps, durations, scheduleNetwork(network, durations));
 }
 
 /** A step with the place of its work among those of the visit. */
@@ -161,7 +160,6 @@ function measureVisit(
   of: readonly WorkStep[],
   durations: readonly number[],
   { earliestFinish, latestFinish, total }: Schedule,
-  shiftMinutes: number,
 ): CrewVisit {
   const steps: TimedStep[] = [];
   let peopleMinutes = 0;
@@ -200,7 +198,6 @@ function measureVisit(
     mostPeople: mostAtOnce(steps),
     watching,
     outage: minutes(Math.max(0, dryTo - dryFrom)),
-    crewDayHundredths: Math.round((total * 100) / shiftMinutes),
   };
 }
 

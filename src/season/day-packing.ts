@@ -32,8 +32,8 @@ export interface PackedVisits {
   /** No packing of these visits has fewer crew-days. */
   readonly lowerBound: number;
   readonly exact: boolean;
-  /** Hundredths of a crew-day, were visits split over days and travel nothing. */
-  readonly naiveHundredths: number;
+  /** Of the visits themselves: what it would take were they split over days and travel nothing. */
+  readonly visitMinutes: number;
   /** Rows whose visit is longer than a shift. */
   readonly longVisits: readonly number[];
 }
@@ -80,7 +80,7 @@ export function packVisits(
     crewDays: bins.length + extra,
     lowerBound: lowerBound + extra,
     exact,
-    naiveHundredths: visits.reduce((sum, { whole }) => sum + Math.round((whole * 100) / shift), 0),
+    visitMinutes: visits.reduce((sum, { whole }) => sum + whole, 0),
     longVisits: long.map(({ row }) => row),
   };
 }

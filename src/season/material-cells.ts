@@ -38,7 +38,6 @@ export const materialCells: Cells<Offer> = {
   resin_ml: ({ wetOut }) => wetOut?.millilitres ?? 0,
   end_seals: ({ liner }) => liner?.endSeals ?? 0,
   ...batchCells<Offer>(({ wetOut }) => wetOut),
-  crew_day_hundredths: ({ crewTime }) => crewTime.crewDayHundredths,
   ...Object.fromEntries(
     crewKinds.flatMap((crew): [string, (chosen: Offer) => number][] => {
       const keys = visitKeys(crew);
@@ -46,7 +45,6 @@ export const materialCells: Cells<Offer> = {
         [keys.whole, (chosen) => visitOf(chosen, crew)?.whole ?? 0],
         [keys.handsOn, (chosen) => visitOf(chosen, crew)?.handsOn ?? 0],
         [keys.outage, (chosen) => visitOf(chosen, crew)?.outage ?? 0],
-        [keys.crewDayHundredths, (chosen) => visitOf(chosen, crew)?.crewDayHundredths ?? 0],
       ];
     }),
   ),
@@ -54,7 +52,7 @@ export const materialCells: Cells<Offer> = {
 
 /** Of them, those that only the calendar and the season read. */
 const cellsOfCalendar: ReadonlySet<string> = new Set(
-  crewKinds.flatMap((crew) => [visitKeys(crew).whole, visitKeys(crew).handsOn, visitKeys(crew).outage]),
+  crewKinds.flatMap((crew) => [visitKeys(crew).handsOn, visitKeys(crew).outage]),
 );
 
 /** Those that totals, batches and takeoff read. */

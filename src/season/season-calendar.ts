@@ -21,6 +21,7 @@ export type WeatherKey = (typeof weathers)[number]["key"];
 export interface SeasonPlan {
   readonly work: readonly DistrictWork[];
   readonly calendars: Readonly<Record<WeatherKey, CrewCalendar>>;
+  readonly shiftMinutes: number;
   /** Inflation sets that a lining crew has people for. */
   readonly sets: number;
   /** Laterals whose visit keeps occupants without water longer than the limit. */
@@ -61,6 +62,7 @@ export function planSeason(
   const MINUTES_PER_HOUR = 60;
   return {
     work,
+    shiftMinutes: steps.shiftMinutes,
     calendars: Object.fromEntries(weathers.map(({ key, weather }) => [key, scheduled(weather)])) as Record<
       WeatherKey,
       CrewCalendar

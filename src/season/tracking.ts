@@ -106,8 +106,8 @@ export interface Progress {
   stillToSpend: Cents;
   /** Laterals whose work is left and has no price: not in `stillToSpend`. */
   unpriced: number;
-  /** Hundredths of crew-days of what is to do or under way, as planned, without visits that are over. */
-  crewDayHundredthsLeft: number;
+  /** Crew time of what is to do or under way, as planned, without visits that are over. */
+  crewMinutesLeft: number;
   installedMillimetres: number;
 }
 
@@ -157,10 +157,9 @@ function addLateral(into: Progress, laterals: Table, materials: Table, row: numb
       break;
     case "to do":
     case "under way": {
-      into.crewDayHundredthsLeft += numberAt(materials, "crew_day_hundredths", row);
       for (const crew of crewKinds)
-        if (isVisitOver(laterals, row, crew))
-          into.crewDayHundredthsLeft -= numberAt(materials, visitKeys(crew).crewDayHundredths, row);
+        if (!isVisitOver(laterals, row, crew))
+          into.crewMinutesLeft += numberAt(materials, visitKeys(crew).whole, row);
       const already = Number.isNaN(entered) ? 0 : entered;
       if (Number.isNaN(planned)) into.unpriced++;
       else into.stillToSpend = cents(into.stillToSpend + Math.max(0, planned - already));
@@ -181,6 +180,6 @@ const noProgress = (district: string): Progress => ({
   spentAsPlanned: cents(0),
   stillToSpend: cents(0),
   unpriced: 0,
-  crewDayHundredthsLeft: 0,
+  crewMinutesLeft: 0,
   installedMillimetres: 0,
 });

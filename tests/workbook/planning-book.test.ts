@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { treatmentKinds } from "../../src/columns/plan-columns.ts";
+import { crewDayHundredths } from "../../src/quantity/crew-days.ts";
 import { extend } from "../../src/quantity/money.ts";
 import { describeProblem } from "../../src/quantity/problem.ts";
 import { textAt } from "../../src/sheet/table.ts";
@@ -149,8 +150,8 @@ describe("the other sheets", () => {
   it("split crew-days by treatment, and the parts make the totals", () => {
     const sheet = modelOf(book, "Crew-days");
     const rows = [...sheet.rows, ...(sheet.foot ?? [])];
-    const expected = [...program.totals.districts, program.totals.program].map(
-      (totals) => totals.crewDayHundredths,
+    const expected = [...program.totals.districts, program.totals.program].map((totals) =>
+      crewDayHundredths(totals.crewMinutes, program.basis.steps.shiftMinutes),
     );
     expect(rows.map((row) => Math.round(Number(shownIn(row.at(-1))) * 100))).toEqual(expected);
     for (const row of rows)

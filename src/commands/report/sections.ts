@@ -2,6 +2,7 @@ import { treatmentKinds } from "../../columns/plan-columns.ts";
 import { lateralMap } from "../../pictures/lateral-map.ts";
 import { backlogChart, barsChart, matrixChart } from "../../pictures/plan-charts.ts";
 import { BIAS } from "../../plan/explain-failure.ts";
+import { crewDayColumn, showCrewDays } from "../../quantity/crew-days.ts";
 import { showDate } from "../../quantity/show-date.ts";
 import { showNumber, showQuantity } from "../../quantity/show-quantity.ts";
 import { cautionsFor } from "../../reference/cautions.ts";
@@ -65,7 +66,7 @@ export function keyFigures({ program }: ReportContents): Html {
     [count(worked), "to be worked on"],
     [count(all.byTreatment["inspect first"]), "to be inspected first"],
     [wholeMoney(all.cost, currency), "estimated cost of the work"],
-    [showNumber(all.crewDayHundredths / 100, "days", basis.program), "crew-days"],
+    [showCrewDays(all.crewMinutes, basis.steps.shiftMinutes), "crew-days"],
   ];
   return html`<ul class="figures">${figures.map(([figure, what]) => html`<li><strong>${figure}</strong> ${what}</li>`)}</ul>`;
 }
@@ -128,12 +129,16 @@ function districtBody({ program }: ReportContents): Html {
     treatmentKinds
       .filter((kind) => !LEFT.includes(kind))
       .reduce((sum, kind) => sum + of.byTreatment[kind], 0);
-  const row = (name: string, of: (typeof totals)["program"]) => [
+  const crewDays = crewDayColumn(
+    totals.districts.map(({ crewMinutes }) => crewMinutes),
+    basis.steps.shiftMinutes,
+  );
+  const row = (name: string, of: (typeof totals)["program"], i: number) => [
     name,
     count(of.laterals),
     count(worked(of)),
     count(of.byTreatment["inspect first"]),
-    showNumber(of.crewDayHundredths / 100, "days", basis.program),
+    crewDays[i]!,
     `${count(Math.round(of.cost / 100))}${of.unpriced > 0 ? "*" : ""}`,
   ];
   const costs = totals.districts.map((of) => ({
@@ -150,8 +155,8 @@ ${table(
       numeric: true as const,
     })),
   ],
-  totals.districts.map((of) => row(districtName(of.district), of)),
-  row("Program", totals.program),
+  totals.districts.map((of, i) => row(districtName(of.district), of, i)),
+  row("Program", totals.program, totals.districts.length),
 )}
 <p class="small">Prices: ${basis.priceSource}. Lump sums such as mobilization are not in the districts' costs.${
     totals.program.unpriced > 0
