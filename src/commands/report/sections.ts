@@ -4,7 +4,7 @@ import { backlogChart, barsChart, matrixChart } from "../../pictures/plan-charts
 import { BIAS } from "../../plan/explain-failure.ts";
 import { crewDayColumn, showCrewDays } from "../../quantity/crew-days.ts";
 import { showDate } from "../../quantity/show-date.ts";
-import { showNumber, showQuantity } from "../../quantity/show-quantity.ts";
+import { showQuantity } from "../../quantity/show-quantity.ts";
 import { cautionsFor } from "../../reference/cautions.ts";
 import { isAssumption } from "../../reference/source.ts";
 import type { PlannedProgram } from "../../season/planned-program.ts";
@@ -15,12 +15,16 @@ import type { Place } from "../declared-system.ts";
 import { problemKinds } from "../problem-kinds.ts";
 import { figure, type Html, html, table } from "./html.ts";
 import { moneyByTreatment } from "./money-by-treatment.ts";
+import { progressBody } from "./progress-section.ts";
 import { classesByRank, riskClasses } from "./risk-classes.ts";
+import { count, wholeMoney } from "./whole-figures.ts";
 
 /** What the report is made from. */
 export interface ReportContents {
   readonly program: PlannedProgram;
   readonly picture: RiskPicture;
+  /** Of the season in program.json, in cents; null where it has none. */
+  readonly budget: number | null;
   /** By row; null, and why, where there can be no map. */
   readonly places: readonly (Place | null)[] | { readonly none: string };
 }
@@ -34,15 +38,11 @@ export interface ReportSection {
 /** What is done to laterals; the first two leave the pipe as it is. */
 const LEFT: readonly string[] = ["inspect first", "leave and re-inspect"];
 
-const count = (value: number): string => showNumber(value, "count", { units: "us", currency: "" });
-
-/** Whole units of money: cents would pretend to a precision no plan has. */
-const wholeMoney = (cents: number, currency: string): string =>
-  `${currency} ${count(Math.round(cents / 100))}`;
-
 export function reportSections(contents: ReportContents): readonly ReportSection[] {
+  const progress = progressBody(contents);
   return [
     { key: "money", heading: "What the money buys", body: moneyBody(contents) },
+    ...(progress === null ? [] : [{ key: "progress", heading: "What has been done so far", body: progress }]),
     { key: "districts", heading: "District by district", body: districtBody(contents) },
     { key: "map", heading: "Map of the laterals", body: mapBody(contents) },
     { key: "risk", heading: "Where the risk is", body: riskBody(contents) },
