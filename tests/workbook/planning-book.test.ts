@@ -160,6 +160,15 @@ describe("the other sheets", () => {
       );
   });
 
+  it("print the uncertainty of the districts on one page across, and its prose once", () => {
+    const table = modelOf(book, "Uncertainty");
+    expect(table.pagesWide).toBe(1);
+    expect(table.foot).toHaveLength(1);
+    const drivers = modelOf(book, "Uncertainty drivers");
+    expect([drivers.pagesWide, drivers.columns.length]).toEqual([1, 2]);
+    expect([...drivers.rows].flat()).toContain("Estimate class");
+  });
+
   it("list every eligible treatment, one of each lateral's chosen", () => {
     const sheet = modelOf(book, "Eligible treatments");
     expect([...sheet.rows].length).toBe(program.offers.rows);
