@@ -72,9 +72,10 @@ const NOTES: readonly string[] = [
 /** Columns before those of the bids: item, description, unit, quantity, estimate's price and extension. */
 const BEFORE = 6;
 const PER_BID = 5;
-/** Characters of a bidder's columns, of one of their prices, and the groups of a page beside item and description. */
+/** Characters of item and description, of a bidder's columns and of the first of them, and the groups of a page beside item and description. */
+const LINE = 8 + 40;
 const GROUP = 67;
-const PRICE = 13;
+const FIRST = 15;
 const GROUPS_A_PAGE = 2;
 
 const money = (amount: Cents | null): Cell =>
@@ -131,18 +132,18 @@ function tabulationSheet(of: Tabulation): SheetModel {
     notes: NOTES,
     columns: [
       { heading: "Item", width: 8 },
-      { heading: "Description", width: 44, wrap: true },
+      { heading: "Description", width: LINE - 8, wrap: true },
       // These four are as wide as a bidder's five, so that every page holds whole groups: see pageWidth.
       { heading: "Unit", width: 14 },
       { heading: "Quantity", width: 15, format: HUNDREDTHS },
       price(`Estimate, unit price (${head.currency})`, 17),
       price("Estimate, extension", GROUP - 14 - 15 - 17),
       ...bids.flatMap(({ bid }): SheetColumn[] => [
-        price(`${bid.name}: unit price as read`, PRICE),
-        price(`${bid.name}: extension as read`, 15),
-        price(`${bid.name}: unit price as corrected`, PRICE),
-        price(`${bid.name}: extension as corrected`, 15),
-        { heading: `${bid.name}: see Corrections`, width: GROUP - 2 * PRICE - 2 * 15 },
+        price(`${bid.name}: unit price as read`, FIRST),
+        price(`${bid.name}: extension as read`, 14),
+        price(`${bid.name}: unit price as corrected`, 13),
+        price(`${bid.name}: extension as corrected`, 14),
+        { heading: `${bid.name}: see Corrections`, width: GROUP - FIRST - 14 - 13 - 14 },
       ]),
     ],
     rows: lines.map((line, i): Row => {
@@ -198,8 +199,8 @@ function tabulationSheet(of: Tabulation): SheetModel {
     }),
     frozenColumns: 2,
     pagesWide: Math.ceil((1 + bids.length) / GROUPS_A_PAGE),
-    // Half of the next column more, which has no room: spreadsheet programs differ by less in the width of a page.
-    pageWidth: 8 + 44 + GROUPS_A_PAGE * GROUP + PRICE / 2,
+    // Nearly the next column more, which then has no room; and room enough where a character is 5.56 points and not 5.25 (measured).
+    pageWidth: LINE + GROUPS_A_PAGE * GROUP + FIRST - 1,
     locked: false,
   };
 }
