@@ -3,6 +3,7 @@ import type { InspectionFile, LateralFile } from "../src/columns/city-file.ts";
 import { readInspections } from "../src/intake/inspection-file.ts";
 import { readLaterals } from "../src/intake/lateral-file.ts";
 import { planLateral } from "../src/plan/plan-lateral.ts";
+import { showCrewDays } from "../src/quantity/crew-days.ts";
 import { valueWords } from "../src/reference/value-words.ts";
 import { lateralAt } from "../src/season/lateral-at.ts";
 import { planProgram } from "../src/season/planned-program.ts";
@@ -157,7 +158,7 @@ describe("one lateral, from the city's file to bid lines", () => {
     // Lining: at the house 20 + flush (10 + 0.5 × 12.192 = 16), at the street 20 + wet out (20 + 0.5 × 12.192 = 26) = 46, the longer;
     // + place (20 + 13.392 m at 3 ft/min, 0.9144 m/min) 35 + cure 97.5, half up 98 + (release 5 + cool-down 42.22) 47
     // + trim 20 + camera (10 + 0.25 × 12.192) 13 + pack up 15, beside it 10 = 274; 274/480 = 0.571.
-    const { visits, steps, total, crewDayHundredths, outage } = record.chosen.crewTime;
+    const { visits, steps, total, outage } = record.chosen.crewTime;
     expect(steps.map((step) => step.minutes)).toEqual([
       15, 38, 10, 20, 20, 16, 26, 35, 98, 47, 20, 13, 10, 15,
     ]);
@@ -170,7 +171,8 @@ describe("one lateral, from the city's file to bid lines", () => {
     // From set-up at the house to the end of the camera: 274 − 15.
     expect(outage).toBe(259);
     expect(total).toBe(337);
-    expect(crewDayHundredths).toBe(13 + 57);
+    // 337/480 = 0.702, rounded once.
+    expect(showCrewDays(total, 480)).toBe("0.70");
   });
 
   it("keeps 78.1 % of its capacity on equal n, and carries more with the smoother wall", async () => {

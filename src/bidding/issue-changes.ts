@@ -129,22 +129,35 @@ function rowChanges(before: IssuedSheet, after: IssuedSheet, show: ShownCell): r
     line: null,
   });
   // Columns are told by their headings, so that one more column is not a change of all behind it.
-  const headings = [...new Set([...after.headings, ...before.headings])];
+  const headings = [...new Set([...after.headings, ...before.headings])].filter(
+    (heading) => !isToldOfLateral(sheet, heading),
+  );
   const cell = (of: IssuedSheet, row: readonly string[], heading: string): string =>
     row[of.headings.indexOf(heading)] ?? "";
   const notes = after.notes.join("\n") === before.notes.join("\n");
-  const added = after.headings.filter((heading) => !before.headings.includes(heading));
-  const removed = before.headings.filter((heading) => !after.headings.includes(heading));
+  const added = headings.filter((heading) => !before.headings.includes(heading));
+  const removed = headings.filter((heading) => !after.headings.includes(heading));
+  const usual = new Map([
+    ...added.map((heading) => [heading, usualIn(after, heading)] as const),
+    ...removed.map((heading) => [heading, usualIn(before, heading)] as const),
+  ]);
+  const column = (heading: string): string => {
+    const value = usual.get(heading) ?? "";
+    return value === ""
+      ? heading
+      : `${heading}: ${show(sheet, heading, value)}, but where a row says otherwise`;
+  };
   return [
     ...(notes ? [] : [change("notes", "text", before.notes.join(" "), after.notes.join(" "))]),
-    ...added.map((heading) => change("columns", "column added", "", heading)),
-    ...removed.map((heading) => change("columns", "column removed", heading, "")),
+    ...added.map((heading) => change("columns", "column added", "", column(heading))),
+    ...removed.map((heading) => change("columns", "column removed", column(heading), "")),
     ...[...now].flatMap(([key, row]) => {
       const was = old.get(key);
       if (was === undefined) return [change(aboutOf(key), "row added", "", shown(after, row, show))];
       return headings.flatMap((heading) => {
         const [from, to] = [cell(before, was, heading), cell(after, row, heading)];
-        if (from === to) return [];
+        if (from === to || (usual.has(heading) && usual.get(heading) === (from === "" ? to : from)))
+          return [];
         const [rounded, is] = [show(sheet, heading, from), show(sheet, heading, to)];
         // Where rounding hides the change, it is told as it is kept.
         return [
@@ -158,6 +171,25 @@ function rowChanges(before: IssuedSheet, after: IssuedSheet, show: ShownCell): r
       now.has(key) ? [] : [change(aboutOf(key), "row removed", shown(before, row, show), "")],
     ),
   ];
+}
+
+/** The part of the bid that a row of quantities is in is its lateral's, which the lateral schedule tells once. */
+const isToldOfLateral = (sheet: string, heading: string): boolean =>
+  heading === "Part" && sheet.startsWith("Lateral quantities");
+
+/**
+ * What more than half of the rows hold in a column that comes or goes: it is told with the column, and only the rows that differ by
+ * themselves. Null where there is no such value.
+ */
+function usualIn({ headings, rows }: IssuedSheet, heading: string): string | null {
+  const at = headings.indexOf(heading);
+  const count = new Map<string, number>();
+  for (const row of rows) {
+    const value = row[at] ?? "";
+    count.set(value, (count.get(value) ?? 0) + 1);
+  }
+  const [most] = [...count].sort(([, a], [, b]) => b - a);
+  return most !== undefined && 2 * most[1] > rows.length ? most[0] : null;
 }
 
 const BETWEEN = "\u0000";

@@ -409,7 +409,7 @@ export const planColumns = [
     measure: "code",
     words: workStatuses,
     stage: "season",
-    help: "How far the work has come, decided by a person: permitted, cleaned, measured; lined, accepted and warranty check due are done and held fixed; refused is not to be done.",
+    help: "How far the work has come, decided by a person: permitted; cleaned and measured, whose preparation visit is over; lined, accepted and warranty check due are done and held fixed; refused is not to be done.",
     decidable: true,
   },
   {
@@ -480,7 +480,7 @@ export const planColumns = [
     heading: "Notice by",
     measure: "date",
     stage: "season",
-    help: "Last day to tell occupants of that visit, by the days of notice and how they are counted (criteria.work_steps of program.json).",
+    help: "Last day to tell occupants of that visit, or of the next where it is over, by the days of notice and how they are counted (criteria.work_steps of program.json).",
   },
   {
     key: "stays_selected",

@@ -3,6 +3,7 @@ import { basename, dirname, join } from "node:path";
 import { type Bid, type IssuedLine, partName } from "../bidding/bid.ts";
 import { compareBids, hasUnreadableTotal, type Standing, tiedLowest } from "../bidding/compared-bids.ts";
 import { type CorrectedBid, correctBid } from "../bidding/corrected-bid.ts";
+import { shareLumpSums } from "../bidding/lump-sums.ts";
 import { money } from "../bidding/money-words.ts";
 import { breakEvens, turnsAt } from "../bidding/price-questions.ts";
 import { checkResponsiveness } from "../bidding/responsiveness.ts";
@@ -198,7 +199,7 @@ async function estimateOf(
         basis.prices[`${item.key} | ${variantIn(line.description, item)}`] ?? basis.prices[item.key] ?? null
       );
     });
-    return { ok: true, prices, source: basis.priceSource };
+    return { ok: true, prices: shareLumpSums(lines, prices), source: basis.priceSource };
   }
   const reading = await fittingCostBook(path, issued);
   if (!reading.ok) return reading;

@@ -31,7 +31,8 @@ export function bookedSelection(
   // As it was selected: what was recorded since is on the sheet of progress.
   const view = viewOf(whole, rules, whole.basis.calendar, workWhenSaved(whole, run.so_far ?? []));
   const { season, packed } = view;
-  const { problem, ids, offerRows, moneyBefore, spent, begun } = season;
+  const { problem, ids, offerRows, moneyBefore, spent } = season;
+  const begun = season.begun.filter((each) => each.spent > 0);
   const workOf = (chosen: Chosen, l: number): SelectedWork | null => {
     const j = chosen[l]!;
     return j < 0

@@ -1,7 +1,8 @@
 import { drawStrip, stripOf } from "../pictures/season-strip.ts";
 import { describeNotice } from "../plan/notice.ts";
 import { isoDate } from "../quantity/calendar.ts";
-import { grouped, showCount } from "../quantity/show-quantity.ts";
+import { crewDayHundredths, showCrewDays } from "../quantity/crew-days.ts";
+import { showCount } from "../quantity/show-quantity.ts";
 import type { Day } from "../quantity/si.ts";
 import { describeSource } from "../reference/source.ts";
 import type { CrewWork } from "../season/day-packing.ts";
@@ -87,7 +88,7 @@ export function finishTable({ calendars }: SeasonPlan, width: number): string {
   return `${table}\n"Crew-days left" are not done when the season ends, in the expected weather.`;
 }
 
-function crewDayTable({ work }: SeasonPlan, width: number): string {
+function crewDayTable({ work, shiftMinutes }: SeasonPlan, width: number): string {
   const all = work.flatMap(({ crews }) => crews);
   const cells = (of: readonly CrewWork[]): readonly string[] => {
     const sum = (part: (each: CrewWork) => number) => of.reduce((total, each) => total + part(each), 0);
@@ -96,7 +97,10 @@ function crewDayTable({ work }: SeasonPlan, width: number): string {
       showCount(sum(({ crewDays }) => crewDays)),
       showCount(sum(({ lowerBound }) => lowerBound)),
       of.every(({ exact }) => exact) ? "yes" : "no",
-      grouped(sum(({ naiveHundredths }) => naiveHundredths) / 100, 2),
+      showCrewDays(
+        sum(({ visitMinutes }) => visitMinutes),
+        shiftMinutes,
+      ),
     ];
   };
   return plainTable(
@@ -163,7 +167,15 @@ function notes({ basis }: PlannedProgram, season: SeasonPlan): readonly string[]
 }
 
 /** Days as 2026-03-01, crew-days as whole numbers. */
-export const calendarAsJson = ({ work, calendars, sets, longOutages, overHours, leftOut }: SeasonPlan) => ({
+export const calendarAsJson = ({
+  work,
+  shiftMinutes,
+  calendars,
+  sets,
+  longOutages,
+  overHours,
+  leftOut,
+}: SeasonPlan) => ({
   inflation_sets: sets,
   not_in_calendar: leftOut,
   over_outage_limit: longOutages,
@@ -178,7 +190,7 @@ export const calendarAsJson = ({ work, calendars, sets, longOutages, overHours, 
       crew_days: each.crewDays,
       at_least: each.lowerBound,
       proved: each.exact,
-      unpacked_hundredths: each.naiveHundredths,
+      unpacked_hundredths: crewDayHundredths(each.visitMinutes, shiftMinutes),
       visits_longer_than_a_shift: each.longVisits.length,
     })),
   })),

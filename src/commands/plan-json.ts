@@ -1,4 +1,6 @@
+import { crewKinds } from "../columns/plan-columns.ts";
 import { isoDate } from "../quantity/calendar.ts";
+import { crewDayParts } from "../quantity/crew-days.ts";
 import { isNumeric, isQuantity, quantities } from "../quantity/measure.ts";
 import { describeProblem } from "../quantity/problem.ts";
 import { unitLabel } from "../quantity/show-quantity.ts";
@@ -16,7 +18,7 @@ export function planAsJson(program: PlannedProgram): unknown {
     units:
       "SI: diameters and walls in mm, lengths in m, resin in L, masses of batches in whole g, times in min, dates in days since 1970-01-01, money in cents",
     // Totals are whole numbers, so that districts add up to the program exactly.
-    units_of_totals: `bidLines and linerLengthByDiameter in hundredths of the bid's own unit (lengths in ${unitLabel("length", basis.program)}), infiltration in mL/s, resin in mL, crew-days in hundredths, money in cents`,
+    units_of_totals: `bidLines and linerLengthByDiameter in hundredths of the bid's own unit (lengths in ${unitLabel("length", basis.program)}), infiltration in mL/s, resin in mL, crew time in min and crew-days in hundredths, each sum rounded once, money in cents`,
     ...(basis.ownColumns.length + program.filters.length === 0 ? {} : ownAsJson(program)),
     ...(program.season === undefined
       ? {}
@@ -28,8 +30,11 @@ export function planAsJson(program: PlannedProgram): unknown {
           },
         }),
     rows: tallies,
-    totals: totalsAsJson(totals.program),
-    districts: totals.districts.map(totalsAsJson),
+    totals: {
+      ...totalsAsJson(totals.program),
+      ...crewDaysAsJson([totals.program], basis.steps.shiftMinutes)[0],
+    },
+    districts: districtsAsJson(totals.districts, basis.steps.shiftMinutes),
     ...breakdownAsJson(program),
     batches: program.batches,
     laterals: Array.from(order, (row) =>
@@ -43,6 +48,24 @@ export function planAsJson(program: PlannedProgram): unknown {
     ),
     problems: problems.map((problem) => ({ ...problem, message: describeProblem(problem) })),
   };
+}
+
+function districtsAsJson(districts: readonly Totals[], shiftMinutes: number) {
+  const days = crewDaysAsJson(districts, shiftMinutes);
+  return districts.map((of, d) => ({ ...totalsAsJson(of), ...days[d] }));
+}
+
+/** Crew-days of each, by crew too, as parts of those of all of them. */
+function crewDaysAsJson(all: readonly Totals[], shiftMinutes: number) {
+  const parts = (of: (totals: Totals) => number) => crewDayParts(all.map(of), shiftMinutes);
+  const whole = parts(({ crewMinutes }) => crewMinutes);
+  const byCrew = crewKinds.map(
+    (crew) => [crew, parts(({ crewMinutesByCrew }) => crewMinutesByCrew[crew])] as const,
+  );
+  return all.map((_, i) => ({
+    crewDayHundredths: whole[i]!,
+    crewDayHundredthsByCrew: Object.fromEntries(byCrew.map(([crew, days]) => [crew, days[i]!])),
+  }));
 }
 
 const totalsAsJson = (of: Totals) => ({

@@ -2,6 +2,7 @@ import { treatmentKinds } from "../columns/plan-columns.ts";
 import { sizeLabel } from "../plan/bid-lines.ts";
 import { BIAS } from "../plan/explain-failure.ts";
 import { isoDate } from "../quantity/calendar.ts";
+import { crewDayColumn } from "../quantity/crew-days.ts";
 import { grouped, showCount, showNumber, showParts, showQuantity } from "../quantity/show-quantity.ts";
 import { millimetres } from "../quantity/si.ts";
 import { listChosen } from "../reference/basis.ts";
@@ -113,13 +114,17 @@ function districtTable({ totals, basis }: PlannedProgram, width: number): string
     "volume",
     basis.program,
   );
-  const row = (name: string, of: Totals, resin: string) => [
+  const crewDays = crewDayColumn(
+    totals.districts.map(({ crewMinutes }) => crewMinutes),
+    basis.steps.shiftMinutes,
+  );
+  const row = (name: string, of: Totals, resin: string, days: string) => [
     name,
     showCount(of.laterals),
     ...used.map((kind) => showCount(of.byTreatment[kind])),
     hundredths(sum(of.linerLengthByDiameter)),
     resin,
-    hundredths(of.crewDayHundredths),
+    days,
     showNumber(of.cost, "money", basis.program) + (of.unpriced > 0 ? "*" : ""),
   ];
   const table = plainTable(
@@ -134,13 +139,14 @@ function districtTable({ totals, basis }: PlannedProgram, width: number): string
     ],
     [
       ...totals.districts.map((of, i) =>
-        row(of.district === "" ? "(no district)" : of.district, of, resins[i]!),
+        row(of.district === "" ? "(no district)" : of.district, of, resins[i]!, crewDays[i]!),
       ),
       null,
       row(
         "Program",
         totals.program,
         showNumber(totals.program.resinMillilitres / 1000, "volume", basis.program),
+        crewDays.at(-1)!,
       ),
     ],
     width,

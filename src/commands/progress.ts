@@ -2,8 +2,9 @@ import { workStatuses } from "../columns/plan-columns.ts";
 import { seasonOf } from "../program/season-settings.ts";
 import { priceInCents } from "../program/unit-prices.ts";
 import { isoDate } from "../quantity/calendar.ts";
+import { crewDayColumn, crewDayHundredths, crewDayParts } from "../quantity/crew-days.ts";
 import { readNumber } from "../quantity/quantity-text.ts";
-import { grouped, showCount, showNumber, showQuantity } from "../quantity/show-quantity.ts";
+import { showCount, showNumber, showQuantity } from "../quantity/show-quantity.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import { type HeldRow, heldRows, type Progress, trackProgress } from "../season/tracking.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
@@ -46,7 +47,12 @@ export function progressText(program: PlannedProgram, budget: number | null, col
   const { basis } = program;
   const { districts, program: all } = trackProgress(program);
   const money = (amount: number) => showNumber(amount, "money", basis.program);
-  const cells = (name: string, of: Progress) => [
+  const { shiftMinutes } = basis.steps;
+  const crewDays = crewDayColumn(
+    districts.map((of) => of.crewMinutesLeft),
+    shiftMinutes,
+  );
+  const cells = (name: string, of: Progress, i: number) => [
     name,
     showCount(of.byStanding.done),
     showCount(of.byStanding["under way"]),
@@ -54,7 +60,7 @@ export function progressText(program: PlannedProgram, budget: number | null, col
     showCount(of.byStanding.refused),
     money(of.spent),
     money(of.stillToSpend) + (of.unpriced > 0 ? "*" : ""),
-    grouped(of.crewDayHundredthsLeft / 100, 2),
+    crewDays[i]!,
   ];
   const right = (heading: string) => ({ heading, align: "right" as const });
   const table = plainTable(
@@ -68,7 +74,11 @@ export function progressText(program: PlannedProgram, budget: number | null, col
       right(`Still planned ${basis.program.currency}`),
       right("Crew-days left"),
     ],
-    [...districts.map((of) => cells(named(of.district), of)), null, cells("Program", all)],
+    [
+      ...districts.map((of, i) => cells(named(of.district), of, i)),
+      null,
+      cells("Program", all, districts.length),
+    ],
     columns,
   );
   const statuses = workStatuses.filter((status) => all.byStatus[status] > 0);
@@ -135,7 +145,8 @@ function refusedLines(held: readonly HeldRow[]): readonly string[] {
 /** Money in cents, lengths in millimetres. */
 export function progressAsJson(program: PlannedProgram, budget: number | null) {
   const { districts, program: all } = trackProgress(program);
-  const asJson = (of: Progress) => ({
+  const { shiftMinutes } = program.basis.steps;
+  const asJson = (of: Progress, hundredths: number) => ({
     laterals: of.laterals,
     done: of.byStanding.done,
     under_way: of.byStanding["under way"],
@@ -147,14 +158,19 @@ export function progressAsJson(program: PlannedProgram, budget: number | null) {
     spent_as_planned_cents: of.spentAsPlanned,
     still_planned_cents: of.stillToSpend,
     without_price: of.unpriced,
-    crew_day_hundredths_left: of.crewDayHundredthsLeft,
+    crew_minutes_left: of.crewMinutesLeft,
+    crew_day_hundredths_left: hundredths,
     installed_mm: of.installedMillimetres,
   });
+  const parts = crewDayParts(
+    districts.map((of) => of.crewMinutesLeft),
+    shiftMinutes,
+  );
   return {
     budget_cents: budget,
     remaining_budget_cents: budget === null ? null : budget - all.spent,
-    districts: districts.map((of) => ({ district: of.district, ...asJson(of) })),
-    program: asJson(all),
+    districts: districts.map((of, i) => ({ district: of.district, ...asJson(of, parts[i]!) })),
+    program: asJson(all, crewDayHundredths(all.crewMinutesLeft, shiftMinutes)),
     held: heldRows(program).map(({ id, standing, status, reason, cost, costIsPlanned }) => ({
       lateral: id,
       standing,

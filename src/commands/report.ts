@@ -2,6 +2,7 @@ import { mkdir } from "node:fs/promises";
 import { dirname, join } from "node:path";
 import { writeAtomically } from "../program/atomic-write.ts";
 import { OUTPUTS, ownFolder } from "../program/program-files.ts";
+import { seasonOf } from "../program/season-settings.ts";
 import type { Settings } from "../program/settings-schema.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import { pictureRisk } from "../season/risk-picture.ts";
@@ -28,7 +29,12 @@ export async function reportOf(
   await mkdir(dirname(out), { recursive: true });
   await writeAtomically(
     out,
-    reportPage({ program, picture: pictureRisk(program), places: placesFor(program, settings) }),
+    reportPage({
+      program,
+      picture: pictureRisk(program),
+      budget: seasonOf(settings)?.budget ?? null,
+      places: placesFor(program, settings),
+    }),
   );
   io.out(`${out}  for a council or the public: no address, no resident\n`);
   return exitCodeOf(program);

@@ -1,4 +1,4 @@
-import type { SeasonReason } from "../columns/plan-columns.ts";
+import { crewKinds, type SeasonReason } from "../columns/plan-columns.ts";
 import { readSeasonRun, type SeasonRun, saveSeasonRun } from "../program/season-runs.ts";
 import type { Settings } from "../program/settings-schema.ts";
 import { isoDate } from "../quantity/calendar.ts";
@@ -57,7 +57,12 @@ export async function saveOrSay(
 
 const soFarRows = ({ season: { held, begun, ids } }: SeasonView): NonNullable<SeasonRun["so_far"]> => [
   ...held.map(({ lateral, standing, spent }) => ({ lateral: ids[lateral]!, standing, spent })),
-  ...begun.map(({ lateral, spent }) => ({ lateral: ids[lateral]!, standing: "begun" as const, spent })),
+  ...begun.map(({ lateral, spent, visited }) => ({
+    lateral: ids[lateral]!,
+    standing: "begun" as const,
+    spent,
+    visited: crewKinds.filter((_, c) => visited[c] !== null),
+  })),
 ];
 
 /** Ids by reason, in the order of the file, and the prices behind the reasons. */

@@ -81,21 +81,32 @@ function unpackedText(view: SeasonView, { packing: { unpacked, rounds } }: Found
       ];
 }
 
+/** Laterals under way whose preparation is over. */
+export const visitedOf = (begun: SeasonView["season"]["begun"]): number =>
+  begun.filter((each) => each.visited.some((minutes) => minutes !== null)).length;
+
 /** What is done or refused, and is chosen about no more; and what was spent on work that is not finished. */
 function heldText(view: SeasonView): readonly string[] {
   const { held, begun, moneyBefore, spent: gone } = view.season;
   const done = held.filter(({ standing }) => standing === "done").length;
+  const paid = begun.filter((each) => each.spent > 0).length;
   const spent = begun.reduce((sum, each) => sum + each.spent, 0);
+  const visited = visitedOf(begun);
   return [
     ...(held.length === 0
       ? []
       : [
           `  held fixed: ${showCount(done)} lateral(s) done, ${showCount(held.length - done)} refused; ${money(view, gone - spent)} of it spent on them and on opening their districts`,
         ]),
-    ...(begun.length === 0
+    ...(paid === 0
       ? []
       : [
-          `  begun: ${showCount(begun.length)} lateral(s), ${money(view, spent)} spent on them: gone from the budget, and taken off what their work still costs`,
+          `  begun: ${showCount(paid)} lateral(s), ${money(view, spent)} spent on them: gone from the budget, and taken off what their work still costs`,
+        ]),
+    ...(visited === 0
+      ? []
+      : [
+          `  prepared: ${showCount(visited)} lateral(s) cleaned or measured: that visit counts as done, in crew_days too, and is not planned again`,
         ]),
     ...(gone > moneyBefore
       ? [`  overspent: ${money(view, gone - moneyBefore)} more is spent than the budget less its reserve`]
@@ -222,21 +233,6 @@ function calendarFitText(view: SeasonView, { calendar }: ShownSeason): string {
   ].join("\n\n");
 }
 
-/** The same for JSON. */
-const fitAsJson = ({ calendar }: ShownSeason) => {
-  if (calendar === null) return null;
-  const { expected } = calendar.plan.calendars;
-  const { finish, ...rest } = fitSeason(calendar.plan);
-  return {
-    finish: finish === null ? null : isoDate(finish),
-    districts: expected.districts.map((each) => ({
-      district: each.district,
-      finish: each.finish === null ? null : isoDate(each.finish),
-    })),
-    ...rest,
-  };
-};
-
 /** Laterals that a sum of the table lacks are said below it. */
 function unknownText({ totals: { program } }: ShownSeason): string {
   const said = [];
@@ -277,29 +273,3 @@ export const chosenRows = (program: PlannedProgram, view: SeasonView, chosen: Ch
           },
         ],
   );
-
-export function seasonAsJson(program: PlannedProgram, view: SeasonView, shown: ShownSeason) {
-  const { selection, cut, totals } = shown;
-  const { problem } = view.season;
-  const { worth, bound, gap, ended } = selection;
-  return {
-    note: "Money in cents, works less what is spent on laterals already begun; time in minutes, infiltration in mL/s; worth in cents or L/s, of a mix in parts of the most.",
-    objective: view.rules.objective,
-    money: problem.money,
-    spentOnBegun: view.season.begun.reduce((sum, { spent }) => sum + spent, 0),
-    worth,
-    bound,
-    gap,
-    ended,
-    packing: selection.packing,
-    sums: sumChosen(problem, selection.chosen),
-    rankedCut: {
-      ...sumChosen(problem, cut),
-      breaks: brokenRules(problem, cut).map((each) => describeBroken(each, view)),
-    },
-    totals,
-    calendar: fitAsJson(shown),
-    leftOut: view.season.leftOut,
-    chosen: chosenRows(program, view, selection.chosen),
-  };
-}

@@ -5,20 +5,22 @@ import { readSettings } from "../program/settings.ts";
 import type { Settings } from "../program/settings-schema.ts";
 import { isoDate } from "../quantity/calendar.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
-import { planSeason } from "../season/season-calendar.ts";
+import { planSeason, schedulable } from "../season/season-calendar.ts";
 import { programOfSeason } from "../season/season-program.ts";
 import { rankedCut } from "../season/selection/ranked-cut.ts";
 import type { SeasonRules } from "../season/selection/season-problem.ts";
 import { totalSeason } from "../season/selection/season-totals.ts";
 import { refuse } from "./change-decisions.ts";
+import { noSeasonText } from "./clash-words.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { listSaved, showSavedCurve } from "./curves-saved.ts";
 import { exitCodeOf, loadWholeOrSay } from "./load-program.ts";
+import { seasonAsJson } from "./season-json.ts";
 import { idleMainsSaid, strangersSaid } from "./season-names.ts";
 import { compareOrSay, saveOrSay } from "./season-saved.ts";
-import { chosenRows, type Found, seasonAsJson, seasonText } from "./season-text.ts";
+import { chosenRows, type Found, seasonText } from "./season-text.ts";
 import { toSolve, viewOf } from "./season-view.ts";
-import { noSeasonText, type SeasonView, showWorth } from "./season-words.ts";
+import { type SeasonView, showWorth } from "./season-words.ts";
 import { type SelectionProgress, solveInThread } from "./solve-in-thread.ts";
 import { varySeason } from "./vary-season.ts";
 import { whyInSeason } from "./why-in-season.ts";
@@ -143,7 +145,8 @@ async function selectAndShow(
 function calendarOfSeason(program: PlannedProgram, view: SeasonView, { chosen }: Found) {
   if (program.basis.calendar === null) return null;
   const season = programOfSeason(program, "as selected", chosenRows(program, view, chosen)).program;
-  const plan = planSeason(season);
+  // What is chosen is all to be done; a visit that is over is in the days gone.
+  const plan = planSeason(season, schedulable(season), "left out");
   if (plan === null) throw new RangeError("calendarOfSeason: a calendar that cannot be planned");
   return { program: season, plan };
 }

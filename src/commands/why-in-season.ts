@@ -4,10 +4,11 @@ import type { PlannedProgram } from "../season/planned-program.ts";
 import type { SelectionProblem } from "../season/selection/selection-problem.ts";
 import { judgeOffers, type OfferFate, offerFates } from "../season/selection/usable-offers.ts";
 import { textAt } from "../sheet/table.ts";
+import { clashText } from "./clash-words.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { plainTable } from "./plain-table.ts";
 import { reasonSentences } from "./season-reason-words.ts";
-import { clashText, type SeasonView, showWorth } from "./season-words.ts";
+import { type SeasonView, showWorth } from "./season-words.ts";
 import { solveInThread } from "./solve-in-thread.ts";
 
 /** Proven this closely, so that one lateral's difference is seen; the rest of the gap is said. */
@@ -74,8 +75,8 @@ function whyBarred({ season, rules }: SeasonView, l: number): SeasonReason | nul
 
 /** What the costs of its offers leave out; null where nothing has been spent on it. */
 function begunText({ season, style }: SeasonView, l: number): string | null {
-  const spent = season.begun.find(({ lateral }) => lateral === l)?.spent;
-  return spent === undefined
+  const spent = season.begun.find(({ lateral }) => lateral === l)?.spent ?? 0;
+  return spent === 0
     ? null
     : `Costs are what is still to be spent: ${showQuantity(spent, "money", style)} has been spent on it already.`;
 }

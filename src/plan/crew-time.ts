@@ -13,8 +13,6 @@ export interface CrewTime {
   readonly total: Minutes;
   /** The longest outage of a visit. */
   readonly outage: Minutes;
-  /** Whole hundredths of a crew-day, so that districts add up to the program. */
-  readonly crewDayHundredths: number;
 }
 
 /**
@@ -28,25 +26,21 @@ export interface CrewTime {
 export function timeCrew(works: readonly TimedWork[], length: number, table: WorkSteps): CrewTime {
   const visits: CrewVisit[] = [];
   let total = 0;
-  let crewDayHundredths = 0;
   for (const wired of wiredVisits(works, table)) {
-    const visit = timeVisit(wired, works, length, table);
+    const visit = timeVisit(wired, works, length);
     visits.push(visit);
     total += visit.whole;
-    crewDayHundredths += visit.crewDayHundredths;
   }
-  return new VisitsTogether(visits, minutes(total), crewDayHundredths);
+  return new VisitsTogether(visits, minutes(total));
 }
 
 class VisitsTogether implements CrewTime {
   readonly visits: readonly CrewVisit[];
   readonly total: Minutes;
-  readonly crewDayHundredths: number;
 
-  constructor(visits: readonly CrewVisit[], total: Minutes, crewDayHundredths: number) {
+  constructor(visits: readonly CrewVisit[], total: Minutes) {
     this.visits = visits;
     this.total = total;
-    this.crewDayHundredths = crewDayHundredths;
   }
 
   get steps(): readonly TimedStep[] {

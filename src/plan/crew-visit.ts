@@ -1,7 +1,7 @@
 import type { CrewKind } from "../columns/plan-columns.ts";
 import { finishEarliest, scheduleNetwork } from "../engineering/critical-path.ts";
 import { type Minutes, minutes } from "../quantity/si.ts";
-import type { WorkStep, WorkSteps } from "../reference/work-steps.ts";
+import type { WorkStep } from "../reference/work-steps.ts";
 import type { TimedWork } from "./step-minutes.ts";
 import type { WiredVisit } from "./wired-visit.ts";
 
@@ -36,22 +36,16 @@ export interface CrewVisit {
   readonly watching: number;
   /** From the first to the last minute in which occupants cannot use water. */
   readonly outage: Minutes;
-  readonly crewDayHundredths: number;
 }
 
 /** What one kind of crew does for these works, one after another. See timeCrew for how they hang together. */
-export function timeVisit(
-  wired: WiredVisit,
-  works: readonly TimedWork[],
-  length: number,
-  { shiftMinutes }: WorkSteps,
-): CrewVisit {
+export function timeVisit(wired: WiredVisit, works: readonly TimedWork[], length: number): CrewVisit {
   const { network, room } = wired;
   for (let i = 0; i < room.length; i++) room[i] = durationOf(wired, i, works, length);
   finishEarliest(network, room);
   let whole = 0;
   for (let i = 0; i < room.length; i++) whole = Math.max(whole, room[i]!);
-  return new TimedVisit(wired, works, length, minutes(whole), Math.round((whole * 100) / shiftMinutes));
+  return new TimedVisit(wired, works, length, minutes(whole));
 }
 
 /** Of shared steps that of the longest. */
@@ -69,22 +63,14 @@ function durationOf({ done }: WiredVisit, i: number, works: readonly TimedWork[]
 class TimedVisit implements CrewVisit {
   readonly crew: CrewKind;
   readonly whole: Minutes;
-  readonly crewDayHundredths: number;
   readonly #wired: WiredVisit;
   readonly #works: readonly TimedWork[];
   readonly #length: number;
   #steps: readonly TimedStep[] | null = null;
 
-  constructor(
-    wired: WiredVisit,
-    works: readonly TimedWork[],
-    length: number,
-    whole: Minutes,
-    crewDayHundredths: number,
-  ) {
+  constructor(wired: WiredVisit, works: readonly TimedWork[], length: number, whole: Minutes) {
     this.crew = wired.crew;
     this.whole = whole;
-    this.crewDayHundredths = crewDayHundredths;
     this.#wired = wired;
     this.#works = works;
     this.#length = length;

@@ -1,4 +1,5 @@
 import { isoDate } from "../quantity/calendar.ts";
+import { showCrewDays } from "../quantity/crew-days.ts";
 import type { Measure } from "../quantity/measure.ts";
 import { grouped, type NumberStyle, showNumber, showQuantity } from "../quantity/show-quantity.ts";
 import { type Minutes, minutes } from "../quantity/si.ts";
@@ -271,7 +272,7 @@ function explainCrewTime({ crewTime }: Offer, basis: Basis, style: NumberStyle):
     ),
     line(
       "total, visits one after another",
-      `${showQuantity(crewTime.total, "duration", style)} = ${grouped(crewTime.crewDayHundredths / 100, 2)} crew-days`,
+      `${showQuantity(crewTime.total, "duration", style)} = ${showCrewDays(crewTime.total, basis.steps.shiftMinutes)} crew-days`,
       "assumed",
       describeSource(basis.steps.source),
     ),

@@ -39,8 +39,20 @@ export const seasonRunSchema = z.strictObject({
   works: amount,
   mobilization: amount,
   chosen: z.array(z.strictObject({ lateral: z.string(), treatment, cost: amount })),
-  /** What had been spent on each lateral done, refused or begun when it was selected, in cents. A file of an earlier version has none. */
-  so_far: z.array(z.strictObject({ lateral: z.string(), standing: savedStanding, spent: amount })).optional(),
+  /**
+   * What had been spent on each lateral done, refused or begun when it was selected, in cents, and of one that had begun whose visit was over.
+   * A file of an earlier version has none.
+   */
+  so_far: z
+    .array(
+      z.strictObject({
+        lateral: z.string(),
+        standing: savedStanding,
+        spent: amount,
+        visited: z.array(z.enum(crewKinds)).optional(),
+      }),
+    )
+    .optional(),
   /** SHA-256 of all it was selected from; a file of an earlier version has none, and nobody can say whether it still holds. */
   inputs: z
     .string()

@@ -9,6 +9,7 @@ import {
 import { type DateStyle, showDate } from "./show-date.ts";
 import { day } from "./si.ts";
 import { units } from "./units.ts";
+import { wholeParts } from "./whole-parts.ts";
 
 /** How numbers are written: the program's unit system and its currency. */
 export interface NumberStyle {
@@ -58,8 +59,8 @@ export function showQuantity(value: number, measure: Measure, style: NumberStyle
 }
 
 /**
- * Parts of a total as people see them, so that what is printed adds up to the total as printed: each is cut to its last decimal, and the
- * decimals left over go to the parts cut by most, the earlier of equals. None is farther from its value than one last decimal.
+ * Parts of a total as people see them, so that what is printed adds up to the total as printed: whole parts (see wholeParts) in the last
+ * decimal.
  *
  * @param parts in the stored unit; none below 0
  * @param total of them, as it is shown elsewhere
@@ -73,14 +74,8 @@ export function showParts(
   const decimals = quantities[measure].decimals[style.units];
   const steps = 10 ** decimals;
   const exact = parts.map((part) => toShown(part, measure, style.units) * steps);
-  // What is whole but for its last binary digits is not cut.
-  const whole = exact.map((part) => Math.floor(part + 1e-6));
   const shownTotal = Math.round(Number(toShown(total, measure, style.units).toFixed(decimals)) * steps);
-  const left = shownTotal - whole.reduce((sum, part) => sum + part, 0);
-  const cut = (i: number): number => exact[i]! - whole[i]!;
-  const most = parts.map((_, i) => i).sort((a, b) => cut(b) - cut(a) || a - b);
-  for (const i of most.slice(0, Math.max(0, left))) whole[i]! += 1;
-  return whole.map((part) => grouped(part / steps, decimals));
+  return wholeParts(exact, shownTotal).map((part) => grouped(part / steps, decimals));
 }
 
 /** The unit as written after a number or in a heading: `ft`, `mm`, `USD`; empty for a plain number. */

@@ -1,4 +1,5 @@
 import { type TreatmentKind, treatmentKinds } from "../columns/plan-columns.ts";
+import { crewDayColumn } from "../quantity/crew-days.ts";
 import { type NumberStyle, showCount, showNumber, showParts, unitLabel } from "../quantity/show-quantity.ts";
 import type { ProgramTotals, Totals } from "../season/totals.ts";
 import { wrap } from "./cell-text.ts";
@@ -26,7 +27,7 @@ const treatmentHeadings: Readonly<Record<TreatmentKind, string>> = {
 export function districtLines(
   { districts, program }: ProgramTotals,
   style: NumberStyle,
-  priceSource: string,
+  { priceSource, shiftMinutes }: { readonly priceSource: string; readonly shiftMinutes: number },
   width: number,
 ): readonly Line[] {
   const left = (heading: string): TextColumn => ({ heading, align: "left" });
@@ -47,18 +48,22 @@ export function districtLines(
     "volume",
     style,
   );
+  const crewDays = crewDayColumn(
+    districts.map(({ crewMinutes }) => crewMinutes),
+    shiftMinutes,
+  );
   const all = showNumber(program.resinMillilitres / 1000, "volume", style);
-  const row = (name: string, totals: Totals, resin: string, look: TextRow["look"]): TextRow => ({
-    cells: [name, ...figures(totals, resin, style)],
-    look,
+  const row = (totals: Totals, resin: string, i: number): TextRow => ({
+    cells: [
+      totals === program ? "All districts" : nameOf(totals),
+      ...figures(totals, resin, crewDays[i]!, style),
+    ],
+    look: totals === program ? "bold" : "plain",
   });
   return [
     ...tableLines(
       columns,
-      [
-        ...districts.map((totals, i) => row(nameOf(totals), totals, resins[i]!, "plain")),
-        row("All districts", program, all, "bold"),
-      ],
+      [...[...districts, program].map((totals, i) => row(totals, [...resins, all][i]!, i))],
       width,
     ),
     lineOf(""),
@@ -68,7 +73,7 @@ export function districtLines(
 
 const nameOf = ({ district }: Totals): string => (district === "" ? "(no district)" : district);
 
-function figures(totals: Totals, resin: string, style: NumberStyle): readonly string[] {
+function figures(totals: Totals, resin: string, crewDays: string, style: NumberStyle): readonly string[] {
   return [
     showCount(totals.laterals),
     ...treatmentKinds.map((kind) => showCount(totals.byTreatment[kind])),
@@ -78,14 +83,14 @@ function figures(totals: Totals, resin: string, style: NumberStyle): readonly st
       style,
     ),
     resin,
-    showHundredths(totals.crewDayHundredths, style),
+    crewDays,
     showNumber(totals.cost, "money", style),
     showCount(totals.unpriced),
   ];
 }
 
 /** Hundredths of any unit, with two decimals. */
-export const showHundredths = (hundredths: number, style: NumberStyle): string =>
+const showHundredths = (hundredths: number, style: NumberStyle): string =>
   showNumber(hundredths / 100, "factor", style);
 
 function notes(program: Totals, priceSource: string): readonly string[] {

@@ -2,6 +2,7 @@ import { type Column, totalKind } from "../columns/column.ts";
 import type { ColumnKey } from "../columns/dictionary.ts";
 import type { ExplainedStage } from "../plan/explain.ts";
 import { isoDate } from "../quantity/calendar.ts";
+import { showCrewDays } from "../quantity/crew-days.ts";
 import { isNumeric } from "../quantity/measure.ts";
 import type { Problem } from "../quantity/problem.ts";
 import {
@@ -17,7 +18,7 @@ import { numberAt, pickRows, rowOfText, type Table, textAt } from "../sheet/tabl
 import { bidLines } from "./bid-pane.ts";
 import { visible, widthOf, wrap } from "./cell-text.ts";
 import { type CellTest, cellsWith } from "./column-search.ts";
-import { districtLines, showHundredths } from "./districts-pane.ts";
+import { districtLines } from "./districts-pane.ts";
 import { firstStepsLines } from "./first-steps-pane.ts";
 import { helpLines } from "./help-pane.ts";
 import { lineOf } from "./line.ts";
@@ -232,7 +233,15 @@ export function viewProgram(
               lines: whyLines(explain(row), width),
             };
       case "districts":
-        return { title: "Districts", lines: districtLines(program.totals, style, basis.priceSource, width) };
+        return {
+          title: "Districts",
+          lines: districtLines(
+            program.totals,
+            style,
+            { priceSource: basis.priceSource, shiftMinutes: basis.steps.shiftMinutes },
+            width,
+          ),
+        };
       case "problems":
         return {
           title: `Problems (${showCount(problems.length)})`,
@@ -295,7 +304,7 @@ export function viewProgram(
     },
     get totals() {
       if (planned < 0) return [`All ${showCount(program.laterals.rows)} laterals`, NOT_YET];
-      return describeTotals(program.totals.program, style);
+      return describeTotals(program.totals.program, program.basis.steps.shiftMinutes, style);
     },
     get stale() {
       return stale;
@@ -688,11 +697,11 @@ function* sortable(table: Table, key: string): Steps<Float64Array> {
   }
 }
 
-function describeTotals(program: Totals, style: NumberStyle): readonly string[] {
+function describeTotals(program: Totals, shiftMinutes: number, style: NumberStyle): readonly string[] {
   return [
     `All ${showCount(program.laterals)} laterals`,
     `cost ${showQuantity(program.cost, "money", style)}`,
-    `${showHundredths(program.crewDayHundredths, style)} crew-days`,
+    `${showCrewDays(program.crewMinutes, shiftMinutes)} crew-days`,
     `resin ${showQuantity(program.resinMillilitres / 1000, "volume", style)}`,
     ...(program.unpriced === 0 ? [] : [`${showCount(program.unpriced)} without a price`]),
   ];

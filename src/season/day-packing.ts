@@ -32,8 +32,8 @@ export interface PackedVisits {
   /** No packing of these visits has fewer crew-days. */
   readonly lowerBound: number;
   readonly exact: boolean;
-  /** Hundredths of a crew-day, were visits split over days and travel nothing. */
-  readonly naiveHundredths: number;
+  /** Of the visits themselves: what it would take were they split over days and travel nothing. */
+  readonly visitMinutes: number;
   /** Rows whose visit is longer than a shift. */
   readonly longVisits: readonly number[];
 }
@@ -80,7 +80,7 @@ export function packVisits(
     crewDays: bins.length + extra,
     lowerBound: lowerBound + extra,
     exact,
-    naiveHundredths: visits.reduce((sum, { whole }) => sum + Math.round((whole * 100) / shift), 0),
+    visitMinutes: visits.reduce((sum, { whole }) => sum + whole, 0),
     longVisits: long.map(({ row }) => row),
   };
 }
@@ -111,12 +111,14 @@ export const laterOf = (one: Day | null, other: Day | null): Day | null =>
  *
  * @param rows of the laterals to be worked on
  * @param sets inflation sets that a kind of crew has people for
+ * @param isOver whether a crew has been there and comes no more
  */
 export function packDistricts(
   { laterals, materials }: Pick<PlannedSheet, "laterals" | "materials">,
   rows: readonly number[],
   basis: Basis,
   sets: (crew: CrewKind) => number,
+  isOver: (row: number, crew: CrewKind) => boolean = () => false,
 ): readonly DistrictWork[] {
   const byDistrict = new Map<string, number[]>();
   for (const row of rows) {
@@ -138,6 +140,7 @@ export function packDistricts(
       crews: crewKinds.flatMap((crew): CrewWork[] => {
         const keys = visitKeys(crew);
         const visits = own
+          .filter((row) => !isOver(row, crew))
           .map((row) => ({
             row,
             whole: minutes(numberAt(materials, keys.whole, row)),

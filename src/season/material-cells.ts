@@ -1,6 +1,5 @@
 import { type CrewKind, crewKinds } from "../columns/plan-columns.ts";
 import { bidLineKey } from "../plan/bid-lines.ts";
-import type { CrewTime } from "../plan/crew-time.ts";
 import type { CrewVisit } from "../plan/crew-visit.ts";
 import { piecesIn } from "../plan/liner.ts";
 import type { Offer } from "../plan/plan-lateral.ts";
@@ -35,24 +34,19 @@ export const linerCells: Cells<Piece> = {
   ...placedCells,
 };
 
-/** Of the crews together, and of each kind's visit. */
-export const crewCells: Cells<CrewTime> = {
-  crew_day_hundredths: ({ crewDayHundredths }) => crewDayHundredths,
-};
+/** Of the visit of a kind of crew. */
 export function visitCells(crew: CrewKind): Cells<CrewVisit> {
   const keys = visitKeys(crew);
   return {
     [keys.whole]: ({ whole }) => whole,
     [keys.handsOn]: ({ handsOn }) => handsOn,
     [keys.outage]: ({ outage }) => outage,
-    [keys.crewDayHundredths]: ({ crewDayHundredths }) => crewDayHundredths,
   };
 }
 
 /** All columns of the takeoff. Where no liner is placed, or a crew does not come, nothing is written and the column has its 0. */
 export const materialKeys: readonly string[] = [
   ...Object.keys(linerCells),
-  ...Object.keys(crewCells),
   ...crewKinds.flatMap((crew) => Object.keys(visitCells(crew))),
 ];
 
@@ -61,7 +55,7 @@ export const missingWithoutLiner: ReadonlySet<string> = new Set(["nominal_diamet
 
 /** Those that only the calendar and the season read. */
 const keysOfCalendar: ReadonlySet<string> = new Set(
-  crewKinds.flatMap((crew) => [visitKeys(crew).whole, visitKeys(crew).handsOn, visitKeys(crew).outage]),
+  crewKinds.flatMap((crew) => [visitKeys(crew).handsOn, visitKeys(crew).outage]),
 );
 
 /** Those that totals, batches and takeoff read. */

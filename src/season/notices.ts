@@ -2,14 +2,14 @@ import { describeNotice } from "../plan/notice.ts";
 import { textAt } from "../sheet/table.ts";
 import type { PlannedProgram } from "./planned-program.ts";
 import { planSeason } from "./season-calendar.ts";
-import { isOpen, standingAt } from "./tracking.ts";
+import { isOpen, isVisitOver, standingAt } from "./tracking.ts";
 import { datedVisits, type VisitDates } from "./visit-dates.ts";
 
 /** The visits that occupants have to be told of, by district and day. */
 export interface Notices extends VisitDates {
   /** Whose visits they are: a saved season's, or all that may be scheduled. */
   readonly of: string;
-  /** Visits to laterals that are done or refused: nobody is told of them. */
+  /** Visits that are over, or to laterals done or refused: nobody is told of them. */
   readonly leftOut: number;
   /** `1 calendar day`. */
   readonly notice: string;
@@ -26,10 +26,13 @@ export function noticesOf(program: PlannedProgram): Notices | null {
   const plan = isOwn ? null : planSeason(program);
   if (!isOwn && plan === null) return null;
   const { visits, undated } = plan === null ? season!.dates : datedVisits(program, plan);
-  const open = new Set<string>();
+  const open = new Map<string, number>();
   for (let row = 0; row < laterals.rows; row++)
-    if (isOpen(standingAt(laterals, row))) open.add(textAt(laterals, "lateral", row));
-  const told = visits.filter(({ lateral }) => open.has(lateral));
+    if (isOpen(standingAt(laterals, row))) open.set(textAt(laterals, "lateral", row), row);
+  const told = visits.filter(({ lateral, crew }) => {
+    const row = open.get(lateral);
+    return row !== undefined && !isVisitOver(laterals, row, crew);
+  });
   return {
     of: isOwn
       ? `season ${season!.name}`

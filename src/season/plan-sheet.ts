@@ -20,8 +20,8 @@ export interface PlannedSheet {
   readonly lines: Table;
   /**
    * A row a lateral, for the takeoff: `nominal_diameter` mm, `liners` (pieces placed), `resin_ml`, `resin` (its key), `resin_g`, `base_g`, `hardener_g`,
-   * `over_pot_life`, `end_seals`, `crew_day_hundredths`; and for each kind of crew ({@link visitKeys}) its visit: minutes from
-   * set-up to closed access, minutes the crew is needed, minutes occupants are without water, hundredths of a crew-day;
+   * `over_pot_life`, `end_seals`; and for each kind of crew ({@link visitKeys}) its visit: minutes from
+   * set-up to closed access, minutes the crew is needed, minutes occupants are without water;
    * all 0 where it does not come.
    */
   readonly materials: Table;

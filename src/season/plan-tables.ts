@@ -1,6 +1,5 @@
 import type { Column } from "../columns/column.ts";
 import { type CrewKind, crewKinds, planColumns, treatmentKinds } from "../columns/plan-columns.ts";
-import type { CrewTime } from "../plan/crew-time.ts";
 import type { CrewVisit } from "../plan/crew-visit.ts";
 import type { PlannedLateral } from "../plan/plan-lateral.ts";
 import { surveyKeys } from "../plan/score-values.ts";
@@ -20,7 +19,6 @@ import { withDecisions } from "./decided-columns.ts";
 import type { FittedBasis } from "./fits.ts";
 import { LateralList } from "./lateral-list.ts";
 import {
-  crewCells,
   lineCells,
   linerCells,
   materialKeys,
@@ -121,7 +119,6 @@ export const finishLists = ({ offers, lines, seconds, uses }: Lists): PlannedLis
 export class PlanWriter {
   readonly #laterals: RowWriter<PlannedLateral>;
   readonly #liner: RowWriter<PlannedLateral["chosen"]["pieces"][number]>;
-  readonly #crews: RowWriter<CrewTime>;
   readonly #visits: Readonly<Record<CrewKind, RowWriter<CrewVisit>>>;
   readonly #chosen: RowWriter<ListedOffer> | null;
   readonly #basis: FittedBasis;
@@ -129,7 +126,6 @@ export class PlanWriter {
   constructor({ laterals, materials, chosen }: PlanTables, basis: FittedBasis) {
     this.#laterals = rowOfPlan(laterals.columns);
     this.#liner = new RowWriter(materials.columns, linerCells);
-    this.#crews = new RowWriter(materials.columns, crewCells);
     this.#visits = Object.fromEntries(
       crewKinds.map((crew) => [crew, new RowWriter(materials.columns, visitCells(crew))]),
     ) as Record<CrewKind, RowWriter<CrewVisit>>;
@@ -142,7 +138,6 @@ export class PlanWriter {
     this.#laterals.write(row, planned);
     const { pieces, crewTime } = chosen;
     if (pieces.length > 0) this.#liner.write(row, pieces[0]!);
-    if (crewTime.visits.length > 0) this.#crews.write(row, crewTime);
     for (const visit of crewTime.visits) this.#visits[visit.crew].write(row, visit);
     this.#chosen?.write(row, { offer: chosen, isChosen: true });
     if (offers !== null)

@@ -5,7 +5,7 @@ import { type DistrictWork, packDistricts } from "./day-packing.ts";
 import { waitForMain } from "./main-first.ts";
 import { mannedSets } from "./manned-sets.ts";
 import type { PlannedProgram } from "./planned-program.ts";
-import { isOpen, standingAt } from "./tracking.ts";
+import { isOpen, isVisitOver, standingAt } from "./tracking.ts";
 import { visitKeys } from "./visit-keys.ts";
 import { EXPECTED, type Weather } from "./work-days.ts";
 
@@ -21,6 +21,7 @@ export type WeatherKey = (typeof weathers)[number]["key"];
 export interface SeasonPlan {
   readonly work: readonly DistrictWork[];
   readonly calendars: Readonly<Record<WeatherKey, CrewCalendar>>;
+  readonly shiftMinutes: number;
   /** Inflation sets that a lining crew has people for. */
   readonly sets: number;
   /** Laterals whose visit keeps occupants without water longer than the limit. */
@@ -35,25 +36,33 @@ export interface SeasonPlan {
  * Packs and schedules the program; null where program.json gives no calendar.
  *
  * @param rows of the laterals to be worked on: a selection; without it all that may be scheduled, of a saved season all that keep its days
+ * @param over what becomes of visits that are over: a saved season keeps their days too
  */
 export function planSeason(
   program: PlannedProgram,
   rows: readonly number[] = program.ofSeason === undefined ? schedulable(program) : inTheDays(program),
+  over: "left out" | "kept" = program.ofSeason === undefined ? "left out" : "kept",
 ): SeasonPlan | null {
   const { laterals, materials, basis } = program;
   const { calendar, seasonDays, steps } = basis;
   if (calendar === null) return null;
   const sets = (crew: CrewKind): number => mannedSets(crew, steps);
-  const work = packDistricts(program, rows, basis, sets);
+  const isOver = (row: number, crew: CrewKind) => over === "left out" && isVisitOver(laterals, row, crew);
+  const work = packDistricts(program, rows, basis, sets, isOver);
   const scheduled = (weather: Weather) => planCalendar(work, calendar, seasonDays, weather);
   const where = (part: "whole" | "outage", limit: number): readonly string[] =>
     rows
-      .filter((row) => crewKinds.some((crew) => numberAt(materials, visitKeys(crew)[part], row) > limit))
+      .filter((row) =>
+        crewKinds.some(
+          (crew) => !isOver(row, crew) && numberAt(materials, visitKeys(crew)[part], row) > limit,
+        ),
+      )
       .map((row) => textAt(laterals, "lateral", row))
       .sort();
   const MINUTES_PER_HOUR = 60;
   return {
     work,
+    shiftMinutes: steps.shiftMinutes,
     calendars: Object.fromEntries(weathers.map(({ key, weather }) => [key, scheduled(weather)])) as Record<
       WeatherKey,
       CrewCalendar

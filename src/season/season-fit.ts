@@ -1,4 +1,5 @@
 import { type CrewKind, crewKinds } from "../columns/plan-columns.ts";
+import { crewDayHundredths } from "../quantity/crew-days.ts";
 import type { Day } from "../quantity/si.ts";
 import type { SeasonCalendar, SeasonDays } from "../reference/season-days.ts";
 import { crewsOn } from "./calendar.ts";
@@ -31,8 +32,8 @@ export interface SeasonFit {
 }
 
 /** Whether selected work fits the dates and crews of the calendar, in the expected weather; a selection counts minutes, a calendar days. */
-export function fitSeason({ work, calendars: { expected } }: SeasonPlan): SeasonFit {
-  const sum = (crew: CrewKind, part: "naiveHundredths" | "crewDays") =>
+export function fitSeason({ work, shiftMinutes, calendars: { expected } }: SeasonPlan): SeasonFit {
+  const sum = (crew: CrewKind, part: "visitMinutes" | "crewDays") =>
     work
       .flatMap(({ crews }) => crews.filter((each) => each.crew === crew))
       .reduce((total, each) => total + each[part], 0);
@@ -43,7 +44,7 @@ export function fitSeason({ work, calendars: { expected } }: SeasonPlan): Season
     crews: crewKinds
       .map((crew) => ({
         crew,
-        countedHundredths: sum(crew, "naiveHundredths"),
+        countedHundredths: crewDayHundredths(sum(crew, "visitMinutes"), shiftMinutes),
         packed: sum(crew, "crewDays"),
         mobilised: spans
           .filter((span) => span.crew === crew)

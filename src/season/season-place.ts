@@ -4,7 +4,7 @@ import { applyFilters, fillOwnColumns } from "./own-columns.ts";
 import type { PlannedProgram, SeasonPlace } from "./planned-program.ts";
 import { planSeason } from "./season-calendar.ts";
 import { type ChosenLateral, programOfSeason } from "./season-program.ts";
-import { standingAt } from "./tracking.ts";
+import { isVisitOver, standingAt } from "./tracking.ts";
 import { datedVisits, firstVisits, noVisits, type VisitDates } from "./visit-dates.ts";
 
 /** What a saved season says of the laterals. */
@@ -29,6 +29,10 @@ export function withSeason(
   const chosen = new Map(saved.chosen.map(({ lateral, treatment }) => [lateral, treatment]));
   const dates = datesOf(whole, saved);
   const first = firstVisits(dates.visits);
+  const rowOf = new Map(Array.from({ length: rows }, (_, row) => [textAt(laterals, "lateral", row), row]));
+  const toCome = firstVisits(
+    dates.visits.filter(({ lateral, crew }) => !isVisitOver(laterals, rowOf.get(lateral)!, crew)),
+  );
   const inSeason = missingNumbers(rows);
   const names = missingWords(rows, [saved.name]);
   const treatments = missingWords(rows, treatmentKinds);
@@ -48,8 +52,9 @@ export function withSeason(
     const visit = first.get(id);
     if (visit === undefined) continue;
     visited.values[row] = visit.on;
-    // Nobody has to be told of what is done.
-    if (standing !== "done") notice.values[row] = visit.noticeBy;
+    // Nobody has to be told of what is done, a lateral or a visit.
+    const next = standing === "done" ? undefined : toCome.get(id);
+    if (next !== undefined) notice.values[row] = next.noticeBy;
   }
   const filled = [inSeason, names, treatments, reasons, visited, notice];
   return withColumnsOf(

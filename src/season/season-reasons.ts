@@ -74,7 +74,9 @@ export function explainSeason(
     trials: { left: PACKED_ON_TRIAL },
     chargesOf: chargesAt(priced, limits, prices, chosen),
   };
-  for (const { lateral } of rule.done) season.opened[problem.district[lateral]!] = 1;
+  // Done, and not only begun: then its district's opening is paid (see holdFixed).
+  for (const { lateral } of rule.done)
+    if (problem.mustNot[lateral] === 1) season.opened[problem.district[lateral]!] = 1;
   const reasons = Array.from({ length: lateralsOf(problem) }, (_, l) => {
     const j = chosen[l]!;
     if (j >= 0) return whyIn(season, l, j);

@@ -25,9 +25,8 @@ export interface Totals {
   connectionLiners: number;
   endSeals: number;
   crewMinutes: number;
-  crewDayHundredths: number;
   /** The same by kind of crew. */
-  readonly crewDayHundredthsByCrew: Record<CrewKind, number>;
+  readonly crewMinutesByCrew: Record<CrewKind, number>;
   /** Laterals whose treatment has an item without a price; they are not in the cost. */
   unpriced: number;
   cost: Cents;
@@ -65,10 +64,10 @@ export function totalByDistrict(
 
   const summed = openSummed(laterals, materials);
   for (let row = 0; row < laterals.rows; row++) addLateral(totalsOf(row), met, summed, row, basis);
-  for (const { crew, days } of summed.crewDaysBy) {
-    const sums = sumByCode(codes, days);
-    districts.forEach(({ crewDayHundredthsByCrew }, code) => {
-      crewDayHundredthsByCrew[crew] = sums[code]!;
+  for (const { crew, minutes } of summed.minutesBy) {
+    const sums = sumByCode(codes, minutes);
+    districts.forEach(({ crewMinutesByCrew }, code) => {
+      crewMinutesByCrew[crew] = sums[code]!;
     });
   }
   const ofLine = {
@@ -138,11 +137,7 @@ const openSummed = (laterals: Table, materials: Table) => ({
   may: numbersOf(laterals, "may_be_scheduled"),
   crewMinutes: numbersOf(laterals, "crew_minutes"),
   diameter: numbersOf(materials, "nominal_diameter"),
-  crewDays: numbersOf(materials, "crew_day_hundredths"),
-  crewDaysBy: crewKinds.map((crew) => ({
-    crew,
-    days: numbersOf(materials, visitKeys(crew).crewDayHundredths),
-  })),
+  minutesBy: crewKinds.map((crew) => ({ crew, minutes: numbersOf(materials, visitKeys(crew).whole) })),
   resin: numbersOf(materials, "resin_ml"),
   endSeals: numbersOf(materials, "end_seals"),
   liners: numbersOf(materials, "liners"),
@@ -164,7 +159,6 @@ function addLateral(
   totals.laterals++;
   totals.byTreatment[treatment]++;
   totals.crewMinutes += summed.crewMinutes[row]!;
-  totals.crewDayHundredths += summed.crewDays[row]!;
   totals.resinMillilitres += summed.resin[row]!;
   totals.endSeals += summed.endSeals[row]!;
   if (treatment === "connection liner") totals.connectionLiners++;
@@ -223,11 +217,7 @@ function noTotals(district: string): Totals {
     connectionLiners: 0,
     endSeals: 0,
     crewMinutes: 0,
-    crewDayHundredths: 0,
-    crewDayHundredthsByCrew: Object.fromEntries(crewKinds.map((crew) => [crew, 0])) as Record<
-      CrewKind,
-      number
-    >,
+    crewMinutesByCrew: Object.fromEntries(crewKinds.map((crew) => [crew, 0])) as Record<CrewKind, number>,
     unpriced: 0,
     cost: cents(0),
     cityCost: cents(0),

@@ -1,8 +1,9 @@
 import type { Decisions } from "../columns/decided.ts";
-import { type WorkStatus, workStatuses } from "../columns/plan-columns.ts";
+import { type CrewKind, crewKinds, type WorkStatus, workStatuses } from "../columns/plan-columns.ts";
 import { type Cents, cents } from "../quantity/si.ts";
 import { numberAt, type Table, textAt } from "../sheet/table.ts";
 import type { PlannedProgram } from "./planned-program.ts";
+import { visitKeys } from "./visit-keys.ts";
 
 /** Where a lateral stands for the season: still to be chosen, begun, held fixed, or not to be done. */
 export const standings = ["to do", "under way", "done", "refused"] as const;
@@ -71,6 +72,15 @@ export function standingAt(laterals: Table, row: number): Standing {
 /** Whether work on it may still be planned. */
 export const isOpen = (standing: Standing): boolean => standing === "to do" || standing === "under way";
 
+/**
+ * Whether this kind of crew has been to a lateral whose work is under way: cleaned or measured, the preparation has. One that is planned to
+ * be inspected has had another visit: what it was cleaned for is planned when its survey comes.
+ */
+export const isVisitOver = (laterals: Table, row: number, crew: CrewKind): boolean =>
+  crew === "preparation" &&
+  standingAt(laterals, row) === "under way" &&
+  textAt(laterals, "treatment", row) !== "inspect first";
+
 /** Statuses of laterals that the season may not choose about any more. */
 export const heldStatuses: readonly WorkStatus[] = workStatuses.filter(
   (status) => !isOpen(standingOf[status]),
@@ -96,8 +106,8 @@ export interface Progress {
   stillToSpend: Cents;
   /** Laterals whose work is left and has no price: not in `stillToSpend`. */
   unpriced: number;
-  /** Hundredths of crew-days of what is to do or under way, as planned. */
-  crewDayHundredthsLeft: number;
+  /** Crew time of what is to do or under way, as planned, without visits that are over. */
+  crewMinutesLeft: number;
   installedMillimetres: number;
 }
 
@@ -147,7 +157,9 @@ function addLateral(into: Progress, laterals: Table, materials: Table, row: numb
       break;
     case "to do":
     case "under way": {
-      into.crewDayHundredthsLeft += numberAt(materials, "crew_day_hundredths", row);
+      for (const crew of crewKinds)
+        if (!isVisitOver(laterals, row, crew))
+          into.crewMinutesLeft += numberAt(materials, visitKeys(crew).whole, row);
       const already = Number.isNaN(entered) ? 0 : entered;
       if (Number.isNaN(planned)) into.unpriced++;
       else into.stillToSpend = cents(into.stillToSpend + Math.max(0, planned - already));
@@ -168,6 +180,6 @@ const noProgress = (district: string): Progress => ({
   spentAsPlanned: cents(0),
   stillToSpend: cents(0),
   unpriced: 0,
-  crewDayHundredthsLeft: 0,
+  crewMinutesLeft: 0,
   installedMillimetres: 0,
 });

@@ -11,7 +11,6 @@ export const visitKeys = (crew: CrewKind) =>
     whole: visitMinutesKey(crew),
     handsOn: `hands_on_minutes:${crew}`,
     outage: `outage_minutes:${crew}`,
-    crewDayHundredths: `crew_day_hundredths:${crew}`,
   }) as const;
 
 /** The visit of a kind of crew; undefined where it does not come. */

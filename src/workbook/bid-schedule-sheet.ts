@@ -272,6 +272,10 @@ export const scheduleQuantityCells =
 /** How each item is measured and what its price includes. */
 export function paymentSheet({ lines, allowances }: BidView): SheetModel {
   const items = new Map(lines.map((line) => [line.item.key, line]));
+  const inAlternates = ({ key }: BidScheduleLine["item"]): string =>
+    lines.some(({ item, part }) => item.key === key && item.unit === "lump sum" && part !== "base")
+      ? " In an alternate: for what its work needs beside that of the base bid."
+      : "";
   return {
     name: "Measurement and payment",
     title: "Measurement and payment",
@@ -283,7 +287,9 @@ export function paymentSheet({ lines, allowances }: BidView): SheetModel {
       { heading: "How it is measured and paid", width: 56, wrap: true },
     ],
     rows: [
-      ...[...items.values()].map(({ item, unit }): Row => [item.number, item.wording, unit, item.payment]),
+      ...[...items.values()].map(
+        ({ item, unit }): Row => [item.number, item.wording, unit, item.payment + inAlternates(item)],
+      ),
       ...allowances.map(
         (allowance, i): Row => [
           { kind: "number", value: allowanceNumber(i), format: "0.00" },

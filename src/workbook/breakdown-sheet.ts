@@ -71,7 +71,7 @@ export function breakdownSheet(contents: BookContents): SheetModel {
         heading: `Crew-days, ${crew}`,
         width: 12,
         format: HUNDREDTHS,
-        of: ({ crewDayHundredthsByCrew }) => crewDayHundredthsByCrew[crew] / 100,
+        of: ({ crewMinutesByCrew }) => crewMinutesByCrew[crew] / contents.program.basis.steps.shiftMinutes,
       }),
     ),
     ...bidItemKeys

@@ -1,7 +1,8 @@
 import { type Part, partName } from "../bidding/bid.ts";
+import { shareLumpSums } from "../bidding/lump-sums.ts";
 import { extend } from "../quantity/money.ts";
 import { type Cents, cents } from "../quantity/si.ts";
-import type { ScheduleLine } from "./bid-schedule.ts";
+import { itemNumber, type ScheduleLine } from "./bid-schedule.ts";
 import { ALLOWANCE_UNIT, allowanceNumber, allowanceWording } from "./bid-schedule-sheet.ts";
 import type { BidScheduleLine, BidView } from "./bid-view.ts";
 import { type BookContents, styleOf } from "./book-contents.ts";
@@ -32,6 +33,7 @@ interface EstimateLine {
   readonly unit: string;
   readonly quantity: (row: number) => Cell;
   readonly hundredths: number;
+  readonly lumpSum: boolean;
   readonly price: Cents | null;
 }
 
@@ -44,13 +46,23 @@ export function estimateSheet(contents: BookContents, view: BidView): SheetModel
   const notes = [
     priceNote(contents),
     `The laterals' own costs are rounded to the cent one by one and hold no lump sums${view.allowances.length > 0 ? " and no allowances" : ""}; a lateral with an unpriced item has none. The difference is no more than that.`,
+    ...(divided
+      ? [
+          "A lump sum is priced for all the work: where several parts of the bid ask for it, each has its share by its other work here. A bidder prices each by itself.",
+        ]
+      : []),
   ];
   const first = firstRow(notes);
   const parts: readonly Part[] = ["base", ...view.alternates.map(({ number }) => number)];
-  const lines = parts.flatMap((part) => [
+  const whole = parts.flatMap((part) => [
     ...view.lines.filter((line) => line.part === part).map((line) => estimateLine(contents, view, line)),
     ...(part === "base" ? allowanceLines(view) : []),
   ]);
+  const prices = shareLumpSums(
+    whole.map((line) => ({ ...line, item: itemNumber(line.number) })),
+    whole.map(({ price }) => price),
+  );
+  const lines = whole.map((line, i): EstimateLine => ({ ...line, price: prices[i] ?? null }));
   const last = first + lines.length - 1;
   const totalOf = (own: readonly EstimateLine[]): Cents =>
     own.reduce(
@@ -169,6 +181,7 @@ function estimateLine(
       line.item.unit === "lump sum"
         ? { kind: "number", value: line.hundredths / 100, format: WHOLE }
         : formula(sum(`$${at.item}${row}`), line.hundredths / 100, line.format),
+    lumpSum: line.item.unit === "lump sum",
     price: priceOf(basis.prices, line),
   };
 }
@@ -184,5 +197,6 @@ const allowanceLines = ({ allowances }: BidView): readonly EstimateLine[] =>
     unit: ALLOWANCE_UNIT,
     quantity: () => ({ kind: "number", value: 1, format: WHOLE }),
     hundredths: 100,
+    lumpSum: true,
     price: allowance.amount,
   }));

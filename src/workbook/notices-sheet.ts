@@ -22,7 +22,7 @@ export function noticeNotes({ of, notice, undated, leftOut }: Notices): readonly
         ]),
     ...(leftOut === 0
       ? []
-      : [`${showCount(leftOut)} visit(s) to laterals that are done or refused are left out.`]),
+      : [`${showCount(leftOut)} visit(s) that are over, or to laterals done or refused, are left out.`]),
   ];
 }
 

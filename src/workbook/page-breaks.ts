@@ -36,6 +36,16 @@ export function pagesAcross(columns: readonly Pick<SheetColumn, "width">[], froz
   return Math.max(1, Math.ceil(widthOf(frozenColumns) / (page - repeated)));
 }
 
+/** The percentage at which a page holds columns of so many characters. */
+export function scaleFor(
+  pageWidth: number,
+  { portrait }: Pick<SheetModel, "portrait">,
+  { paper }: PrintStyle,
+): number {
+  const across = portrait === true ? points[paper].short : points[paper].long;
+  return Math.min(100, Math.round((100 * (across - BESIDE)) / columnPoints(pageWidth)));
+}
+
 /**
  * The place in the rows before which a new page begins, so that totals are not torn from each other nor stand alone on a
  * page with nothing above them. Null where they need no help: on one page, or well within the last.

@@ -24,7 +24,7 @@ import type { Book } from "./sheet-model.ts";
 import { stripsSheets } from "./strips.ts";
 import { summarySheet } from "./summary.ts";
 import { takeoffSheet } from "./takeoff.ts";
-import { uncertaintySheet } from "./uncertainty-sheet.ts";
+import { uncertaintySheets } from "./uncertainty-sheet.ts";
 
 /**
  * The book for the city: everything. It holds the estimate and must never go to a bidder.
@@ -57,7 +57,7 @@ export function buildPlanningBook(contents: BookContents, divided: DividedBid | 
       ...(contents.season === null ? [] : [calendarSheet(contents.season, basis.program.print.dates)]),
       ...(contents.notices === null ? [] : [noticesSheet(contents, contents.notices)]),
       progressSheet(contents),
-      uncertaintySheet(contents),
+      ...uncertaintySheets(contents),
       ...designSheets(contents),
       ...offersSheets(contents),
       ...stripsSheets(contents),

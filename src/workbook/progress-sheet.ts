@@ -46,7 +46,7 @@ export function progressSheet(contents: BookContents): SheetModel {
       heading: "Crew-days left",
       width: 11,
       format: HUNDREDTHS,
-      of: ({ crewDayHundredthsLeft }) => crewDayHundredthsLeft / 100,
+      of: ({ crewMinutesLeft }) => crewMinutesLeft / contents.program.basis.steps.shiftMinutes,
     },
     {
       heading: `Installed (${unitLabel("length", style)})`,

@@ -24,6 +24,11 @@ export interface SheetModel {
   readonly frozenColumns: number;
   /** Pages the columns are spread over when printed. */
   readonly pagesWide: number;
+  /**
+   * Columns that a page holds, in characters, where groups of columns must not be torn: the sheet is printed at the scale of such a page, on
+   * as many of them as it needs. A little more than the group that is to fit, and less than that with the next column.
+   */
+  readonly pageWidth?: number;
   readonly portrait?: true;
   /** Whether everything but the input cells is locked. */
   readonly locked: boolean;

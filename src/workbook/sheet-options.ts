@@ -1,5 +1,6 @@
 import type ExcelJS from "exceljs";
 import { showDate } from "../quantity/show-date.ts";
+import { scaleFor } from "./page-breaks.ts";
 import { columnLetter } from "./references.ts";
 import { footerText } from "./safe-text.ts";
 import { type Book, headingRow, type SheetModel } from "./sheet-model.ts";
@@ -18,9 +19,9 @@ export function sheetOptions({ head, title }: Book, sheet: SheetModel): Partial<
     pageSetup: {
       paperSize: (head.print.paper === "letter" ? LETTER : A4) as ExcelJS.PaperSize,
       orientation: sheet.portrait ? "portrait" : "landscape",
-      fitToPage: true,
-      fitToWidth: sheet.pagesWide,
-      fitToHeight: 0,
+      ...(sheet.pageWidth === undefined
+        ? { fitToPage: true, fitToWidth: sheet.pagesWide, fitToHeight: 0 }
+        : { scale: scaleFor(sheet.pageWidth, sheet, head.print) }),
       horizontalCentered: false,
       margins: { left: 0.5, right: 0.5, top: 0.6, bottom: 0.7, header: 0.3, footer: 0.35 },
       printTitlesRow: `${heading}:${heading}`,

@@ -47,7 +47,7 @@ function beforeRows(sheet: SheetModel): string {
   );
   return [
     XML,
-    `<worksheet xmlns="${NAMESPACE}" xmlns:r="${OFFICE}/relationships"><sheetPr><pageSetUpPr fitToPage="1"/></sheetPr>`,
+    `<worksheet xmlns="${NAMESPACE}" xmlns:r="${OFFICE}/relationships">${sheet.pageWidth === undefined ? '<sheetPr><pageSetUpPr fitToPage="1"/></sheetPr>' : ""}`,
     '<sheetViews><sheetView workbookViewId="0" showGridLines="0">',
     `<pane${x > 0 ? ` xSplit="${x}"` : ""} ySplit="${heading}" topLeftCell="${columnLetter(x)}${heading + 1}"`,
     ` activePane="${pane}" state="frozen"/><selection pane="${pane}"/></sheetView></sheetViews>`,
@@ -137,6 +137,11 @@ function ruleXml(rule: ExcelJS.DataValidation, address: string): string {
   return `<dataValidation ${attributes.join(" ")}><formula1>${xmlEscaped(String(rule.formulae[0]))}</formula1></dataValidation>`;
 }
 
+type PageSetup = NonNullable<ReturnType<typeof sheetOptions>["pageSetup"]>;
+const scaleXml = ({ scale }: PageSetup): string => (scale === undefined ? "" : ` scale="${scale}"`);
+const fitXml = ({ fitToPage, fitToWidth, fitToHeight }: PageSetup): string =>
+  fitToPage === true ? ` fitToWidth="${fitToWidth}" fitToHeight="${fitToHeight}"` : "";
+
 function afterRows(
   book: Book,
   sheet: SheetModel,
@@ -164,7 +169,7 @@ function afterRows(
     merged.length === 0 ? "" : `<mergeCells count="${merged.length}">${merged.join("")}</mergeCells>`,
     rules.length === 0 ? "" : `<dataValidations count="${rules.length}">${rules.join("")}</dataValidations>`,
     `<pageMargins left="${left}" right="${right}" top="${top}" bottom="${bottom}" header="${header}" footer="${footer}"/>`,
-    `<pageSetup paperSize="${pageSetup!.paperSize}" orientation="${pageSetup!.orientation}" fitToWidth="${pageSetup!.fitToWidth}" fitToHeight="${pageSetup!.fitToHeight}"/>`,
+    `<pageSetup paperSize="${pageSetup!.paperSize}"${scaleXml(pageSetup!)} orientation="${pageSetup!.orientation}"${fitXml(pageSetup!)}/>`,
     `<headerFooter><oddHeader>${xmlEscaped(headerFooter!.oddHeader!)}</oddHeader><oddFooter>${xmlEscaped(headerFooter!.oddFooter!)}</oddFooter></headerFooter>`,
     breakBefore === null
       ? ""

@@ -35,7 +35,12 @@ export function summarySheet(contents: BookContents): SheetModel {
         of: (totals) => toShown(totals.resinMillilitres / 1000, "volume", style.units),
       },
       count("End seals", (totals) => totals.endSeals),
-      { heading: "Crew-days", width: 10, format: HUNDREDTHS, of: (totals) => totals.crewDayHundredths / 100 },
+      {
+        heading: "Crew-days",
+        width: 10,
+        format: HUNDREDTHS,
+        of: (totals) => totals.crewMinutes / contents.program.basis.steps.shiftMinutes,
+      },
       count("Laterals without a cost", (totals) => totals.unpriced),
       {
         heading: `Cost (${style.currency})`,

@@ -72,6 +72,11 @@ const NOTES: readonly string[] = [
 /** Columns before those of the bids: item, description, unit, quantity, estimate's price and extension. */
 const BEFORE = 6;
 const PER_BID = 5;
+/** Characters of item and description, of a bidder's columns and of the first of them, and the groups of a page beside item and description. */
+const LINE = 8 + 40;
+const GROUP = 67;
+const FIRST = 15;
+const GROUPS_A_PAGE = 2;
 
 const money = (amount: Cents | null): Cell =>
   amount === null ? null : { kind: "number", value: amount / 100, format: HUNDREDTHS };
@@ -99,7 +104,7 @@ const sumRow = ({ lines }: Tabulation, part: Part): number =>
 function tabulationSheet(of: Tabulation): SheetModel {
   const { lines, bids, estimate, head } = of;
   const first = firstRow(NOTES);
-  const price = (name: string, width = 13): SheetColumn => ({ heading: name, width, format: HUNDREDTHS });
+  const price = (name: string, width: number): SheetColumn => ({ heading: name, width, format: HUNDREDTHS });
   const product = (row: number, letter: string, extension: Cents | null): Cell =>
     extension === null ? null : formula(`ROUND($D${row}*${letter}${row},2)`, extension / 100, HUNDREDTHS);
   const extended = (i: number, own: Cents | null) =>
@@ -127,17 +132,18 @@ function tabulationSheet(of: Tabulation): SheetModel {
     notes: NOTES,
     columns: [
       { heading: "Item", width: 8 },
-      { heading: "Description", width: 44, wrap: true },
-      { heading: "Unit", width: 10 },
-      { heading: "Quantity", width: 11, format: HUNDREDTHS },
-      price(`Estimate, unit price (${head.currency})`),
-      price("Estimate, extension", 15),
+      { heading: "Description", width: LINE - 8, wrap: true },
+      // These four are as wide as a bidder's five, so that every page holds whole groups: see pageWidth.
+      { heading: "Unit", width: 14 },
+      { heading: "Quantity", width: 15, format: HUNDREDTHS },
+      price(`Estimate, unit price (${head.currency})`, 17),
+      price("Estimate, extension", GROUP - 14 - 15 - 17),
       ...bids.flatMap(({ bid }): SheetColumn[] => [
-        price(`${bid.name}: unit price as read`),
-        price(`${bid.name}: extension as read`, 15),
-        price(`${bid.name}: unit price as corrected`),
-        price(`${bid.name}: extension as corrected`, 15),
-        { heading: `${bid.name}: see Corrections`, width: 11 },
+        price(`${bid.name}: unit price as read`, FIRST),
+        price(`${bid.name}: extension as read`, 14),
+        price(`${bid.name}: unit price as corrected`, 13),
+        price(`${bid.name}: extension as corrected`, 14),
+        { heading: `${bid.name}: see Corrections`, width: GROUP - FIRST - 14 - 13 - 14 },
       ]),
     ],
     rows: lines.map((line, i): Row => {
@@ -192,7 +198,9 @@ function tabulationSheet(of: Tabulation): SheetModel {
       ];
     }),
     frozenColumns: 2,
-    pagesWide: Math.max(1, bids.length),
+    pagesWide: Math.ceil((1 + bids.length) / GROUPS_A_PAGE),
+    // Nearly the next column more, which then has no room; and room enough where a character is 5.56 points and not 5.25 (measured).
+    pageWidth: LINE + GROUPS_A_PAGE * GROUP + FIRST - 1,
     locked: false,
   };
 }

@@ -4,16 +4,21 @@ import { describeSource } from "../reference/source.ts";
 import type { UncertainDistrict } from "../season/uncertainty/season-uncertainty.ts";
 import { type BookContents, districtName, styleOf } from "./book-contents.ts";
 import { dateCell, HUNDREDTHS, WHOLE } from "./number-format.ts";
+import { pagesAcross } from "./page-breaks.ts";
 import type { Cell, Row, SheetColumn, SheetModel } from "./sheet-model.ts";
 import { priceNote } from "./summary.ts";
 
 const percentiles = ["p10", "p50", "p80", "p90"] as const;
 
-/** How sure cost and finish are by district, what drives them, and the contingency that asks for. */
-export function uncertaintySheet(contents: BookContents): SheetModel {
-  const { uncertainty: found, program } = contents;
+/** How sure cost and finish are by district; and in a sheet of its own, which prints as prose does, what drives them. */
+export const uncertaintySheets = (contents: BookContents): readonly SheetModel[] => [
+  districtsSheet(contents),
+  driversSheet(contents),
+];
+
+function districtsSheet(contents: BookContents): SheetModel {
+  const { uncertainty: found } = contents;
   const style = styleOf(contents);
-  const { uncertainty: table } = program.basis;
   const notes = [
     priceNote(contents),
     `${found.draws} possible seasons, ${found.shape} distributions, seed ${found.seed}. P80: four seasons of five come to no more. What is done counts as it was.`,
@@ -24,11 +29,11 @@ export function uncertaintySheet(contents: BookContents): SheetModel {
     format: HUNDREDTHS,
   });
   const columns: readonly SheetColumn[] = [
-    { heading: "District", width: 60, wrap: true },
+    { heading: "District", width: 16, wrap: true },
     money("Planned cost"),
     ...percentiles.map((p) => money(`Cost ${p.toUpperCase()}`)),
-    { heading: "Planned crew-days", width: 11, format: HUNDREDTHS },
-    ...percentiles.map((p) => ({ heading: `Crew-days ${p.toUpperCase()}`, width: 11, format: HUNDREDTHS })),
+    { heading: "Planned crew-days", width: 10, format: HUNDREDTHS },
+    ...percentiles.map((p) => ({ heading: `Crew-days ${p.toUpperCase()}`, width: 10, format: HUNDREDTHS })),
     ...percentiles.map((p) => ({ heading: `Finish ${p.toUpperCase()}`, width: 12 })),
     { heading: "Finished in season", width: 11, format: "0 %" },
   ];
@@ -41,19 +46,38 @@ export function uncertaintySheet(contents: BookContents): SheetModel {
     ...percentiles.map((p): Cell => (finish === null ? null : onDay(finish[p], style.dates))),
     finish === null ? null : finish.inSeason,
   ];
-  const said = (what: string, value: Cell): Row => [what, value];
-  const ratio = (value: number): Cell => ({ kind: "number", value, format: "0.00" });
   return {
     name: "Uncertainty",
     title: "Uncertainty of cost and finish",
     notes,
     columns,
     rows: found.districts.map((own) => row(districtName(own.district), own)),
-    foot: [
-      row("Program (not the sum: districts are not all dear at once)", found.program),
+    foot: [row("Program (not the sum: districts are not all dear at once)", found.program)],
+    frozenColumns: 1,
+    pagesWide: pagesAcross(columns, 1),
+    locked: false,
+  };
+}
+
+/** The contingency that the uncertainty asks for, what moves cost and finish, and what moves together. */
+function driversSheet(contents: BookContents): SheetModel {
+  const { uncertainty: found, program } = contents;
+  const { uncertainty: table } = program.basis;
+  const { currency } = styleOf(contents);
+  const said = (what: string, value: Cell): Row => [what, value];
+  const ratio = (value: number): Cell => ({ kind: "number", value, format: "0.00" });
+  return {
+    name: "Uncertainty drivers",
+    title: "What drives the uncertainty, and the contingency it asks for",
+    notes: [priceNote(contents)],
+    columns: [
+      { heading: "What", width: 80, wrap: true },
+      { heading: "Value", width: 16, format: HUNDREDTHS },
+    ],
+    rows: [
       section("Contingency"),
       said(
-        `Over the planned cost, holds in ${Math.round(table.contingencyLevel * 100)} seasons of 100 (${style.currency})`,
+        `Over the planned cost, holds in ${Math.round(table.contingencyLevel * 100)} seasons of 100 (${currency})`,
         cents(found.contingency),
       ),
       said(
@@ -71,8 +95,9 @@ export function uncertaintySheet(contents: BookContents): SheetModel {
       section("What moves together"),
       ...found.notes.map((note) => said(note, null)),
     ],
-    frozenColumns: 1,
-    pagesWide: 2,
+    frozenColumns: 0,
+    pagesWide: 1,
+    portrait: true,
     locked: false,
   };
 }

@@ -58,6 +58,51 @@ describe("changes between two issues", () => {
     ]);
   });
 
+  it("of a column that comes or goes tell what most rows hold with it, and by themselves only the rows that differ", () => {
+    const rows = (part: boolean) =>
+      sheet(
+        ["Lateral", "Length", ...(part ? ["Part of the bid"] : [])],
+        ...Array.from({ length: 9 }, (_, i) => [
+          `0010${i}`,
+          i === 8 && part ? "41" : "37.5",
+          ...(part ? [i < 6 ? "base bid" : i < 8 ? "alternate 1" : ""] : []),
+        ]),
+      );
+    const [whole, divided] = [false, true].map((part) => ({ ...before, sheets: [rows(part)] }));
+    const said = (from: IssuedContent, to: IssuedContent) =>
+      changesBetween(from, to).map((each) => [each.about, each.what, each.from, each.to]);
+    const told = "Part of the bid: base bid, but where a row says otherwise";
+    expect(said(whole!, divided!)).toEqual([
+      ["columns", "column added", "", told],
+      ["00106", "Part of the bid", "", "alternate 1"],
+      ["00107", "Part of the bid", "", "alternate 1"],
+      ["00108", "Length", "37.5", "41"],
+    ]);
+    expect(said(divided!, whole!)).toEqual([
+      ["columns", "column removed", told, ""],
+      ["00106", "Part of the bid", "alternate 1", ""],
+      ["00107", "Part of the bid", "alternate 1", ""],
+      ["00108", "Length", "41", "37.5"],
+    ]);
+  });
+
+  it("of the part of a lateral are told once, not with each of its quantities", () => {
+    const quantities = (part: string) => ({
+      ...sheet(["Lateral", "Bid line", "Part"], ["00101", "liner", part], ["00101", "cleanout", part]),
+      name: "Lateral quantities",
+    });
+    const of = (part: string) => ({
+      ...before,
+      sheets: [
+        sheet(["Lateral", "Part of the bid"], ["00101", part === "0" ? "base bid" : "alternate 1"]),
+        quantities(part),
+      ],
+    });
+    expect(changesBetween(of("0"), of("1")).map((each) => [each.sheet, each.from, each.to])).toEqual([
+      ["Lateral schedule", "base bid", "alternate 1"],
+    ]);
+  });
+
   it("have numbers as their sheet shows them, with the heading that names the unit", () => {
     const lengths = (...rows: readonly (readonly string[])[]) => ({
       ...before,

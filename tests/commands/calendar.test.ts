@@ -23,25 +23,22 @@ describe("wyeplan calendar", () => {
       // All of them, those that wait for a permission too, so that the sums are the district table's.
       const season = planSeason(program, Array.from(program.order))!;
       for (const { crews } of season.work)
-        for (const { crewDays, lowerBound, naiveHundredths, days, visits } of crews) {
+        for (const { crewDays, lowerBound, visitMinutes, days, visits } of crews) {
           expect(crewDays).toBeGreaterThanOrEqual(lowerBound);
-          // A hundredth's rounding for each visit, half of it at most.
-          expect(crewDays * 100).toBeGreaterThanOrEqual(naiveHundredths - visits / 2);
+          expect(crewDays * season.shiftMinutes).toBeGreaterThanOrEqual(visitMinutes);
           expect(new Set(days.flatMap(({ rows }) => rows)).size).toBe(visits);
         }
-      // Without packing, the crews' days are those of the district table, to the hundredth.
+      // Without packing, the crews' time is that of the district table, to the minute.
       const { totals } = program;
       for (const crew of crewKinds) {
         const unpacked = season.work
           .flatMap(({ crews }) => crews.filter((each) => each.crew === crew))
-          .reduce((sum, { naiveHundredths }) => sum + naiveHundredths, 0);
-        expect(totals.program.crewDayHundredthsByCrew[crew]).toBe(unpacked);
-        expect(totals.districts.reduce((sum, of) => sum + of.crewDayHundredthsByCrew[crew], 0)).toBe(
-          unpacked,
-        );
+          .reduce((sum, { visitMinutes }) => sum + visitMinutes, 0);
+        expect(totals.program.crewMinutesByCrew[crew]).toBe(unpacked);
+        expect(totals.districts.reduce((sum, of) => sum + of.crewMinutesByCrew[crew], 0)).toBe(unpacked);
       }
-      expect(crewKinds.reduce((sum, crew) => sum + totals.program.crewDayHundredthsByCrew[crew], 0)).toBe(
-        totals.program.crewDayHundredths,
+      expect(crewKinds.reduce((sum, crew) => sum + totals.program.crewMinutesByCrew[crew], 0)).toBe(
+        totals.program.crewMinutes,
       );
     },
   );

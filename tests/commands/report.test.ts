@@ -1,8 +1,10 @@
 import { execFileSync } from "node:child_process";
-import { existsSync, mkdtempSync, readFileSync, statSync, writeFileSync } from "node:fs";
+import { existsSync, mkdtempSync, readFileSync, rmSync, statSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
+import { decideValue } from "../../src/commands/decide.ts";
+import { progressOf } from "../../src/commands/progress.ts";
 import { reportOf } from "../../src/commands/report.ts";
 import { recorded, SAMPLES, sampleCopy } from "./sample-copy.ts";
 
@@ -69,6 +71,45 @@ describe("wyeplan report", () => {
     expect(page.match(/<table/g)!.length).toBe(page.match(/<caption>/g)!.length);
     expect(page).not.toMatch(/<th>/);
   });
+
+  it("says what has been done, spent and refused since, as progress does, and nothing of it before anything is", async () => {
+    const folder = sampleCopy("quennock-falls");
+    expect(await reportFor(folder)).not.toContain("What has been done so far");
+    for (const [lateral, column, value] of [
+      ["00115", "status", "accepted"],
+      ["00115", "installed_cost", "5210.40"],
+      ["00217", "status", "refused"],
+      ["00126", "status", "cleaned"],
+    ] as const) {
+      const reason = "Mrs. Sentinel of number 12 said so";
+      const { io, said } = recorded();
+      const code = await decideValue({ folder, lateral, column, value, reason }, io, {
+        hasLateral: async () => true,
+        objectionsTo: async () => [],
+      });
+      expect(code, said.err).toBe(0);
+    }
+    const page = await reportFor(folder);
+    const from = page.indexOf('<section id="progress"');
+    const section = page
+      .slice(from, page.indexOf("</section>", from))
+      .replaceAll(/\s+/g, " ")
+      .replaceAll("&#39;", "'");
+    expect(section).toContain("1 lateral(s) are done, work has begun on 1, and 1 are refused");
+    const { io, said } = recorded();
+    await progressOf(folder, { json: true }, io);
+    const { program } = JSON.parse(said.out);
+    const whole = (cents: number) => Math.round(cents / 100).toLocaleString("en-US");
+    expect(program.spent_cents).toBe(521_040);
+    // The season's budget of the sample is 350,000.
+    expect(section).toContain(
+      `USD 5,210 is spent, and the work that is left of the plan would cost USD ${whole(program.still_planned_cents)}. Of the season's budget of USD 350,000 there is USD 344,790 left.`,
+    );
+    // Figures only: who refused and why is nothing for a council.
+    expect(page).not.toMatch(/Sentinel|00217/);
+    expect([...page.matchAll(/<h(\d)/g)].map(([, level]) => level)).toEqual(["1", ..."222222222"]);
+    rmSync(folder, { recursive: true, force: true });
+  }, 60_000);
 
   it("has in front what the money buys, which adds up, and sources by document at the end", async () => {
     const page = await reportFor(join(SAMPLES, "quennock-falls"));

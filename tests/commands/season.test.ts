@@ -37,6 +37,10 @@ describe("wyeplan season", () => {
     // Its unit prices: mobilization 16,500 and traffic control 12,800.
     expect(lump).toBe("29,300.00");
     forget();
+    await seasonOfFolder(copy, { json: true }, io);
+    const cents = (shown: string) => Math.round(Number(shown.replaceAll(",", "")) * 100);
+    expect(JSON.parse(said.out)).toMatchObject({ lumpSums: cents(lump!), worksAndLumpSums: cents(all!) });
+    forget();
     const loaded = await loadSeasonOrSay(copy, "spring", io);
     const sheets = [...buildPlanningBook(bookContents(loaded!.program)).sheets];
     const total = sheets.find(({ name }) => name === "Estimate")!.foot!.find((row) => row[1] === "Total")!;

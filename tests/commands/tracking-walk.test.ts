@@ -152,6 +152,10 @@ describe("tracking the work of a season", () => {
     const after = JSON.parse(said.out);
     expect([before.spentOnBegun, after.spentOnBegun]).toEqual([0, 40_000]);
     expect(after.money).toBe(before.money - 40_000);
+    // Of the budget of 350,000: what is kept back, what is spent, and the rest; three are done, one refused, two prepared.
+    expect(after.budget).toBe(35_000_000);
+    expect(after.moneyBeforeSpending - after.spent).toBe(after.money);
+    expect(after).toMatchObject({ overspent: 0, done: 3, refused: 1, prepared: 2 });
     const found = after.chosen.find(({ lateral }: { lateral: string }) => lateral === begun.lateral);
     const whole = after.chosen.reduce((sum: number, { cost }: { cost: number }) => sum + cost, 0);
     expect(found.cost).toBe(begun.cost);
@@ -160,6 +164,7 @@ describe("tracking the work of a season", () => {
     forget();
     await seasonOfFolder(folder, { save: "again", against: "spring" }, io);
     expect(said.out).toContain("begun: 1 lateral(s), USD 400.00 spent on them");
+    expect(said.out).toContain("prepared: 2 lateral(s) cleaned or measured");
     expect(said.out).not.toContain("overspent");
     expect(said.out).toMatch(/money USD .* → USD .*, still to be spent: USD [\d,.]+ is spent already/);
     forget();
@@ -203,6 +208,9 @@ describe("tracking the work of a season", () => {
     const over = onHeld + 40_000_000 - 31_500_000;
     expect(said.out).toContain(`${dollars(onHeld)} of it spent on them and on opening their districts`);
     expect(said.out).toContain(`overspent: ${dollars(over)} more is spent than the budget less its reserve`);
+    forget();
+    await seasonOfFolder(folder, { json: true }, io);
+    expect(JSON.parse(said.out)).toMatchObject({ overspent: over, money: 0 });
     settings.season.must_do = [chosen[8]!.lateral];
     writeFileSync(file, JSON.stringify(settings));
     forget();

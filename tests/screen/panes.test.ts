@@ -80,7 +80,10 @@ describe("tableLines", () => {
 
 describe("districtLines", () => {
   const program = inventedProgram(60);
-  const lines = (width: number) => texts(districtLines(program.totals, style, "our own estimate", width));
+  const lines = (width: number) =>
+    texts(
+      districtLines(program.totals, style, { priceSource: "our own estimate", shiftMinutes: 480 }, width),
+    );
 
   it("has a line for each district and one for all, that adds up to them", () => {
     const rows = lines(200)

@@ -31,7 +31,7 @@ const work = (crew: CrewWork["crew"], days: readonly number[]): CrewWork => ({
   crewDays: days.reduce((a, b) => a + b, 0),
   lowerBound: 0,
   exact: false,
-  naiveHundredths: 0,
+  visitMinutes: 0,
   longVisits: [],
 });
 const ones = (n: number) => new Array<number>(n).fill(1);

@@ -26,10 +26,9 @@ describe("packing visits into a crew's days", () => {
       .map((size) => [stream.next(), size] as const)
       .sort(([a], [b]) => a - b)
       .map(([, size]) => size);
-    const { crewDays, lowerBound, exact, naiveHundredths } = packVisits(visitsOf(wholes), crew());
+    const { crewDays, lowerBound, exact, visitMinutes } = packVisits(visitsOf(wholes), crew());
     expect([crewDays, lowerBound, exact]).toEqual([25, 25, true]);
-    // Each visit rounds to a hundredth: 75 of them by half a hundredth at most.
-    expect(Math.abs(naiveHundredths - 2500)).toBeLessThanOrEqual(37.5);
+    expect(visitMinutes).toBe(25 * 480);
   });
 
   it("is what every way tried gives, on few visits, with the travel between them", () => {

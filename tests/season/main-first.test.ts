@@ -83,7 +83,7 @@ describe("main first", () => {
           crewDays: 1,
           lowerBound: 1,
           exact: true,
-          naiveHundredths: 100,
+          visitMinutes: 480,
           longVisits: [],
         },
       ],

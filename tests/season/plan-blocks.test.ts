@@ -51,7 +51,7 @@ describe("a sheet planned in blocks", () => {
   it("for totals refuses whoever asks for a column it does not have", () => {
     const { laterals, materials, uses } = planSheet(tables, basis, () => {}, "totals");
     expect(() => numberAt(laterals, "pull", 0)).toThrow("pull");
-    expect(() => numbersOf(materials, visitKeys("lining").whole)).toThrow("visit_minutes:lining");
+    expect(() => numbersOf(materials, visitKeys("lining").handsOn)).toThrow("hands_on_minutes:lining");
     expect(() => numbersOf(uses, "amount")).toThrow("amount");
   });
 });

@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { treatmentKinds } from "../../src/columns/plan-columns.ts";
+import { crewKinds, treatmentKinds } from "../../src/columns/plan-columns.ts";
 import { bidLineKey } from "../../src/plan/bid-lines.ts";
 import { planLateral } from "../../src/plan/plan-lateral.ts";
 import { lateralAt } from "../../src/season/lateral-at.ts";
@@ -130,10 +130,10 @@ function figures(totals: Totals): Map<string, number> {
     ["seals", totals.endSeals],
     ["connections", totals.connectionLiners],
     ["minutes", totals.crewMinutes],
-    ["days", totals.crewDayHundredths],
     ["unpriced", totals.unpriced],
     ["cost", totals.cost],
   ]);
+  for (const crew of crewKinds) all.set(`minutes of ${crew}`, totals.crewMinutesByCrew[crew]);
   for (const kind of treatmentKinds) all.set(kind, totals.byTreatment[kind]);
   for (const [size, length] of totals.linerLengthByDiameter) all.set(`length ${size}`, length);
   for (const [wall, count] of totals.linersByWall) all.set(`wall ${wall}`, count);

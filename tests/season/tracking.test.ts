@@ -82,7 +82,8 @@ describe("progress", () => {
     expect(all.spent).toBe(512_345 + PLANNED + 20_000);
     expect(all.spentAsPlanned).toBe(PLANNED);
     expect(all.stillToSpend).toBe(PLANNED - 20_000);
-    expect(all.crewDayHundredthsLeft).toBe(numberAt(program.materials, "crew_day_hundredths", 2));
+    // Measured: its preparation is over, the lining is left.
+    expect(all.crewMinutesLeft).toBe(numberAt(program.materials, "visit_minutes:lining", 2));
     expect(all.installedMillimetres).toBe(12_250);
     expect(districts.map(({ district, spent }) => [district, spent])).toEqual([
       ["LS-14", 512_345],
@@ -117,7 +118,7 @@ describe("progress", () => {
           "spent",
           "spentAsPlanned",
           "stillToSpend",
-          "crewDayHundredthsLeft",
+          "crewMinutesLeft",
           "installedMillimetres",
           "unpriced",
           "noWork",

@@ -5,6 +5,9 @@ import { cents, type Day, day } from "../../src/quantity/si.ts";
 import type { Uncertainty } from "../../src/reference/uncertainty.ts";
 import { houseUncertainty } from "../../src/reference/uncertainty.ts";
 import { planProgram } from "../../src/season/planned-program.ts";
+import { workSoFar } from "../../src/season/selection/held-laterals.ts";
+import { seasonProblem } from "../../src/season/selection/season-problem.ts";
+import { trackProgress } from "../../src/season/tracking.ts";
 import { type FinishOf, seasonUncertainty } from "../../src/season/uncertainty/season-uncertainty.ts";
 import { textAt } from "../../src/sheet/table.ts";
 import { chosenLiner, usBasis } from "../plan/examples.ts";
@@ -201,6 +204,59 @@ describe("what is done", () => {
     );
     expect(found.districts[1]?.cost).toMatchObject({ p10: 500_000, p90: 500_000, planned: 500_000 });
     expect(found.left).toMatchObject({ done: 1, refused: 1 });
+  });
+});
+
+describe("what is begun", () => {
+  const tracked = (spent: number, status = "measured") => {
+    const decisions = new Map([
+      [
+        "A2",
+        new Map<string, DecidedValue>([
+          ["status", { value: status, reason: "diary" }],
+          ["installed_cost", { value: spent, reason: "diary" }],
+        ]),
+      ],
+    ]);
+    return plan(table({ market: { least: 0.8, best: 1, most: 1.5 } }), city, decisions);
+  };
+
+  it("has what is spent on it for certain, and only the rest may turn out otherwise, by hand", () => {
+    // A2 and A3 are liners of 4,905; 981 is a fifth of one.
+    const [, mill] = seasonUncertainty(tracked(98_100)).districts;
+    const [, fresh] = seasonUncertainty(
+      plan(table({ market: { least: 0.8, best: 1, most: 1.5 } })),
+    ).districts;
+    expect(mill!.cost.planned).toBe(2 * 490_500);
+    for (const key of ["p10", "p90"] as const)
+      expect(mill!.cost[key] - 98_100).toBeCloseTo((fresh!.cost[key] * 1.8) / 2, 4);
+    expect(seasonUncertainty(tracked(98_100)).left.begun).toBe(1);
+    // Its cleaning of 63 min (see the walkthrough) is over.
+    expect(fresh!.crewDays.planned - mill!.crewDays.planned).toBeCloseTo(63 / usBasis.steps.shiftMinutes, 9);
+  });
+
+  it("tells the same budget as the season: spent, and still to be spent, also where more is spent than was planned", () => {
+    const rules = {
+      budget: 10_000_000,
+      reserve: 0,
+      objective: { lossAvoided: 0, infiltrationRemoved: 1 },
+      crewDays: {},
+      districts: {},
+      fairShare: 0,
+      mobilization: 0,
+      mustDo: [],
+      mustNot: [],
+      onlyAfter: {},
+    };
+    for (const spent of [0, 98_100, 600_000]) {
+      const program = tracked(spent);
+      const { problem, planned, spent: gone } = seasonProblem(program, rules, workSoFar(program));
+      const toSpend = planned.reduce((sum, j) => sum + (j < 0 ? 0 : problem.cost[j]!), 0);
+      const found = seasonUncertainty(program).program.cost;
+      expect(found.planned, String(spent)).toBe(gone + toSpend);
+      const { program: progress } = trackProgress(program);
+      expect(found.planned).toBe(progress.spent + progress.stillToSpend);
+    }
   });
 });
 

@@ -3,6 +3,7 @@ import { amountInWords } from "../../src/bidding/amount-words.ts";
 import { amount, type IssuedLine } from "../../src/bidding/bid.ts";
 import { compareBids } from "../../src/bidding/compared-bids.ts";
 import { correctBid } from "../../src/bidding/corrected-bid.ts";
+import { shareLumpSums } from "../../src/bidding/lump-sums.ts";
 import { extend } from "../../src/quantity/money.ts";
 import { cents, fraction } from "../../src/quantity/si.ts";
 import type { Alternate } from "../../src/reference/bid-layout.ts";
@@ -258,7 +259,9 @@ describe("the estimate of the planning book", () => {
         ? line.fixed
         : (program.basis.prices[own.key] ?? program.basis.prices[own.item.key] ?? cents(0));
     });
-    const compared = compareBids([], lines, rules, prices).map(({ estimate: sum }) => sum! / 100);
+    const compared = compareBids([], lines, rules, shareLumpSums(lines, prices)).map(
+      ({ estimate: sum }) => sum! / 100,
+    );
     const parts = ["base bid", "alternate 1, North Basin", "alternate 2, Connections"].map(
       (name) => foot.get(`Total of the ${name}`)!,
     );
@@ -267,6 +270,22 @@ describe("the estimate of the planning book", () => {
     );
     expect(sums.map((sum) => sum / 100)).toEqual(compared);
     expect(foot.get("Total of all parts")).toBe(compared.at(-1));
+  });
+
+  it("counts a lump sum once over all parts: dividing a bid does not make its estimate dearer", () => {
+    const controlled = smallContents("us", [], 40, (basis) => ({
+      ...basis,
+      prices: { ...basis.prices, "traffic control": cents(1_850_001) },
+    }));
+    const [whole, inParts] = [undefined, divided].map((layout) =>
+      [...modelOf(buildPlanningBook(controlled, layout), "Estimate").rows]
+        .filter((row) => row[1] === "Traffic control")
+        .map((row) => Number(row[4])),
+    );
+    expect(whole).toEqual([18_500.01]);
+    expect(inParts).toHaveLength(3);
+    for (const price of inParts!) expect(price).toBeGreaterThan(0);
+    expect(Math.round(inParts!.reduce((sum, price) => sum + price * 100, 0))).toBe(1_850_001);
   });
 
   it("differs from the costs of the laterals by its lump sums, allowances and roundings, and by nothing else", () => {

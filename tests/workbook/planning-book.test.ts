@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { treatmentKinds } from "../../src/columns/plan-columns.ts";
+import { crewDayHundredths } from "../../src/quantity/crew-days.ts";
 import { extend } from "../../src/quantity/money.ts";
 import { describeProblem } from "../../src/quantity/problem.ts";
 import { textAt } from "../../src/sheet/table.ts";
@@ -149,14 +150,23 @@ describe("the other sheets", () => {
   it("split crew-days by treatment, and the parts make the totals", () => {
     const sheet = modelOf(book, "Crew-days");
     const rows = [...sheet.rows, ...(sheet.foot ?? [])];
-    const expected = [...program.totals.districts, program.totals.program].map(
-      (totals) => totals.crewDayHundredths,
+    const expected = [...program.totals.districts, program.totals.program].map((totals) =>
+      crewDayHundredths(totals.crewMinutes, program.basis.steps.shiftMinutes),
     );
     expect(rows.map((row) => Math.round(Number(shownIn(row.at(-1))) * 100))).toEqual(expected);
     for (const row of rows)
       expect(Math.round(sum(row.slice(1, -1).map(shownIn)) * 100)).toBe(
         Math.round(Number(shownIn(row.at(-1))) * 100),
       );
+  });
+
+  it("print the uncertainty of the districts on one page across, and its prose once", () => {
+    const table = modelOf(book, "Uncertainty");
+    expect(table.pagesWide).toBe(1);
+    expect(table.foot).toHaveLength(1);
+    const drivers = modelOf(book, "Uncertainty drivers");
+    expect([drivers.pagesWide, drivers.columns.length]).toEqual([1, 2]);
+    expect([...drivers.rows].flat()).toContain("Estimate class");
   });
 
   it("list every eligible treatment, one of each lateral's chosen", () => {

@@ -5,7 +5,12 @@ import { biddingRules } from "../../src/program/bidding-settings.ts";
 import type { Settings } from "../../src/program/settings-schema.ts";
 import { cents, fraction } from "../../src/quantity/si.ts";
 import { ALLOWANCE_UNIT } from "../../src/workbook/bid-schedule-sheet.ts";
+import { writeDocument } from "../../src/workbook/document-xlsx.ts";
+import { scaleFor } from "../../src/workbook/page-breaks.ts";
+import { writeStreaming } from "../../src/workbook/stream-xlsx.ts";
 import { buildTabulation, type Tabulation } from "../../src/workbook/tabulation-book.ts";
+import { usBasis } from "../plan/examples.ts";
+import { bytesOf, zipMembers } from "./written-book.ts";
 
 const line = (part: IssuedLine["part"]): IssuedLine => ({
   item: "14.00",
@@ -56,6 +61,52 @@ describe("the tabulation of bids", () => {
       "Grouting of running infiltration before lining",
       "alternate 1: Grouting of running infiltration before lining",
     ]);
+  });
+
+  it.each(["letter", "A4"] as const)(
+    "prints whole groups of columns on every page of %s, however many bidders there are",
+    (paper) => {
+      // Landscape, margins of half an inch. A character is 7 pixels of 96 an inch by the file format, and as LibreOffice prints it 5.56 points.
+      const printable = { letter: 11 * 72 - 72, A4: (297 / 25.4) * 72 - 72 }[paper];
+      for (let bidders = 1; bidders <= 9; bidders++) {
+        const { columns, pageWidth, frozenColumns } = buildTabulation({
+          ...tabulation,
+          bids: Array.from({ length: bidders }, () => bid),
+          responsiveness: Array.from({ length: bidders }, () => []),
+        }).sheets.find(({ name }) => name === "Tabulation")!;
+        const scale = scaleFor(pageWidth!, {}, { paper, dates: "ISO" }) / 100;
+        // Small, and still to be read: some 7 points.
+        expect(scale).toBeGreaterThanOrEqual(0.7);
+        for (const character of [7 * 0.75, 5.56]) {
+          const widths = columns.map(({ width }) => width * character * scale);
+          const repeated = widths.slice(0, frozenColumns).reduce((sum, width) => sum + width, 0);
+          const firstOfPages: number[] = [];
+          let used = repeated;
+          for (const [i, width] of widths.entries()) {
+            if (i < frozenColumns) continue;
+            if (used + width > printable) {
+              firstOfPages.push(i);
+              used = repeated;
+            }
+            used += width;
+          }
+          // Four columns of the line and its estimate, then five a bidder.
+          for (const i of firstOfPages) expect((i - frozenColumns - 4) % 5, `${bidders} bidders`).toBe(0);
+          expect(firstOfPages).toHaveLength(Math.ceil((bidders + 1) / 2) - 1);
+        }
+      }
+    },
+  );
+
+  it.each([
+    ["whole", writeDocument],
+    ["as a stream", writeStreaming],
+  ] as const)("is written with that scale, and not fitted to pages: %s", async (_, write) => {
+    const book = buildTabulation({ ...tabulation, head: usBasis.program });
+    const at = book.sheets.findIndex(({ name }) => name === "Tabulation");
+    const xml = zipMembers(await bytesOf(book, write)).get(`xl/worksheets/sheet${at + 1}.xml`)!;
+    expect(xml).toMatch(/<pageSetup [^>]*scale="70"/);
+    expect(xml).not.toContain("fitToPage");
   });
 
   it("has room for the unit of an allowance", () => {

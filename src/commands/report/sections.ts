@@ -2,8 +2,9 @@ import { treatmentKinds } from "../../columns/plan-columns.ts";
 import { lateralMap } from "../../pictures/lateral-map.ts";
 import { backlogChart, barsChart, matrixChart } from "../../pictures/plan-charts.ts";
 import { BIAS } from "../../plan/explain-failure.ts";
+import { crewDayColumn, showCrewDays } from "../../quantity/crew-days.ts";
 import { showDate } from "../../quantity/show-date.ts";
-import { showCount, showNumber, showQuantity } from "../../quantity/show-quantity.ts";
+import { showCount, showQuantity } from "../../quantity/show-quantity.ts";
 import { cautionsFor } from "../../reference/cautions.ts";
 import { isAssumption } from "../../reference/source.ts";
 import type { PlannedProgram } from "../../season/planned-program.ts";
@@ -14,12 +15,16 @@ import type { Place } from "../declared-system.ts";
 import { problemKinds } from "../problem-kinds.ts";
 import { figure, type Html, html, table } from "./html.ts";
 import { moneyByTreatment } from "./money-by-treatment.ts";
+import { progressBody } from "./progress-section.ts";
 import { classesByRank, riskClasses } from "./risk-classes.ts";
+import { wholeMoney } from "./whole-figures.ts";
 
 /** What the report is made from. */
 export interface ReportContents {
   readonly program: PlannedProgram;
   readonly picture: RiskPicture;
+  /** Of the season in program.json, in cents; null where it has none. */
+  readonly budget: number | null;
   /** By row; null, and why, where there can be no map. */
   readonly places: readonly (Place | null)[] | { readonly none: string };
 }
@@ -33,13 +38,11 @@ export interface ReportSection {
 /** What is done to laterals; the first two leave the pipe as it is. */
 const LEFT: readonly string[] = ["inspect first", "leave and re-inspect"];
 
-/** Whole units of money: cents would pretend to a precision no plan has. */
-const wholeMoney = (cents: number, currency: string): string =>
-  `${currency} ${showCount(Math.round(cents / 100))}`;
-
 export function reportSections(contents: ReportContents): readonly ReportSection[] {
+  const progress = progressBody(contents);
   return [
     { key: "money", heading: "What the money buys", body: moneyBody(contents) },
+    ...(progress === null ? [] : [{ key: "progress", heading: "What has been done so far", body: progress }]),
     { key: "districts", heading: "District by district", body: districtBody(contents) },
     { key: "map", heading: "Map of the laterals", body: mapBody(contents) },
     { key: "risk", heading: "Where the risk is", body: riskBody(contents) },
@@ -63,7 +66,7 @@ export function keyFigures({ program }: ReportContents): Html {
     [showCount(worked), "to be worked on"],
     [showCount(all.byTreatment["inspect first"]), "to be inspected first"],
     [wholeMoney(all.cost, currency), "estimated cost of the work"],
-    [showNumber(all.crewDayHundredths / 100, "days", basis.program), "crew-days"],
+    [showCrewDays(all.crewMinutes, basis.steps.shiftMinutes), "crew-days"],
   ];
   return html`<ul class="figures">${figures.map(([figure, what]) => html`<li><strong>${figure}</strong> ${what}</li>`)}</ul>`;
 }
@@ -126,12 +129,16 @@ function districtBody({ program }: ReportContents): Html {
     treatmentKinds
       .filter((kind) => !LEFT.includes(kind))
       .reduce((sum, kind) => sum + of.byTreatment[kind], 0);
-  const row = (name: string, of: (typeof totals)["program"]) => [
+  const crewDays = crewDayColumn(
+    totals.districts.map(({ crewMinutes }) => crewMinutes),
+    basis.steps.shiftMinutes,
+  );
+  const row = (name: string, of: (typeof totals)["program"], i: number) => [
     name,
     showCount(of.laterals),
     showCount(worked(of)),
     showCount(of.byTreatment["inspect first"]),
-    showNumber(of.crewDayHundredths / 100, "days", basis.program),
+    crewDays[i]!,
     `${showCount(Math.round(of.cost / 100))}${of.unpriced > 0 ? "*" : ""}`,
   ];
   const costs = totals.districts.map((of) => ({
@@ -148,8 +155,8 @@ ${table(
       numeric: true as const,
     })),
   ],
-  totals.districts.map((of) => row(districtName(of.district), of)),
-  row("Program", totals.program),
+  totals.districts.map((of, i) => row(districtName(of.district), of, i)),
+  row("Program", totals.program, totals.districts.length),
 )}
 <p class="small">Prices: ${basis.priceSource}. Lump sums such as mobilization are not in the districts' costs.${
     totals.program.unpriced > 0

@@ -1,8 +1,8 @@
-import { crewKinds } from "../../columns/plan-columns.ts";
+import { type CrewKind, crewKinds } from "../../columns/plan-columns.ts";
 import { numberAt, textAt } from "../../sheet/table.ts";
 import { mannedSets } from "../manned-sets.ts";
 import type { PlannedProgram } from "../planned-program.ts";
-import { heldRows, isOpen, standingAt } from "../tracking.ts";
+import { heldRows, isOpen, isVisitOver, standingAt } from "../tracking.ts";
 import { visitKeys } from "../visit-keys.ts";
 import type { BegunLateral, HeldLateral } from "./hold-fixed.ts";
 
@@ -15,7 +15,7 @@ export const leastMinutes = (whole: number, sets: number): number => Math.floor(
 /** Where the work stands when a season is selected again. */
 export interface WorkSoFar {
   readonly held: readonly HeldLateral[];
-  /** Under way with money spent on them. */
+  /** With money spent on them or a visit that is over. */
   readonly begun: readonly BegunLateral[];
   /** Done laterals of which neither an installed cost nor a price is known: they count as nothing spent, and that is to be said. */
   readonly withoutCost: number;
@@ -26,6 +26,8 @@ export interface SavedWork {
   readonly lateral: string;
   readonly standing: HeldLateral["standing"] | "begun";
   readonly spent: number;
+  /** Of one that is begun: the kinds of crew whose visit was over. */
+  readonly visited?: readonly CrewKind[] | undefined;
 }
 
 export const NOTHING_YET: WorkSoFar = { held: [], begun: [], withoutCost: 0 };
@@ -50,10 +52,10 @@ export function workWhenSaved(program: PlannedProgram, saved: readonly SavedWork
   );
   const held: HeldLateral[] = [];
   const begun: BegunLateral[] = [];
-  for (const { lateral: id, standing, spent } of saved) {
+  for (const { lateral: id, standing, spent, visited = [] } of saved) {
     const row = rowOf.get(id);
     if (row === undefined) continue;
-    if (standing === "begun") begun.push({ lateral: row, spent });
+    if (standing === "begun") begun.push(begunAs(program, row, spent, (crew) => visited.includes(crew)));
     else held.push(heldAs(program, row, standing, spent));
   }
   return { held, begun, withoutCost: 0 };
@@ -61,7 +63,7 @@ export function workWhenSaved(program: PlannedProgram, saved: readonly SavedWork
 
 /** A done lateral has taken its crews' planned visits; a refused one counts with no time. */
 const heldAs = (
-  { materials, basis }: PlannedProgram,
+  program: PlannedProgram,
   row: number,
   standing: HeldLateral["standing"],
   spent: number,
@@ -69,18 +71,32 @@ const heldAs = (
   lateral: row,
   standing,
   spent,
-  minutes: crewKinds.map((crew) =>
-    standing === "done"
-      ? leastMinutes(numberAt(materials, visitKeys(crew).whole, row), mannedSets(crew, basis.steps))
-      : 0,
-  ),
+  minutes: crewKinds.map((crew) => (standing === "done" ? plannedMinutes(program, row, crew) : 0)),
 });
 
-function begunLaterals({ laterals }: PlannedProgram): readonly BegunLateral[] {
+const begunAs = (
+  program: PlannedProgram,
+  row: number,
+  spent: number,
+  isOver: (crew: CrewKind) => boolean,
+): BegunLateral => ({
+  lateral: row,
+  spent,
+  visited: crewKinds.map((crew) => (isOver(crew) ? plannedMinutes(program, row, crew) : null)),
+});
+
+const plannedMinutes = ({ materials, basis }: PlannedProgram, row: number, crew: CrewKind): number =>
+  leastMinutes(numberAt(materials, visitKeys(crew).whole, row), mannedSets(crew, basis.steps));
+
+function begunLaterals(program: PlannedProgram): readonly BegunLateral[] {
+  const { laterals } = program;
   const begun: BegunLateral[] = [];
   for (let row = 0; row < laterals.rows; row++) {
-    const spent = numberAt(laterals, "installed_cost", row);
-    if (spent > 0 && isOpen(standingAt(laterals, row))) begun.push({ lateral: row, spent });
+    if (!isOpen(standingAt(laterals, row))) continue;
+    const entered = numberAt(laterals, "installed_cost", row);
+    const spent = Number.isNaN(entered) ? 0 : entered;
+    const isOver = (crew: CrewKind) => isVisitOver(laterals, row, crew);
+    if (spent > 0 || crewKinds.some(isOver)) begun.push(begunAs(program, row, spent, isOver));
   }
   return begun;
 }

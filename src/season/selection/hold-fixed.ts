@@ -1,4 +1,4 @@
-import type { SelectionProblem } from "./selection-problem.ts";
+import type { DistrictLimits, SelectionProblem } from "./selection-problem.ts";
 
 /** A lateral that the season may not choose about any more. */
 export interface HeldLateral {
@@ -15,6 +15,8 @@ export interface BegunLateral {
   readonly lateral: number;
   /** Cents it has cost so far. */
   readonly spent: number;
+  /** By crew type, minutes of a visit that is over: none of its offers has that visit any more. Null where the crew is still to come. */
+  readonly visited: readonly (number | null)[];
 }
 
 /** Cents that are gone whatever is chosen: spent on what is begun, done or refused, and on opening the districts of what is done. */
@@ -29,28 +31,48 @@ export function spentSoFar(
   return [...opened].reduce((sum, d) => sum + mobilization[d]!, works);
 }
 
+/** What is gone of each district's limits: laterals that are done, cents that are spent. */
+export function takenByDistrict(
+  { district, districts }: SelectionProblem,
+  { held, begun }: { readonly held: readonly HeldLateral[]; readonly begun: readonly BegunLateral[] },
+): DistrictLimits {
+  const taken = { laterals: new Float64Array(districts), money: new Float64Array(districts) };
+  for (const { lateral, spent } of [...held, ...begun]) taken.money[district[lateral]!]! += spent;
+  for (const { lateral, standing } of held) if (standing === "done") taken.laterals[district[lateral]!]! += 1;
+  return taken;
+}
+
 /**
  * A season when work has begun on some of its laterals: what was spent on them is not there any more, in their districts' limits neither, and
- * each of their offers costs what is still to be spent on it, never less than nothing. Their crews' time counts whole: which of their visits
- * are over is not recorded.
+ * each of their offers costs what is still to be spent on it, never less than nothing. So with the crews' time: what visits that are over
+ * have taken is gone, and no offer takes it again.
  */
 export function takeOffBegun(problem: SelectionProblem, begun: readonly BegunLateral[]): SelectionProblem {
   if (begun.length === 0) return problem;
   const cost = problem.cost.slice();
+  const minutes = problem.minutes.map((each) => each.slice());
+  const crewMinutes = [...problem.crewMinutes];
   const least = problem.least.money.slice();
   const most = problem.most.money.slice();
   let { money } = problem;
-  for (const { lateral, spent } of begun) {
+  for (const { lateral, spent, visited } of begun) {
     money -= spent;
     const d = problem.district[lateral]!;
     least[d] = Math.max(0, least[d]! - spent);
     most[d] = Math.max(0, most[d]! - spent);
-    for (let j = problem.firstOffer[lateral]!; j < problem.firstOffer[lateral + 1]!; j++)
-      cost[j] = Math.max(0, cost[j]! - spent);
+    const [first, end] = [problem.firstOffer[lateral]!, problem.firstOffer[lateral + 1]!];
+    for (let j = first; j < end; j++) cost[j] = Math.max(0, cost[j]! - spent);
+    for (const [crew, taken] of visited.entries()) {
+      if (taken === null) continue;
+      crewMinutes[crew]! -= taken;
+      minutes[crew]!.fill(0, first, end);
+    }
   }
   return {
     ...problem,
     cost,
+    minutes,
+    crewMinutes: crewMinutes.map((most) => Math.max(0, most)),
     money: Math.max(0, money),
     least: { ...problem.least, money: least },
     most: { ...problem.most, money: most },

@@ -31,7 +31,7 @@ export interface PackedRule {
   readonly districtNames: readonly string[];
   /** By offer: the day until which its work waits for the main; NaN where it does not. */
   readonly notBefore: Float64Array;
-  /** Visits of laterals that are done: their days are gone, and no visit of the rest is dated before them. */
+  /** Visits that are over, of laterals done or begun: their days are gone, and no visit of the rest is dated before them. */
   readonly done: readonly DoneVisits[];
   /** Dates the work has to end by, in the expected weather; null where the program has none. */
   readonly dates: { readonly calendar: SeasonCalendar; readonly table: SeasonDays } | null;
@@ -72,24 +72,22 @@ export function packChosen(
   before: readonly (readonly CrewWork[])[] = [],
 ): PackedDays {
   const members: number[][] = Array.from({ length: problem.districts }, () => []);
-  for (let l = 0; l < lateralsOf(problem); l++) if (chosen[l]! >= 0) members[problem.district[l]!]!.push(l);
   const done = new Map(rule.done.map((each) => [each.lateral, each]));
-  for (const { lateral } of rule.done) members[problem.district[lateral]!]!.push(lateral);
+  for (let l = 0; l < lateralsOf(problem); l++)
+    if (chosen[l]! >= 0 || done.has(l)) members[problem.district[l]!]!.push(l);
   const packAll = (isDoneIn: boolean) =>
     members.map((laterals, d) => {
       const ready = known[d];
       if (ready != null && (isDoneIn || rule.done.length === 0)) return ready;
-      const own = isDoneIn ? laterals : laterals.filter((l) => !done.has(l));
+      const minutesOf = (l: number, crew: number, of: "whole" | "handsOn"): number => {
+        const j = chosen[l]!;
+        // Of one that has begun, no offer has a visit that is over.
+        return (j < 0 ? 0 : rule[of][crew]![j]!) + ((isDoneIn && done.get(l)?.[of][crew]) || 0);
+      };
       return packDistrict(
         rule,
-        own.sort((a, b) => a - b),
-        (l, crew) => {
-          const past = done.get(l);
-          const j = chosen[l]!;
-          return past === undefined
-            ? { whole: rule.whole[crew]![j]!, handsOn: rule.handsOn[crew]![j]! }
-            : { whole: past.whole[crew]!, handsOn: past.handsOn[crew]! };
-        },
+        laterals,
+        (l, crew) => ({ whole: minutesOf(l, crew, "whole"), handsOn: minutesOf(l, crew, "handsOn") }),
         before[d],
       );
     });

@@ -6,8 +6,15 @@ import { mannedSets } from "../manned-sets.ts";
 import type { PlannedProgram } from "../planned-program.ts";
 import { visitMinutesKey } from "../visit-keys.ts";
 import { leastMinutes, NOTHING_YET, type WorkSoFar } from "./held-laterals.ts";
-import { type BegunLateral, type HeldLateral, holdFixed, spentSoFar, takeOffBegun } from "./hold-fixed.ts";
-import type { SelectionProblem } from "./selection-problem.ts";
+import {
+  type BegunLateral,
+  type HeldLateral,
+  holdFixed,
+  spentSoFar,
+  takenByDistrict,
+  takeOffBegun,
+} from "./hold-fixed.ts";
+import type { DistrictLimits, SelectionProblem } from "./selection-problem.ts";
 
 /** The rules of a season, as the settings give them: cents, parts of one, ids. */
 export interface SeasonRules {
@@ -67,6 +74,10 @@ export interface SeasonProblem {
   readonly moneyBefore: number;
   /** Cents spent so far, which may be more than there were. */
   readonly spent: number;
+  /** The districts' limits before anything was done or spent, the fair share among them, and what is gone of them. */
+  readonly limits: Pick<SelectionProblem, "least" | "most"> & { readonly taken: DistrictLimits };
+  /** Laterals that gain from some offer, by district: by them its fair share is reckoned. */
+  readonly gaining: Float64Array;
   /** Most that could be had of each, by which a mix is weighed: the best offer of every lateral. */
   readonly most: { readonly lossAvoided: number; readonly infiltrationRemoved: number };
 }
@@ -165,13 +176,20 @@ export function seasonProblem(
       after.map((needed) => [at.get(id)!, at.get(needed)!] as const),
     ),
   };
-  if (rules.fairShare > 0) shareFairly(problem, rules.fairShare);
+  const gaining = gainingIn(problem);
+  if (rules.fairShare > 0) shareFairly(problem, gaining, rules.fairShare);
   return {
     problem: holdFixed(takeOffBegun(problem, begun), held),
     held,
     begun,
     moneyBefore: money,
     spent: spentSoFar(problem, { held, begun }),
+    limits: {
+      least: problem.least,
+      most: problem.most,
+      taken: takenByDistrict(problem, { held, begun }),
+    },
+    gaining,
     ids,
     districts,
     crews: crewKinds,
@@ -197,29 +215,28 @@ function districtLimits(districts: readonly string[], { districts: shares }: Sea
   };
 }
 
+function gainingIn({ districts, district, firstOffer, worth }: SelectionProblem): Float64Array {
+  const gaining = new Float64Array(districts);
+  for (let l = 0; l < district.length; l++)
+    if (worth.subarray(firstOffer[l], firstOffer[l + 1]).some((gain) => gain > 0)) gaining[district[l]!]!++;
+  return gaining;
+}
+
 /**
  * Every district gets at least `part` of its share of the money, shares by its laterals that gain from some offer; no more is asked than
  * doing the dearest offer of each of its laterals would cost.
  */
 function shareFairly(
-  { least, district, firstOffer, worth, cost, money }: SelectionProblem,
+  { least, district, firstOffer, cost, money }: SelectionProblem,
+  gaining: Float64Array,
   part: number,
 ): void {
-  const gaining = new Float64Array(least.money.length);
-  const most = new Float64Array(least.money.length);
-  let all = 0;
+  const most = new Float64Array(gaining.length);
+  const all = gaining.reduce((sum, each) => sum + each, 0);
   for (let l = 0; l < district.length; l++) {
-    const d = district[l]!;
     let dearest = 0;
-    let gains = false;
-    for (let j = firstOffer[l]!; j < firstOffer[l + 1]!; j++) {
-      if (worth[j]! > 0) gains = true;
-      dearest = Math.max(dearest, cost[j]!);
-    }
-    most[d]! += dearest;
-    if (!gains) continue;
-    gaining[d]!++;
-    all++;
+    for (let j = firstOffer[l]!; j < firstOffer[l + 1]!; j++) dearest = Math.max(dearest, cost[j]!);
+    most[district[l]!]! += dearest;
   }
   for (let d = 0; d < gaining.length && all > 0; d++)
     least.money[d] = Math.max(

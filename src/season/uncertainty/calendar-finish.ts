@@ -11,8 +11,8 @@ import type { FinishOf } from "./season-uncertainty.ts";
  */
 export function calendarFinish(program: PlannedProgram): FinishOf | null {
   const { calendar, seasonDays } = program.basis;
-  // What is done has no crew time left in it.
-  const season = planSeason(program, schedulable(program));
+  // What is done has no crew time left in it, a lateral or a visit.
+  const season = planSeason(program, schedulable(program), "left out");
   if (calendar === null || season === null) return null;
   return (times, weather) => {
     const work = season.work.map((own) => stretched(own, times.get(own.district)));

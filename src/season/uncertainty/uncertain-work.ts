@@ -1,4 +1,4 @@
-import type { TreatmentKind } from "../../columns/plan-columns.ts";
+import { crewKinds, type TreatmentKind } from "../../columns/plan-columns.ts";
 import { lengthHundredths } from "../../plan/bid-lines.ts";
 import { planLateral } from "../../plan/plan-lateral.ts";
 import { stated } from "../../plan/stated.ts";
@@ -9,7 +9,9 @@ import type { ChangeOnOpening, Uncertainty } from "../../reference/uncertainty.t
 import { numberAt, textAt } from "../../sheet/table.ts";
 import { lateralAt } from "../lateral-at.ts";
 import type { PlannedProgram } from "../planned-program.ts";
-import { isOpen, standingAt } from "../tracking.ts";
+import { workSoFar } from "../selection/held-laterals.ts";
+import { isOpen, isVisitOver, standingAt } from "../tracking.ts";
+import { visitKeys } from "../visit-keys.ts";
 
 /** One lateral's work as the draws take it: cents by class of prices, minutes, and what it may turn out to be. */
 export interface UncertainLateral {
@@ -48,9 +50,9 @@ export interface UncertainWork {
   readonly districts: readonly string[];
   readonly priceClasses: readonly string[];
   readonly laterals: readonly UncertainLateral[];
-  /** Cents of laterals that are done, by district: certain. */
+  /** Cents that are spent, by district: on laterals done, refused or begun. Certain. */
   readonly held: readonly number[];
-  /** Planned cents and minutes of the laterals, by district, without what is done. */
+  /** Planned cents and minutes of the laterals, by district, without what is done and what is spent. */
   readonly plannedCost: readonly number[];
   readonly plannedMinutes: readonly number[];
   readonly left: {
@@ -59,11 +61,16 @@ export interface UncertainWork {
     /** Laterals whose treatment may change to one that nothing that they can be priced for: they stay as planned. */
     readonly cannotChange: number;
     readonly done: number;
+    /** Laterals not done with money spent on them. */
+    readonly begun: number;
     readonly refused: number;
   };
 }
 
-/** What is uncertain of a planned program: its planned treatments, less what is done or refused. */
+/**
+ * What is uncertain of a planned program: its planned treatments, less what is done or refused. Of a lateral whose work has begun it is what
+ * is still to be spent and to be visited (see takeOffBegun): the season tells the same budget.
+ */
 export function uncertainWork(program: PlannedProgram): UncertainWork {
   const { laterals, basis } = program;
   const { uncertainty } = basis;
@@ -74,9 +81,10 @@ export function uncertainWork(program: PlannedProgram): UncertainWork {
   const priceClasses = [...Object.keys(uncertainty.price.classes), OTHER_WORK];
   const costs = costsByRow(program, priceClasses);
   const others = otherOffers(program, uncertainty);
+  const spentOn = new Map(workSoFar(program).begun.map(({ lateral, spent }) => [lateral, spent]));
   const zeros = () => districts.map(() => 0);
   const [held, plannedCost, plannedMinutes] = [zeros(), zeros(), zeros()];
-  const left = { withoutPrice: 0, cannotChange: 0, done: 0, refused: 0 };
+  const left = { withoutPrice: 0, cannotChange: 0, done: 0, begun: 0, refused: 0 };
   const work: UncertainLateral[] = [];
   for (const row of rows) {
     const district = districts.indexOf(names[row]!);
@@ -95,9 +103,13 @@ export function uncertainWork(program: PlannedProgram): UncertainWork {
       else held[district]! += cost;
       continue;
     }
-    const minutes = numberAt(laterals, "crew_minutes", row);
+    const already = spentOn.get(row) ?? 0;
+    const toSpend = Math.max(0, planned - already);
+    const minutes = numberAt(laterals, "crew_minutes", row) - minutesOver(program, row);
+    held[district]! += already;
+    if (already > 0) left.begun++;
     if (Number.isNaN(planned)) left.withoutPrice++;
-    else plannedCost[district]! += planned;
+    else plannedCost[district]! += toSpend;
     plannedMinutes[district]! += minutes;
     const rule = uncertainty.changes.on[textAt(laterals, "treatment", row) as TreatmentKind];
     const other = others.get(row);
@@ -107,19 +119,36 @@ export function uncertainWork(program: PlannedProgram): UncertainWork {
       district,
       place: places[row]!,
       minutes,
-      cost: Number.isNaN(planned) ? [] : costs[row]!,
+      cost: Number.isNaN(planned) ? [] : partOf(costs[row]!, planned === 0 ? 0 : toSpend / planned),
       change:
         rule === undefined || other === undefined || Number.isNaN(planned)
           ? null
           : {
               chance: rule.chance,
               minutes: other.minutes,
-              cost: [changedCost(rule, other.cost, priceClasses)],
+              cost: [changedCost(rule, Math.max(0, other.cost - already), priceClasses)],
             },
     });
   }
   return { districts, priceClasses, laterals: work, held, plannedCost, plannedMinutes, left };
 }
+
+/** Minutes of visits that are over, at a lateral whose work has begun. */
+const minutesOver = ({ laterals, materials }: PlannedProgram, row: number): number =>
+  crewKinds
+    .filter((crew) => isVisitOver(laterals, row, crew))
+    .reduce((sum, crew) => sum + numberAt(materials, visitKeys(crew).whole, row), 0);
+
+/** The part of a cost that is still to be spent: as uncertain as the whole was. */
+const partOf = (parts: readonly CostPart[], part: number): readonly CostPart[] =>
+  part === 1
+    ? parts
+    : parts.map(({ priceClass, fixed, byLength, beyond }) => ({
+        priceClass,
+        fixed: part * fixed,
+        byLength: part * byLength,
+        beyond: beyond === null ? null : { ...beyond, centsPerUnit: part * beyond.centsPerUnit },
+      }));
 
 const changedCost = (rule: ChangeOnOpening, cost: number, classes: readonly string[]): CostPart => ({
   priceClass: classes.indexOf(rule.prices),

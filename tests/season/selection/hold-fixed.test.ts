@@ -98,7 +98,8 @@ describe("a season with something done, begun or refused", () => {
           must: must.filter((l) => l > 0),
           needs: [],
         };
-        const found = selectSeason(takeOffBegun(problemOf(plain), [{ lateral: 0, spent }]), solver, exact);
+        const begun = { lateral: 0, spent, visited: [null] };
+        const found = selectSeason(takeOffBegun(problemOf(plain), [begun]), solver, exact);
         const best = bestByCounting({
           ...plain,
           offers: offers.map((own, l) =>
@@ -117,6 +118,35 @@ describe("a season with something done, begun or refused", () => {
       { numRuns: 120, seed: 9 },
     );
     expect(finished).toBeGreaterThan(20);
+  }, 60_000);
+
+  it("takes a visit that is over from the crews whatever is chosen, and from no offer again", () => {
+    let chosen = 0;
+    fc.assert(
+      fc.property(season, fc.integer({ min: 0, max: 20 }), (limited, taken) => {
+        const plain: PlainSeason = { ...limited, mobilization: [0, 0] };
+        const begun = { lateral: 0, spent: 0, visited: [taken] };
+        const found = selectSeason(takeOffBegun(problemOf(plain), [begun]), solver, exact);
+        const best = bestByCounting({
+          ...plain,
+          // The visit is a lateral of its own that must be done, in a district without rules.
+          offers: [
+            ...plain.offers.map((own, l) => (l > 0 ? own : own.map((each) => ({ ...each, minutes: [0] })))),
+            [{ worth: 0, cost: 0, minutes: [taken] }],
+          ],
+          district: [...plain.district, 2],
+          mobilization: [0, 0, 0],
+          leastLaterals: [...plain.leastLaterals, 0],
+          mostLaterals: [...plain.mostLaterals, Infinity],
+          leastMoney: [...plain.leastMoney, 0],
+          must: [...plain.must, plain.offers.length],
+        });
+        expect(found.ok ? found.worth : null).toBe(best);
+        if (found.ok && found.chosen[0]! >= 0) chosen++;
+      }),
+      { numRuns: 120, seed: 10 },
+    );
+    expect(chosen).toBeGreaterThan(20);
   }, 60_000);
 
   it("has nothing left where more was spent than there is", () => {

@@ -1,0 +1,35 @@
+import { extend } from "../quantity/money.ts";
+import { type Cents, cents } from "../quantity/si.ts";
+import { wholeParts } from "../quantity/whole-parts.ts";
+import type { IssuedLine } from "./bid.ts";
+
+/**
+ * An estimate's prices over the parts of a bid. The estimate's price of a lump sum is for all the work, and an alternate adds to the base bid:
+ * where several parts ask for the same lump sum, each has the share of its other work at these prices, in whole cents that add up, so that
+ * dividing a bid does not change its estimate. A bidder prices the lump sum of each part by itself.
+ *
+ * @param prices by line; null where there is none
+ */
+export function shareLumpSums(
+  lines: readonly Pick<IssuedLine, "item" | "part" | "hundredths" | "lumpSum">[],
+  prices: readonly (Cents | null)[],
+): readonly (Cents | null)[] {
+  const work = new Map<IssuedLine["part"], number>();
+  for (const [i, { part, hundredths, lumpSum }] of lines.entries()) {
+    const price = prices[i] ?? null;
+    if (!lumpSum && price !== null) work.set(part, (work.get(part) ?? 0) + extend(hundredths, price));
+  }
+  const shared = [...prices];
+  const items = new Set(lines.flatMap(({ item, lumpSum }) => (lumpSum ? [item] : [])));
+  for (const item of items) {
+    const own = [...lines.keys()].filter((i) => lines[i]!.item === item);
+    const price = prices[own[0]!] ?? null;
+    if (own.length === 1 || price === null) continue;
+    const works = own.map((i) => work.get(lines[i]!.part) ?? 0);
+    const all = works.reduce((sum, each) => sum + each, 0);
+    // Without other work that has a price, the first part has it all.
+    const exact = works.map((each, k) => (all === 0 ? (k === 0 ? price : 0) : (price * each) / all));
+    for (const [k, part] of wholeParts(exact, price).entries()) shared[own[k]!] = cents(part);
+  }
+  return shared;
+}

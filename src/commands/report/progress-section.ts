@@ -1,0 +1,72 @@
+import { showCount, showQuantity } from "../../quantity/show-quantity.ts";
+import { type Progress, trackProgress } from "../../season/tracking.ts";
+import { districtName } from "../../workbook/book-contents.ts";
+import { type Html, html, table } from "./html.ts";
+import type { ReportContents } from "./sections.ts";
+import { wholeMoney } from "./whole-figures.ts";
+
+/**
+ * What has been done, spent and refused since, by district; null where nothing is recorded. Reasons of refusals and ids of laterals are not
+ * in it: they may say who lives there.
+ */
+export function progressBody({ program, budget }: ReportContents): Html | null {
+  const { basis } = program;
+  const { currency } = basis.program;
+  const { districts, program: all } = trackProgress(program);
+  const { byStanding } = all;
+  if (byStanding.done + byStanding["under way"] + byStanding.refused === 0 && all.spent === 0) return null;
+  const whole = (cents: number): string => showCount(Math.round(cents / 100));
+  const row = (name: string, of: Progress) => [
+    name,
+    showCount(of.byStanding.done),
+    showCount(of.byStanding["under way"]),
+    showCount(of.byStanding["to do"]),
+    showCount(of.byStanding.refused),
+    whole(of.spent),
+    `${whole(of.stillToSpend)}${of.unpriced > 0 ? "*" : ""}`,
+  ];
+  const said = [
+    `${showCount(byStanding.done)} lateral(s) are done, work has begun on ${showCount(byStanding["under way"])}, and ${showCount(byStanding.refused)} are refused: no work is done there.`,
+    ...(all.installedMillimetres === 0
+      ? []
+      : [
+          `Installed: ${showQuantity(all.installedMillimetres / 1000, "length", basis.program)} of liner and pipe.`,
+        ]),
+    budgetSaid(all, budget, currency),
+    ...(all.spentAsPlanned === 0
+      ? []
+      : [
+          `Of what is spent, ${wholeMoney(all.spentAsPlanned, currency)} is the planned cost of work done whose cost is not entered yet.`,
+        ]),
+  ];
+  return html`<ul>${said.map((each) => html`<li>${each}</li>\n`)}</ul>
+${table(
+  "Work so far by district",
+  [
+    { text: "District" },
+    ...["Done", "Begun", "To do", "Refused", `Spent (${currency})`, `Still planned (${currency})`].map(
+      (text) => ({
+        text,
+        numeric: true as const,
+      }),
+    ),
+  ],
+  districts.map((of) => row(districtName(of.district), of)),
+  row("Program", all),
+)}
+<p class="small">Laterals that are left as they are have no work and are not counted. Moving crews into districts is in no figure here. The
+costs in the other parts are of the whole plan, with what is done or refused in it.${
+    all.unpriced > 0
+      ? ` * ${showCount(all.unpriced)} lateral(s) are not in it: an item of their work has no price.`
+      : ""
+  }</p>`;
+}
+
+function budgetSaid({ spent, stillToSpend }: Progress, budget: number | null, currency: string): string {
+  const money = (cents: number): string => wholeMoney(cents, currency);
+  const so = `${money(spent)} is spent, and the work that is left of the plan would cost ${money(stillToSpend)}.`;
+  if (budget === null) return so;
+  return spent > budget
+    ? `${so} That is ${money(spent - budget)} more than the season's budget of ${money(budget)}.`
+    : `${so} Of the season's budget of ${money(budget)} there is ${money(budget - spent)} left.`;
+}

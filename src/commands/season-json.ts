@@ -1,0 +1,66 @@
+import { isoDate } from "../quantity/calendar.ts";
+import type { PlannedProgram } from "../season/planned-program.ts";
+import { fitSeason } from "../season/season-fit.ts";
+import { brokenRules } from "../season/selection/broken-rules.ts";
+import { sumChosen } from "../season/selection/selection-problem.ts";
+import { chosenRows, type ShownSeason, visitedOf } from "./season-text.ts";
+import { describeBroken, type SeasonView } from "./season-words.ts";
+
+export function seasonAsJson(program: PlannedProgram, view: SeasonView, shown: ShownSeason) {
+  const { selection, cut, totals } = shown;
+  const { problem } = view.season;
+  const { worth, bound, gap, ended } = selection;
+  return {
+    note: "Money in cents, works less what is spent on laterals already begun; time in minutes, infiltration in mL/s; worth in cents or L/s, of a mix in parts of the most.",
+    objective: view.rules.objective,
+    money: problem.money,
+    ...moneyBehind(view, sumChosen(problem, selection.chosen).works),
+    worth,
+    bound,
+    gap,
+    ended,
+    packing: selection.packing,
+    sums: sumChosen(problem, selection.chosen),
+    rankedCut: {
+      ...sumChosen(problem, cut),
+      breaks: brokenRules(problem, cut).map((each) => describeBroken(each, view)),
+    },
+    totals,
+    calendar: fitAsJson(shown),
+    leftOut: view.season.leftOut,
+    chosen: chosenRows(program, view, selection.chosen),
+  };
+}
+
+/** What stands behind the money there is: what is spent already, more than there was, and what the sums leave out. */
+const moneyBehind = (
+  { season: { begun, held, spent, moneyBefore }, rules, lumpSums }: SeasonView,
+  works: number,
+) => ({
+  budget: rules.budget,
+  moneyBeforeSpending: moneyBefore,
+  spent,
+  spentOnBegun: begun.reduce((sum, each) => sum + each.spent, 0),
+  overspent: Math.max(0, spent - moneyBefore),
+  done: held.filter(({ standing }) => standing === "done").length,
+  refused: held.filter(({ standing }) => standing === "refused").length,
+  prepared: visitedOf(begun),
+  /** The bid's lump sums at the program's unit prices are in no other sum here. */
+  lumpSums,
+  worksAndLumpSums: works + lumpSums,
+});
+
+/** When the selected laterals are done, and whether the calendar has room for them. */
+const fitAsJson = ({ calendar }: ShownSeason) => {
+  if (calendar === null) return null;
+  const { expected } = calendar.plan.calendars;
+  const { finish, ...rest } = fitSeason(calendar.plan);
+  return {
+    finish: finish === null ? null : isoDate(finish),
+    districts: expected.districts.map((each) => ({
+      district: each.district,
+      finish: each.finish === null ? null : isoDate(each.finish),
+    })),
+    ...rest,
+  };
+};
