@@ -6,7 +6,7 @@ export interface PlacedReader<Of> {
 
 /**
  * One function that reads all, each reader called from a place of its own: so the engine puts it in line. Called from a loop, by one call for
- * all of them, reading what the rules ask about took five times as long as answering them.
+ * all of them, asking the rules took half as long again (0.7 µs a lateral, so 0.5).
  */
 export function readInLine<Of, Value extends number | string>(
   readers: readonly PlacedReader<Of>[],

@@ -169,7 +169,7 @@ const countedByQuick = rememberRatings((stated: string): DefectCount | null => {
   return shown === null ? null : countOf(shown, null, "quick rating");
 });
 
-/** One shape of record for all counts: put together in five ways, they took a fiftieth of the plan's time to be read. */
+/** One shape of record for all counts: put together in five ways, they took a hundredth of the plan's time to be read. */
 export const countOf = (
   { least, most }: Bounds,
   span: DefectCount["span"],

@@ -74,7 +74,7 @@ export function judgeTreatments(
   };
 }
 
-/** Judged as sets of treatments (see treatmentBit): of thirteen one or two are offered, and a verdict on each took a tenth of the plan's time. */
+/** Judged as sets of treatments (see treatmentBit): of thirteen one or two are offered, and a verdict on each took a twentieth of the plan's time. */
 class Judgement implements Verdicts {
   readonly offered: readonly Verdict[];
   readonly #against: number;
