@@ -83,6 +83,7 @@ function heldText(view: SeasonView): readonly string[] {
   const { held, begun, moneyBefore, spent: gone } = view.season;
   const done = held.filter(({ standing }) => standing === "done").length;
   const spent = begun.reduce((sum, each) => sum + each.spent, 0);
+  const unentered = begun.filter((each) => each.spent === 0).length;
   return [
     ...(held.length === 0
       ? []
@@ -92,7 +93,7 @@ function heldText(view: SeasonView): readonly string[] {
     ...(begun.length === 0
       ? []
       : [
-          `  begun: ${begun.length} lateral(s), ${money(view, spent)} spent on them: gone from the budget, and taken off what their work still costs`,
+          `  begun: ${begun.length} lateral(s), ${money(view, spent)} spent on them: gone from the budget, and taken off what their work still costs${unentered === 0 ? "" : `; nothing is entered (installed_cost) for ${unentered} of them`}`,
         ]),
     ...(gone > moneyBefore
       ? [`  overspent: ${money(view, gone - moneyBefore)} more is spent than the budget less its reserve`]

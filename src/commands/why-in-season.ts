@@ -75,7 +75,7 @@ function whyBarred({ season, rules }: SeasonView, l: number): SeasonReason | nul
 /** What the costs of its offers leave out; null where nothing has been spent on it. */
 function begunText({ season, style }: SeasonView, l: number): string | null {
   const spent = season.begun.find(({ lateral }) => lateral === l)?.spent;
-  return spent === undefined
+  return spent === undefined || spent === 0
     ? null
     : `Costs are what is still to be spent: ${showQuantity(spent, "money", style)} has been spent on it already.`;
 }

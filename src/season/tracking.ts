@@ -63,9 +63,11 @@ export function heldRows({
   return held;
 }
 
+/** Money spent on it is work begun, whatever its status says: a season and its progress count the same laterals. */
 export function standingAt(laterals: Table, row: number): Standing {
   const status = textAt(laterals, "status", row);
-  return status === "" ? "to do" : standingOf[status as WorkStatus];
+  const standing = status === "" ? "to do" : standingOf[status as WorkStatus];
+  return standing === "to do" && numberAt(laterals, "installed_cost", row) > 0 ? "under way" : standing;
 }
 
 /** Whether work on it may still be planned. */

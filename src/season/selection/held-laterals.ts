@@ -2,7 +2,7 @@ import { crewKinds } from "../../columns/plan-columns.ts";
 import { numberAt, textAt } from "../../sheet/table.ts";
 import { mannedSets } from "../manned-sets.ts";
 import type { PlannedProgram } from "../planned-program.ts";
-import { heldRows, isOpen, standingAt } from "../tracking.ts";
+import { heldRows, standingAt } from "../tracking.ts";
 import { visitKeys } from "../visit-keys.ts";
 import type { BegunLateral, HeldLateral } from "./hold-fixed.ts";
 
@@ -15,7 +15,7 @@ export const leastMinutes = (whole: number, sets: number): number => Math.floor(
 /** Where the work stands when a season is selected again. */
 export interface WorkSoFar {
   readonly held: readonly HeldLateral[];
-  /** Under way with money spent on them. */
+  /** Under way; where nobody entered what was spent, that is 0, and the season's text says so. */
   readonly begun: readonly BegunLateral[];
   /** Done laterals of which neither an installed cost nor a price is known: they count as nothing spent, and that is to be said. */
   readonly withoutCost: number;
@@ -79,8 +79,9 @@ const heldAs = (
 function begunLaterals({ laterals }: PlannedProgram): readonly BegunLateral[] {
   const begun: BegunLateral[] = [];
   for (let row = 0; row < laterals.rows; row++) {
+    if (standingAt(laterals, row) !== "under way") continue;
     const spent = numberAt(laterals, "installed_cost", row);
-    if (spent > 0 && isOpen(standingAt(laterals, row))) begun.push({ lateral: row, spent });
+    begun.push({ lateral: row, spent: Number.isNaN(spent) ? 0 : spent });
   }
   return begun;
 }
