@@ -1,11 +1,13 @@
 import { existsSync } from "node:fs";
 import { Worker } from "node:worker_threads";
+import { isOfParts } from "../intake/part-lengths.ts";
 import type { PreparedBasis } from "../season/own-columns.ts";
 import { finishProgram, isOfThePlan, type PlannedProgram } from "../season/planned-program.ts";
 import { rescoreProgram } from "../season/rescored-program.ts";
 import { dataOf, planAlike } from "./basis-data.ts";
 import { placed, type SeasonToPlace } from "./current-season.ts";
 import { fitInThreads } from "./fit-in-threads.ts";
+import { partProblems } from "./part-problems.ts";
 import { PlanThread, planInThreads } from "./plan-in-threads.ts";
 import type { ProgramData } from "./thread-work.ts";
 
@@ -53,7 +55,11 @@ export async function settleAnew(
   const fitted = await fitInThreads(tables, basis, second);
   const told = (done: number, total: number) => progress(done / Math.max(1, total));
   const sheet = await planInThreads(tables, fitted, told, "everything", second);
-  const problems = program.problems.filter((problem) => !isOfThePlan(problem));
+  const problems = [
+    ...program.problems.filter((problem) => !isOfThePlan(problem) && !isOfParts(problem)),
+    // The laterals' file is the first that is accounted for.
+    ...tallies.slice(0, 1).flatMap(({ file }) => partProblems(tables, file)),
+  ];
   return inSeason(finishProgram(tables, fitted, sheet, { problems, tallies }));
 }
 
