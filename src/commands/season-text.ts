@@ -8,7 +8,9 @@ import { packChosen } from "../season/selection/packed-rule.ts";
 import type { SeasonTotals } from "../season/selection/season-totals.ts";
 import type { PackedSelection } from "../season/selection/select-packed.ts";
 import { type Chosen, openedBy, sumChosen } from "../season/selection/selection-problem.ts";
+import { datedVisits } from "../season/visit-dates.ts";
 import { numberAt, textAt } from "../sheet/table.ts";
+import { unpermittedSaid } from "../workbook/notices-sheet.ts";
 import { finishTable } from "./calendar.ts";
 import { plainTable } from "./plain-table.ts";
 import {
@@ -216,7 +218,7 @@ function calendarFitText(view: SeasonView, { calendar }: ShownSeason): string {
   return [
     finishTable(plan, Number.POSITIVE_INFINITY),
     `Crew-days: "counted" are minutes over the shift; packed are whole days of whole visits with travel.\n${table}`,
-    verdict,
+    [verdict, ...unpermittedSaid(datedVisits(program, plan).unpermitted)].join("\n"),
   ].join("\n\n");
 }
 
