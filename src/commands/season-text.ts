@@ -8,6 +8,7 @@ import { packChosen } from "../season/selection/packed-rule.ts";
 import type { SeasonTotals } from "../season/selection/season-totals.ts";
 import type { PackedSelection } from "../season/selection/select-packed.ts";
 import { type Chosen, openedBy, sumChosen } from "../season/selection/selection-problem.ts";
+import { isOpen, standingAt } from "../season/tracking.ts";
 import { datedVisits } from "../season/visit-dates.ts";
 import { numberAt, textAt } from "../sheet/table.ts";
 import { unpermittedSaid } from "../workbook/notices-sheet.ts";
@@ -16,7 +17,9 @@ import { plainTable } from "./plain-table.ts";
 import {
   describeBroken,
   describeObjective,
+  inspectionsSaid,
   lumpSumsSaid,
+  payersSaid,
   type SeasonView,
   showWorth,
 } from "./season-words.ts";
@@ -26,8 +29,12 @@ export type Found = Extract<PackedSelection, { readonly ok: true }>;
 export interface ShownSeason {
   readonly selection: Found;
   readonly cut: Chosen;
+  /** The plan of the selected laterals. */
+  readonly program: PlannedProgram;
   /** Null where the program has no calendar. */
-  readonly calendar: { readonly program: PlannedProgram; readonly plan: SeasonPlan } | null;
+  readonly calendar: SeasonPlan | null;
+  /** Laterals of the whole plan that wait for an inspection. */
+  readonly inspections: number;
   readonly totals: { readonly districts: readonly SeasonTotals[]; readonly program: SeasonTotals };
 }
 
@@ -51,7 +58,7 @@ export function seasonText(view: SeasonView, shown: ShownSeason): string {
     besideText(view, shown),
     districtsText(view, shown),
     calendarFitText(view, shown),
-    [unknownText(shown), leftOutText(view)].filter((line) => line !== "").join("\n"),
+    [unknownText(shown), inspectionsText(shown), leftOutText(view)].filter((line) => line !== "").join("\n"),
   ]
     .filter((part) => part !== "")
     .join("\n\n");
@@ -104,7 +111,7 @@ function heldText(view: SeasonView): readonly string[] {
 }
 
 /** The season beside the ranked cut. */
-function besideText(view: SeasonView, { selection, cut }: ShownSeason): string {
+function besideText(view: SeasonView, { selection, cut, program }: ShownSeason): string {
   const { problem, crews } = view.season;
   const best = sumChosen(problem, selection.chosen);
   const ranked = sumChosen(problem, cut);
@@ -146,6 +153,7 @@ function besideText(view: SeasonView, { selection, cut }: ShownSeason): string {
           "It does not keep every rule, so the two cannot be compared by worth alone:",
           ...broken.slice(0, 5).map((each) => `  ${describeBroken(each, view)}`),
         ]),
+    payersSaid(program.totals.program, view.style),
     ...(lumpSums === null ? [] : [lumpSums]),
   ].join("\n");
 }
@@ -188,9 +196,8 @@ function districtsText(view: SeasonView, { totals }: ShownSeason): string {
 }
 
 /** When the selected laterals are done, and whether the calendar has room for them. */
-function calendarFitText(view: SeasonView, { calendar }: ShownSeason): string {
-  if (calendar === null) return "";
-  const { plan, program } = calendar;
+function calendarFitText(view: SeasonView, { calendar: plan, program }: ShownSeason): string {
+  if (plan === null) return "";
   const limitOf = (crew: string): number | undefined => view.rules.crewDays[crew];
   const dates = program.basis.calendar;
   const { crews, slips, finish } = fitSeason(plan);
@@ -225,8 +232,8 @@ function calendarFitText(view: SeasonView, { calendar }: ShownSeason): string {
 /** The same for JSON. */
 const fitAsJson = ({ calendar }: ShownSeason) => {
   if (calendar === null) return null;
-  const { expected } = calendar.plan.calendars;
-  const { finish, ...rest } = fitSeason(calendar.plan);
+  const { expected } = calendar.calendars;
+  const { finish, ...rest } = fitSeason(calendar);
   return {
     finish: finish === null ? null : isoDate(finish),
     districts: expected.districts.map((each) => ({
@@ -245,6 +252,10 @@ function unknownText({ totals: { program } }: ShownSeason): string {
   return said.length === 0 ? "" : `Not known, and in no sum: ${said.join(", ")}.`;
 }
 
+function inspectionsText({ program, inspections }: ShownSeason): string {
+  return inspectionsSaid(inspections, inspectionsIn(program)) ?? "";
+}
+
 function leftOutText({ season: { leftOut } }: SeasonView): string {
   const said = [];
   if (leftOut.withoutPrice > 0) said.push(`${leftOut.withoutPrice} offer(s) without a price`);
@@ -258,6 +269,14 @@ function leftOutText({ season: { leftOut } }: SeasonView): string {
     );
   if (leftOut.withoutWorth > 0) said.push(`${leftOut.withoutWorth} offer(s) whose gain is not known`);
   return said.length === 0 ? "" : `Not looked at: ${said.join(", ")}.`;
+}
+
+/** Laterals of a plan that wait for an inspection and are not done or refused. */
+export function inspectionsIn({ laterals }: Pick<PlannedProgram, "laterals">): number {
+  let count = 0;
+  for (let row = 0; row < laterals.rows; row++)
+    if (textAt(laterals, "treatment", row) === "inspect first" && isOpen(standingAt(laterals, row))) count++;
+  return count;
 }
 
 /** Who is in, for JSON and for saving, each at the whole cost of its work. */
@@ -274,6 +293,12 @@ export const chosenRows = (program: PlannedProgram, view: SeasonView, chosen: Ch
         ],
   );
 
+/** Cents of the works at their whole cost. */
+const payersAsJson = ({ totals }: PlannedProgram) => {
+  const { cityCost, ownerCost, undivided } = totals.program;
+  return { city: cityCost, owners: ownerCost, notDivided: undivided };
+};
+
 export function seasonAsJson(program: PlannedProgram, view: SeasonView, shown: ShownSeason) {
   const { selection, cut, totals } = shown;
   const { problem } = view.season;
@@ -289,6 +314,7 @@ export function seasonAsJson(program: PlannedProgram, view: SeasonView, shown: S
     ended,
     packing: selection.packing,
     sums: sumChosen(problem, selection.chosen),
+    payers: payersAsJson(shown.program),
     rankedCut: {
       ...sumChosen(problem, cut),
       breaks: brokenRules(problem, cut).map((each) => describeBroken(each, view)),

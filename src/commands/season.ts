@@ -16,7 +16,7 @@ import { listSaved, showSavedCurve } from "./curves-saved.ts";
 import { exitCodeOf, loadWholeOrSay } from "./load-program.ts";
 import { idleMainsSaid, strangersSaid } from "./season-names.ts";
 import { compareOrSay, saveOrSay } from "./season-saved.ts";
-import { chosenRows, type Found, seasonAsJson, seasonText } from "./season-text.ts";
+import { chosenRows, inspectionsIn, seasonAsJson, seasonText } from "./season-text.ts";
 import { toSolve, viewOf } from "./season-view.ts";
 import { noSeasonText, type SeasonView, showWorth } from "./season-words.ts";
 import { type SelectionProgress, solveInThread } from "./solve-in-thread.ts";
@@ -115,11 +115,18 @@ async function selectAndShow(
     return EXIT.notDone;
   }
   const cut = rankedCut(problem, program.order, planned, view.packed);
+  const chosenPlan = programOfSeason(
+    program,
+    "as selected",
+    chosenRows(program, view, selection.chosen),
+  ).program;
   const shown = {
     selection,
     cut,
     totals: totalSeason(program, view.season, selection.chosen),
-    calendar: calendarOfSeason(program, view, selection),
+    program: chosenPlan,
+    calendar: planSeason(chosenPlan),
+    inspections: inspectionsIn(program),
   };
   const head = `${program.basis.program.name}, as of ${isoDate(program.basis.program.asOf)}`;
   io.out(
@@ -137,15 +144,6 @@ async function selectAndShow(
   )
     return EXIT.notDone;
   return exitCodeOf(program);
-}
-
-/** When the selected laterals would be done; null where the program has no calendar. */
-function calendarOfSeason(program: PlannedProgram, view: SeasonView, { chosen }: Found) {
-  if (program.basis.calendar === null) return null;
-  const season = programOfSeason(program, "as selected", chosenRows(program, view, chosen)).program;
-  const plan = planSeason(season);
-  if (plan === null) throw new RangeError("calendarOfSeason: a calendar that cannot be planned");
-  return { program: season, plan };
 }
 
 function readGap(written: string | undefined): number | null {

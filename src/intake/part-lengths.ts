@@ -8,13 +8,8 @@ import { FILE_ROW } from "./row-columns.ts";
 const PART_TOLERANCE = 0.01;
 const ROUNDING = 0.05;
 
-const checked = {
-  lengths: ["host_length", "lower_length", "upper_length"],
-  permission: ["permission_signed", "permission_expires"],
-} as const;
-
-/** Columns whose values are held against each other here. */
-export const partKeys: readonly string[] = Object.values(checked).flat();
+/** Columns that may be decided and are held against each other here. */
+export const partKeys: readonly string[] = ["host_length", "lower_length", "upper_length"];
 
 const THE_WHOLE = "the length of the lateral, ";
 const AFTER_SIGNING = "an end on or after the day it was signed";
@@ -25,7 +20,7 @@ export const isOfParts = ({ column, expected }: Problem): boolean =>
 
 /**
  * Says where the lengths of the parts do not add up to the length of the lateral, or a permission ends before it was signed: by row of the
- * city's file, or, where somebody decided one of the values, of the lateral in the log. Nothing is changed: which of the values is wrong,
+ * city's file, or, where somebody decided one of the lengths, of the lateral in the log. Nothing is changed: which of the values is wrong,
  * only the city can know.
  *
  * @param table the city's columns with the decisions over them
@@ -42,10 +37,11 @@ export function checkParts(
   const uppers = numbersOf(table, "upper_length");
   const signedOn = numbersOf(table, "permission_signed");
   const expiresOn = numbersOf(table, "permission_expires");
-  const note = (row: number, of: keyof typeof checked, found: string, expected: string, remedy: string) => {
+  const noteLengths = (row: number, { found, expected }: Pick<Problem, "found" | "expected">) => {
     const id = textAt(table, "lateral", row);
     const decided = decisions.get(id);
-    if (decided !== undefined && checked[of].some((key) => decided.has(key)))
+    const remedy = "All three are used as they are: correct the one that is wrong.";
+    if (partKeys.some((key) => decided?.has(key) === true))
       inLog.add("noted", null, null, `lateral ${id}: ${found}`, expected, remedy);
     else inFile.add("noted", numberAt(table, FILE_ROW, row), null, found, expected, remedy);
   };
@@ -55,17 +51,15 @@ export function checkParts(
     const upper = uppers[row]!;
     const sum = lower + upper;
     if (Math.abs(sum - whole) > PART_TOLERANCE * whole + ROUNDING)
-      note(
-        row,
-        "lengths",
-        `lower ${lower.toFixed(2)} m + upper ${upper.toFixed(2)} m = ${sum.toFixed(2)} m`,
-        `${THE_WHOLE}${whole.toFixed(2)} m`,
-        "All three are used as they are: correct the one that is wrong.",
-      );
+      noteLengths(row, {
+        found: `lower ${lower.toFixed(2)} m + upper ${upper.toFixed(2)} m = ${sum.toFixed(2)} m`,
+        expected: `${THE_WHOLE}${whole.toFixed(2)} m`,
+      });
     if (expiresOn[row]! < signedOn[row]!)
-      note(
-        row,
-        "permission",
+      inFile.add(
+        "noted",
+        numberAt(table, FILE_ROW, row),
+        null,
         "a permission that ends before it was signed",
         AFTER_SIGNING,
         "It counts as expired: correct the dates.",

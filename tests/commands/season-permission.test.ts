@@ -1,6 +1,6 @@
-import { rmSync } from "node:fs";
+import { readFileSync, rmSync, writeFileSync } from "node:fs";
+import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { decideValue } from "../../src/commands/decide.ts";
 import { noticesIn } from "../../src/commands/notices.ts";
 import { seasonOfFolder } from "../../src/commands/season.ts";
 import { whyLateral } from "../../src/commands/why.ts";
@@ -13,11 +13,10 @@ beforeAll(() => {
 });
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
+/** A last cell with a day of this or the next year. */
+const WITH_AN_END = /\d+\/\d+\/202[67](?=\r?$)/;
+
 const words = (text: string) => text.replace(/\s+/g, " ");
-async function decide(lateral: string, column: string, value: string) {
-  const asked = { folder, lateral, column, value, reason: "the owner's letter" };
-  await decideValue(asked, recorded().io, { hasLateral: async () => true, objectionsTo: async () => [] });
-}
 async function saved(name: string) {
   const { io, said } = recorded();
   await seasonOfFolder(folder, { save: name }, io);
@@ -49,10 +48,13 @@ describe("a season whose first day is after the end of an owner's permission", (
 
   it("says of a permission that ends before its visits how they fall, in its text, in notices and by why", async () => {
     const { run } = await saved("second");
-    const { lateral } = run.chosen.find(({ treatment }) => treatment === "full-length liner")!;
-    for (const part of ["lower_owner", "upper_owner"]) await decide(lateral, part, "private");
-    await decide(lateral, "permission_signed", "2026-01-05");
-    await decide(lateral, "permission_expires", "2026-04-06");
+    // A chosen lateral with a permission that ends later: the last cell of its line. Crews mobilise on the season's first day.
+    const file = join(folder, "laterals.csv");
+    const text = readFileSync(file, "utf8");
+    const chosen = new Set(run.chosen.map((each) => each.lateral));
+    const line = text.split("\n").find((each) => chosen.has(each.split(",")[1]!) && WITH_AN_END.test(each))!;
+    const lateral = line.split(",")[1]!;
+    writeFileSync(file, text.replace(line, line.replace(WITH_AN_END, "4/6/2026")));
     const { run: again, out } = await saved("third");
     expect(again.chosen.map((each) => each.lateral)).toContain(lateral);
     const said = `The owner's permission ends before the work at 1 lateral(s) is done: ${lateral} (ends 2026-04-06; `;
