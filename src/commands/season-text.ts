@@ -8,7 +8,7 @@ import { packChosen } from "../season/selection/packed-rule.ts";
 import type { SeasonTotals } from "../season/selection/season-totals.ts";
 import type { PackedSelection } from "../season/selection/select-packed.ts";
 import { type Chosen, openedBy, sumChosen } from "../season/selection/selection-problem.ts";
-import { isOpen, standingAt } from "../season/tracking.ts";
+import { inspectionsIn } from "../season/tracking.ts";
 import { datedVisits } from "../season/visit-dates.ts";
 import { numberAt, textAt } from "../sheet/table.ts";
 import { unpermittedSaid } from "../workbook/notices-sheet.ts";
@@ -269,14 +269,6 @@ function leftOutText({ season: { leftOut } }: SeasonView): string {
     );
   if (leftOut.withoutWorth > 0) said.push(`${leftOut.withoutWorth} offer(s) whose gain is not known`);
   return said.length === 0 ? "" : `Not looked at: ${said.join(", ")}.`;
-}
-
-/** Laterals of a plan that wait for an inspection and are not done or refused. */
-export function inspectionsIn({ laterals }: Pick<PlannedProgram, "laterals">): number {
-  let count = 0;
-  for (let row = 0; row < laterals.rows; row++)
-    if (textAt(laterals, "treatment", row) === "inspect first" && isOpen(standingAt(laterals, row))) count++;
-  return count;
 }
 
 /** Who is in, for JSON and for saving, each at the whole cost of its work. */

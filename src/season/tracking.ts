@@ -73,6 +73,14 @@ export function standingAt(laterals: Table, row: number): Standing {
 /** Whether work on it may still be planned. */
 export const isOpen = (standing: Standing): boolean => standing === "to do" || standing === "under way";
 
+/** Laterals of a plan that wait for an inspection. */
+export function inspectionsIn({ laterals }: Pick<PlannedProgram, "laterals">): number {
+  let count = 0;
+  for (let row = 0; row < laterals.rows; row++)
+    if (textAt(laterals, "treatment", row) === "inspect first" && isOpen(standingAt(laterals, row))) count++;
+  return count;
+}
+
 /** Statuses of laterals that the season may not choose about any more. */
 export const heldStatuses: readonly WorkStatus[] = workStatuses.filter(
   (status) => !isOpen(standingOf[status]),

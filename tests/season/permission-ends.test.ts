@@ -68,6 +68,33 @@ describe("days before a permission ends", () => {
   });
 });
 
+describe("a crew's dated days", () => {
+  it("follow the ends of their permissions in each district, long visits first", () => {
+    fc.assert(
+      fc.property(someEnds, (ends) => {
+        const { plan, values } = plannedWith(ends);
+        const soonestOf = (rows: readonly number[]) =>
+          Math.min(
+            ...rows.map((row) => {
+              const none = textAt(program.laterals, "treatment", row) === "inspect first";
+              return none || Number.isNaN(values[row]!) ? Number.POSITIVE_INFINITY : values[row]!;
+            }),
+          );
+        for (const { district, crews } of plan.calendars.expected.districts)
+          for (const { crew: kind, dated } of crews) {
+            const work = plan.work.find((each) => each.district === district)!.crews;
+            const long = new Set(work.find((each) => each.crew === kind)!.longVisits);
+            const oneShift = dated
+              .filter(({ rows }) => !long.has(rows[0]!))
+              .map(({ rows }) => soonestOf(rows));
+            expect(oneShift).toEqual([...oneShift].sort((a, b) => (a < b ? -1 : a > b ? 1 : 0)));
+          }
+      }),
+      { numRuns: 20 },
+    );
+  });
+});
+
 describe("laterals of which a permission ends too soon", () => {
   it("are those of which a crew is at work after it, each with its last visit", () => {
     fc.assert(
