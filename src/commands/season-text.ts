@@ -230,7 +230,7 @@ function calendarFitText(view: SeasonView, { calendar: plan, program }: ShownSea
 }
 
 /** The same for JSON. */
-const fitAsJson = ({ calendar }: ShownSeason) => {
+const fitAsJson = ({ calendar, program }: ShownSeason) => {
   if (calendar === null) return null;
   const { expected } = calendar.calendars;
   const { finish, ...rest } = fitSeason(calendar);
@@ -239,6 +239,12 @@ const fitAsJson = ({ calendar }: ShownSeason) => {
     districts: expected.districts.map((each) => ({
       district: each.district,
       finish: each.finish === null ? null : isoDate(each.finish),
+    })),
+    unpermitted: datedVisits(program, calendar).unpermitted.map(({ ends, on, until, ...of }) => ({
+      ...of,
+      ends: isoDate(ends),
+      on: isoDate(on),
+      until: until === null ? null : isoDate(until),
     })),
     ...rest,
   };

@@ -59,6 +59,9 @@ describe("a season whose first day is after the end of an owner's permission", (
     expect(again.chosen.map((each) => each.lateral)).toContain(lateral);
     const said = `The owner's permission ends before the work at 1 lateral(s) is done: ${lateral} (ends 2026-04-06; `;
     expect(out).toContain(said);
+    const { io: ofJson, said: written } = recorded();
+    await seasonOfFolder(folder, { json: true }, ofJson);
+    expect(JSON.parse(written.out).calendar.unpermitted).toMatchObject([{ lateral, ends: "2026-04-06" }]);
     const { io, said: notices } = recorded();
     await noticesIn(folder, {}, io);
     expect(words(notices.out)).toContain(said);
