@@ -153,7 +153,7 @@ function besideText(view: SeasonView, { selection, cut, program }: ShownSeason):
           "It does not keep every rule, so the two cannot be compared by worth alone:",
           ...broken.slice(0, 5).map((each) => `  ${describeBroken(each, view)}`),
         ]),
-    payersSaid(program.totals.program, view.style),
+    payersSaid(program.totals.program, view.style, program.totals.program.cost - best.works),
     ...(lumpSums === null ? [] : [lumpSums]),
   ].join("\n");
 }

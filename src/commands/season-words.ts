@@ -46,15 +46,21 @@ export const describeObjective = ({
       ? "infiltration removed"
       : `a mix: loss avoided ${lossAvoided}, infiltration removed ${infiltrationRemoved}, each of the most that could be had`;
 
-/** Whose money the budget is held against: that of everybody who pays, the owners' parts too. */
+/**
+ * Whose money the budget is held against: that of everybody who pays, the owners' parts too.
+ *
+ * @param spent cents of it that are gone already, into work that has begun
+ */
 export function payersSaid(
   { cityCost, ownerCost, undivided }: Pick<Totals, "cityCost" | "ownerCost" | "undivided">,
   style: NumberStyle,
+  spent = 0,
 ): string {
   const money = (amount: number) => showQuantity(amount, "money", style);
+  const gone = spent === 0 ? "" : `; ${money(spent)} of it is spent already`;
   const rest =
     undivided === 0 ? "" : `; ${money(undivided)} is not divided: owners, lengths or shares not stated`;
-  return `The budget counts all works at their whole cost, what owners pay too: of these the city pays ${money(cityCost)}, owners ${money(ownerCost)}${rest}.`;
+  return `The budget counts all works at their whole cost, what owners pay too: of these the city pays ${money(cityCost)}, owners ${money(ownerCost)}${rest}${gone}.`;
 }
 
 /** Inspections beside a season: to find out is worth nothing by what a season is selected for. Null where none is planned. */

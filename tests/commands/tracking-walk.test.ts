@@ -163,6 +163,7 @@ describe("tracking the work of a season", () => {
     expect(said.out).toContain("begun: 2 lateral(s), USD 400.00 spent on them");
     expect(said.out).toContain("nothing is entered (installed_cost) for 1 of them");
     expect(JSON.parse(await progress({ json: true })).program.under_way).toBe(2);
+    expect(said.out).toContain("; USD 400.00 of it is spent already.");
     expect(said.out).not.toContain("overspent");
     expect(said.out).toMatch(/money USD .* → USD .*, still to be spent: USD [\d,.]+ is spent already/);
     forget();
