@@ -359,7 +359,8 @@ program
     run(async () =>
       (await import("./commands/decide.ts")).decideValue({ folder, lateral, column, value, ...options }, io, {
         hasLateral: async (id) => (await import("./commands/load-program.ts")).hasLateral(folder, id),
-        objectionsTo: async (id) => (await import("./commands/load-program.ts")).objectionsTo(folder, id),
+        objectionsTo: async (id, column) =>
+          (await import("./commands/load-program.ts")).objectionsTo(folder, id, column),
       }),
     ),
   );

@@ -47,21 +47,29 @@ const filled = (asks: string, value: string | null): ResponsivenessCheck => ({
   found: value ?? "empty",
 });
 
-/** Every addendum by its number, `1, 2`, in any wording around it. */
+/** A day with a year of four digits, as bidders write it beside a number: it names no addendum. */
+const WRITTEN_DAY = /\b(?:\d{4}[-/.]\d{1,2}[-/.]\d{1,2}|\d{1,2}[-/.]\d{1,2}[-/.]\d{4})\b/g;
+
+/** Every addendum by its number, `1, 2`, in any wording around it. A number beyond them may be a slip or other documents: people read it. */
 function acknowledged(written: string | null, issued: number): ResponsivenessCheck {
-  const named = new Set((written?.match(/\d+/g) ?? []).map(Number));
+  const named = new Set((written?.replace(WRITTEN_DAY, " ").match(/\d+/g) ?? []).map(Number));
   const missing = Array.from({ length: issued }, (_, i) => i + 1).filter((number) => !named.has(number));
+  const unknown = [...named].filter((number) => number < 1 || number > issued);
+  const said = [
+    ...(missing.length === 0 ? [] : [`not named: ${missing.join(", ")}`]),
+    ...(unknown.length === 0
+      ? []
+      : [`${JSON.stringify(written)} names ${unknown.join(", ")}, which ${issuedSaid(issued)}`]),
+  ];
   return {
     asks: "Addenda acknowledged",
-    answer: missing.length === 0 ? "yes" : "no",
-    found:
-      issued === 0
-        ? "none issued"
-        : missing.length === 0
-          ? (written ?? "")
-          : `not named: ${missing.join(", ")}`,
+    answer: missing.length > 0 ? "no" : unknown.length > 0 ? "to be read" : "yes",
+    found: said.length > 0 ? said.join("; ") : issued === 0 ? "none issued" : (written ?? ""),
   };
 }
+
+const issuedSaid = (issued: number): string =>
+  issued === 0 ? "was not issued: there is no addendum" : `was not issued: the last addendum is ${issued}`;
 
 /** What is written about a bond or a check is for people to read; the amount asked for is shown beside it. */
 function security(

@@ -110,7 +110,7 @@ export const lateralColumns = [
     heading: "Installed",
     measure: "year",
     stage: "given",
-    help: "Year the host pipe was laid.",
+    help: "Year the host pipe was laid; none after that of the program's day.",
     range: [1850, 2100],
     decidable: true,
   },

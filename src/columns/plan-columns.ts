@@ -392,7 +392,7 @@ export const planColumns = [
     heading: "May be scheduled",
     measure: "flag",
     stage: "cost",
-    help: "Whether the work may be put on a calendar: work on a private part needs a signed permission that still holds. Missing when the owner is not stated.",
+    help: "Whether the work may be put on a calendar: work on a private part needs a signed permission that holds on the first day of the season, or of the plan within it. Missing when the owner is not stated.",
   },
   {
     key: "rank",

@@ -4,6 +4,7 @@ import type { Settings } from "../program/settings-schema.ts";
 import { showWrittenDate } from "../quantity/show-date.ts";
 import { showCount, showQuantity } from "../quantity/show-quantity.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
+import { programOfSeason } from "../season/season-program.ts";
 import { workWhenSaved } from "../season/selection/held-laterals.ts";
 import { rankedCut } from "../season/selection/ranked-cut.ts";
 import { strangersIn } from "../season/selection/season-problem.ts";
@@ -12,7 +13,7 @@ import type { Chosen } from "../season/selection/selection-problem.ts";
 import { numberAt, textAt } from "../sheet/table.ts";
 import type { BookedSelection, SelectedWork } from "../workbook/season-sheet.ts";
 import { viewOf } from "./season-view.ts";
-import { describeObjective, lumpSumsSaid } from "./season-words.ts";
+import { describeObjective, lumpSumsSaid, payersSaid } from "./season-words.ts";
 
 /**
  * A saved season as the planning book shows it, with the ranked cut under the rules of program.json as they are now. Null where program.json
@@ -63,6 +64,7 @@ export function bookedSelection(
             `Costs are what was still to be spent: ${showCount(begun.length)} lateral(s) had begun, and what was spent on them is taken off.`,
           ]),
       `${run.ended === "proven" ? "Proven" : run.ended === "packed" ? "Fits its crew-days as packed" : `NOT PROVEN (${run.ended})`}: no other season was better by more than ${(run.gap * 100).toFixed(3)} % when it was selected, as of ${showWrittenDate(run.as_of, program.print.dates)}.`,
+      payersSaid(programOfSeason(whole, name, run.chosen).program.totals.program, program),
       ...(lumpSums === null ? [] : [lumpSums]),
       ...(gone === 0
         ? []

@@ -8,7 +8,9 @@ import { describeSource } from "../reference/source.ts";
 import type { CrewWork } from "../season/day-packing.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import { planSeason, type SeasonPlan, weathers } from "../season/season-calendar.ts";
+import { datedVisits } from "../season/visit-dates.ts";
 import { knownDay } from "../season/work-days.ts";
+import { unpermittedSaid } from "../workbook/notices-sheet.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { exitCodeOf } from "./load-program.ts";
 import { loadSeasonOrSay } from "./load-season.ts";
@@ -125,7 +127,7 @@ function crewDayTable({ work, shiftMinutes }: SeasonPlan, width: number): string
   );
 }
 
-function notes({ basis }: PlannedProgram, season: SeasonPlan): readonly string[] {
+function notes({ laterals, materials, basis }: PlannedProgram, season: SeasonPlan): readonly string[] {
   const { seasonDays, steps } = basis;
   const long = season.work.flatMap(({ crews }) => crews.flatMap(({ longVisits }) => longVisits)).length;
   const listed = (ids: readonly string[]) =>
@@ -148,6 +150,7 @@ function notes({ basis }: PlannedProgram, season: SeasonPlan): readonly string[]
       : [
           `${showCount(season.overHours.length)} lateral(s) cannot be opened and closed between ${steps.workHours.from} and ${steps.workHours.to} o'clock of one day: ${listed(season.overHours)}. Make the opening safe overnight.`,
         ]),
+    ...unpermittedSaid(datedVisits({ laterals, materials, basis }, season).unpermitted),
     ...(season.leftOut === 0
       ? []
       : [

@@ -1,9 +1,12 @@
 import { type ColumnKey, findColumn } from "../columns/dictionary.ts";
+import { programHead } from "../program/basis-for-settings.ts";
 import { type Appended, appendChangeSet, type Change } from "../program/decision-log.ts";
 import { AS_GIVEN } from "../program/decision-value.ts";
 import type { DecisionState } from "../program/decisions.ts";
 import { type ProgramLock, takeLock } from "../program/lock.ts";
 import { readSettings } from "../program/settings.ts";
+import type { Settings } from "../program/settings-schema.ts";
+import { yearOf } from "../quantity/calendar.ts";
 import { describeProblem, type Problem } from "../quantity/problem.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { fitted } from "./wrapped.ts";
@@ -16,8 +19,9 @@ export async function changeDecisions(
   who: string,
   describe: (done: Extract<Appended, { ok: true }>) => readonly string[],
 ): Promise<ExitCode> {
-  return asOneWriter(folder, io, async (lock, when) => {
-    const done = await appendChangeSet(lock, change, { when, who });
+  return asOneWriter(folder, io, async (lock, when, settings) => {
+    const latestYear = yearOf(programHead(settings).asOf);
+    const done = await appendChangeSet(lock, change, { when, who }, latestYear);
     if (!done.ok) {
       for (const sentence of done.because) io.err(`${fitted(sentence, io)}\n`);
       return EXIT.notDone;
@@ -33,7 +37,7 @@ export async function changeDecisions(
 export async function asOneWriter(
   folder: string,
   io: CommandIo,
-  work: (lock: ProgramLock, when: string) => Promise<ExitCode>,
+  work: (lock: ProgramLock, when: string, settings: Settings) => Promise<ExitCode>,
 ): Promise<ExitCode> {
   const reading = await readSettings(folder);
   if (!reading.ok) return refuse(io, reading.problems);
@@ -41,7 +45,7 @@ export async function asOneWriter(
   const attempt = await takeLock(folder, when);
   if (!attempt.ok) return refuse(io, attempt.problems);
   try {
-    return await work(attempt.lock, when);
+    return await work(attempt.lock, when, reading.settings);
   } finally {
     await attempt.lock.release();
   }

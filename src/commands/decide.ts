@@ -1,4 +1,5 @@
 import { findColumn } from "../columns/dictionary.ts";
+import { partKeys } from "../intake/part-lengths.ts";
 import { changeDecisions, describeMove, refuse } from "./change-decisions.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { fitted } from "./wrapped.ts";
@@ -17,12 +18,15 @@ export interface DecideArgs {
 const GRADES =
   "Decided grades run from 1 best to 5 worst, 0 no defect, whichever way the city's own files count.";
 
+/** A rule may refuse the treatment, and these values may be at odds with others: only then is the city's file read again. */
+const mayMeetObjections: ReadonlySet<string> = new Set(["treatment", ...partKeys]);
+
 /** What the command asks of the program it decides in. */
 export interface DecidedProgram {
   /** Whether the city's file has a lateral of this id. */
   readonly hasLateral: (id: string) => Promise<boolean>;
-  /** What the plan has against the treatment decided for it, in words; empty when it follows the decision. */
-  readonly objectionsTo: (id: string) => Promise<readonly string[]>;
+  /** What is to be said against what was decided of it, in sentences; empty where nothing is. */
+  readonly objectionsTo: (id: string, column: string) => Promise<readonly string[]>;
 }
 
 /**
@@ -53,9 +57,7 @@ export async function decideValue(
     ...(findColumn(column)?.measure === "grade" ? [GRADES] : []),
     `Change set ${done.written.number}; wyeplan undo takes it back.`,
   ]);
-  if (code !== EXIT.done || column !== "treatment") return code;
-  const objections = await program.objectionsTo(lateral);
-  if (objections.length > 0)
-    io.err(`${fitted(`The plan does not follow it: ${objections.join("; ")}.`, io)}\n`);
+  if (code !== EXIT.done || !mayMeetObjections.has(column)) return code;
+  for (const objection of await program.objectionsTo(lateral, column)) io.err(`${fitted(objection, io)}\n`);
   return code;
 }

@@ -6,6 +6,7 @@ import type { SeasonRun } from "../program/season-runs.ts";
 import { isoDate } from "../quantity/calendar.ts";
 import { showQuantity } from "../quantity/show-quantity.ts";
 import { day } from "../quantity/si.ts";
+import { permissionEndAt } from "../season/permission-ends.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import type { DatedVisit } from "../season/visit-dates.ts";
 import { numberAt, textAt } from "../sheet/table.ts";
@@ -26,6 +27,7 @@ export function explainSeason(
   const first = numberAt(laterals, "season_visit", row);
   const by = numberAt(laterals, "notice_by", row);
   const { steps } = basis;
+  const permitted = permissionEndAt(laterals, row, treatment);
   const isIn = numberAt(laterals, "in_season", row) === 1;
   return [
     {
@@ -39,9 +41,14 @@ export function explainSeason(
             `${crew} visit`,
             `${isoDate(on)}${until === null ? ", not done when the season ends" : until === on ? "" : ` to ${isoDate(until)}`}`,
             "estimated",
-            outage === 0
-              ? null
-              : `occupants without water ${showQuantity(outage, "duration", basis.program)}`,
+            [
+              ...(outage === 0
+                ? []
+                : [`occupants without water ${showQuantity(outage, "duration", basis.program)}`]),
+              ...(permitted === null || (until !== null && until <= permitted)
+                ? []
+                : [`the owner's permission ends ${isoDate(permitted)}: renew it before a crew comes`]),
+            ].join("; ") || null,
           ),
         ),
         ...(Number.isNaN(first)

@@ -3,6 +3,7 @@ import { type InspectionsAhead, placeInspections } from "../intake/inspections-a
 import { readLaterals } from "../intake/lateral-file.ts";
 import { mergeInspections } from "../intake/merge-inspections.ts";
 import { readObservations } from "../intake/observation-file.ts";
+import { isOfParts } from "../intake/part-lengths.ts";
 import { planLateral } from "../plan/plan-lateral.ts";
 import { describeReason } from "../plan/reason.ts";
 import { basisForSettings } from "../program/basis-for-settings.ts";
@@ -17,6 +18,7 @@ import {
   readSettings,
 } from "../program/settings.ts";
 import type { Settings } from "../program/settings-schema.ts";
+import { yearOf } from "../quantity/calendar.ts";
 import { describeProblem, type Problem } from "../quantity/problem.ts";
 import { observationKinds } from "../reference/observation-kinds.ts";
 import { valueWords } from "../reference/value-words.ts";
@@ -31,6 +33,7 @@ import { type CityTexts, findTexts } from "./city-text.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { finishInThreads } from "./finish-in-threads.ts";
 import { fitInThreads } from "./fit-in-threads.ts";
+import { partProblems } from "./part-problems.ts";
 import { PlanThread, planInThreads } from "./plan-in-threads.ts";
 import { prepareBasis } from "./prepare-basis.ts";
 import { progressBar } from "./progress-bar.ts";
@@ -67,6 +70,7 @@ export async function gatherProgram(
   const prepared = await prepareBasis(basisForSettings(settings));
   if (!prepared.ok) return { ok: false, problems: await placedFaults(folder, prepared.faults) };
   const ownWords = citysWords(settings);
+  const latestYear = yearOf(prepared.basis.program.asOf);
 
   const file = lateralFile(settings);
   const seenFile = observationFile(settings);
@@ -77,6 +81,7 @@ export async function gatherProgram(
     words: valueWords,
     ownWords,
     districts: settings.district_aliases ?? {},
+    latestYear,
     bytes: texts.sizeOf(file),
   });
   if (laterals.table.rows === 0)
@@ -114,7 +119,8 @@ export async function gatherProgram(
           surveys,
         );
   const log = await readDecisionLog(folder);
-  const { decisions, problems } = foldDecisions(log.sets);
+  const { decisions, problems } = foldDecisions(log.sets, latestYear);
+  const ofParts = partProblems({ laterals: laterals.table, decisions }, file.file);
   const unknown = [...decisions.keys()].filter((id) => !laterals.index.has(id));
   return {
     ok: true,
@@ -128,11 +134,12 @@ export async function gatherProgram(
       ...(seen === null ? {} : { observations: { table: seen.table, first: seen.first } }),
     },
     problems: [
-      ...laterals.problems,
+      ...inRowOrder([...laterals.problems, ...ofParts.filter((each) => each.file === file.file)]),
       ...surveys.problems,
       ...(seen?.problems ?? []),
       ...log.problems,
       ...problems,
+      ...ofParts.filter((each) => each.file !== file.file),
       ...unknown.map(decidedForNobody),
     ],
     tallies: [
@@ -142,6 +149,10 @@ export async function gatherProgram(
     ],
   };
 }
+
+/** Problems of the file first, then by row; those of one row stay in the order they were met. */
+const inRowOrder = (problems: readonly Problem[]): readonly Problem[] =>
+  [...problems].sort((a, b) => (a.row ?? 0) - (b.row ?? 0));
 
 /** The inspection files of a big city, read by the second thread while this one reads the laterals; none where it is not worth it. */
 async function readAhead(
@@ -170,20 +181,29 @@ export async function hasLateral(folder: string, id: string): Promise<boolean> {
   return false;
 }
 
-/** What the plan has against the treatment decided for a lateral, in words; empty when it follows the decision. */
-export async function objectionsTo(folder: string, id: string): Promise<readonly string[]> {
+/** What is to be said against a decision on a lateral, in sentences: values at odds with each other, or why the plan does not follow it. */
+export async function objectionsTo(
+  folder: string,
+  id: string,
+  column = "treatment",
+): Promise<readonly string[]> {
   const gathered = await gatherProgram(folder);
   if (!gathered.ok) return [];
   const { laterals } = gathered.tables;
+  if (column !== "treatment")
+    return gathered.problems
+      .filter((problem) => isOfParts(problem) && problem.found.startsWith(`lateral ${id}: `))
+      .map(describeProblem);
   const row = Array.from({ length: laterals.rows }, (_, at) => textAt(laterals, "lateral", at)).indexOf(id);
   if (row < 0) return [];
   const basis = fitProgram(gathered.tables, gathered.basis);
   const { choice, verdicts } = planLateral(lateralAt(gathered.tables, row), basis);
-  return choice.reasons.flatMap((reason) => {
+  const against = choice.reasons.flatMap((reason) => {
     if (reason.code !== "decision not allowed") return [];
-    const against = verdicts.all.find(({ treatment }) => treatment === reason.treatment)?.reasons ?? [];
-    return [reason, ...against].map((each) => describeReason(each, basis.program));
+    const refused = verdicts.all.find(({ treatment }) => treatment === reason.treatment)?.reasons ?? [];
+    return [reason, ...refused].map((each) => describeReason(each, basis.program));
   });
+  return against.length === 0 ? [] : [`The plan does not follow it: ${against.join("; ")}.`];
 }
 
 export type Loaded =

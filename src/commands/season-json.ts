@@ -3,6 +3,7 @@ import type { PlannedProgram } from "../season/planned-program.ts";
 import { fitSeason } from "../season/season-fit.ts";
 import { brokenRules } from "../season/selection/broken-rules.ts";
 import { sumChosen } from "../season/selection/selection-problem.ts";
+import { datedVisits } from "../season/visit-dates.ts";
 import { chosenRows, type ShownSeason, visitedOf } from "./season-text.ts";
 import { describeBroken, type SeasonView } from "./season-words.ts";
 
@@ -21,6 +22,7 @@ export function seasonAsJson(program: PlannedProgram, view: SeasonView, shown: S
     ended,
     packing: selection.packing,
     sums: sumChosen(problem, selection.chosen),
+    payers: payersAsJson(shown.program),
     rankedCut: {
       ...sumChosen(problem, cut),
       breaks: brokenRules(problem, cut).map((each) => describeBroken(each, view)),
@@ -50,16 +52,28 @@ const moneyBehind = (
   worksAndLumpSums: works + lumpSums,
 });
 
+/** Cents of the works at their whole cost. */
+const payersAsJson = ({ totals }: PlannedProgram) => {
+  const { cityCost, ownerCost, undivided } = totals.program;
+  return { city: cityCost, owners: ownerCost, notDivided: undivided };
+};
+
 /** When the selected laterals are done, and whether the calendar has room for them. */
-const fitAsJson = ({ calendar }: ShownSeason) => {
+const fitAsJson = ({ calendar, program }: ShownSeason) => {
   if (calendar === null) return null;
-  const { expected } = calendar.plan.calendars;
-  const { finish, ...rest } = fitSeason(calendar.plan);
+  const { expected } = calendar.calendars;
+  const { finish, ...rest } = fitSeason(calendar);
   return {
     finish: finish === null ? null : isoDate(finish),
     districts: expected.districts.map((each) => ({
       district: each.district,
       finish: each.finish === null ? null : isoDate(each.finish),
+    })),
+    unpermitted: datedVisits(program, calendar).unpermitted.map(({ ends, on, until, ...of }) => ({
+      ...of,
+      ends: isoDate(ends),
+      on: isoDate(on),
+      until: until === null ? null : isoDate(until),
     })),
     ...rest,
   };

@@ -24,7 +24,8 @@ export const reasonSentences: Readonly<Record<SeasonReason, string>> = {
   "waits for another lateral": "The lateral that it is to follow is not in the season (season.only_after).",
   "must not be done": "The season's rules say that it must not be done (season.must_not).",
   "no treatment allowed": "The rules of treatment allow no work on it: it is left and looked at again.",
-  "no permission that holds": "Work on its private part needs a signed permission that still holds.",
+  "no permission that holds":
+    "Work on its private part needs a signed permission that holds when the season begins.",
   "waits for its main":
     "Its main is to be lined first, and is not lined in this season by what season.mains_lined says.",
   "no price": "An item of its work has no unit price.",

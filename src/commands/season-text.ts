@@ -8,13 +8,18 @@ import { packChosen } from "../season/selection/packed-rule.ts";
 import type { SeasonTotals } from "../season/selection/season-totals.ts";
 import type { PackedSelection } from "../season/selection/select-packed.ts";
 import { type Chosen, openedBy, sumChosen } from "../season/selection/selection-problem.ts";
+import { inspectionsIn } from "../season/tracking.ts";
+import { datedVisits } from "../season/visit-dates.ts";
 import { numberAt, textAt } from "../sheet/table.ts";
+import { unpermittedSaid } from "../workbook/notices-sheet.ts";
 import { finishTable } from "./calendar.ts";
 import { plainTable } from "./plain-table.ts";
 import {
   describeBroken,
   describeObjective,
+  inspectionsSaid,
   lumpSumsSaid,
+  payersSaid,
   type SeasonView,
   showPackedDays,
   showWorth,
@@ -25,8 +30,12 @@ export type Found = Extract<PackedSelection, { readonly ok: true }>;
 export interface ShownSeason {
   readonly selection: Found;
   readonly cut: Chosen;
+  /** The plan of the selected laterals. */
+  readonly program: PlannedProgram;
   /** Null where the program has no calendar. */
-  readonly calendar: { readonly program: PlannedProgram; readonly plan: SeasonPlan } | null;
+  readonly calendar: SeasonPlan | null;
+  /** Laterals of the whole plan that wait for an inspection. */
+  readonly inspections: number;
   readonly totals: { readonly districts: readonly SeasonTotals[]; readonly program: SeasonTotals };
 }
 
@@ -50,7 +59,7 @@ export function seasonText(view: SeasonView, shown: ShownSeason): string {
     besideText(view, shown),
     districtsText(view, shown),
     calendarFitText(view, shown),
-    [unknownText(shown), leftOutText(view)].filter((line) => line !== "").join("\n"),
+    [unknownText(shown), inspectionsText(shown), leftOutText(view)].filter((line) => line !== "").join("\n"),
   ]
     .filter((part) => part !== "")
     .join("\n\n");
@@ -89,8 +98,8 @@ export const visitedOf = (begun: SeasonView["season"]["begun"]): number =>
 function heldText(view: SeasonView): readonly string[] {
   const { held, begun, moneyBefore, spent: gone } = view.season;
   const done = held.filter(({ standing }) => standing === "done").length;
-  const paid = begun.filter((each) => each.spent > 0).length;
   const spent = begun.reduce((sum, each) => sum + each.spent, 0);
+  const unentered = begun.filter((each) => each.spent === 0).length;
   const visited = visitedOf(begun);
   return [
     ...(held.length === 0
@@ -98,10 +107,10 @@ function heldText(view: SeasonView): readonly string[] {
       : [
           `  held fixed: ${showCount(done)} lateral(s) done, ${showCount(held.length - done)} refused; ${money(view, gone - spent)} of it spent on them and on opening their districts`,
         ]),
-    ...(paid === 0
+    ...(begun.length === 0
       ? []
       : [
-          `  begun: ${showCount(paid)} lateral(s), ${money(view, spent)} spent on them: gone from the budget, and taken off what their work still costs`,
+          `  begun: ${showCount(begun.length)} lateral(s), ${money(view, spent)} spent on them: gone from the budget, and taken off what their work still costs${unentered === 0 ? "" : `; nothing is entered (installed_cost) for ${showCount(unentered)} of them`}`,
         ]),
     ...(visited === 0
       ? []
@@ -115,7 +124,7 @@ function heldText(view: SeasonView): readonly string[] {
 }
 
 /** The season beside the ranked cut. */
-function besideText(view: SeasonView, { selection, cut }: ShownSeason): string {
+function besideText(view: SeasonView, { selection, cut, program }: ShownSeason): string {
   const { problem, crews } = view.season;
   const best = sumChosen(problem, selection.chosen);
   const ranked = sumChosen(problem, cut);
@@ -157,6 +166,7 @@ function besideText(view: SeasonView, { selection, cut }: ShownSeason): string {
           "It does not keep every rule, so the two cannot be compared by worth alone:",
           ...broken.slice(0, 5).map((each) => `  ${describeBroken(each, view)}`),
         ]),
+    payersSaid(program.totals.program, view.style, program.totals.program.cost - best.works),
     ...(lumpSums === null ? [] : [lumpSums]),
   ].join("\n");
 }
@@ -199,9 +209,8 @@ function districtsText(view: SeasonView, { totals }: ShownSeason): string {
 }
 
 /** When the selected laterals are done, and whether the calendar has room for them. */
-function calendarFitText(view: SeasonView, { calendar }: ShownSeason): string {
-  if (calendar === null) return "";
-  const { plan, program } = calendar;
+function calendarFitText(view: SeasonView, { calendar: plan, program }: ShownSeason): string {
+  if (plan === null) return "";
   const limitOf = (crew: string): number | undefined => view.rules.crewDays[crew];
   const dates = program.basis.calendar;
   const { crews, slips, finish } = fitSeason(plan);
@@ -229,7 +238,7 @@ function calendarFitText(view: SeasonView, { calendar }: ShownSeason): string {
   return [
     finishTable(plan, Number.POSITIVE_INFINITY),
     `Crew-days: "counted" are minutes over the shift; packed are whole days of whole visits with travel.\n${table}`,
-    verdict,
+    [verdict, ...unpermittedSaid(datedVisits(program, plan).unpermitted)].join("\n"),
   ].join("\n\n");
 }
 
@@ -240,6 +249,10 @@ function unknownText({ totals: { program } }: ShownSeason): string {
   if (program.withoutInfiltration > 0)
     said.push(`infiltration of ${showCount(program.withoutInfiltration)} lateral(s)`);
   return said.length === 0 ? "" : `Not known, and in no sum: ${said.join(", ")}.`;
+}
+
+function inspectionsText({ program, inspections }: ShownSeason): string {
+  return inspectionsSaid(inspections, inspectionsIn(program)) ?? "";
 }
 
 function leftOutText({ season: { leftOut } }: SeasonView): string {

@@ -4,6 +4,7 @@ import { grouped, showCount, showQuantity } from "../quantity/show-quantity.ts";
 import type { BrokenRule } from "../season/selection/broken-rules.ts";
 import type { PackedRule } from "../season/selection/packed-rule.ts";
 import type { SeasonProblem, SeasonRules } from "../season/selection/season-problem.ts";
+import type { Totals } from "../season/totals.ts";
 
 /** What words of a season need to know. */
 export interface SeasonView {
@@ -41,6 +42,29 @@ export const describeObjective = ({
     : lossAvoided === 0
       ? "infiltration removed"
       : `a mix: loss avoided ${lossAvoided}, infiltration removed ${infiltrationRemoved}, each of the most that could be had`;
+
+/**
+ * Whose money the budget is held against: that of everybody who pays, the owners' parts too.
+ *
+ * @param spent cents of it that are gone already, into work that has begun
+ */
+export function payersSaid(
+  { cityCost, ownerCost, undivided }: Pick<Totals, "cityCost" | "ownerCost" | "undivided">,
+  style: NumberStyle,
+  spent = 0,
+): string {
+  const money = (amount: number) => showQuantity(amount, "money", style);
+  const gone = spent === 0 ? "" : `; ${money(spent)} of it is spent already`;
+  const rest =
+    undivided === 0 ? "" : `; ${money(undivided)} is not divided: owners, lengths or shares not stated`;
+  return `The budget counts all works at their whole cost, what owners pay too: of these the city pays ${money(cityCost)}, owners ${money(ownerCost)}${rest}${gone}.`;
+}
+
+/** Inspections beside a season: to find out is worth nothing by what a season is selected for. Null where none is planned. */
+export function inspectionsSaid(planned: number, taken: number): string | null {
+  if (planned === 0) return null;
+  return `Inspections are not chosen by worth, for by itself none avoids a loss or removes water: of ${planned} ranked lateral(s) that wait for one, ${taken} are in this season. Budget for them beside it.`;
+}
 
 /** What a season's sums leave out and its estimate has; null where no lump sum has a price. */
 export function lumpSumsSaid(works: number, { lumpSums, rules, style }: SeasonView): string | null {

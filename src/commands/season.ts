@@ -10,6 +10,7 @@ import { programOfSeason } from "../season/season-program.ts";
 import { rankedCut } from "../season/selection/ranked-cut.ts";
 import type { SeasonRules } from "../season/selection/season-problem.ts";
 import { totalSeason } from "../season/selection/season-totals.ts";
+import { inspectionsIn } from "../season/tracking.ts";
 import { refuse } from "./change-decisions.ts";
 import { noSeasonText } from "./clash-words.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
@@ -18,7 +19,7 @@ import { exitCodeOf, loadWholeOrSay } from "./load-program.ts";
 import { seasonAsJson } from "./season-json.ts";
 import { idleMainsSaid, strangersSaid } from "./season-names.ts";
 import { compareOrSay, saveOrSay } from "./season-saved.ts";
-import { chosenRows, type Found, seasonText } from "./season-text.ts";
+import { chosenRows, seasonText } from "./season-text.ts";
 import { toSolve, viewOf } from "./season-view.ts";
 import { type SeasonView, showWorth } from "./season-words.ts";
 import { type SelectionProgress, solveInThread } from "./solve-in-thread.ts";
@@ -117,11 +118,19 @@ async function selectAndShow(
     return EXIT.notDone;
   }
   const cut = rankedCut(problem, program.order, planned, view.packed);
+  const chosenPlan = programOfSeason(
+    program,
+    "as selected",
+    chosenRows(program, view, selection.chosen),
+  ).program;
   const shown = {
     selection,
     cut,
     totals: totalSeason(program, view.season, selection.chosen),
-    calendar: calendarOfSeason(program, view, selection),
+    program: chosenPlan,
+    // What is chosen is all to be done; a visit that is over is in the days gone.
+    calendar: planSeason(chosenPlan, schedulable(chosenPlan), "left out"),
+    inspections: inspectionsIn(program),
   };
   const head = `${program.basis.program.name}, as of ${isoDate(program.basis.program.asOf)}`;
   io.out(
@@ -139,16 +148,6 @@ async function selectAndShow(
   )
     return EXIT.notDone;
   return exitCodeOf(program);
-}
-
-/** When the selected laterals would be done; null where the program has no calendar. */
-function calendarOfSeason(program: PlannedProgram, view: SeasonView, { chosen }: Found) {
-  if (program.basis.calendar === null) return null;
-  const season = programOfSeason(program, "as selected", chosenRows(program, view, chosen)).program;
-  // What is chosen is all to be done; a visit that is over is in the days gone.
-  const plan = planSeason(season, schedulable(season), "left out");
-  if (plan === null) throw new RangeError("calendarOfSeason: a calendar that cannot be planned");
-  return { program: season, plan };
 }
 
 function readGap(written: string | undefined): number | null {

@@ -1,5 +1,6 @@
 import { existsSync } from "node:fs";
 import { Worker } from "node:worker_threads";
+import { isOfParts } from "../intake/part-lengths.ts";
 import type { PreparedBasis } from "../season/own-columns.ts";
 import { isOfThePlan, type PlannedProgram } from "../season/planned-program.ts";
 import { rescoreProgram } from "../season/rescored-program.ts";
@@ -7,6 +8,7 @@ import { dataOf, planAlike } from "./basis-data.ts";
 import { placed, type SeasonToPlace } from "./current-season.ts";
 import { finishInThreads } from "./finish-in-threads.ts";
 import { fitInThreads } from "./fit-in-threads.ts";
+import { partProblems } from "./part-problems.ts";
 import { PlanThread, planInThreads } from "./plan-in-threads.ts";
 import type { ProgramData } from "./thread-work.ts";
 
@@ -54,7 +56,11 @@ export async function settleAnew(
   const fitted = await fitInThreads(tables, basis, second);
   const told = (done: number, total: number) => progress(done / Math.max(1, total));
   const sheet = await planInThreads(tables, fitted, told, "everything", second);
-  const problems = program.problems.filter((problem) => !isOfThePlan(problem));
+  const problems = [
+    ...program.problems.filter((problem) => !isOfThePlan(problem) && !isOfParts(problem)),
+    // The laterals' file is the first that is accounted for.
+    ...tallies.slice(0, 1).flatMap(({ file }) => partProblems(tables, file)),
+  ];
   return inSeason(await finishInThreads(tables, fitted, sheet, { problems, tallies }, second));
 }
 

@@ -4,9 +4,11 @@ import { describeReason } from "../plan/reason.ts";
 import { type Appended, appendChangeSet, type Change } from "../program/decision-log.ts";
 import { AS_GIVEN, readDecision } from "../program/decision-value.ts";
 import type { ProgramLock } from "../program/lock.ts";
+import { yearOf } from "../quantity/calendar.ts";
 import { isQuantity } from "../quantity/measure.ts";
 import { readNumber } from "../quantity/quantity-text.ts";
 import { type NumberStyle, showCount, showQuantity, unitLabel } from "../quantity/show-quantity.ts";
+import type { Day } from "../quantity/si.ts";
 import type { Answer, Asked, OutsideEffect } from "../screen/session.ts";
 import type { ValueCheck } from "../screen/sheet-view.ts";
 import { lateralAt } from "../season/lateral-at.ts";
@@ -52,7 +54,8 @@ export async function performInSheet(
   }
   if (writer === null) throw new RangeError(`performInSheet: nobody may ${effect.kind} here`);
   const change = changeOf(effect, program);
-  const appended = await appendChangeSet(writer.lock, change, { when: writer.now(), who: writer.who });
+  const stamp = { when: writer.now(), who: writer.who };
+  const appended = await appendChangeSet(writer.lock, change, stamp, yearOf(program.basis.program.asOf));
   if (!appended.ok) {
     const { because } = appended;
     return {
@@ -112,9 +115,17 @@ export function withUnit(typed: string, { measure }: Column, style: NumberStyle)
 }
 
 /** What a typed value would be taken as, or why it is not taken. */
-export function checkValue(column: Column, typed: string, style: NumberStyle): ValueCheck {
+export function checkValue(
+  column: Column,
+  typed: string,
+  style: NumberStyle & { readonly asOf: Day },
+): ValueCheck {
   const value = withUnit(typed, column, style);
-  const reading = readDecision({ lateral: "any", column: column.key, value, reason: "any" });
+  const reading = readDecision(
+    { lateral: "any", column: column.key, value, reason: "any" },
+    null,
+    yearOf(style.asOf),
+  );
   if (!reading.ok) {
     const [problem] = reading.problems;
     return { ok: false, words: `expected ${problem?.expected}. ${problem?.remedy}` };

@@ -36,6 +36,8 @@ export interface ReadingRules {
   readonly words: ValueWords;
   /** The program's own words, by column key. */
   readonly ownWords: Readonly<Record<string, OwnWords>>;
+  /** The year of the program's day, where it is known: a year after it is refused. */
+  readonly latestYear?: number | undefined;
   readonly expected: ExpectedRows;
 }
 
@@ -79,7 +81,7 @@ export function columnReader(
   }
   switch (measure) {
     case "year":
-      return new FewNumbersReader((text) => readYear(text, dateOrder, range), cells);
+      return new FewNumbersReader((text) => readYear(text, dateOrder, range, rules.latestYear), cells);
     case "date":
       return new FewNumbersReader((text) => readDate(text, dateOrder), cells);
     case "count":

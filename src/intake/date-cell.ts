@@ -129,11 +129,14 @@ const within = (value: number, least: number, most: number): boolean => value >=
  * A year: four digits, or the year of a written date. 0, 9999 and a spreadsheet's day 0 stand for unknown and are
  * missing. 1900 is kept, because pipes were laid in 1900, and noted, because systems write it for unknown. A number of
  * five digits is refused: it may be a day number or a slip of the keyboard (`19306`).
+ *
+ * @param latest the year of the program's day: what is laid later is not there
  */
 export function readYear(
   text: string,
   order: DateOrder,
   range: readonly [number, number],
+  latest = range[1],
 ): number | CellProblem<number> {
   let year: number;
   if (/^\d{1,5}([.,]0+)?$/.test(text)) {
@@ -156,6 +159,11 @@ export function readYear(
     return refusedNumber(
       `a year from ${range[0]} to ${range[1]}`,
       "Correct the year, or leave the cell empty.",
+    );
+  if (year > latest)
+    return refusedNumber(
+      `a year up to ${latest}, the year of "as_of" in program.json`,
+      "Correct the year, or leave the cell empty. Until then it is taken as missing.",
     );
   if (year === 1900)
     return notedNumber(1900, "a known year", "Kept as 1900. If it stands for unknown here, empty the cell.");

@@ -12,7 +12,6 @@ import type { ReadingRules } from "./column-readers.ts";
 import { type DistrictAliases, DistrictReader } from "./districts.ts";
 import { findZerosBefore } from "./leading-zeros.ts";
 import { MissingWords } from "./missing-words.ts";
-import { checkParts } from "./part-lengths.ts";
 import { FILE_ROW, NO_LAYOUT, RowColumns } from "./row-columns.ts";
 import { RowsAhead } from "./rows-ahead.ts";
 import { differingColumns } from "./same-cells.ts";
@@ -26,6 +25,8 @@ export interface LateralReading {
   /** The program's own words for code and flag columns: column key → city's word → our word. */
   readonly ownWords: Readonly<Record<string, OwnWords>>;
   readonly districts: DistrictAliases;
+  /** The year of the program's day, where it is known: a year after it is refused. */
+  readonly latestYear?: number;
   /** Of the file, where known: columns take their room at once. */
   readonly bytes?: number | undefined;
 }
@@ -64,7 +65,8 @@ export async function readLaterals(
   const missing = new MissingWords(reading.words.missing);
   const ahead = new RowsAhead(reading.bytes);
   const { expected } = ahead;
-  const rules: ReadingRules = { file, words: reading.words, ownWords: reading.ownWords, expected };
+  const { words, ownWords, latestYear } = reading;
+  const rules: ReadingRules = { file, words, ownWords, latestYear, expected };
   const index = new TextIndex(expected);
   const keptColumns = (layout: Layout) =>
     new RowColumns(lateralColumns, file, layout, rules, problems, {
@@ -112,7 +114,6 @@ export async function readLaterals(
   });
 
   const table = kept.finish();
-  checkParts(table, problems);
   noteZerosBefore(table, index, idHeading, problems);
   const duplicates = later.finish();
   for (const [i, { id, keptRow, row }] of again.entries()) {

@@ -18,7 +18,7 @@ import { judgeLife, type Life } from "./life.ts";
 import { cutLiner, type Liner, piecesIn } from "./liner.ts";
 import { priceLining } from "./lining-prices.ts";
 import { lookAgain } from "./look-again.ts";
-import { judgePermission, type Permission } from "./permission.ts";
+import { judgePermission, type Permission, seasonStartOf } from "./permission.ts";
 import { type LinerPlace, PlacedLiner } from "./placed-liner.ts";
 import type { PlanBasis } from "./plan-basis.ts";
 import type { Reason } from "./reason.ts";
@@ -227,7 +227,7 @@ class Offer {
     const { lateral, basis } = this.#place;
     this.#permission ??= judgePermission(this.treatment, lateral, {
       asOf: basis.program.asOf,
-      seasonEnd: null,
+      seasonStart: seasonStartOf(basis.calendar),
     });
     return this.#permission;
   }

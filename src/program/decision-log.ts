@@ -47,17 +47,23 @@ export async function readDecisionLog(folder: string): Promise<DecisionLog> {
  * Adds one change set and syncs it once: after a kill at any moment the whole set counts, or none of it. What an
  * earlier kill left behind the last closed set is first put aside. A damaged log is not written to.
  *
+ * @param latestYear as {@link readDecision} takes it
  * @throws RangeError when the stamp is not ISO 8601 in UTC with a name: the command's promise
  */
-export async function appendChangeSet(lock: ProgramLock, change: Change, stamp: Stamp): Promise<Appended> {
+export async function appendChangeSet(
+  lock: ProgramLock,
+  change: Change,
+  stamp: Stamp,
+  latestYear = Number.POSITIVE_INFINITY,
+): Promise<Appended> {
   verifyStamp(stamp);
   const { bytes, problem } = await readBytes(lock.folder);
   if (problem !== null) return refused([problem]);
   const log = readLogBytes(bytes);
   const damage = log.problems.filter(({ severity }) => severity === "rejected");
   if (damage.length > 0) return refused(damage);
-  const before = foldDecisions(log.sets);
-  const planned = plan(change, before);
+  const before = foldDecisions(log.sets, latestYear);
+  const planned = plan(change, before, latestYear);
   if (!planned.ok) return planned;
 
   const path = join(lock.folder, DECISIONS_FILE);
@@ -74,7 +80,7 @@ export async function appendChangeSet(lock: ProgramLock, change: Change, stamp: 
   const firstRow = log.form === null ? 2 : log.rows + 1;
   const written = readChangeSet(lines.flatMap((line, i) => numberedLine(line, firstRow + i) ?? []));
   if (written === null) throw new Error(`appendChangeSet: set ${log.nextSet} does not read back`);
-  return { ok: true, written, before, after: foldDecisions([...log.sets, written]), mended };
+  return { ok: true, written, before, after: foldDecisions([...log.sets, written], latestYear), mended };
 }
 
 const refused = (problems: readonly Problem[]) =>
@@ -83,6 +89,7 @@ const refused = (problems: readonly Problem[]) =>
 function plan(
   change: Change,
   state: DecisionState,
+  latestYear: number,
 ): { readonly ok: true; readonly change: NewChange } | Extract<Appended, { ok: false }> {
   if (change.kind !== "set") {
     const target = change.kind === "undo" ? state.undoable : state.redoable;
@@ -91,7 +98,7 @@ function plan(
   }
   if (change.decisions.length === 0) throw new RangeError("appendChangeSet: a change set without a decision");
   const because = change.decisions.flatMap((request) => {
-    const reading = readDecision(request);
+    const reading = readDecision(request, null, latestYear);
     if (!reading.ok) return reading.problems.map(describeProblem);
     const { column, value } = reading.decided;
     const standing = state.decisions.get(request.lateral)?.has(column) === true;

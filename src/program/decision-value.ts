@@ -34,9 +34,13 @@ export type DecisionReading =
 /**
  * Whether a decision may stand: a column that may be decided, a value it can hold, a lateral and a reason.
  *
- * @param row where the log of decisions has it; null for one that is being made
+ * @param latestYear the year of the program's day, where it is known: what is laid later is not there
  */
-export function readDecision(request: DecisionRequest, row: number | null = null): DecisionReading {
+export function readDecision(
+  request: DecisionRequest,
+  row: number | null = null,
+  latestYear = Number.POSITIVE_INFINITY,
+): DecisionReading {
   const problems: Problem[] = [];
   const file = row === null ? "" : DECISIONS_FILE;
   const refuse = (found: string, expected: string, remedy: string, column: string | null = request.column) =>
@@ -54,7 +58,8 @@ export function readDecision(request: DecisionRequest, row: number | null = null
     refuse(request.column, `a column that may be decided: ${keys.join(", ")}`, remedy, "column");
     return { ok: false, problems };
   }
-  const value = request.value.trim() === AS_GIVEN ? read(null) : readValue(column, request.value.trim());
+  const value =
+    request.value.trim() === AS_GIVEN ? read(null) : readValue(column, request.value.trim(), latestYear);
   if (!value.ok) {
     const [expected = "", remedy = "Correct the value."] = value.expected.split("\n");
     refuse(request.value, expected, remedy);
@@ -64,7 +69,7 @@ export function readDecision(request: DecisionRequest, row: number | null = null
 }
 
 /** The value in stored form. What is expected comes back in one line; a second line says what to write. */
-function readValue(column: Column, written: string): Read<number | string> {
+function readValue(column: Column, written: string, latestYear: number): Read<number | string> {
   const { measure } = column;
   if (measure === "money") return readAmount(column, written);
   if (isQuantity(measure)) {
@@ -83,6 +88,8 @@ function readValue(column: Column, written: string): Read<number | string> {
     case "year": {
       const number = readNumber(written, ".");
       if (!number.ok || !Number.isInteger(number.value)) return unread(`a whole number${rangeText(column)}`);
+      if (measure === "year" && number.value > latestYear)
+        return unread(`a year up to ${latestYear}, the year of "as_of" in program.json`);
       return inRange(column, number.value);
     }
     case "degrees": {

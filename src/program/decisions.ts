@@ -29,12 +29,20 @@ export interface DecisionState {
   readonly redoable: Extract<ChangeSet, { kind: "set" }> | null;
 }
 
-/** The decisions that stand after these change sets, in order: a later one replaces an earlier one. */
-export function foldDecisions(sets: readonly ChangeSet[]): DecisionState {
+/**
+ * The decisions that stand after these change sets, in order: a later one replaces an earlier one.
+ *
+ * @param latestYear as {@link readDecision} takes it
+ */
+export function foldDecisions(
+  sets: readonly ChangeSet[],
+  latestYear = Number.POSITIVE_INFINITY,
+): DecisionState {
   const problems: Problem[] = [];
   const { standing, redoable } = standingSets(sets, problems);
   const decisions = new Map<string, Map<ColumnKey, Decision>>();
-  for (const set of standing) for (const record of set.records) enter(decisions, record, set, problems);
+  for (const set of standing)
+    for (const record of set.records) enter(decisions, record, set, problems, latestYear);
   for (const [lateral, columns] of decisions) if (columns.size === 0) decisions.delete(lateral);
   return { decisions, problems, undoable: standing.at(-1) ?? null, redoable };
 }
@@ -73,8 +81,9 @@ function enter(
   record: SetRecord,
   { who, when }: ChangeSet,
   problems: Problem[],
+  latestYear: number,
 ): void {
-  const reading = readDecision(record, record.row);
+  const reading = readDecision(record, record.row, latestYear);
   if (!reading.ok) return void problems.push(...reading.problems);
   const { column, value } = reading.decided;
   const columns = decisions.get(record.lateral) ?? new Map<ColumnKey, Decision>();

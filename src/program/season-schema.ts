@@ -4,9 +4,14 @@ import { mainsLinedSchema, seasonCalendarSchema } from "./season-calendar-schema
 import { list, number, part, text, whole, words } from "./written-values.ts";
 
 const laterals = list(text("the id of a lateral"));
-const amount = z.number("an amount of money such as 1500000, in the program's currency");
+const AMOUNT = "an amount of money such as 1500000, in the program's currency";
+const amount = z.number(AMOUNT);
 
 export const objectives = ["loss avoided", "infiltration removed"] as const;
+const OBJECTIVE = `"loss avoided", "infiltration removed", or a mix such as { "loss_avoided": 0.7, "infiltration_removed": 0.3 }`;
+
+/** What a season that selects cannot do without, and what may stand there. */
+export const neededForSelection = { budget: AMOUNT, objective: OBJECTIVE } as const;
 
 /** What a district gets at least and at most: laterals, or money of works (mobilisation not counted). */
 const districtShare = z.strictObject({
@@ -24,7 +29,7 @@ export const selectionKeys = {
   /** What is made as great as can be; a mix gives each its weight, as parts of the most that could be had of it. */
   objective: z
     .union([words(objectives), z.strictObject({ loss_avoided: number, infiltration_removed: number })], {
-      error: `"loss avoided", "infiltration removed", or a mix such as { "loss_avoided": 0.7, "infiltration_removed": 0.3 }`,
+      error: OBJECTIVE,
     })
     .optional(),
   /** Crew-days there are; a crew type that is not named is not limited. */

@@ -1,5 +1,5 @@
 import type { JsonPath } from "./json-places.ts";
-import { selectionKeys } from "./season-schema.ts";
+import { neededForSelection, selectionKeys } from "./season-schema.ts";
 import { type Fault, faultAt } from "./settings-faults.ts";
 import type { Settings } from "./settings-schema.ts";
 import { priceInCents } from "./unit-prices.ts";
@@ -81,7 +81,7 @@ export function seasonFaults(settings: Settings): readonly Fault[] {
   );
   for (const key of ["budget", "objective"] as const)
     if (selects && season[key] === undefined)
-      refuse([key], `the season's ${key}, which its other rules need`);
+      refuse([key], `the season's ${key}, which its other rules need: ${neededForSelection[key]}`);
   money(["budget"], season.budget);
   money(["mobilization_per_district"], season.mobilization_per_district);
   for (const key of ["reserve", "fair_share"] as const) {

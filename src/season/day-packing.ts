@@ -7,6 +7,7 @@ import type { Basis } from "../reference/basis.ts";
 import type { SeasonDays } from "../reference/season-days.ts";
 import { numberAt, textAt } from "../sheet/table.ts";
 import { waitForMain } from "./main-first.ts";
+import { permissionEndAt, soonestFirst } from "./permission-ends.ts";
 import type { PlannedSheet } from "./plan-sheet.ts";
 import { visitKeys } from "./visit-keys.ts";
 
@@ -107,7 +108,7 @@ export const laterOf = (one: Day | null, other: Day | null): Day | null =>
   one === null ? other : other === null ? one : day(Math.max(one, other));
 
 /**
- * Crew-days of each district: the visits of these laterals, ordered and packed.
+ * Crew-days of each district: the visits of these laterals, ordered and packed, days before the end of a permission first.
  *
  * @param rows of the laterals to be worked on
  * @param sets inflation sets that a kind of crew has people for
@@ -132,6 +133,7 @@ export function packDistricts(
     const wait = waitForMain(laterals, row, textAt(laterals, "treatment", row), basis);
     return wait.kind === "until" ? wait.day : null;
   };
+  const permissionEnd = (row: number) => permissionEndAt(laterals, row, textAt(laterals, "treatment", row));
   return [...byDistrict]
     .sort(([a], [b]) => (a < b ? -1 : 1))
     .map(([district, own]) => ({
@@ -151,7 +153,8 @@ export function packDistricts(
         const places = visits.map(
           ({ row }) => [numberAt(laterals, "x", row), numberAt(laterals, "y", row)] as const,
         );
-        return [packCrew(crew, visits, places, { shift, sets: sets(crew), ...driveOf(basis) })];
+        const packed = packCrew(crew, visits, places, { shift, sets: sets(crew), ...driveOf(basis) });
+        return [{ ...packed, days: soonestFirst(packed.days, permissionEnd) }];
       }),
     }));
 }

@@ -25,7 +25,7 @@ export function noticesOf(program: PlannedProgram): Notices | null {
   const isOwn = ofSeason === undefined && season?.isFilled === true;
   const plan = isOwn ? null : planSeason(program);
   if (!isOwn && plan === null) return null;
-  const { visits, undated } = plan === null ? season!.dates : datedVisits(program, plan);
+  const { visits, undated, unpermitted } = plan === null ? season!.dates : datedVisits(program, plan);
   const open = new Map<string, number>();
   for (let row = 0; row < laterals.rows; row++)
     if (isOpen(standingAt(laterals, row))) open.set(textAt(laterals, "lateral", row), row);
@@ -41,6 +41,7 @@ export function noticesOf(program: PlannedProgram): Notices | null {
         : `season ${ofSeason}`,
     visits: told,
     undated: undated.filter((lateral) => open.has(lateral)),
+    unpermitted: unpermitted.filter(({ lateral }) => open.has(lateral)),
     leftOut: visits.length - told.length,
     notice: describeNotice(basis.steps),
   };

@@ -64,22 +64,35 @@ export function heldRows({
   return held;
 }
 
+/** Money spent on it is work begun, whatever its status says: a season and its progress count the same laterals. */
 export function standingAt(laterals: Table, row: number): Standing {
   const status = textAt(laterals, "status", row);
-  return status === "" ? "to do" : standingOf[status as WorkStatus];
+  const standing = status === "" ? "to do" : standingOf[status as WorkStatus];
+  return standing === "to do" && numberAt(laterals, "installed_cost", row) > 0 ? "under way" : standing;
 }
 
 /** Whether work on it may still be planned. */
 export const isOpen = (standing: Standing): boolean => standing === "to do" || standing === "under way";
 
 /**
- * Whether this kind of crew has been to a lateral whose work is under way: cleaned or measured, the preparation has. One that is planned to
- * be inspected has had another visit: what it was cleaned for is planned when its survey comes.
+ * Whether this kind of crew has been to a lateral whose work is under way: cleaned or measured, the preparation has; money spent says nothing
+ * of a visit. One that is planned to be inspected has had another visit: what it was cleaned for is planned when its survey comes.
  */
-export const isVisitOver = (laterals: Table, row: number, crew: CrewKind): boolean =>
-  crew === "preparation" &&
-  standingAt(laterals, row) === "under way" &&
-  textAt(laterals, "treatment", row) !== "inspect first";
+export function isVisitOver(laterals: Table, row: number, crew: CrewKind): boolean {
+  if (crew !== "preparation") return false;
+  const status = textAt(laterals, "status", row);
+  return (
+    (status === "cleaned" || status === "measured") && textAt(laterals, "treatment", row) !== "inspect first"
+  );
+}
+
+/** Laterals of a plan that wait for an inspection. */
+export function inspectionsIn({ laterals }: Pick<PlannedProgram, "laterals">): number {
+  let count = 0;
+  for (let row = 0; row < laterals.rows; row++)
+    if (textAt(laterals, "treatment", row) === "inspect first" && isOpen(standingAt(laterals, row))) count++;
+  return count;
+}
 
 /** Statuses of laterals that the season may not choose about any more. */
 export const heldStatuses: readonly WorkStatus[] = workStatuses.filter(

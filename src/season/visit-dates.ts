@@ -3,9 +3,11 @@ import type { NoticeRule } from "../plan/notice.ts";
 import { isoDate } from "../quantity/calendar.ts";
 import { type Day, day, type Minutes, minutes } from "../quantity/si.ts";
 import type { SeasonCalendar } from "../reference/season-days.ts";
-import { numberAt, textAt } from "../sheet/table.ts";
+import { numberAt, type Table, textAt } from "../sheet/table.ts";
+import { permissionEndAt } from "./permission-ends.ts";
 import type { PlannedProgram } from "./planned-program.ts";
 import type { SeasonPlan } from "./season-calendar.ts";
+import { isOpen, standingAt } from "./tracking.ts";
 import { visitKeys } from "./visit-keys.ts";
 import { weekdayOf } from "./work-days.ts";
 
@@ -56,9 +58,22 @@ export interface VisitDates {
   readonly visits: readonly DatedVisit[];
   /** Laterals with a visit that the season ends before: it has no day. */
   readonly undated: readonly string[];
+  /** Laterals of which a crew is still at work when the owner's permission has ended, by id; none that are done. */
+  readonly unpermitted: readonly UnpermittedVisit[];
 }
 
-export const noVisits: VisitDates = { visits: [], undated: [] };
+/** The last visit to a lateral, which is not over when the permission ends. */
+export interface UnpermittedVisit {
+  readonly lateral: string;
+  /** The permission's last day. */
+  readonly ends: Day;
+  readonly crew: CrewKind;
+  readonly on: Day;
+  /** As of a {@link DatedVisit}. */
+  readonly until: Day | null;
+}
+
+export const noVisits: VisitDates = { visits: [], undated: [], unpermitted: [] };
 
 /** Every visit of a calendar in the expected weather. */
 export function datedVisits(
@@ -103,8 +118,30 @@ export function datedVisits(
       before(a.lateral, b.lateral) ||
       crewKinds.indexOf(a.crew) - crewKinds.indexOf(b.crew),
   );
-  return { visits, undated: [...undated].sort() };
+  return { visits, undated: [...undated].sort(), unpermitted: unpermittedAmong(laterals, visits) };
 }
+
+function unpermittedAmong(laterals: Table, visits: readonly DatedVisit[]): readonly UnpermittedVisit[] {
+  const last = new Map<string, DatedVisit>();
+  for (const visit of visits) {
+    const known = last.get(visit.lateral);
+    if (known === undefined || lastDayOf(visit) > lastDayOf(known)) last.set(visit.lateral, visit);
+  }
+  const found: UnpermittedVisit[] = [];
+  for (let row = 0; row < laterals.rows; row++) {
+    const lateral = textAt(laterals, "lateral", row);
+    const visit = last.get(lateral);
+    if (visit === undefined || !isOpen(standingAt(laterals, row))) continue;
+    const ends = permissionEndAt(laterals, row, textAt(laterals, "treatment", row));
+    if (ends === null || lastDayOf(visit) <= ends) continue;
+    const { crew, on, until } = visit;
+    found.push({ lateral, ends, crew, on, until });
+  }
+  return found.sort((a, b) => (a.lateral < b.lateral ? -1 : 1));
+}
+
+/** What is not done when the season ends is done on a later day than all. */
+const lastDayOf = ({ until }: DatedVisit): number => until ?? Number.POSITIVE_INFINITY;
 
 /** The first visit to each lateral, by its id: before it occupants are told. */
 export function firstVisits(visits: readonly DatedVisit[]): ReadonlyMap<string, DatedVisit> {

@@ -1,6 +1,8 @@
 import { columnOf } from "../columns/dictionary.ts";
+import { isoDate } from "../quantity/calendar.ts";
 import { showCount } from "../quantity/show-quantity.ts";
 import type { Notices } from "../season/notices.ts";
+import type { UnpermittedVisit } from "../season/visit-dates.ts";
 import { textAt } from "../sheet/table.ts";
 import { type BookContents, districtName } from "./book-contents.ts";
 import { DAY_ZERO, ISO_DATE, WHOLE } from "./number-format.ts";
@@ -10,7 +12,7 @@ import type { Cell, SheetModel } from "./sheet-model.ts";
 const NAMED = 20;
 
 /** What the list is of, how notice is counted and what has no day, a line each. */
-export function noticeNotes({ of, notice, undated, leftOut }: Notices): readonly string[] {
+export function noticeNotes({ of, notice, undated, unpermitted, leftOut }: Notices): readonly string[] {
   const named = undated.slice(0, NAMED).join(", ");
   return [
     `Visits of ${of}, a row each. Notice is given ${notice} before the day a crew comes.`,
@@ -20,9 +22,24 @@ export function noticeNotes({ of, notice, undated, leftOut }: Notices): readonly
       : [
           `No day, since the season ends first: a visit to ${showCount(undated.length)} lateral(s): ${named}${undated.length > NAMED ? " and more" : ""}.`,
         ]),
+    ...unpermittedSaid(unpermitted),
     ...(leftOut === 0
       ? []
       : [`${showCount(leftOut)} visit(s) that are over, or to laterals done or refused, are left out.`]),
+  ];
+}
+
+/** Visits that fall after the owner's permission has ended, in a sentence; nothing where none does. */
+export function unpermittedSaid(unpermitted: readonly UnpermittedVisit[]): readonly string[] {
+  if (unpermitted.length === 0) return [];
+  const said = unpermitted
+    .slice(0, NAMED)
+    .map(
+      ({ lateral, ends, crew, on, until }) =>
+        `${lateral} (ends ${isoDate(ends)}; ${crew} ${until === null ? `from ${isoDate(on)}, not done in the season` : `on ${isoDate(until)}`})`,
+    );
+  return [
+    `The owner's permission ends before the work at ${showCount(unpermitted.length)} lateral(s) is done: ${said.join(", ")}${unpermitted.length > NAMED ? " and more" : ""}. Have it renewed before a crew comes, or work their districts earlier (season.calendar.district_order).`,
   ];
 }
 

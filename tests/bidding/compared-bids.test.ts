@@ -132,9 +132,36 @@ describe("responsiveness", () => {
       answer: "no",
       found: "not named: 1",
     });
+    expect(answer("Addenda acknowledged", { addenda: null }, 0)).toMatchObject({
+      answer: "yes",
+      found: "none issued",
+    });
     expect(answer("Bid security", { security: null }, 1)).toMatchObject({
       answer: "no",
       found: "empty; 10 % of 7.00 asked for",
+    });
+  });
+
+  it("has an addendum that was not issued read by people: the bidder may have another book's, or none", () => {
+    expect(answer("Addenda acknowledged", { addenda: "1, 2" }, 1)).toMatchObject({
+      answer: "to be read",
+      found: '"1, 2" names 2, which was not issued: the last addendum is 1',
+    });
+    expect(answer("Addenda acknowledged", { addenda: "1" }, 0)).toMatchObject({
+      answer: "to be read",
+      found: '"1" names 1, which was not issued: there is no addendum',
+    });
+    expect(answer("Addenda acknowledged", { addenda: "1, 3" }, 2)).toMatchObject({
+      answer: "no",
+      found: 'not named: 2; "1, 3" names 3, which was not issued: the last addendum is 2',
+    });
+  });
+
+  it("takes no day that is written beside a number for an addendum", () => {
+    expect(answer("Addenda acknowledged", { addenda: "No. 1 of 2026-03-02" }, 1)?.answer).toBe("yes");
+    expect(answer("Addenda acknowledged", { addenda: "No. 1, 3/2/2026" }, 2)).toMatchObject({
+      answer: "no",
+      found: "not named: 2",
     });
   });
 });

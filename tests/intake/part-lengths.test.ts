@@ -1,11 +1,9 @@
 import { expect, it } from "vitest";
-import { ProblemList } from "../../src/intake/cell-problem.ts";
-import { checkParts } from "../../src/intake/part-lengths.ts";
+import { checkParts, isOfParts } from "../../src/intake/part-lengths.ts";
 import { tableOf } from "../season/examples.ts";
 
-/** Problems of one lateral of 12.00 m. */
-function problemsOf(lower: number, upper: number, signed = 20_000, expires = 20_100) {
-  const problems = new ProblemList("laterals.csv");
+/** Problems of lateral A1 of 12.00 m, some of whose values are decided. */
+function problemsOf(lower: number, upper: number, signed = 20_000, expires = 20_100, decided: string[] = []) {
   const keys = [
     "host_length",
     "lower_length",
@@ -14,10 +12,10 @@ function problemsOf(lower: number, upper: number, signed = 20_000, expires = 20_
     "permission_expires",
     "file_row",
   ];
-  const columns = keys.map(
-    (key) => ({ key, heading: key, measure: "count", stage: "given", help: "" }) as const,
-  );
+  const column = (key: string, measure: "count" | "text") =>
+    ({ key, heading: key, measure, stage: "given", help: "" }) as const;
   const row = {
+    lateral: "A1",
     host_length: 12,
     lower_length: lower,
     upper_length: upper,
@@ -25,8 +23,12 @@ function problemsOf(lower: number, upper: number, signed = 20_000, expires = 20_
     permission_expires: expires,
     file_row: 7,
   };
-  checkParts(tableOf(columns, [row]), problems);
-  return problems.finish();
+  const decision = { value: 0, reason: "" };
+  return checkParts(
+    tableOf([column("lateral", "text"), ...keys.map((key) => column(key, "count"))], [row]),
+    new Map([["A1", new Map(decided.map((key) => [key, decision]))]]),
+    { laterals: "laterals.csv", log: "decisions.csv" },
+  );
 }
 
 it("parts that do not add up to the lateral are said, with their row; 1 % and 0.05 m are rounding", () => {
@@ -41,4 +43,13 @@ it("parts that do not add up to the lateral are said, with their row; 1 % and 0.
 
 it("a permission that ends before it was signed is said", () => {
   expect(problemsOf(5, 7, 20_100, 20_000)).toMatchObject([{ severity: "noted", row: 7 }]);
+});
+
+it("what is decided is said of the log and its lateral, not of a row whose cells are others", () => {
+  const found = problemsOf(5, 9, 20_100, 20_000, ["upper_length"]);
+  expect(found).toMatchObject([
+    { file: "laterals.csv", row: 7, found: "a permission that ends before it was signed" },
+    { file: "decisions.csv", row: null, found: "lateral A1: lower 5.00 m + upper 9.00 m = 14.00 m" },
+  ]);
+  expect(found.every(isOfParts)).toBe(true);
 });

@@ -96,32 +96,35 @@ describe("cost between city and owner", () => {
 
 describe("permission", () => {
   const asOf = on("2026-03-01");
-  const seasonEnd = on("2026-10-31");
+  const seasonStart = on("2026-04-06");
   const lateral = (signed: string | null, expires: string | null) => ({
     lowerOwner: city<Owner>("city"),
     upperOwner: city<Owner>("private"),
     permissionSigned: signed === null ? null : city(on(signed)),
     permissionExpires: expires === null ? null : city(on(expires)),
   });
-  const judge = (signed: string | null, expires: string | null, end: typeof seasonEnd | null = null) =>
-    judgePermission("full-length liner", lateral(signed, expires), { asOf, seasonEnd: end });
+  const judge = (signed: string | null, expires: string | null, start: typeof seasonStart | null = null) =>
+    judgePermission("full-length liner", lateral(signed, expires), { asOf, seasonStart: start });
 
-  it("must be signed by the as-of date and hold to it, or to the end of the season where there is one", () => {
+  it("must be signed by the as-of date and hold to it, or to the first day of the season where that is later", () => {
     expect(mayBeScheduled(judge("2026-03-01", "2026-03-01"))).toBe(true);
     expect(mayBeScheduled(judge("2025-05-01", null))).toBe(true);
     expect(judge(null, null).kind).toBe("not signed");
     expect(judge("2026-03-02", null).kind).toBe("signed later");
     expect(judge("2025-01-01", "2026-02-28").kind).toBe("expires before");
-    expect(mayBeScheduled(judge("2025-01-01", "2026-10-30"))).toBe(true);
-    expect(mayBeScheduled(judge("2025-01-01", "2026-10-30", seasonEnd))).toBe(false);
-    expect(mayBeScheduled(judge("2025-01-01", "2026-10-31", seasonEnd))).toBe(true);
+    expect(mayBeScheduled(judge("2025-01-01", "2026-04-05"))).toBe(true);
+    expect(mayBeScheduled(judge("2025-01-01", "2026-04-05", seasonStart))).toBe(false);
+    expect(mayBeScheduled(judge("2025-01-01", "2026-04-06", seasonStart))).toBe(true);
+    // Planned again within the season, it must hold to that day.
+    expect(mayBeScheduled(judge("2025-01-01", "2026-02-28", on("2026-02-01")))).toBe(false);
+    expect(mayBeScheduled(judge("2025-01-01", "2026-03-01", on("2026-02-01")))).toBe(true);
     expect(describePermission(judge("2025-01-01", "2026-02-28"))).toBe(
       "permission ends 2026-02-28, before 2026-03-01: renew it",
     );
   });
 
   it("is asked of every treatment that works on a private part, and of no look from the main", () => {
-    const days = { asOf, seasonEnd: null };
+    const days = { asOf, seasonStart: null };
     const may = treatmentKinds.filter(
       (kind) => mayBeScheduled(judgePermission(kind, lateral(null, null), days)) === true,
     );
@@ -130,7 +133,7 @@ describe("permission", () => {
 
   it("an owner nobody states leaves it open: not yes", () => {
     const unknown = { ...lateral("2026-01-01", null), upperOwner: null };
-    const found = judgePermission("full-length liner", unknown, { asOf, seasonEnd: null });
+    const found = judgePermission("full-length liner", unknown, { asOf, seasonStart: null });
     expect(found).toEqual({ kind: "owner not stated", part: "upper" });
     expect(mayBeScheduled(found)).toBeNull();
   });

@@ -41,8 +41,8 @@ describe("the season of program.json", () => {
   it("refuses unknown keys, half a season, impossible amounts and rules against each other", () => {
     expect(faultsOf({ budget: 1, objective: "loss avoided", budgets: 2 })[0]).toContain("season.budgets");
     expect(faultsOf({ reserve: 0.1 })).toEqual([
-      "season.budget: the season's budget, which its other rules need",
-      "season.objective: the season's objective, which its other rules need",
+      "season.budget: the season's budget, which its other rules need: an amount of money such as 1500000, in the program's currency",
+      `season.objective: the season's objective, which its other rules need: "loss avoided", "infiltration removed", or a mix such as { "loss_avoided": 0.7, "infiltration_removed": 0.3 }`,
     ]);
     const whole = { budget: 100, objective: "loss avoided" };
     expect(faultsOf({ ...whole, objective: "risk score" })[0]).toContain('"infiltration removed"');

@@ -5,6 +5,7 @@ import { workStatuses } from "../../src/columns/plan-columns.ts";
 import { readDecision } from "../../src/program/decision-value.ts";
 import { describeProblem } from "../../src/quantity/problem.ts";
 import { planProgram } from "../../src/season/planned-program.ts";
+import { workSoFar } from "../../src/season/selection/held-laterals.ts";
 import { heldRows, trackProgress } from "../../src/season/tracking.ts";
 import { numberAt } from "../../src/sheet/table.ts";
 import { usBasis } from "../plan/examples.ts";
@@ -88,6 +89,21 @@ describe("progress", () => {
     expect(districts.map(({ district, spent }) => [district, spent])).toEqual([
       ["LS-14", 512_345],
       ["Mill Creek", PLANNED + 20_000],
+    ]);
+  });
+
+  it("counts as under way the laterals that a season counts as begun: a crew has been there, or money is spent", () => {
+    const program = planTracked({
+      A1: { status: "permitted", installed_cost: 100_000 },
+      A2: { status: "cleaned" },
+      A3: { installed_cost: 5_000 },
+      A4: { status: "permitted" },
+    });
+    expect(trackProgress(program).program.byStanding).toMatchObject({ "to do": 1, "under way": 3 });
+    expect(workSoFar(program).begun).toEqual([
+      { lateral: 0, spent: 100_000 },
+      { lateral: 1, spent: 0 },
+      { lateral: 2, spent: 5_000 },
     ]);
   });
 

@@ -2,7 +2,7 @@ import { type CrewKind, crewKinds } from "../../columns/plan-columns.ts";
 import { numberAt, textAt } from "../../sheet/table.ts";
 import { mannedSets } from "../manned-sets.ts";
 import type { PlannedProgram } from "../planned-program.ts";
-import { heldRows, isOpen, isVisitOver, standingAt } from "../tracking.ts";
+import { heldRows, isVisitOver, standingAt } from "../tracking.ts";
 import { visitKeys } from "../visit-keys.ts";
 import type { BegunLateral, HeldLateral } from "./hold-fixed.ts";
 
@@ -15,7 +15,7 @@ export const leastMinutes = (whole: number, sets: number): number => Math.floor(
 /** Where the work stands when a season is selected again. */
 export interface WorkSoFar {
   readonly held: readonly HeldLateral[];
-  /** With money spent on them or a visit that is over. */
+  /** Under way; where nobody entered what was spent, that is 0, and the season's text says so. */
   readonly begun: readonly BegunLateral[];
   /** Done laterals of which neither an installed cost nor a price is known: they count as nothing spent, and that is to be said. */
   readonly withoutCost: number;
@@ -92,11 +92,10 @@ function begunLaterals(program: PlannedProgram): readonly BegunLateral[] {
   const { laterals } = program;
   const begun: BegunLateral[] = [];
   for (let row = 0; row < laterals.rows; row++) {
-    if (!isOpen(standingAt(laterals, row))) continue;
+    if (standingAt(laterals, row) !== "under way") continue;
     const entered = numberAt(laterals, "installed_cost", row);
-    const spent = Number.isNaN(entered) ? 0 : entered;
     const isOver = (crew: CrewKind) => isVisitOver(laterals, row, crew);
-    if (spent > 0 || crewKinds.some(isOver)) begun.push(begunAs(program, row, spent, isOver));
+    begun.push(begunAs(program, row, Number.isNaN(entered) ? 0 : entered, isOver));
   }
   return begun;
 }
