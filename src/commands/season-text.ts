@@ -1,5 +1,6 @@
 import { isoDate } from "../quantity/calendar.ts";
-import { showParts, showQuantity, unitLabel } from "../quantity/show-quantity.ts";
+import { showQuantity, unitLabel } from "../quantity/show-quantity.ts";
+import { litresOf, showFlowSums } from "../quantity/summed-flow.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import type { SeasonPlan } from "../season/season-calendar.ts";
 import { fitSeason } from "../season/season-fit.ts";
@@ -149,12 +150,9 @@ function besideText(view: SeasonView, { selection, cut }: ShownSeason): string {
 
 function districtsText(view: SeasonView, { totals }: ShownSeason): string {
   const flows = (key: "infiltrationBefore" | "infiltrationRemoved") => {
-    const known = totals.districts.map((t) => (t.withoutInfiltration === t.laterals ? 0 : t[key] / 1000));
+    const known = totals.districts.map((t) => (t.withoutInfiltration === t.laterals ? 0 : litresOf(t[key])));
     const unit = unitLabel("flow", view.style);
-    return [
-      ...showParts(known, totals.program[key] / 1000, "flow", view.style).map((shown) => `${shown} ${unit}`),
-      showQuantity(totals.program[key] / 1000, "flow", view.style),
-    ];
+    return showFlowSums(known, litresOf(totals.program[key]), view.style).map((shown) => `${shown} ${unit}`);
   };
   const [before, removed] = [flows("infiltrationBefore"), flows("infiltrationRemoved")];
   const row = (t: SeasonTotals, name: string, i: number) => [
@@ -276,7 +274,7 @@ export function seasonAsJson(program: PlannedProgram, view: SeasonView, shown: S
   const { problem } = view.season;
   const { worth, bound, gap, ended } = selection;
   return {
-    note: "Money in cents, works less what is spent on laterals already begun; time in minutes, infiltration in mL/s; worth in cents or L/s, of a mix in parts of the most.",
+    note: "Money in cents, works less what is spent on laterals already begun; time in minutes, infiltration in µL/s; worth in cents or L/s, of a mix in parts of the most.",
     objective: view.rules.objective,
     money: problem.money,
     spentOnBegun: view.season.begun.reduce((sum, { spent }) => sum + spent, 0),

@@ -10,7 +10,7 @@ import { takeOffByDistrict } from "../../src/season/takeoff.ts";
 import { SAMPLES } from "./sample-copy.ts";
 
 // What the programme says of districts is checked as it leaves the program: JSON, and the tables people read. Money is whole cents,
-// lengths hundredths of the bid's unit, resin mL, crew time minutes and hundredths of a crew-day, flows mL/s, losses cents.
+// lengths hundredths of the bid's unit, resin mL, crew time minutes and hundredths of a crew-day, flows µL/s, losses cents.
 
 type Json = number | string | null | boolean | { readonly [key: string]: Json } | readonly Json[];
 
@@ -92,6 +92,9 @@ describe.each(["quennock-falls", "kaltwendel"])("the totals of %s", (sample) => 
           ? json.totals
           : json.districts.find((each: { district: string }) => each.district === of.district);
       expect(cost).toBe(totals.cost);
+      const water = sum(of === json.breakdown ? null : of.district, ({ infiltration }) => infiltration ?? 0);
+      // Half a µL/s a lateral, from L/s to whole µL/s.
+      expect(Math.abs(of.infiltration.before - water * 1e6)).toBeLessThanOrEqual(totals.laterals / 2);
     }
   });
 
