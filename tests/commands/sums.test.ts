@@ -73,10 +73,8 @@ describe.each(["quennock-falls", "kaltwendel"])("the totals of %s", (sample) => 
       expect(totals.crewMinutes).toBe(of(({ crew_minutes }) => crew_minutes ?? 0));
       const lengths = Object.values<number>(totals.linerLengthByDiameter).reduce((a, b) => a + b, 0);
       expect(lengths).toBe(
-        of(({ liner_length, treatment }) =>
-          liner_length === null || (treatment as unknown) === "connection liner"
-            ? 0
-            : lengthHundredths(metres(liner_length!), units),
+        of(({ liner_length }) =>
+          liner_length === null ? 0 : lengthHundredths(metres(liner_length!), units),
         ),
       );
       expect(totals.cityCost + totals.ownerCost + totals.undivided).toBe(totals.cost);
