@@ -404,7 +404,8 @@ function inView(session: Session, size: Size, sheet: SheetView): Session {
 function leftInView(session: Session, width: number, sheet: SheetView): number {
   const { column, columns, widened: wide } = session;
   let left = clamp(session.left, Math.max(1, columns.length - 1)) || 1;
-  if (column > 0 && column < left) left = column;
+  // The id stays in view wherever the window is: on it the others begin at the first, which follows it.
+  if (column < left) left = Math.max(1, column);
   const lastFrom = (from: number) =>
     columnsInView({ columns, widened: wide, left: from }, sheet, width).at(-1)!.place;
   while (left < column && lastFrom(left) < column) left++;
