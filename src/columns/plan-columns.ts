@@ -280,7 +280,7 @@ export const planColumns = [
     heading: "Liner",
     measure: "length",
     stage: "liner",
-    help: "Length of liner installed in the host, without run-in and run-out.",
+    help: "Length of liner installed along the host, without run-in and run-out. A liner at the connection is counted, not measured.",
     shownAtFirst: true,
     total: "sum",
   },

@@ -1,4 +1,5 @@
-import { showCount, showNumber, showParts, unitLabel } from "../quantity/show-quantity.ts";
+import { showCount, showNumber, unitLabel } from "../quantity/show-quantity.ts";
+import { litresOf, showFlowSums } from "../quantity/summed-flow.ts";
 import { bidItemKeys } from "../reference/bid-items.ts";
 import { type BeforeAfter, type Breakdown, breakDown } from "../season/breakdown.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
@@ -19,11 +20,8 @@ export function breakdownText(program: PlannedProgram, columns: number): readonl
   if (items.length === 0 && !isKnown.loss && !isKnown.infiltration) return [];
   const money = (cents: number) => showNumber(cents, "money", basis.program);
   const flows = (when: "before" | "after") => {
-    const litres = (of: Breakdown) => of.infiltration[when] / 1000;
-    return [
-      ...showParts(districts.map(litres), litres(all), "flow", basis.program),
-      showNumber(litres(all), "flow", basis.program),
-    ];
+    const litres = (of: Breakdown) => litresOf(of.infiltration[when]);
+    return showFlowSums(districts.map(litres), litres(all), basis.program);
   };
   const [before, after] = [flows("before"), flows("after")];
   const pair = (of: BeforeAfter, shown: (value: number) => string) => [shown(of.before), shown(of.after)];

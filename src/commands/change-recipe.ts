@@ -1,7 +1,7 @@
 import type { ProgramLock } from "../program/lock.ts";
 import { checkSettings, readSettings, writeSettings } from "../program/settings.ts";
 import type { Settings } from "../program/settings-schema.ts";
-import { describeProblem, type Problem } from "../quantity/problem.ts";
+import { describeProblem, type Problem, quoted } from "../quantity/problem.ts";
 
 export type ChangedSettings =
   | { readonly ok: true; readonly settings: Settings }
@@ -23,7 +23,7 @@ export async function changedSettings(
   const checked = checkSettings(
     laid(reading.settings, path, writtenValue(path, text, reading.settings)) as Settings,
   );
-  return checked.ok ? checked : { ok: false, because: inWords(checked.problems) };
+  return checked.ok ? checked : { ok: false, because: checked.problems.map(typedAndRefused).join("\n") };
 }
 
 /** Writes a changed value into program.json, whole or not at all. Null when it is done, else why not. */
@@ -39,6 +39,10 @@ export async function writeRecipe(
 }
 
 const inWords = (problems: readonly Problem[]): string => problems.map(describeProblem).join(" ");
+
+/** Of what was typed and stands in no file yet: its line there is no line that anybody could look at. */
+const typedAndRefused = ({ column, found, expected, remedy }: Problem): string =>
+  `${column === null ? "" : `${column}: `}found ${quoted(found)}, expected ${expected}. ${remedy}`;
 
 /** Formulas are text; the tables of risk hold numbers, and lists of them written `1, 2, 3`. */
 function writtenValue(path: readonly string[], text: string, settings: Settings): unknown {

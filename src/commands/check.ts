@@ -1,16 +1,16 @@
 import { seasonOf } from "../program/season-settings.ts";
 import { isoDate } from "../quantity/calendar.ts";
-import { describeProblem, quoted } from "../quantity/problem.ts";
+import { describeInRows, quoted } from "../quantity/problem.ts";
 import { showCount } from "../quantity/show-quantity.ts";
 import { withDecisions } from "../season/decided-columns.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { lateSurveysSaid } from "./late-surveys.ts";
 import { exitCodeOf, type Gathered, gatherProgram, sayProblems } from "./load-program.ts";
-import { type ProblemKind, problemKinds } from "./problem-kinds.ts";
+import { type ProblemKind, problemKinds, repeatedProblems } from "./problem-kinds.ts";
 import { idleMainsSaid, strangersSaid } from "./season-names.ts";
 import { fitted } from "./wrapped.ts";
 
-/** `wyeplan check FOLDER`: every problem of the program's files, the account of their rows, and the kinds of many problems. */
+/** `wyeplan check FOLDER`: every problem of the program's files, told once for the rows that share it, the account of their rows, and the kinds of many problems. */
 export async function checkFolder(folder: string, io: CommandIo): Promise<ExitCode> {
   const gathered = await gatherProgram(folder);
   if (!gathered.ok) {
@@ -20,7 +20,8 @@ export async function checkFolder(folder: string, io: CommandIo): Promise<ExitCo
   const { problems, tallies } = gathered;
   const say = (severity: string, text: string) =>
     io.out(`${fitted(`${severity.padEnd(8)}  ${text}`, io, " ".repeat(10))}\n`);
-  for (const problem of problems) say(problem.severity, describeProblem(problem));
+  for (const { problem, rows } of repeatedProblems(problems))
+    say(problem.severity, describeInRows(problem, rows));
   const late = lateSurveysSaid(gathered.tables, isoDate(gathered.basis.program.asOf));
   const names = [...namesInRules(gathered), ...(late === null ? [] : [`${late}.`])];
   for (const said of names) say("noted", said);

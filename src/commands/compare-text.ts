@@ -81,7 +81,8 @@ function rowsOf(comparison: RunComparison) {
 
 const headOf = ({ name, run }: NamedRun): string => `${name} (as of ${run.as_of})`;
 
-function changedInputs({ changed, changedSettings, from, to, tables }: RunComparison): string {
+function changedInputs(comparison: RunComparison): string {
+  const { changed, changedSettings, from, to, tables } = comparison;
   if (changed.length === 0) return "Nothing changed: the same inputs, settings and decisions.";
   const before = new Map(from.run.inputs.map(({ file, sha256 }) => [file, sha256]));
   const after = new Map(to.run.inputs.map(({ file, sha256 }) => [file, sha256]));
@@ -108,13 +109,20 @@ function changedInputs({ changed, changedSettings, from, to, tables }: RunCompar
         return group satisfies never;
     }
   };
-  const late = lateSurveysSaid(tables.after, to.run.as_of);
   return [
     "Changed inputs",
     ...changed.map((group) => `  ${group}: ${detail(group)}`),
     ...files.map((file) => `  ${file}`),
-    ...(late === null ? [] : [`  ${late}`]),
+    ...notCounted(comparison),
   ].join("\n");
+}
+
+/** Surveys of a later day: no change by themselves, and none at all where the run before had the same. */
+function notCounted({ from, to, tables }: RunComparison): readonly string[] {
+  const late = lateSurveysSaid(tables.after, to.run.as_of);
+  if (late === null) return [];
+  const asBefore = late === lateSurveysSaid(tables.before, from.run.as_of);
+  return [`${asBefore ? "Not changed, in both runs" : "Not counted"}: ${late}.`];
 }
 
 function agreement({ comparison, top }: RunComparison): string {

@@ -14,10 +14,10 @@ import { describeDiskError } from "./disk-error.ts";
 import { explainOwnColumns } from "./explain-own-columns.ts";
 import { explainSeason } from "./explain-season.ts";
 import { LivePanes } from "./live-panes.ts";
-import type { SheetRights } from "./open-sheet.ts";
 import { Settler } from "./settle-program.ts";
 import { checkValue, performInSheet, type SheetWriter } from "./sheet-edits.ts";
 import { formulaHelp } from "./sheet-formulas.ts";
+import type { SheetRights } from "./sheet-rights.ts";
 
 /** How long after the last decision the whole is planned anew, in ms: nobody should see numbers move while typing. */
 const SETTLE_AFTER = 400;
@@ -51,7 +51,7 @@ export const noPlace: SheetPlace = { folder: null, season: null, isNew: false };
 export class LiveProgram {
   readonly view: ProgramView;
   onFailure: (error: unknown) => void = () => {};
-  readonly #rights: SheetRights;
+  #rights: SheetRights;
   readonly #changed: () => void;
   #program: PlannedProgram;
   readonly #season: SeasonToPlace | null;
@@ -90,9 +90,12 @@ export class LiveProgram {
       (error) => this.onFailure(error),
       (work) => this.#soon(work),
     );
+    const closedBecause = () => (this.#rights.kind === "look" ? this.#rights.because : null);
     this.view = viewProgram(program, (row) => this.#explain(row), {
       unplanned: !isPlanned,
-      closedBecause: rights.kind === "look" ? rights.because : null,
+      get closedBecause() {
+        return closedBecause();
+      },
       check: (column, text) => checkValue(column, text, program.basis.program),
       formula: formulaHelp,
       panes: this.#panes,
@@ -128,6 +131,8 @@ export class LiveProgram {
         this.#panes.dropTrial();
         this.view.forgetPanes();
         return answer("Nothing was changed.");
+      case "look again":
+        return this.#lookAgain(this.#rights);
       case "accept recipe":
         return this.#acceptRecipe(effect.reason, writer);
       case "undo":
@@ -144,6 +149,16 @@ export class LiveProgram {
     else if (isEdit) this.#recipeChanged = null;
     this.view.show(performed.program, performed.rows, isEdit ? STALE : this.view.stale);
     return performed.answer;
+  }
+
+  /** Whether the other wyeplan, for which this sheet only shows, is still there. */
+  async #lookAgain(rights: SheetRights): Promise<Answer> {
+    if (rights.kind === "look" && rights.again !== undefined) this.#rights = await rights.again();
+    return answer(
+      this.#rights.kind === "look"
+        ? this.#rights.because
+        : "The other wyeplan is gone: from now on this sheet decides. Press the key again.",
+    );
   }
 
   /** Nobody who has just changed the recipe means an older decision: it is undone when asked for again. */

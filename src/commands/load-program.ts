@@ -2,6 +2,7 @@ import { readInspections } from "../intake/inspection-file.ts";
 import { type InspectionsAhead, placeInspections } from "../intake/inspections-ahead.ts";
 import { readLaterals } from "../intake/lateral-file.ts";
 import { mergeInspections } from "../intake/merge-inspections.ts";
+import { noGrades, otherHeadings } from "../intake/no-grades.ts";
 import { readObservations } from "../intake/observation-file.ts";
 import { isOfParts } from "../intake/part-lengths.ts";
 import { planLateral } from "../plan/plan-lateral.ts";
@@ -87,6 +88,7 @@ export async function gatherProgram(
   if (laterals.table.rows === 0)
     return { ok: false, problems: [...laterals.problems.filter(isSaidAtOnce), nothingToPlan(file.file)] };
   const parts = [];
+  const ungraded: Problem[] = [];
   const readBefore = await ahead;
   for (const [i, surveyFile] of inspectionFiles(settings).entries()) {
     const before = readBefore[i];
@@ -100,6 +102,8 @@ export async function gatherProgram(
         laterals.index,
       ));
     parts.push({ file: surveyFile.file, read });
+    const without = noGrades(surveyFile, seenFile, otherHeadings(read.table));
+    if (without !== null) ungraded.push(without);
   }
   const surveys = mergeInspections(parts, laterals.table.rows);
   const seen =
@@ -135,6 +139,7 @@ export async function gatherProgram(
     },
     problems: [
       ...inRowOrder([...laterals.problems, ...ofParts.filter((each) => each.file === file.file)]),
+      ...ungraded,
       ...surveys.problems,
       ...(seen?.problems ?? []),
       ...log.problems,

@@ -19,6 +19,7 @@ import {
   placeToSettle,
   type WrittenPlace,
 } from "../intake/match-lines.ts";
+import { noGrades } from "../intake/no-grades.ts";
 import { asTyped } from "../program/as-typed.ts";
 import { scanJson } from "../program/json-places.ts";
 import { makeProgram } from "../program/new-program.ts";
@@ -143,7 +144,15 @@ async function make(folder: string, options: NewOptions, io: CommandIo, ask: Ask
     return EXIT.notDone;
   }
   if (laterals.places.cross_bore === undefined)
-    io.err("No heading says which laterals are cleared of gas cross-bores: none will be cut or lined.\n");
+    io.err(
+      `${fitted('No heading says which laterals are cleared of gas cross-bores: none will be cut or lined. If one does, write under laterals, columns in program.json "cross_bore": { "heading": "…" }.', io)}\n`,
+    );
+  if (options.inspections !== undefined && surveyFormat !== null && inspections !== null) {
+    const file = { file: basename(options.inspections), columns: inspections.places };
+    const seen = observations === null ? null : { columns: observations.places };
+    const graded = noGrades(file, seen, freeHeadings(surveyFormat, inspections.places));
+    if (graded !== null) sayProblems([graded], io);
+  }
   io.out(
     `Made ${folder}. Its settings are in ${folder}/program.json: look at the columns there.\n` +
       `No unit prices yet: add "unit_prices" to the settings to see costs.\n` +
@@ -195,7 +204,7 @@ export async function mapFile<Key extends string>(
     places[key as Key] = place;
   }
 
-  const matches = free.map((match) => neededAnyway(match, columns, format, places));
+  const matches = free.map((match) => neededAnyway(match, columns, format, places, ask !== null));
   const uncertain = matches.filter((match) => match.kind === "uncertain");
   if (uncertain.length > 0 && ask === null) {
     for (const line of linesForUncertain(part, matches, columns)) io.err(`${line}\n`);
@@ -215,17 +224,25 @@ export async function mapFile<Key extends string>(
   return { places, unsettled: false, toWrite: settled };
 }
 
-/** A column that every row needs is asked for among all headings that are still free, when none looks like it. */
+/** Without these a plan has next to nothing to say: where somebody can be asked, they are asked for whatever their heading. */
+const DECISIVE: ReadonlySet<string> = new Set(["cross_bore", "structural_grade", "om_grade"]);
+
+/**
+ * A column that every row needs, or without which nearly all laterals come to the same, is asked for among all headings that are still
+ * free, when none looks like it.
+ */
 function neededAnyway<Key extends string>(
   match: HeadingMatch<Key>,
   columns: readonly (Column & { readonly key: Key })[],
   format: FileFormat,
   places: Places<Key>,
+  canAsk: boolean,
 ): HeadingMatch<Key> {
   const { key } = match;
-  if (match.kind !== "absent" || columns.find((column) => column.key === key)?.required !== true)
-    return match;
+  const isRequired = columns.find((column) => column.key === key)?.required === true;
+  if (match.kind !== "absent" || !(isRequired || (canAsk && DECISIVE.has(key)))) return match;
   const candidates = freeHeadings(format, places).map((heading) => ({ heading }));
+  if (candidates.length === 0 && !isRequired) return match;
   if (candidates.length === 0)
     throw new CannotMake(
       `No heading for "${key}", which every row needs. Found: ${format.headings.join(", ")}.`,
@@ -285,8 +302,10 @@ async function askFor<Key extends string>(
   const column = columns.find(({ key }) => key === match.key);
   const likely = new Set(match.candidates.map(({ heading }) => heading));
   const others = column?.required === true ? freeHeadings(format, places) : [];
+  const free = new Set(freeHeadings(format, places));
   const candidates = [
-    ...match.candidates,
+    // One that an earlier answer took is no choice any more.
+    ...match.candidates.filter(({ heading }) => free.has(heading)),
     ...others.filter((heading) => !likely.has(heading)).map((heading) => ({ heading })),
   ];
   const choices = candidates.map((candidate) => {

@@ -2,7 +2,7 @@ import { constants } from "node:os";
 import { type Ending, runScreen } from "../screen/run-screen.tsx";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import { LiveProgram, noPlace, type SheetPlace } from "./live-program.ts";
-import type { SheetWriter } from "./sheet-edits.ts";
+import type { SheetRights } from "./sheet-rights.ts";
 
 /** Where the sheet runs: the process's own streams. */
 export interface SheetStreams {
@@ -10,11 +10,6 @@ export interface SheetStreams {
   readonly stdout: NodeJS.WriteStream;
   readonly stderr: NodeJS.WritableStream;
 }
-
-/** What somebody may do in the sheet: decide, or only look, and why. */
-export type SheetRights =
-  | { readonly kind: "decide"; readonly writer: SheetWriter }
-  | { readonly kind: "look"; readonly because: string };
 
 /**
  * Opens the sheet and returns the exit code when somebody leaves. However it ends, the terminal is given back first

@@ -1,9 +1,8 @@
 import { existsSync } from "node:fs";
 import { asTyped } from "../program/as-typed.ts";
 import { readDecisionLog } from "../program/decision-log.ts";
-import { type LockAttempt, takeLock } from "../program/lock.ts";
+import type { ProgramLock } from "../program/lock.ts";
 import { nearestWord } from "../program/nearest-word.ts";
-import { errorCode } from "../program/program-files.ts";
 import { seasonRunNames } from "../program/season-runs.ts";
 import { readSettings } from "../program/settings.ts";
 import { snapshotNames } from "../program/snapshots.ts";
@@ -12,9 +11,9 @@ import { unplannedProgram } from "../season/unplanned-program.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { placed, seasonToPlace } from "./current-season.ts";
 import { type Gathered, gatherProgram, isSaidAtOnce, sayProblems } from "./load-program.ts";
-import type { SheetRights } from "./open-sheet.ts";
 import { PlanThread } from "./plan-in-threads.ts";
 import { progressBar } from "./progress-bar.ts";
+import { rightsIn } from "./sheet-rights.ts";
 import { fitted } from "./wrapped.ts";
 
 /** Laterals that are planned in some tenths of a second: of more the sheet is shown first and planned beside it. */
@@ -43,7 +42,8 @@ export async function openProgram(
     return EXIT.notDone;
   }
   // Before reading: nothing may be decided elsewhere between what is read here and what is decided here.
-  const attempt = await lockToWrite(folder, io.now());
+  const held: ProgramLock[] = [];
+  const rights = await rightsIn(folder, io, (lock) => held.push(lock));
   try {
     const gathered = await gatherBeside(folder);
     if (!gathered.ok) {
@@ -58,15 +58,12 @@ export async function openProgram(
       ? placed(planProgram(tables, basis, { problems, tallies }), season)
       : unplannedProgram(tables, basis, { problems, tallies });
     const { openSheet } = await import("./open-sheet.ts");
-    const rights: SheetRights = attempt.ok
-      ? { kind: "decide", writer: { lock: attempt.lock, who: io.who, now: io.now } }
-      : { kind: "look", because: attempt.because };
     const saved = [...(await snapshotNames(folder)), ...(await seasonRunNames(folder))];
     const { sets } = await readDecisionLog(folder);
     const isNew = saved.length + sets.length === 0;
     return await openSheet(program, process, process.env, rights, { folder, season, isNew }, isPlanned);
   } finally {
-    if (attempt.ok) await attempt.lock.release();
+    for (const lock of held) await lock.release();
   }
 }
 
@@ -97,34 +94,5 @@ async function gatherBeside(folder: string): Promise<Gathered> {
     );
   } finally {
     await second.end();
-  }
-}
-
-type Right = Extract<LockAttempt, { ok: true }> | { readonly ok: false; readonly because: string };
-
-/** The right to write, or the words for why there is none. */
-async function lockToWrite(folder: string, now: string): Promise<Right> {
-  try {
-    const attempt = await takeLock(folder, now);
-    if (attempt.ok) return attempt;
-    const [problem] = attempt.problems;
-    if (problem === undefined) throw new RangeError("lockToWrite: refused without a problem");
-    return {
-      ok: false,
-      because: `Read only. Another wyeplan writes here (${problem.found}). ${problem.remedy}`,
-    };
-  } catch (error) {
-    switch (errorCode(error)) {
-      case "EACCES":
-      case "EPERM":
-      case "EROFS":
-        return { ok: false, because: "Read only: nothing may be written in this folder." };
-      // Not there: reading it says so better.
-      case "ENOENT":
-      case "ENOTDIR":
-        return { ok: false, because: "Read only: there is no such folder." };
-      default:
-        throw error;
-    }
   }
 }

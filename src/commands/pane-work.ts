@@ -284,7 +284,7 @@ async function seeTrial(
   if (!changed.ok) return none(changed.because);
   const prepared = await prepareBasis(basisForSettings(changed.settings));
   if (!prepared.ok)
-    return none(prepared.faults.map(({ expected, remedy }) => `Expected ${expected}. ${remedy}`).join(" "));
+    return none(prepared.faults.map(({ expected, remedy }) => `Expected ${expected}. ${remedy}`).join("\n"));
   // Of program.json more may have been changed beside the sheet.
   const isScored = planAlike(program.basis, prepared.basis);
   const rankedBy = (basis: PreparedBasis) =>

@@ -25,3 +25,26 @@ export function problemKinds(problems: readonly Problem[]): readonly ProblemKind
     }))
     .sort((a, b) => b.times - a.times);
 }
+
+/** One problem, and the rows that have it. */
+export interface RepeatedProblem {
+  readonly problem: Problem;
+  /** Ascending; empty for a problem of the file. */
+  readonly rows: readonly number[];
+}
+
+/** The problems, those told together that differ in nothing but the row: a word that nobody knows stands in a thousand cells. */
+export function repeatedProblems(problems: readonly Problem[]): readonly RepeatedProblem[] {
+  const byText = new Map<string, { readonly problem: Problem; readonly rows: number[] }>();
+  for (const problem of problems) {
+    const { row, ...same } = problem;
+    const key = JSON.stringify(row === null ? [problem] : same);
+    let repeated = byText.get(key);
+    if (repeated === undefined) {
+      repeated = { problem, rows: [] };
+      byText.set(key, repeated);
+    }
+    if (row !== null) repeated.rows.push(row);
+  }
+  return [...byText.values()];
+}

@@ -4,7 +4,8 @@ import { gradeBars } from "../pictures/grade-bars.ts";
 import { inBand } from "../plan/explain-failure.ts";
 import { SETTINGS_FILE } from "../program/program-files.ts";
 import { isoDate } from "../quantity/calendar.ts";
-import { grouped, showCount, showQuantity } from "../quantity/show-quantity.ts";
+import { grouped, showCount, showQuantity, unitLabel } from "../quantity/show-quantity.ts";
+import { showFlowSums } from "../quantity/summed-flow.ts";
 import type { FailureCostTable } from "../reference/failure-costs.ts";
 import { isEmptyRecipe } from "../reference/recipe.ts";
 import { describeSource } from "../reference/source.ts";
@@ -196,11 +197,18 @@ function waterText({ basis }: PlannedProgram, { before, removed, worth }: ClearW
   const { infiltration } = basis.failureModes;
   const money = (cents: number) => showQuantity(Math.round(cents), "money", basis.program);
   const name = (district: string) => (district === "" ? "(no district)" : district);
-  const rows = before.map(({ district, flow: all, unsized, treatment }) => {
+  const ofDistricts = before.map(({ flow: all }) => all);
+  const flows = showFlowSums(
+    ofDistricts,
+    ofDistricts.reduce((sum, each) => sum + each, 0),
+    basis.program,
+  );
+  const unit = unitLabel("flow", basis.program);
+  const rows = before.map(({ district, unsized, treatment }, i) => {
     const kept = removed.find(({ sewershed }) => sewershed === district);
     return [
       name(district),
-      flow(all),
+      `${flows[i]} ${unit}`,
       showCount(unsized),
       treatment === null ? "not known" : money(treatment),
       kept === undefined ? "" : showCount(kept.laterals),

@@ -1,5 +1,6 @@
 import { isoDate } from "../quantity/calendar.ts";
-import { grouped, showCount, showParts, showQuantity, unitLabel } from "../quantity/show-quantity.ts";
+import { grouped, showCount, showQuantity, unitLabel } from "../quantity/show-quantity.ts";
+import { litresOf, showFlowSums } from "../quantity/summed-flow.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import type { SeasonPlan } from "../season/season-calendar.ts";
 import { fitSeason } from "../season/season-fit.ts";
@@ -173,12 +174,9 @@ function besideText(view: SeasonView, { selection, cut, program }: ShownSeason):
 
 function districtsText(view: SeasonView, { totals }: ShownSeason): string {
   const flows = (key: "infiltrationBefore" | "infiltrationRemoved") => {
-    const known = totals.districts.map((t) => (t.withoutInfiltration === t.laterals ? 0 : t[key] / 1000));
+    const known = totals.districts.map((t) => (t.withoutInfiltration === t.laterals ? 0 : litresOf(t[key])));
     const unit = unitLabel("flow", view.style);
-    return [
-      ...showParts(known, totals.program[key] / 1000, "flow", view.style).map((shown) => `${shown} ${unit}`),
-      showQuantity(totals.program[key] / 1000, "flow", view.style),
-    ];
+    return showFlowSums(known, litresOf(totals.program[key]), view.style).map((shown) => `${shown} ${unit}`);
   };
   const [before, removed] = [flows("infiltrationBefore"), flows("infiltrationRemoved")];
   const row = (t: SeasonTotals, name: string, i: number) => [

@@ -37,7 +37,7 @@ export interface Performed {
 /** What is asked of the log of decisions and of the sheet's columns. */
 export type ChangeEffect = Exclude<
   OutsideEffect,
-  { kind: "try recipe" } | { kind: "accept recipe" } | { kind: "drop recipe" }
+  { kind: "try recipe" } | { kind: "accept recipe" } | { kind: "drop recipe" } | { kind: "look again" }
 >;
 
 /** Does what the sheet asks: writes it down, syncs it, and plans the rows it touches again. */

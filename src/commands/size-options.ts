@@ -144,7 +144,11 @@ const flow = [
 ] as const satisfies readonly Row[];
 
 const output = [
-  ["units", "us|si", "units shown, and of a bare --host (default us)"],
+  [
+    "units",
+    "us|si",
+    "units shown, and of a bare --host (default: si where all that is typed is metric, else us)",
+  ],
 ] as const satisfies readonly Row[];
 
 export type SizeOptionKey = (

@@ -9,6 +9,7 @@ import { showQuantity } from "../quantity/show-quantity.ts";
 import { celsius, type Fraction, fraction, metres, millimetres } from "../quantity/si.ts";
 import { isInMain, type PlannedUse, plannedUses } from "../reference/liner-systems.ts";
 import { flagOf, type SizeOptionKey, type SizeOptions } from "./size-options.ts";
+import { systemTyped } from "./typed-units.ts";
 
 /** One pipe that is nobody's: what the options say of it, and nothing else. */
 export interface SizePipe {
@@ -139,8 +140,12 @@ export function askedUse(options: SizeOptions, faults: string[]): PlannedUse {
   return use ?? "full-length";
 }
 
-export const askedUnits = (options: SizeOptions, faults: string[]): UnitSystem =>
-  oneOf(options.units ?? "us", ["us", "si"] as const, "units", faults) ?? "us";
+export function askedUnits(options: SizeOptions, faults: string[]): UnitSystem {
+  if (options.units !== undefined)
+    return oneOf(options.units, ["us", "si"] as const, "units", faults) ?? "us";
+  const typed = Object.values(options).filter((value) => typeof value === "string");
+  return systemTyped(options.host, typed);
+}
 
 function hostOf({ host }: SizeOptions, units: UnitSystem, faults: string[]): Lateral["hostDiameter"] {
   const read = readQuantity(host, "diameter", quantities.diameter[units]);

@@ -1,4 +1,5 @@
-import { type ExplainedStage, explainConnection } from "../plan/explain.ts";
+import type { ExplainedStage } from "../plan/explain.ts";
+import { explainConnection } from "../plan/explain-liner.ts";
 import { explainEffluent } from "../plan/explain-walls.ts";
 import { type ExplainedLine, line } from "../plan/explained-line.ts";
 import { hasPartInMain } from "../plan/part-in-main.ts";

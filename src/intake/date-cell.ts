@@ -125,6 +125,14 @@ function existing(year: number, month: number, dayOfMonth: number): Day | CellPr
 
 const within = (value: number, least: number, most: number): boolean => value >= least && value <= most;
 
+/** `ca. 1950`, `1950er`, `vor 1945`: what was meant by it is for people to say. */
+function noYear(text: string, found: CellProblem<number>): CellProblem<number> {
+  const expected = "a year, or a date with a four-digit year";
+  const [, year] = /^\D*(\d{4})\D*$/.exec(text) ?? [];
+  if (year === undefined) return { ...found, expected, remedy: `Taken as missing. ${found.remedy}` };
+  return refusedNumber(expected, `Taken as missing. If ${year} is near enough, write ${year}.`);
+}
+
 /**
  * A year: four digits, or the year of a written date. 0, 9999 and a spreadsheet's day 0 stand for unknown and are
  * missing. 1900 is kept, because pipes were laid in 1900, and noted, because systems write it for unknown. A number of
@@ -150,7 +158,7 @@ export function readYear(
       );
   } else {
     const found = readDay(text, order);
-    if (typeof found !== "number") return { ...found, expected: "a year, or a date with a four-digit year" };
+    if (typeof found !== "number") return noYear(text, found);
     year = found === dayOf(1899, 12, 30) ? 0 : dateOf(found).year;
   }
   if (year === 0 || year === 9999)
@@ -158,7 +166,7 @@ export function readYear(
   if (year < range[0] || year > range[1])
     return refusedNumber(
       `a year from ${range[0]} to ${range[1]}`,
-      "Correct the year, or leave the cell empty.",
+      "Taken as missing. Correct the year, or leave the cell empty.",
     );
   if (year > latest)
     return refusedNumber(

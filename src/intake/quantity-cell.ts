@@ -60,7 +60,8 @@ function outOfRange(
   const expected = `${least} to ${most} ${spelling(unit)}`.trim();
   const likely = measure === "diameter" ? LIKELY_FOR_PIPES : LIKELY;
   const meant = bare === null ? undefined : likely.find((other) => fits(bare, measure, other, unit, range));
-  if (meant === undefined) return refusedNumber(expected, "Correct the value, or leave the cell empty.");
+  if (meant === undefined)
+    return refusedNumber(expected, "Taken as missing. Correct the value, or leave the cell empty.");
   return refusedNumber(
     expected,
     `If this is in ${spelling(meant) || "parts of one"}, write ${JSON.stringify(`${text} ${spelling(meant)}`.trim())} or set the column's "unit" to "${meant}" in program.json.`,
@@ -81,7 +82,7 @@ function fits(
 
 function remedyForText(unit: UnitKey): string {
   const example = spelling(unit) === "" ? "" : `, alone or with its unit (${spelling(unit)})`;
-  return `Write one number${example}, or leave the cell empty.`;
+  return `Taken as missing. Write one number${example}, or leave the cell empty.`;
 }
 
 const spelling = (unit: UnitKey): string => units[unit].spellings[0];

@@ -4,7 +4,7 @@ import type { Measure } from "../quantity/measure.ts";
 import { grouped, type NumberStyle, showNumber, showQuantity } from "../quantity/show-quantity.ts";
 import { type Minutes, minutes } from "../quantity/si.ts";
 import { type Basis, chosenFor } from "../reference/basis.ts";
-import { cautionNamed, cautionsFor } from "../reference/cautions.ts";
+import { cautionsFor } from "../reference/cautions.ts";
 import { describeSource, type Source } from "../reference/source.ts";
 import { bidLineKey } from "./bid-lines.ts";
 import { explainAlong, type PipeStrip, stripOf } from "./explain-along.ts";
@@ -12,16 +12,14 @@ import { explainCure } from "./explain-cure.ts";
 import { explainFailure } from "./explain-failure.ts";
 import { explainFlow } from "./explain-flow.ts";
 import { explainForces } from "./explain-forces.ts";
+import { explainLiners } from "./explain-liner.ts";
 import { explainAfter, explainRunnerUp, explainVerdicts } from "./explain-offers.ts";
 import { explainOwnership } from "./explain-ownership.ts";
 import { explainRatings } from "./explain-ratings.ts";
 import { explainEffluent, explainWalls } from "./explain-walls.ts";
-import { explainWetOut } from "./explain-wet-out.ts";
 import { type ExplainedLine, line } from "./explained-line.ts";
 import type { Given, Inspection } from "./lateral.ts";
-import { useOf } from "./liner.ts";
 import { describeNotice } from "./notice.ts";
-import { hasPartInMain } from "./part-in-main.ts";
 import type { Offer, PlannedLateral } from "./plan-lateral.ts";
 import { describeReason, type Reason } from "./reason.ts";
 import type { Stated } from "./stated.ts";
@@ -49,7 +47,7 @@ export function explainLateral(planned: PlannedLateral, basis: Basis): readonly 
     ...explainedAlong(planned, basis, style),
     { stage: "Effluent", lines: explainEffluent(planned, basis, style) },
     ...explainWalls(planned, basis, style),
-    { stage: "Liner and resin", lines: explainLiner(planned.chosen, basis, style) },
+    ...explainLiners(planned.chosen, basis, style),
     ...explainPlaced(planned.chosen, basis, style),
     { stage: "Crew time", lines: explainCrewTime(planned.chosen, basis, style) },
     { stage: "Bid lines and cost", lines: explainCost(planned.chosen, basis, style) },
@@ -190,30 +188,6 @@ function explainRisk({ risk }: PlannedLateral, basis: Basis, style: NumberStyle)
   ];
 }
 
-function explainLiner(
-  { liner, wetOut, treatment }: Offer,
-  basis: Basis,
-  style: NumberStyle,
-): ExplainedLine[] {
-  if (liner === null || wetOut === null) return [line("liner", `none: ${treatment}`)];
-  const chosen = chosenFor(basis.liners, useOf[liner.kind]);
-  const { system } = chosen;
-  return [
-    line("liner", system.label),
-    ...explainConnection(liner, basis, style),
-    line("installed length", showQuantity(liner.installedLength, "length", style)),
-    line(
-      "length cut",
-      showQuantity(liner.cutLength, "length", style),
-      "assumed",
-      describeSource(system.stockSource),
-    ),
-    line("end seals", String(liner.endSeals)),
-    ...explainWetOut(wetOut, liner.kind, chosen, basis, style),
-    line("before ordering", cautionNamed("field measure").text),
-  ];
-}
-
 /** How the chosen liner is cured and placed, and the flow after it; nothing of a treatment without one. */
 function explainPlaced({ placed }: Offer, basis: Basis, style: NumberStyle): ExplainedStage[] {
   if (placed === null) return [];
@@ -224,30 +198,6 @@ function explainPlaced({ placed }: Offer, basis: Basis, style: NumberStyle): Exp
     },
     { stage: "Placing forces", lines: explainForces(placed.forces, basis, style) },
     { stage: "Flow before and after", lines: explainFlow(placed.flow, basis, style) },
-  ];
-}
-
-/** The part in the main and the joint; nothing of another liner. */
-export function explainConnection(
-  liner: NonNullable<Offer["liner"]>,
-  { treatments }: Basis,
-  style: NumberStyle,
-): ExplainedLine[] {
-  if (!hasPartInMain(liner)) return [];
-  const { connection } = treatments;
-  const { mainSheet, lateralSheet } = liner.takeoff;
-  const main =
-    connection.mainPart === "brim"
-      ? `brim of ${showQuantity(connection.brimWidth, "diameter", style)}`
-      : `full circle, ${showQuantity(connection.mainEachSide, "length", style)} each side`;
-  return [
-    line("in the main", main, null, describeSource(connection.source)),
-    line("junction", `${connection.junction}, ${connection.junctionAngle} degrees`),
-    line("wall in the main", showQuantity(liner.mainWall, "wall", style)),
-    line(
-      "sheet, main and lateral",
-      `${showQuantity(mainSheet, "area", style)}, ${showQuantity(lateralSheet, "area", style)}`,
-    ),
   ];
 }
 

@@ -222,9 +222,9 @@ export function describeReason(reason: Reason, style: NumberStyle): string {
     case "likelihood from grade":
       return `${reason.what} grade ${reason.grade} gives likelihood ${reason.points}`;
     case "likelihood from age":
-      return `not inspected: age ${reason.age} years gives likelihood ${reason.points}`;
+      return `no structural grade: age ${reason.age} years gives likelihood ${reason.points}`;
     case "likelihood of unknown age":
-      return `not inspected and of unknown age: likelihood ${reason.points}`;
+      return `no structural grade and of unknown age: likelihood ${reason.points}`;
     case "backups raise likelihood":
       return `${reason.count} backup(s) add ${reason.points} to the likelihood, up to 5`;
     case "score by recipe":

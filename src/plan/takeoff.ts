@@ -1,7 +1,9 @@
 import type { TreatmentKind } from "../columns/plan-columns.ts";
 import { bendLength } from "../engineering/bend-length.ts";
 import { joinedOnce } from "../quantity/joined-once.ts";
+import type { UnitSystem } from "../quantity/measure.ts";
 import { type Metres, type Millimetres, metres } from "../quantity/si.ts";
+import { convert } from "../quantity/units.ts";
 import { type Basis, chosenFor } from "../reference/basis.ts";
 import { passesOf } from "../reference/materials.ts";
 import type { WorkKind } from "../reference/works.ts";
@@ -125,7 +127,7 @@ function pushLiner(
     }
     case "section": {
       for (const { length } of liner.pieces)
-        push(uses, "sectional liner", lengthOfStock(stock, lengthLabel(length)), 1);
+        push(uses, "sectional liner", lengthOfStock(stock, lengthLabel(length, program.units)), 1);
       push(uses, "tube and sheet", stock, tubeArea(nominalDiameter, liner.cutLength));
       push(uses, "end seal", size, liner.endSeals);
       bladders = liner.pieces.length;
@@ -175,8 +177,9 @@ function pushSealsInMain(
   push(uses, "end seal", main, endSeals - 1);
 }
 
-/** A stocked length in the unit stock is listed in. */
-const lengthLabel = (length: Metres): string => `${Math.round(length * 1000)} mm`;
+/** A stocked length as it is bought: `3 ft` as in the bid, but `2.5 ft` where the bid rounds; in mm where people see SI. */
+const lengthLabel = (length: Metres, system: UnitSystem): string =>
+  system === "us" ? `${Number(convert(length, "m", "ft").toFixed(2))} ft` : `${Math.round(length * 1000)} mm`;
 
 /** Laid flat: circumference times length, in cm². */
 const tubeArea = (diameter: Millimetres, length: Metres): number =>

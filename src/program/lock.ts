@@ -202,8 +202,8 @@ function refused(standing: Standing | null): LockAttempt {
     expected: "nobody else writing to this program",
     remedy:
       holder === null
-        ? "Try again; if no other wyeplan is open on this folder, delete this file."
-        : `Close the other wyeplan and try again. If ${holder.host} has stopped for good, or its process ${holder.pid} is another program by now, delete this file.`,
+        ? `Try again; if no other wyeplan is open on this folder, delete ${LOCK_FILE}.`
+        : `Close the other wyeplan and try again. If ${holder.host} has stopped for good, or its process ${holder.pid} is another program by now, delete ${LOCK_FILE}.`,
   };
   return { ok: false, problems: [problem] };
 }

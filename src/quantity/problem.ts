@@ -32,13 +32,25 @@ export const fileProblem = (file: string, found: string, expected: string, remed
  * A JSON file has lines and keys instead of rows and columns.
  */
 export function describeProblem(problem: Problem): string {
+  return describeInRows(problem, problem.row === null ? [] : [problem.row]);
+}
+
+/** The same problem of several rows, told once: `laterals.csv, rows 4, 9, 12 and 937 more, column "MAT": …`. */
+export function describeInRows(problem: Omit<Problem, "row">, rows: readonly number[]): string {
   const json = problem.file.endsWith(".json");
   const place = [
     problem.file,
-    problem.row === null ? "" : `${json ? "line" : "row"} ${problem.row}`,
+    rows.length === 0 ? "" : `${json ? "line" : "row"}${rows.length > 1 ? "s" : ""} ${listed(rows)}`,
     problem.column === null ? "" : `${json ? "key" : "column"} "${problem.column}"`,
   ].filter((part) => part !== "");
   return `${place.join(", ")}: found ${quoted(problem.found)}, expected ${problem.expected}. ${problem.remedy}`;
+}
+
+const ROWS_SHOWN = 3;
+
+function listed(rows: readonly number[]): string {
+  const more = rows.length - ROWS_SHOWN;
+  return `${rows.slice(0, ROWS_SHOWN).join(", ")}${more > 0 ? ` and ${more} more` : ""}`;
 }
 
 const LONGEST_SHOWN = 60;

@@ -27,10 +27,13 @@ export function readNumber(text: string, mark: DecimalMark): Read<number> {
   return read(Number(plain));
 }
 
+/** DN and a whole number, near the bore in mm but without a unit of its own: ISO 6708:1995, 3.1 (from memory). */
+const NOMINAL_SIZE = /^DN ?(\d{2,4})$/i;
+
 /**
  * A quantity, in the measure's stored unit. A bare number is in `bareUnit`; a number may carry its own unit
  * (`100 mm`, `4"`, `8 ft`), feet and inches may be written together (`37'-6"`), and a vulgar fraction may follow
- * whole inches (`4 1/2"`).
+ * whole inches (`4 1/2"`). A diameter may be a nominal size (`DN 150`), which counts as so many mm.
  *
  * @param bareUnit the unit that a number without a unit is in, from the file's heading or the program's settings
  */
@@ -44,6 +47,8 @@ export function readQuantity(
   const { stored } = quantities[measure];
   const plain = readNumber(trimmed, mark);
   if (plain.ok) return read(convert(plain.value, bareUnit, stored));
+  const nominal = measure === "diameter" ? NOMINAL_SIZE.exec(trimmed)?.[1] : undefined;
+  if (nominal !== undefined) return read(convert(Number(nominal), "mm", stored));
   const other = mark === "." ? "," : ".";
   const decimals = `decimals with a ${mark === "," ? "comma" : "point"}`;
   if (readNumber(trimmed, other).ok) return unread(decimals);

@@ -64,14 +64,15 @@ export function showQuantity(value: number, measure: Measure, style: NumberStyle
  *
  * @param parts in the stored unit; none below 0
  * @param total of them, as it is shown elsewhere
+ * @param decimals those of the measure unless said
  */
 export function showParts(
   parts: readonly number[],
   total: number,
   measure: QuantityMeasure,
   style: NumberStyle,
+  decimals = quantities[measure].decimals[style.units],
 ): readonly string[] {
-  const decimals = quantities[measure].decimals[style.units];
   const steps = 10 ** decimals;
   const exact = parts.map((part) => toShown(part, measure, style.units) * steps);
   const shownTotal = Math.round(Number(toShown(total, measure, style.units).toFixed(decimals)) * steps);

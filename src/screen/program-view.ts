@@ -579,7 +579,7 @@ function totaller(
 
 const describeCount = (rows: number): string => `n ${showCount(rows)}`;
 
-/** `12,345.00`, `ø3.2`, `n 57`, `12 yes`; "" where no row has a value, or nothing makes sense. */
+/** `12,345.00`, `0.00*` where some have no price, `ø3.2`, `n 57`, `12 yes`; "" where no row has a value, or nothing makes sense. */
 function describeTotal(table: Table, column: Column, rows: Uint32Array | null, style: NumberStyle): string {
   const { measure, key } = column;
   const kind = totalKind(column);
@@ -607,7 +607,8 @@ function describeTotal(table: Table, column: Column, rows: Uint32Array | null, s
   if (have === 0) return "";
   if (measure === "flag") return `${showCount(sum)} yes`;
   if (kind === "count") return describeCount(have);
-  if (kind === "sum") return showNumber(sum, measure, style);
+  // A lateral without a cost has no price; that the others come to so much does not say that it costs nothing.
+  if (kind === "sum") return showNumber(sum, measure, style) + (key === "cost" && have < count ? "*" : "");
   // The mean of whole numbers is none; a year's is shown as one.
   const mean = sum / have;
   const isWhole = measure === "grade" || measure === "degrees" || measure === "points";
@@ -700,10 +701,10 @@ function* sortable(table: Table, key: string): Steps<Float64Array> {
 function describeTotals(program: Totals, shiftMinutes: number, style: NumberStyle): readonly string[] {
   return [
     `All ${showCount(program.laterals)} laterals`,
-    `cost ${showQuantity(program.cost, "money", style)}`,
+    `cost ${showQuantity(program.cost, "money", style)}${program.unpriced === 0 ? "" : "*"}`,
     `${showCrewDays(program.crewMinutes, shiftMinutes)} crew-days`,
     `resin ${showQuantity(program.resinMillilitres / 1000, "volume", style)}`,
-    ...(program.unpriced === 0 ? [] : [`${showCount(program.unpriced)} without a price`]),
+    ...(program.unpriced === 0 ? [] : [`* ${showCount(program.unpriced)} without a price`]),
   ];
 }
 

@@ -40,7 +40,7 @@ export function recipeLines(
         leading({ kind: "drop trial" }, "leave it", "nothing changes");
         break;
       case "none":
-        lines.push(...say(`It cannot be taken. ${moved.because}`));
+        lines.push(...refusal(`It cannot be taken. ${moved.because}`, width));
         leading({ kind: "drop trial" }, "leave it", "nothing changes");
         break;
       case "known": {
@@ -75,3 +75,10 @@ export function recipeLines(
   }
   return { lines, links };
 }
+
+/** Words are wrapped; a formula and the sign under its character, which are indented, stay under each other. */
+const refusal = (because: string, width: number): readonly Line[] =>
+  because
+    .split("\n")
+    .flatMap((text) => (text.startsWith(" ") ? [cut(text, width)] : wrap(text, width)))
+    .map((text) => lineOf(text));

@@ -114,6 +114,7 @@ export function runScreen(
       case "try recipe":
       case "accept recipe":
       case "drop recipe":
+      case "look again":
         busy = true;
         outside(effect).then(
           (answer) =>

@@ -113,7 +113,9 @@ export type OutsideEffect =
   /** Works out beside the sheet what a change of the recipe would move; nothing is written. */
   | { readonly kind: "try recipe"; readonly item: RecipeItem; readonly text: string }
   | { readonly kind: "accept recipe"; readonly reason: string }
-  | { readonly kind: "drop recipe" };
+  | { readonly kind: "drop recipe" }
+  /** Somebody who may only look has tried to decide: whether another still writes is looked at again. */
+  | { readonly kind: "look again" };
 
 /** What came of an outside effect. */
 export interface Answer {

@@ -34,9 +34,16 @@ export function step(session: Session, action: Action, size: Size, sheet: SheetV
   const begun = session.pane === "first steps" && !quiet ? closed(session) : session;
   const next = changed(quiet ? begun : { ...begun, notice: null }, action, size, sheet);
   const shown = inView(next.session, size, sheet);
-  if (shown.pending === null) return { session: shown, effects: next.effects };
-  return { session: shown, effects: [...next.effects, { kind: "go on" }] };
+  const effects = [...next.effects];
+  if (!quiet && action.kind !== "answer" && isRefusedToWrite(shown, sheet))
+    effects.push({ kind: "look again" });
+  if (shown.pending !== null) effects.push({ kind: "go on" });
+  return { session: shown, effects };
 }
+
+/** Whoever may only look is told so where he tries to decide. */
+const isRefusedToWrite = ({ notice }: Session, { closedBecause, planned }: SheetView): boolean =>
+  planned >= 0 && closedBecause !== null && notice === closedBecause;
 
 const plainly = (session: Session): Stepped => ({ session, effects: NO_EFFECTS });
 const asking = (session: Session, effect: Effect): Stepped => ({ session, effects: [effect] });
@@ -400,7 +407,8 @@ function inView(session: Session, size: Size, sheet: SheetView): Session {
 function leftInView(session: Session, width: number, sheet: SheetView): number {
   const { column, columns, widened: wide } = session;
   let left = clamp(session.left, Math.max(1, columns.length - 1)) || 1;
-  if (column > 0 && column < left) left = column;
+  // The id stays in view wherever the window is: on it the others begin at the first, which follows it.
+  if (column < left) left = Math.max(1, column);
   const lastFrom = (from: number) =>
     columnsInView({ columns, widened: wide, left: from }, sheet, width).at(-1)!.place;
   while (left < column && lastFrom(left) < column) left++;

@@ -1,3 +1,4 @@
+import { wholeMicrolitres } from "../quantity/summed-flow.ts";
 import type { BidItemKey } from "../reference/bid-items.ts";
 import { numbersOf, type Table } from "../sheet/table.ts";
 import { wordCodesOf } from "../sheet/word-codes.ts";
@@ -21,7 +22,7 @@ export interface Breakdown {
   readonly costByItem: Map<BidItemKey, number>;
   /** Present worth in cents of the failures expected over the horizon: nothing done, and with the planned treatment done once. */
   readonly loss: BeforeAfter;
-  /** Clear water in the season of high groundwater, mL/s: a seasonal mean, not a peak. */
+  /** Clear water in the season of high groundwater, whole µL/s: a seasonal mean, not a peak. */
   readonly infiltration: BeforeAfter;
 }
 
@@ -42,7 +43,11 @@ export function breakDown({ laterals, offers, lines }: Pick<PlannedSheet, "later
     byCode[code] ??= nothing(words[code]!);
     const own = byCode[code];
     compare(own.loss, loss[row]!, effects.lossAvoided[row]!);
-    compare(own.infiltration, inMillilitres(water[row]!), inMillilitres(effects.infiltrationRemoved[row]!));
+    compare(
+      own.infiltration,
+      wholeMicrolitres(water[row]!),
+      wholeMicrolitres(effects.infiltrationRemoved[row]!),
+    );
   }
   const cost = numbersOf(laterals, "cost");
   const ofLine = {
@@ -76,9 +81,6 @@ function addTo(sum: BeforeAfter, more: BeforeAfter): void {
   sum.after += more.after;
   sum.notKnown += more.notKnown;
 }
-
-const MILLILITRES_PER_LITRE = 1000;
-const inMillilitres = (litres: number): number => Math.round(litres * MILLILITRES_PER_LITRE);
 
 function compare(into: BeforeAfter, before: number, gone: number): void {
   if (Number.isNaN(before) || Number.isNaN(gone)) {

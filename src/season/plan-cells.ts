@@ -29,7 +29,7 @@ const fromRiskOn = {
     wall === null ? null : wall.specified.governedBy === "calculation" ? "calculated" : "specified minimum",
   wall_second_opinion: ({ chosen }) => chosen.wall?.crossCheck?.glockWall ?? null,
   dr: ({ chosen }) => chosen.wall?.dimensionRatio ?? null,
-  liner_length: ({ chosen }) => chosen.liner?.installedLength ?? null,
+  liner_length: ({ chosen: { liner } }) => (liner === null ? null : lengthAlong(liner)),
   resin: ({ chosen }) => (chosen.pieces.length === 0 ? null : millilitresOf(chosen) / 1000),
   cure_minutes: ({ chosen: { placed } }) => (placed === null ? null : Math.round(placed.cure.total)),
   pull: ({ chosen }) => chosen.placed?.forces.pull?.pull.atWinch ?? null,
@@ -81,6 +81,10 @@ export const cellsOfTotals: ReadonlySet<string> = new Set<PlanKey>([
   "owner_cost",
   "may_be_scheduled",
 ]);
+
+/** Liner along the pipe; null of a liner at the connection alone, which is counted and not measured. */
+const lengthAlong = (liner: NonNullable<Offer["liner"]>): number | null =>
+  liner.kind === "connection" ? null : liner.installedLength;
 
 /** Millilitres for all liners of an offer. */
 export const millilitresOf = ({ pieces }: Offer): number => {

@@ -162,7 +162,7 @@ function addLateral(
   totals.resinMillilitres += summed.resin[row]!;
   totals.endSeals += summed.endSeals[row]!;
   if (treatment === "connection liner") totals.connectionLiners++;
-  else if (!Number.isNaN(length)) {
+  if (!Number.isNaN(length)) {
     const hundredths = lengthHundredths(metres(length), basis.program.units);
     add(totals.linerLengthByDiameter, met.linerLengthByDiameter, summed.diameter[row]!, hundredths);
   }

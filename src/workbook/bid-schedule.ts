@@ -117,7 +117,7 @@ function referredTo(
       return `included length ${bidItems.includedLength[system]} ${length}`;
     case "surface restoration":
       return [
-        `trench width ${convert(treatments.openCut.trenchWidth, "m", measures.length[system]).toFixed(2)} ${length}`,
+        `trench width ${exactly(convert(treatments.openCut.trenchWidth, "m", measures.length[system]))} ${length}`,
         ...treatments.bursting.pits
           .filter(({ surface }) => surface === variant)
           .map(({ name, area }) => {
@@ -128,6 +128,15 @@ function referredTo(
     default:
       return "";
   }
+}
+
+/**
+ * To hundredths, or to as many more decimals (6 at most) as the value has: a quantity must follow from what the bid states, and a width of
+ * 0.91 m stated for 0.9144 m would be half a square metre off in a hundred.
+ */
+function exactly(value: number): string {
+  const decimals = [2, 3, 4, 5].find((count) => Math.abs(Number(value.toFixed(count)) - value) < 1e-9);
+  return value.toFixed(decimals ?? 6);
 }
 
 const unitWords = (unit: BidUnit, system: UnitSystem): string => UNIT_WORDS[unit][system];

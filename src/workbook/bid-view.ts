@@ -168,7 +168,7 @@ function bidLateral(
   entries: readonly PaidLine[],
 ): BidLateral {
   const lateral = lateralAt(row);
-  const isLined = !Number.isNaN(numberAt(program.laterals, "liner_length", row));
+  const isLined = !Number.isNaN(numberAt(program.laterals, "wall", row));
   return {
     id: lateral.id,
     part,

@@ -3,6 +3,7 @@ import { sizeLabel } from "../plan/bid-lines.ts";
 import { toShown } from "../quantity/measure.ts";
 import { unitLabel } from "../quantity/show-quantity.ts";
 import { millimetres } from "../quantity/si.ts";
+import { litresOf } from "../quantity/summed-flow.ts";
 import { bidItemKeys } from "../reference/bid-items.ts";
 import type { Breakdown } from "../season/breakdown.ts";
 import type { Totals } from "../season/totals.ts";
@@ -40,11 +41,11 @@ export function breakdownSheet(contents: BookContents): SheetModel {
     format: HUNDREDTHS,
     of: (totals) => cents(of.get(totals)!) / 100,
   });
-  const flow = (heading: string, millilitres: (own: Breakdown) => number): DistrictColumn => ({
+  const flow = (heading: string, microlitres: (own: Breakdown) => number): DistrictColumn => ({
     heading: `${heading} (${unitLabel("flow", style)})`,
     width: 12,
     format: HUNDREDTHS,
-    of: (totals) => toShown(millilitres(of.get(totals)!) / 1000, "flow", style.units),
+    of: (totals) => toShown(litresOf(microlitres(of.get(totals)!)), "flow", style.units),
   });
   const count = (heading: string, own: (totals: Totals) => number): DistrictColumn => ({
     heading,

@@ -1,5 +1,6 @@
 import { quantities, toShown } from "../quantity/measure.ts";
 import { showCount, unitLabel } from "../quantity/show-quantity.ts";
+import { litresOf } from "../quantity/summed-flow.ts";
 import type { SeasonTotals } from "../season/selection/season-totals.ts";
 import { type BookContents, districtName, styleOf } from "./book-contents.ts";
 import { decimalsFormat, HUNDREDTHS, WHOLE } from "./number-format.ts";
@@ -101,7 +102,7 @@ function districtsSheet(contents: BookContents, { name, season, rankedCut }: Boo
     money(t.works),
     money(t.mobilization),
     money(t.lossAvoided),
-    toShown(t.infiltrationRemoved / 1000, "flow", style.units),
+    toShown(litresOf(t.infiltrationRemoved), "flow", style.units),
   ];
   const row = (label: string, ours: SeasonTotals, cut: SeasonTotals): Row => [
     label,

@@ -18,6 +18,18 @@ async function checked(laterals: number): Promise<string> {
   return said.out;
 }
 
+it("tells a word of a column once, with the first of its rows and how many more there are", async () => {
+  const said = (await checked(30)).split("\n").filter((line) => line.startsWith("rejected"));
+  // Row 1 is the headings; every third word is Loam: rows 2, 3, 5, 6 and so on are 20, rows 4, 7 and so on 10.
+  expect(said).toHaveLength(2);
+  expect(said[0]).toContain(
+    'laterals.csv, rows 2, 3, 5 and 17 more, column "MAT": found "Grey ware", expected clay, ',
+  );
+  expect(said[1]).toContain(
+    'laterals.csv, rows 4, 7, 10 and 7 more, column "MAT": found "Loam", expected clay, ',
+  );
+});
+
 it("tells a word that stands in many rows once more at the end, with how often", async () => {
   expect(await checked(30)).toMatch(
     /30 problem\(s\), 30 of them .*\n30 × laterals\.csv, column "MAT": rejected; found "Grey ware", "Loam"; expected clay, /,

@@ -55,12 +55,29 @@ it("refuses a formula that cannot be read, in words, and writes nothing", async 
   const before = readFileSync(join(folder, "program.json"), "utf8");
   await live.perform({ kind: "try recipe", item, text: "likelihood * nonsense" });
   expect((await worked()).join(" ")).toContain("It cannot be taken.");
+  // The formula on a line of its own, and under it the sign below its first character that cannot be read.
+  const formula = text().findIndex((line) => line.trim() === "likelihood * nonsense");
+  expect(text()[formula + 1]).toBe(`    ${" ".repeat("likelihood * ".length)}^`);
   const answer = await live.perform({ kind: "accept recipe", reason: "to see" });
   expect(answer.refused).toHaveLength(1);
   await live.perform({ kind: "drop recipe" });
   expect(text().join("\n")).not.toContain("Tried");
   expect(readFileSync(join(folder, "program.json"), "utf8")).toBe(before);
   expect(readdirSync(folder)).not.toContain("snapshots");
+}, 60_000);
+
+it("refuses weights without the line of a file in which they do not stand", async () => {
+  const weights = {
+    path: ["criteria", "risk", "consequence", "weights"],
+    label: "weights",
+    text: "",
+    empty: "",
+  };
+  await live.perform({ kind: "try recipe", item: weights, text: "0.3, x" });
+  const said = (await worked()).join(" ");
+  expect(said).toContain("It cannot be taken. criteria.risk.consequence.weights");
+  expect(said).not.toContain("program.json, line");
+  await live.perform({ kind: "drop recipe" });
 }, 60_000);
 
 it("shows what a formula would move, and the fresh plan after it is accepted is what was shown", async () => {

@@ -128,6 +128,45 @@ describe("a new program", () => {
     expect(await made(text, {}, async () => 0)).toEqual({ code: EXIT.done, isMade: true });
   });
 
+  it("says plainly, when made, checked and planned, that surveys without a column of grades tell nothing", async () => {
+    const inspections = join(folder, "surveys.csv");
+    await writeFile(inspections, "LATERAL_ID,DATE,Note structure\n1,2024-05-06,4\n");
+    const said1 = 'surveys.csv: found "no column of grades"';
+    const write = '"structural_grade": { "heading": "…" }. Headings not used: Note structure.';
+    expect(await made(CITY, { inspections })).toEqual({ code: EXIT.done, isMade: true });
+    expect(said.err).toContain(said1);
+    expect(said.err).toContain(write);
+    forget();
+    expect(await checkFolder(join(folder, "made"), io)).toBe(EXIT.doneWithProblems);
+    expect(said.out).toContain(said1);
+    expect(said.out).toContain(write);
+    forget();
+    await planFolder(join(folder, "made"), { json: false }, io);
+    expect(said.err).toContain(said1);
+  });
+
+  it("asks for cross-bores and grades among all headings that are left, each heading once", async () => {
+    const inspections = join(folder, "surveys.csv");
+    await writeFile(inspections, "LATERAL_ID,DATE,Note structure,Note exploitation\n1,2024-05-06,4,2\n");
+    const offered: Record<string, readonly string[]> = {};
+    const ask: Ask = async (question, choices) => {
+      const heading = /^Which heading is ([^?]+)\?/.exec(question)?.[1] ?? "";
+      offered[heading] = choices.map((choice) => choice.split("  ")[0]!);
+      return 0;
+    };
+    expect(await made(CITY, { inspections }, ask)).toEqual({ code: EXIT.done, isMade: true });
+    const written = JSON.parse(await readFile(join(folder, "made", "program.json"), "utf8"));
+    expect(written.laterals.columns.cross_bore).toEqual({ heading: "LOCAL_MARK" });
+    expect(written.inspections.columns.structural_grade).toEqual({ heading: "Note structure" });
+    expect(written.inspections.columns.om_grade).toEqual({ heading: "Note exploitation" });
+    expect(Object.values(offered)).toEqual([
+      ["LOCAL_MARK", "none of these"],
+      ["Note structure", "Note exploitation", "none of these"],
+      ["Note exploitation", "none of these"],
+    ]);
+    expect(said.err).not.toContain("no column of grades");
+  });
+
   it("is not made when somebody leaves at a question", async () => {
     const text = "LATERAL_ID,PIPE_SIZE_A,SIZE,LEN_FT\n1,4,6,30\n";
     expect(await made(text, {}, async () => null)).toEqual({ code: EXIT.notDone, isMade: false });

@@ -228,6 +228,26 @@ describe("runs compared", () => {
     expect(said.out).toContain("Nothing changed: the same inputs, settings and decisions.");
   });
 
+  it("list surveys of a later day under no change that they are not", async () => {
+    const path = join(folder, "program.json");
+    const settings = JSON.parse(await readFile(path, "utf8"));
+    const asOf = async (day: string) => writeFile(path, JSON.stringify({ ...settings, as_of: day }));
+    const said1 = async () => {
+      forget();
+      await compareSnapshots(folder, "first", "now", {}, io);
+      return said.out.replace(/\s+/g, " ");
+    };
+    await asOf("2022-01-01");
+    await planFolder(folder, { save: "first" }, io);
+    settings.criteria.risk = { consequence: { weights: { building: 0.9, surface: 0.1 } } };
+    await asOf("2022-01-01");
+    expect(await said1()).toMatch(
+      /Changed inputs recipe and settings: criteria\.risk Not changed, in both runs: \d+ survey\(s\) are of a day after 2022-01-01 and do not count/,
+    );
+    await asOf("2022-06-01");
+    expect(await said1()).toMatch(/ Not counted: \d+ survey\(s\) are of a day after 2022-06-01/);
+  });
+
   it("need no city files: two snapshots compare after the files are gone", async () => {
     await planFolder(folder, { save: "first" }, io);
     await add(winter);

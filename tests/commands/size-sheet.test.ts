@@ -37,7 +37,8 @@ describe("the sheet", () => {
   it("names each source once, by a number that is cited", () => {
     const [body = "", sources = ""] = runSize(whole).out.split("\nSources\n");
     const cited = new Set([...body.matchAll(/\[(\d+)\]/g)].map(([, n]) => Number(n)));
-    const listed = [...sources.matchAll(/\[(\d+)\] /g)].map(([, n]) => Number(n));
+    // A line may end after a number.
+    const listed = [...sources.matchAll(/\[(\d+)\]\s/g)].map(([, n]) => Number(n));
     expect(listed).toEqual(Array.from(listed, (_, i) => i + 1));
     expect([...cited].sort((a, b) => a - b)).toEqual(listed);
     // In the order of their first mention.

@@ -10,7 +10,7 @@ import { takeOffByDistrict } from "../../src/season/takeoff.ts";
 import { SAMPLES } from "./sample-copy.ts";
 
 // What the programme says of districts is checked as it leaves the program: JSON, and the tables people read. Money is whole cents,
-// lengths hundredths of the bid's unit, resin mL, crew time minutes and hundredths of a crew-day, flows mL/s, losses cents.
+// lengths hundredths of the bid's unit, resin mL, crew time minutes and hundredths of a crew-day, flows µL/s, losses cents.
 
 type Json = number | string | null | boolean | { readonly [key: string]: Json } | readonly Json[];
 
@@ -73,10 +73,8 @@ describe.each(["quennock-falls", "kaltwendel"])("the totals of %s", (sample) => 
       expect(totals.crewMinutes).toBe(of(({ crew_minutes }) => crew_minutes ?? 0));
       const lengths = Object.values<number>(totals.linerLengthByDiameter).reduce((a, b) => a + b, 0);
       expect(lengths).toBe(
-        of(({ liner_length, treatment }) =>
-          liner_length === null || (treatment as unknown) === "connection liner"
-            ? 0
-            : lengthHundredths(metres(liner_length!), units),
+        of(({ liner_length }) =>
+          liner_length === null ? 0 : lengthHundredths(metres(liner_length!), units),
         ),
       );
       expect(totals.cityCost + totals.ownerCost + totals.undivided).toBe(totals.cost);
@@ -94,6 +92,9 @@ describe.each(["quennock-falls", "kaltwendel"])("the totals of %s", (sample) => 
           ? json.totals
           : json.districts.find((each: { district: string }) => each.district === of.district);
       expect(cost).toBe(totals.cost);
+      const water = sum(of === json.breakdown ? null : of.district, ({ infiltration }) => infiltration ?? 0);
+      // Half a µL/s a lateral, from L/s to whole µL/s.
+      expect(Math.abs(of.infiltration.before - water * 1e6)).toBeLessThanOrEqual(totals.laterals / 2);
     }
   });
 

@@ -162,6 +162,15 @@ describe("dates", () => {
 describe("years", () => {
   const year = (text: string) => outcome(readYear(text, "month first", [1850, 2100]));
 
+  it("that are only about so are missing, and the message says so and what to write", () => {
+    for (const text of ["ca. 1950", "1950er", "vor 1950", "1950?"])
+      expect(year(text)).toBe(
+        "rejected: a year, or a date with a four-digit year. Taken as missing. If 1950 is near enough, write 1950.",
+      );
+    expect(year("1950-60")).toContain("Taken as missing.");
+    expect(year("old")).toContain("Taken as missing.");
+  });
+
   it("are four digits or the year of a date", () => {
     for (const text of ["1962", "1962.0", "6/1/1962", "1-Jun-1962", "1962-06-01", "1962/06/01 00:00:00+00"])
       expect(year(text)).toBe(1962);

@@ -54,6 +54,14 @@ describe("readQuantity", () => {
     expect(value("2 %", "percent", "percent")).toBeCloseTo(0.02, 15);
   });
 
+  it("takes a nominal size of a pipe as so many millimetres, and of nothing else", () => {
+    // ISO 6708: DN is a number near the bore in mm.
+    for (const text of ["DN 150", "DN150", "dn 150"]) expect(value(text, "diameter", "in")).toBe(150);
+    for (const text of ["DN", "DN 1/2", "DN 150 mm", "150 DN"])
+      expect(readQuantity(text, "diameter", "in").ok).toBe(false);
+    expect(readQuantity("DN 150", "length", "m").ok).toBe(false);
+  });
+
   it("names the mark that decimals should have", () => {
     for (const [text, mark, expected] of [
       ["12.5", ",", "decimals with a comma"],

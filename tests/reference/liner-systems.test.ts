@@ -57,6 +57,15 @@ describe("the liner systems", () => {
     }
   });
 
+  it("state run-in and run-out in the unit they are kept in, so that a length cut follows from what is said", () => {
+    const stated = linerSystems.flatMap(({ runIn, runOut, stockSource }) => {
+      const metres = /Run-in and run-out ([\d.]+) m \(/.exec(stockSource.note ?? "")?.[1];
+      return metres === undefined ? [] : [[Number(metres), runIn, runOut]];
+    });
+    expect(stated).toHaveLength(linerSystems.length);
+    for (const [said, runIn, runOut] of stated) expect([runIn, runOut]).toEqual([said, said]);
+  });
+
   it("resist no effluent that their own resin does not", () => {
     for (const { resists, resin } of linerSystems)
       for (const kind of resists)

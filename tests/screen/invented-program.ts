@@ -7,7 +7,7 @@ const districts = ["Mill Creek", "Harbour", "川端", "Upper Town"];
 const materials = ["clay", "concrete", "cast iron", "PVC"];
 
 /** An invented program of `count` laterals, the same each time: every grade, some never surveyed, values left out. */
-export function inventedProgram(count: number): PlannedProgram {
+export function inventedProgram(count: number, basis = usBasis): PlannedProgram {
   const laterals: Row[] = [];
   const surveys: Row[] = [];
   for (let i = 0; i < count; i++) {
@@ -25,7 +25,7 @@ export function inventedProgram(count: number): PlannedProgram {
     if (i % 5 !== 4)
       surveys.push(surveyRow(id, i % 6, (i * 3) % 5, { structural_quick: i % 6 === 4 ? "4100" : "" }));
   }
-  return planProgram(programTables(laterals, surveys), usBasis, {
+  return planProgram(programTables(laterals, surveys), basis, {
     problems: [
       {
         severity: "rejected",

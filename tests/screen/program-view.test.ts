@@ -5,6 +5,7 @@ import { textOfLine } from "../../src/screen/line.ts";
 import { viewProgram } from "../../src/screen/program-view.ts";
 import { startSession } from "../../src/screen/session.ts";
 import { textAt } from "../../src/sheet/table.ts";
+import { usBasis } from "../plan/examples.ts";
 import { inventedProgram } from "./invented-program.ts";
 
 const program = inventedProgram(60);
@@ -77,6 +78,19 @@ describe("viewProgram", () => {
   it("totals all rows below the sheet", () => {
     expect(sheet.totals[0]).toBe("All 60 laterals");
     expect(sheet.totals.join(" ")).toMatch(/cost USD [\d,.]+ [\d.]+ crew-days resin [\d.]+ gal/);
+  });
+
+  it("says of a cost that lacks laterals without a price that it does, in the column and in all", () => {
+    const withoutPrices = inventedProgram(60, { ...usBasis, prices: {} });
+    const { unpriced } = withoutPrices.totals.program;
+    const view = viewProgram(withoutPrices, () => []);
+    expect(unpriced).toBeGreaterThan(0);
+    // Those that are left cost nothing, and are in it.
+    expect(unpriced).toBeLessThan(60);
+    expect(view.total(null, place("cost"))).toBe("0.00*");
+    expect(view.totals[1]).toBe("cost USD 0.00*");
+    expect(view.totals.at(-1)).toBe(`* ${unpriced} without a price`);
+    expect(sheet.total(null, place("cost"))).not.toContain("*");
   });
 
   it("marks a decided value with an asterisk and gives its reason", () => {

@@ -137,7 +137,10 @@ describe("deciding a value", () => {
       prompt: null,
       notice: "Read only: somebody else writes.",
     });
-    expect(played([{ kind: "undo" }], closed).effects).toEqual([]);
+    // Nothing is decided, but whether somebody else still writes is looked at again: not for a move, and not while nothing is planned.
+    expect(played([{ kind: "undo" }], closed).effects).toEqual([{ kind: "look again" }]);
+    expect(played([...onLength, enter], closed).effects).toEqual([{ kind: "look again" }]);
+    expect(played([{ kind: "undo" }], { ...closed, planned: -1 }).effects).toEqual([]);
   });
 
   it("takes a decision back with a reason, and says when there is none to take back", () => {

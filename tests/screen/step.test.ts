@@ -57,6 +57,13 @@ describe("step, moving", () => {
     expect(shown.map(({ place }) => place)).toEqual([0, 2, 3, 4]);
   });
 
+  it("goes with the cursor to the first columns, though the id was in view all along", () => {
+    const narrow = { columns: 40, rows: 24 };
+    const home = pressed([lastColumn, { kind: "go to column", end: "first" }], narrow);
+    expect(home.column).toBe(0);
+    expect(columnsInView(home, sheet, narrow.columns).map(({ place }) => place)).toEqual([0, 1, 2, 3]);
+  });
+
   it("shows the columns on the left again when the window grows", () => {
     const session = pressed([lastColumn], { columns: 40, rows: 24 });
     expect(pressed([{ kind: "fit window" }], window, sheet, session).left).toBe(1);

@@ -51,6 +51,24 @@ describe("the lines of the schedule", () => {
     for (const { description } of lines) expect(description).toContain("included length 30 ft");
   });
 
+  it("state the trench width that the areas are made with, in either system", () => {
+    const stated = (units: "us" | "si", trenchWidth: number) => {
+      const { treatments, program } = usBasis;
+      const basis = {
+        ...usBasis,
+        program: { ...program, units },
+        treatments: { ...treatments, openCut: { ...treatments.openCut, trenchWidth } },
+      } as typeof usBasis;
+      const line = scheduleLines(basis, new Map([["surface restoration | yard", 100]])).at(-1)!;
+      return /trench width ([\d.]+ \w+)/.exec(line.description)?.[1];
+    };
+    // 3 ft are 0.9144 m exactly; 0.9 m are 0.9 / 0.3048 = 2.952756 ft.
+    expect(stated("us", 0.9144)).toBe("3.00 ft");
+    expect(stated("si", 0.9144)).toBe("0.9144 m");
+    expect(stated("si", 0.9)).toBe("0.90 m");
+    expect(stated("us", 0.9)).toBe("2.952756 ft");
+  });
+
   it("refuse a line that is no bid item instead of leaving it out", () => {
     expect(() => keysOf({ "sky hook | 4 in": 100 })).toThrow('"sky hook | 4 in"');
   });

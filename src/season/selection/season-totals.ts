@@ -1,3 +1,4 @@
+import { wholeMicrolitres } from "../../quantity/summed-flow.ts";
 import { numberAt } from "../../sheet/table.ts";
 import type { PlannedProgram } from "../planned-program.ts";
 import type { SeasonProblem } from "./season-problem.ts";
@@ -16,15 +17,13 @@ export interface SeasonTotals {
   /** Present worth of expected failures over the horizon if nothing is done, and what the season spares of it. */
   lossBefore: number;
   lossAvoided: number;
-  /** Mean of the season of high groundwater in millilitres per second, whole, so that sums are exact; migration as the offers count it. */
+  /** Mean of the season of high groundwater in microlitres per second, whole, so that sums are exact; migration as the offers count it. */
   infiltrationBefore: number;
   infiltrationRemoved: number;
   /** Laterals whose loss, and whose infiltration, is not known: not in the sums. */
   withoutLoss: number;
   withoutInfiltration: number;
 }
-
-const MILLILITRES = 1000;
 
 export function totalSeason(
   { laterals, offers }: PlannedProgram,
@@ -45,7 +44,7 @@ export function totalSeason(
       if (Number.isNaN(loss)) into.withoutLoss++;
       else into.lossBefore += loss;
       if (Number.isNaN(water)) into.withoutInfiltration++;
-      else into.infiltrationBefore += Math.round(water * MILLILITRES);
+      else into.infiltrationBefore += wholeMicrolitres(water);
       if (row < 0) continue;
       if (into.chosen === 0 && into !== program) {
         into.mobilization += problem.mobilization[d]!;
@@ -57,7 +56,7 @@ export function totalSeason(
       const avoided = numberAt(offers, "loss_avoided", row);
       const removed = numberAt(offers, "infiltration_removed", row);
       if (!Number.isNaN(avoided)) into.lossAvoided += avoided;
-      if (!Number.isNaN(removed)) into.infiltrationRemoved += Math.round(removed * MILLILITRES);
+      if (!Number.isNaN(removed)) into.infiltrationRemoved += wholeMicrolitres(removed);
     }
   }
   return { districts, program };
