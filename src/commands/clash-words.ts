@@ -32,7 +32,7 @@ export function describeRule(rule: ClashingRule, view: SeasonView): string {
       return `the money, ${showQuantity(problem.money, "money", view.style)} after the reserve${view.season.spent > 0 ? " and what is spent" : ""}`;
     case "crew": {
       const taken = minutesTaken(inner.crew, view);
-      return `${showPackedDays(view.rules.crewDays[crews[inner.crew]!]!)} crew-days of ${crews[inner.crew]}${taken === 0 ? "" : ` (${showDays(taken, view)} done)`}`;
+      return `${view.rules.crewDays[crews[inner.crew]!]} crew-days of ${crews[inner.crew]}${taken === 0 ? "" : ` (${showDays(taken, view)} done)`}`;
     }
     case "district laterals": {
       const { limit, taken, where } = districtLimit(rule.side, "laterals", inner.district, view);
