@@ -193,7 +193,6 @@ function inOrder(surveys: readonly Inspection[], hostLength: Metres | null): rea
   let i = 1;
   while (i < surveys.length && surveys[i]!.on > surveys[i - 1]!.on) i++;
   if (i >= surveys.length) return surveys;
-  const key = (survey: Inspection) => JSON.stringify(survey);
   const grade = (value: number | null) => value ?? -1;
   const ordered = rateAll(surveys).toSorted(
     (a, b) =>
@@ -202,10 +201,27 @@ function inOrder(surveys: readonly Inspection[], hostLength: Metres | null): rea
       grade(structuralOf(a)) - grade(structuralOf(b)) ||
       grade(omOf(a)) - grade(omOf(b)) ||
       grade(connectionOf(a)) - grade(connectionOf(b)) ||
-      (key(a.survey) < key(b.survey) ? -1 : 1),
+      (textOf(a.survey) < textOf(b.survey) ? -1 : 1),
   );
   return ordered.map(({ survey }) => survey);
 }
+
+/** All that a survey says: its values one by one, for a record that is read late has none of its own. */
+const textOf = (survey: Inspection): string =>
+  JSON.stringify({
+    on: survey.on,
+    structuralGrade: survey.structuralGrade,
+    omGrade: survey.omGrade,
+    connectionGrade: survey.connectionGrade,
+    surveyedLength: survey.surveyedLength,
+    complete: survey.complete,
+    ovality: survey.ovality,
+    observations: survey.observations,
+    structuralQuick: survey.structuralQuick,
+    omQuick: survey.omQuick,
+    stoppedBecause: survey.stoppedBecause,
+    direction: survey.direction,
+  } satisfies Inspection);
 
 function rateAll(surveys: readonly Inspection[]): readonly RatedSurvey[] {
   if (surveys.length === 0) return NO_RATINGS;
