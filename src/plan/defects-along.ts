@@ -1,6 +1,7 @@
 import { type Metres, metres } from "../quantity/si.ts";
 import type { ObservationMode } from "../reference/observation-kinds.ts";
-import type { Condition, RatedSurvey } from "./condition.ts";
+import type { Condition } from "./condition.ts";
+import type { RatedSurvey } from "./found-surveys.ts";
 import type { Inspection, Lateral, Observation } from "./lateral.ts";
 
 /** One thing seen at a known place, `from` ≤ `to`, from the end that the pipe is measured from. */

@@ -1,8 +1,9 @@
 import type { Bounds } from "../engineering/quick-rating.ts";
 import { isoDate } from "../quantity/calendar.ts";
 import { type NumberStyle, showNumber, showQuantity } from "../quantity/show-quantity.ts";
-import type { Condition, RatedSurvey } from "./condition.ts";
+import type { Condition } from "./condition.ts";
 import { type ExplainedLine, line } from "./explained-line.ts";
+import type { RatedSurvey } from "./found-surveys.ts";
 import type { Observation } from "./lateral.ts";
 import type { DefectCount, ModeRating } from "./survey-ratings.ts";
 

@@ -26,14 +26,18 @@ export function joinSurveys(
   hostLength: Metres | null,
   withinDays: number,
 ): readonly CountedSurvey[] {
-  const counted = surveys.map((survey): CountedSurvey => {
-    const complete = isComplete(survey, hostLength);
-    return { complete, parts: [survey], covered: null };
-  });
+  if (surveys.length === 1) return [countOne(surveys[0]!, hostLength)];
+  const counted = surveys.map((survey) => countOne(survey, hostLength));
   let stoppedShort = 0;
   for (const { complete } of counted) if (!complete) stoppedShort++;
   return hostLength === null || stoppedShort < 2 ? counted : pairUp(surveys, counted, hostLength, withinDays);
 }
+
+const countOne = (survey: Inspection, hostLength: Metres | null): CountedSurvey => ({
+  complete: isComplete(survey, hostLength),
+  parts: [survey],
+  covered: null,
+});
 
 function pairUp(
   surveys: readonly Inspection[],
@@ -72,13 +76,12 @@ function coveredTogether(a: Inspection, b: Inspection, hostLength: Metres): numb
  * A survey that says so is complete, unless it names a reason to stop and fell short: then it says two things, and it is on the safe side to
  * believe the camera. One that does not say is complete unless it does either.
  */
-export function isComplete(
-  { complete, stoppedBecause, surveyedLength }: Inspection,
-  hostLength: Metres | null,
-): boolean {
+export function isComplete(survey: Inspection, hostLength: Metres | null): boolean {
+  const { complete, surveyedLength } = survey;
   if (complete === false) return false;
-  const stopped = stoppedBecause !== "";
   const fellShort =
     surveyedLength !== null && hostLength !== null && surveyedLength < WHOLE_SURVEY * hostLength;
-  return complete === true ? !(stopped && fellShort) : !stopped && !fellShort;
+  // The reason is text, so it is asked last.
+  if (complete === true) return !fellShort || survey.stoppedBecause === "";
+  return !fellShort && survey.stoppedBecause === "";
 }

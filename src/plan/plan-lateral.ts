@@ -53,8 +53,7 @@ export function planLateral(lateral: Lateral, basis: PlanBasis) {
     basis.ruleBook,
   );
   const place = { lateral, condition, failure, walls, cureFits, sections, basis };
-  const offers: Offer[] = [];
-  for (const verdict of verdicts.offered) offers.push(new Offer(verdict, place));
+  const offers = verdicts.offered.map((verdict) => new Offer(verdict, place));
   const choice = chooseTreatment(
     lateral,
     verdicts.offered,

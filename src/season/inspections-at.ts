@@ -47,31 +47,32 @@ type Surveys = ReturnType<typeof openSurveys>;
 
 const surveysOf = onceFor(openSurveys);
 
-/** Its texts are read when they are asked for: of half of all surveys they are not. */
+/** Its cells are read when they are asked for, each once or never: the fits ask for grades and the day, of half of all surveys nobody for texts. */
 class CityInspection implements Inspection {
-  readonly on: Day;
-  readonly structuralGrade: number | null;
-  readonly omGrade: number | null;
-  readonly connectionGrade: number | null;
-  readonly surveyedLength: Metres | null;
-  readonly complete: boolean | null;
-  readonly ovality: Fraction | null;
   readonly observations: readonly Observation[] | null;
   readonly #surveys: Surveys;
   readonly #row: number;
 
   constructor(surveys: Surveys, row: number, seen: ObservationTables | null) {
-    const complete = surveys.complete[row]!;
-    this.on = surveys.on[row]! as Day;
-    this.structuralGrade = present(surveys.structuralGrade[row]!);
-    this.omGrade = present(surveys.omGrade[row]!);
-    this.connectionGrade = present(surveys.connectionGrade[row]!);
-    this.surveyedLength = present<Metres>(surveys.length[row]!);
-    this.complete = Number.isNaN(complete) ? null : complete !== 0;
-    this.ovality = present<Fraction>(surveys.ovality[row]!);
     this.observations = observationsOf(seen, row);
     this.#surveys = surveys;
     this.#row = row;
+  }
+
+  get on(): Day {
+    return this.#surveys.on[this.#row]! as Day;
+  }
+
+  get structuralGrade(): number | null {
+    return present(this.#surveys.structuralGrade[this.#row]!);
+  }
+
+  get omGrade(): number | null {
+    return present(this.#surveys.omGrade[this.#row]!);
+  }
+
+  get connectionGrade(): number | null {
+    return present(this.#surveys.connectionGrade[this.#row]!);
   }
 
   get structuralQuick(): string {
@@ -82,8 +83,21 @@ class CityInspection implements Inspection {
     return this.#surveys.omQuick(this.#row);
   }
 
+  get surveyedLength(): Metres | null {
+    return present<Metres>(this.#surveys.length[this.#row]!);
+  }
+
+  get complete(): boolean | null {
+    const complete = this.#surveys.complete[this.#row]!;
+    return Number.isNaN(complete) ? null : complete !== 0;
+  }
+
   get stoppedBecause(): string {
     return this.#surveys.stoppedBecause(this.#row);
+  }
+
+  get ovality(): Fraction | null {
+    return present<Fraction>(this.#surveys.ovality[this.#row]!);
   }
 
   get direction(): SurveyStart | null {
