@@ -26,12 +26,14 @@ export function joinSurveys(
   hostLength: Metres | null,
   withinDays: number,
 ): readonly CountedSurvey[] {
-  const counted = surveys.map((survey): CountedSurvey => {
-    const complete = isComplete(survey, hostLength);
-    return { complete, parts: [survey], covered: null };
-  });
+  // Pushed: what map gives is another kind of list to the engine once it has compiled this, and all that reads it was compiled anew.
+  const counted: CountedSurvey[] = [];
   let stoppedShort = 0;
-  for (const { complete } of counted) if (!complete) stoppedShort++;
+  for (const survey of surveys) {
+    const complete = isComplete(survey, hostLength);
+    if (!complete) stoppedShort++;
+    counted.push({ complete, parts: [survey], covered: null });
+  }
   return hostLength === null || stoppedShort < 2 ? counted : pairUp(surveys, counted, hostLength, withinDays);
 }
 
