@@ -51,11 +51,11 @@ export async function settleAnew(
   const inSeason = (whole: PlannedProgram) => (season === null ? whole : placed(whole, season));
   const fits = { ...basis, fits: program.basis.fits };
   if (anew === "ranking") return inSeason(rescoreProgram({ ...program, basis: fits }, basis));
-  const fitted = await fitInThreads(tables, basis, second);
+  const { basis: fitted, byId } = await fitInThreads(tables, basis, second);
   const told = (done: number, total: number) => progress(done / Math.max(1, total));
   const sheet = await planInThreads(tables, fitted, told, "everything", second);
   const problems = program.problems.filter((problem) => !isOfThePlan(problem));
-  return inSeason(await finishInThreads(tables, fitted, sheet, { problems, tallies }, second));
+  return inSeason(await finishInThreads(tables, fitted, sheet, { problems, tallies }, second, byId));
 }
 
 /** The worker as it lies beside the built program. Run from source there is none, and the plan is made in place. */
