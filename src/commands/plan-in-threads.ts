@@ -41,12 +41,14 @@ export type BesideJob =
       readonly fits: FittedBasis["fits"];
       readonly plan: SharedPlan;
     }
-  | { readonly kind: "rank"; readonly laterals: Table };
+  | { readonly kind: "order by id"; readonly laterals: Table }
+  | { readonly kind: "rank"; readonly laterals: Table; readonly byId: Uint32Array | undefined };
 
 export type BesideDone =
   | { readonly kind: "read inspections"; readonly parts: readonly InspectionsAhead[] }
   | { readonly kind: "read record" }
   | { readonly kind: "plan rows"; readonly blocks: readonly PlannedBlock[] }
+  | { readonly kind: "order by id"; readonly byId: Uint32Array }
   | { readonly kind: "rank"; readonly ranking: Ranking };
 
 /** The thread that works beside the one that reads and plans a big city. */

@@ -79,7 +79,10 @@ export function findWorstCover(lateral: SlopingLateral): WorstCover | WallRefusa
     // The deep end itself is counted already, so that every stretch can end on the shallow side of its break.
     const top = topOfStretch(demand, start, Math.max(start, end - NUDGE));
     const topDemand = demand(top);
-    if (topDemand > worstDemand) [worst, worstDemand] = [top, topDemand];
+    if (topDemand > worstDemand) {
+      worst = top;
+      worstDemand = topDemand;
+    }
     start = end;
   }
   if (worst === deep) return found(lateral, atDeep, deep, evaluations);
@@ -99,7 +102,10 @@ function topOfStretch(demand: (cover: number) => number, start: number, end: num
   let bestDemand = demand(start);
   for (let i = 1; i <= INTERVALS; i++) {
     const here = demand(i === INTERVALS ? end : start + i * width);
-    if (here > bestDemand) [best, bestDemand] = [i, here];
+    if (here > bestDemand) {
+      best = i;
+      bestDemand = here;
+    }
   }
   // A thousandth of an interval inwards tells an end that is the top from an end with the top beside it.
   if (best === 0 && demand(start + width / 1000) <= bestDemand) return start;
@@ -113,11 +119,15 @@ function topOfStretch(demand: (cover: number) => number, start: number, end: num
   let atD = demand(d);
   for (let i = 0; i < REFINEMENTS; i++) {
     if (atC > atD) {
-      [b, d, atD] = [d, c, atC];
+      b = d;
+      d = c;
+      atD = atC;
       c = b - GOLDEN * (b - a);
       atC = demand(c);
     } else {
-      [a, c, atC] = [c, d, atD];
+      a = c;
+      c = d;
+      atC = atD;
       d = a + GOLDEN * (b - a);
       atD = demand(d);
     }

@@ -8,6 +8,9 @@ import type { MissingWords } from "./missing-words.ts";
 import { plainDecimalIn } from "./plain-decimal.ts";
 import { isMark, trimmed } from "./trimmed.ts";
 
+/** Makes of plain numbers, in their place, what they are to a column; NaN of those that its reading must look at. */
+export type Acceptance = (numbers: Float64Array) => void;
+
 /** Takes the cells of one column, block after block. No string is made of a cell that is read at sight. */
 export interface ColumnReader {
   take(cells: ColumnCells): void;
@@ -57,14 +60,14 @@ class CellByCell {
 export class DecimalReader implements ColumnReader {
   readonly #values: GrowingNumbers;
   readonly #mark: DecimalMark;
-  readonly #accept: (plain: number) => number;
+  readonly #accept: Acceptance;
   readonly #cells: CellByCell;
 
   /**
-   * @param accept what a plain number is to the column; NaN when `read` must say what is wrong with it
+   * @param accept plain numbers, a block at once: cell by cell each would be an object on its way in and out
    * @param read the column's reading, which gives the same for what is accepted
    */
-  constructor(mark: DecimalMark, accept: (plain: number) => number, read: NumberReading, column: CellColumn) {
+  constructor(mark: DecimalMark, accept: Acceptance, read: NumberReading, column: CellColumn) {
     this.#values = new GrowingNumbers(column.expected);
     this.#mark = mark;
     this.#accept = accept;
@@ -74,16 +77,11 @@ export class DecimalReader implements ColumnReader {
   take(cells: ColumnCells): void {
     const { bytes, from, to, count } = cells;
     const values = this.#values.room(count);
-    for (let i = 0; i < count; i++) {
-      const start = from[i]!;
-      const end = to[i]!;
-      let value = Number.NaN;
-      if (start < end) {
-        value = this.#accept(plainDecimalIn(bytes, this.#mark, start, end));
-        if (Number.isNaN(value)) value = this.#cells.value(cells.text(i), cells.rows[i]!);
-      }
-      values[i] = value;
-    }
+    for (let i = 0; i < count; i++) values[i] = plainDecimalIn(bytes, this.#mark, from[i]!, to[i]!);
+    this.#accept(values);
+    for (let i = 0; i < count; i++)
+      if (Number.isNaN(values[i]!) && from[i]! < to[i]!)
+        values[i] = this.#cells.value(cells.text(i), cells.rows[i]!);
   }
 
   finish(): ColumnData {

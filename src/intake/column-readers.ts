@@ -6,6 +6,7 @@ import type { ValueWords } from "../reference/value-words.ts";
 import { type ExpectedRows, GrowingWords } from "../sheet/grow.ts";
 import type { CellProblem, NumberReading, ProblemList } from "./cell-problem.ts";
 import {
+  type Acceptance,
   type CellColumn,
   type ColumnReader,
   DecimalReader,
@@ -62,7 +63,7 @@ export function columnReader(
   const { decimalMark, dateOrder } = rules.file;
   const missing = new MissingWords(rules.words.missing);
   const cells: CellColumn = { heading, missing, problems, expected: rules.expected };
-  const decimals = (accept: (plain: number) => number, read: NumberReading) =>
+  const decimals = (accept: Acceptance, read: NumberReading) =>
     new DecimalReader(decimalMark, accept, read, cells);
 
   if (isQuantity(measure)) {
@@ -86,12 +87,12 @@ export function columnReader(
       return new FewNumbersReader((text) => readDate(text, dateOrder), cells);
     case "count":
       return decimals(
-        (plain) => wholeWithin(plain, range),
+        each((plain) => wholeWithin(plain, range)),
         (text) => readCount(text, range, decimalMark),
       );
     case "degrees":
       return decimals(
-        (plain) => numberWithin(plain, range),
+        each((plain) => numberWithin(plain, range)),
         (text) => readDegrees(text, range, decimalMark),
       );
     case "coordinate":
@@ -99,7 +100,7 @@ export function columnReader(
     case "factor":
     case "days":
       return decimals(
-        (plain) => plain,
+        () => {},
         (text) => readCoordinate(text, decimalMark),
       );
     case "grade": {
@@ -107,7 +108,7 @@ export function columnReader(
       if (worstGrade === undefined)
         throw new RangeError(`columnReader: ${key} is a grade, and no worst grade is given`);
       return decimals(
-        (plain) => gradeFrom(plain, worstGrade),
+        each((plain) => gradeFrom(plain, worstGrade)),
         (text) => readGrade(text, worstGrade, decimalMark),
       );
     }
@@ -137,6 +138,12 @@ export function columnReader(
       return measure satisfies never;
   }
 }
+
+const each =
+  (accept: (plain: number) => number): Acceptance =>
+  (numbers) => {
+    for (let i = 0; i < numbers.length; i++) numbers[i] = accept(numbers[i]!);
+  };
 
 /** yes and no as 1 and 0. */
 function asFlag(word: string | CellProblem<string>): number | CellProblem<number> {

@@ -45,31 +45,38 @@ export function readDate(text: string, order: DateOrder): Day | CellProblem<numb
  */
 export function readDay(text: string, order: DateOrder): Day | CellProblem<number> {
   const n = text.length;
-  const parts: [number, number, number] = [0, 0, 0];
-  const widths: [number, number, number] = [0, 0, 0];
+  // The three numbers move up as they are read, each with its width.
+  let a = 0;
+  let b = 0;
+  let c = 0;
+  let wa = 0;
+  let wb = 0;
+  let wc = 0;
   let separator = 0;
   let i = 0;
   for (let part = 0; part < 3; part++) {
     const from = i;
     let value = 0;
     for (; i < n; i++) {
-      const c = text.charCodeAt(i);
-      if (c < 48 || c > 57) break;
-      value = value * 10 + (c - 48);
+      const digit = text.charCodeAt(i);
+      if (digit < 48 || digit > 57) break;
+      value = value * 10 + (digit - 48);
     }
-    parts[part] = value;
-    widths[part] = i - from;
+    a = b;
+    b = c;
+    c = value;
+    wa = wb;
+    wb = wc;
+    wc = i - from;
     if (part === 2) break;
-    const c = text.charCodeAt(i);
-    if (i === n || (part === 0 ? c !== SLASH && c !== DASH && c !== DOT : c !== separator))
+    const mark = text.charCodeAt(i);
+    if (i === n || (part === 0 ? mark !== SLASH && mark !== DASH && mark !== DOT : mark !== separator))
       return readOtherForms(text);
-    separator = c;
+    separator = mark;
     i++;
   }
   if (i < n && !TIME_OF_DAY.test(text.slice(i))) return readOtherForms(text);
 
-  const [a, b, c] = parts;
-  const [wa, wb, wc] = widths;
   if (wa === 4 && within(wb, 1, 2) && within(wc, 1, 2)) return existing(a, b, c);
   if (!within(wa, 1, 2) || !within(wb, 1, 2)) return readOtherForms(text);
   if (wc === 2) return refusedNumber(EXPECTED, CENTURY);

@@ -25,7 +25,9 @@ export function quantityReading(
   return (text) => {
     const plain = plainDecimal(text, mark);
     if (!Number.isNaN(plain)) {
-      const value = stored(plain);
+      const one = Float64Array.of(plain);
+      stored(one);
+      const value = one[0]!;
       return Number.isNaN(value) ? outOfRange(text, plain, measure, bareUnit, range) : value;
     }
     const slow = readQuantity(text, measure, bareUnit, mark);
@@ -35,16 +37,18 @@ export function quantityReading(
   };
 }
 
-/** What a bare number is in the stored unit; NaN for a number that is not believable, and for none. */
+/** Makes of bare numbers, in their place, what they are in the stored unit; NaN of one that is not believable, and of none. */
 export function storedWithin(
   measure: QuantityMeasure,
   bareUnit: UnitKey,
   [least, most]: readonly [number, number],
-): (bare: number) => number {
+): (numbers: Float64Array) => void {
   const toStored = converter(bareUnit, quantities[measure].stored);
-  return (bare) => {
-    const value = toStored(bare);
-    return value >= least && value <= most ? value : Number.NaN;
+  return (numbers) => {
+    for (let i = 0; i < numbers.length; i++) {
+      const value = toStored(numbers[i]!);
+      numbers[i] = value >= least && value <= most ? value : Number.NaN;
+    }
   };
 }
 

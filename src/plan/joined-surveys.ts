@@ -27,9 +27,14 @@ export function joinSurveys(
   withinDays: number,
 ): readonly CountedSurvey[] {
   if (surveys.length === 1) return [countOne(surveys[0]!, hostLength)];
-  const counted = surveys.map((survey) => countOne(survey, hostLength));
+  // Pushed: what map gives is another kind of list to the engine once it has compiled this, and all that reads it was compiled anew.
+  const counted: CountedSurvey[] = [];
   let stoppedShort = 0;
-  for (const { complete } of counted) if (!complete) stoppedShort++;
+  for (const survey of surveys) {
+    const one = countOne(survey, hostLength);
+    if (!one.complete) stoppedShort++;
+    counted.push(one);
+  }
   return hostLength === null || stoppedShort < 2 ? counted : pairUp(surveys, counted, hostLength, withinDays);
 }
 

@@ -32,7 +32,7 @@ export function restoredSurfaces(
       const areas = new Map<Surface, number>();
       for (const pit of treatments.bursting.pits)
         areas.set(pit.surface, (areas.get(pit.surface) ?? 0) + pit.area);
-      return [...areas].map(([surface, area]) => ({ surface, area }));
+      return Array.from(areas, ([surface, area]) => ({ surface, area }));
     }
     default:
       return [];

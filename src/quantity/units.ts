@@ -127,16 +127,16 @@ export const convert = (value: number, from: UnitKey, to: UnitKey): number =>
 
 /** The same for many values: the units are looked up once. */
 export function converter(from: UnitKey, to: UnitKey): (value: number) => number {
-  if (from === to) return (value) => value;
   const a: Unit = units[from];
   const b: Unit = units[to];
   if (!sameDimension(a.dimension, b.dimension))
     throw new RangeError(`convert: ${from} and ${to} measure different things`);
   // Through kelvin 140 °F would be 60.00000000000006 °C, and over a limit of 60.
-  if (from === "degF") return (value) => ((value - 32) * 5) / 9;
-  if (from === "degC") return (value) => (value * 9) / 5 + 32;
-  const { scale } = a;
-  const { scale: per } = b;
+  if (from !== to && from === "degF") return (value) => ((value - 32) * 5) / 9;
+  if (from !== to && from === "degC") return (value) => (value * 9) / 5 + 32;
+  // One function for the same unit too: a loop that always calls the same one has it compiled in.
+  const scale = from === to ? 1 : a.scale;
+  const per = from === to ? 1 : b.scale;
   return (value) => (value * scale) / per;
 }
 

@@ -2,6 +2,7 @@ import { wholeMicrolitres } from "../quantity/summed-flow.ts";
 import type { BidItemKey } from "../reference/bid-items.ts";
 import { numbersOf, type Table } from "../sheet/table.ts";
 import { wordCodesOf } from "../sheet/word-codes.ts";
+import { PairSums } from "./pair-sums.ts";
 import type { PlannedSheet } from "./plan-sheet.ts";
 
 /** Of the laterals for which both are known, so that the two can be compared; `notKnown` counts the others. */
@@ -57,12 +58,13 @@ export function breakDown({ laterals, offers, lines }: Pick<PlannedSheet, "later
   };
   // The key of a line is its item, with a variant behind it.
   const items = ofLine.line.words.map((key) => key.split(" | ", 1)[0] as BidItemKey);
+  const sums = new PairSums();
   for (let at = 0; at < lines.rows; at++) {
     const row = ofLine.row[at]!;
     if (Number.isNaN(cost[row]!)) continue;
-    const item = items[ofLine.line.codes[at]!]!;
-    addCost(byCode[codes[row]!]!, item, ofLine.cents[at]!);
+    sums.add(codes[row]!, ofLine.line.codes[at]!, ofLine.cents[at]!);
   }
+  for (const [district, line, sum] of sums) addCost(byCode[district]!, items[line]!, sum);
   const districts = Object.values(byCode).sort((a, b) => (a.district < b.district ? -1 : 1));
   for (const { costByItem, loss, infiltration } of districts) {
     for (const [item, cents] of costByItem) addCost(program, item, cents);

@@ -5,6 +5,7 @@ import { cents, metres } from "../quantity/si.ts";
 import type { Basis } from "../reference/basis.ts";
 import { numbersOf, type Table } from "../sheet/table.ts";
 import { wordCodesOf } from "../sheet/word-codes.ts";
+import { PairSums } from "./pair-sums.ts";
 import type { PlannedSheet } from "./plan-sheet.ts";
 import { visitKeys } from "./visit-keys.ts";
 
@@ -75,10 +76,11 @@ export function totalByDistrict(
     line: wordCodesOf(lines, "line"),
     hundredths: numbersOf(lines, "hundredths"),
   };
-  for (let at = 0; at < lines.rows; at++) {
-    const key = ofLine.line.words[ofLine.line.codes[at]!]!;
-    add(totalsOf(ofLine.row[at]!).bidLines, met.bidLines, key, ofLine.hundredths[at]!);
-  }
+  const sums = new PairSums();
+  for (let at = 0; at < lines.rows; at++)
+    sums.add(codes[ofLine.row[at]!]!, ofLine.line.codes[at]!, ofLine.hundredths[at]!);
+  for (const [district, line, sum] of sums)
+    add(districts[district]!.bidLines, met.bidLines, ofLine.line.words[line]!, sum);
   addSeconds(totalsOf, met, seconds);
   const inOrder = Object.values(districts).sort((a, b) => (a.district < b.district ? -1 : 1));
   return { districts: inOrder, program: inOrder.reduce((sum, each) => added(sum, each, 1), met) };

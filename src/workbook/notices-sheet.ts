@@ -1,6 +1,7 @@
 import { columnOf } from "../columns/dictionary.ts";
-import { isoDate } from "../quantity/calendar.ts";
+import { type DateStyle, showDate } from "../quantity/show-date.ts";
 import { showCount } from "../quantity/show-quantity.ts";
+import type { Day } from "../quantity/si.ts";
 import type { Notices } from "../season/notices.ts";
 import type { UnpermittedVisit } from "../season/visit-dates.ts";
 import { textAt } from "../sheet/table.ts";
@@ -12,7 +13,10 @@ import type { Cell, SheetModel } from "./sheet-model.ts";
 const NAMED = 20;
 
 /** What the list is of, how notice is counted and what has no day, a line each. */
-export function noticeNotes({ of, notice, undated, unpermitted, leftOut }: Notices): readonly string[] {
+export function noticeNotes(
+  { of, notice, undated, unpermitted, leftOut }: Notices,
+  dates: DateStyle = "ISO",
+): readonly string[] {
   const named = undated.slice(0, NAMED).join(", ");
   return [
     `Visits of ${of}, a row each. Notice is given ${notice} before the day a crew comes.`,
@@ -22,7 +26,7 @@ export function noticeNotes({ of, notice, undated, unpermitted, leftOut }: Notic
       : [
           `No day, since the season ends first: a visit to ${showCount(undated.length)} lateral(s): ${named}${undated.length > NAMED ? " and more" : ""}.`,
         ]),
-    ...unpermittedSaid(unpermitted),
+    ...unpermittedSaid(unpermitted, dates),
     ...(leftOut === 0
       ? []
       : [`${showCount(leftOut)} visit(s) that are over, or to laterals done or refused, are left out.`]),
@@ -30,13 +34,17 @@ export function noticeNotes({ of, notice, undated, unpermitted, leftOut }: Notic
 }
 
 /** Visits that fall after the owner's permission has ended, in a sentence; nothing where none does. */
-export function unpermittedSaid(unpermitted: readonly UnpermittedVisit[]): readonly string[] {
+export function unpermittedSaid(
+  unpermitted: readonly UnpermittedVisit[],
+  dates: DateStyle = "ISO",
+): readonly string[] {
   if (unpermitted.length === 0) return [];
+  const shown = (on: Day): string => showDate(on, dates);
   const said = unpermitted
     .slice(0, NAMED)
     .map(
       ({ lateral, ends, crew, on, until }) =>
-        `${lateral} (ends ${isoDate(ends)}; ${crew} ${until === null ? `from ${isoDate(on)}, not done in the season` : `on ${isoDate(until)}`})`,
+        `${lateral} (ends ${shown(ends)}; ${crew} ${until === null ? `from ${shown(on)}, not done in the season` : `on ${shown(until)}`})`,
     );
   return [
     `The owner's permission ends before the work at ${showCount(unpermitted.length)} lateral(s) is done: ${said.join(", ")}${unpermitted.length > NAMED ? " and more" : ""}. Have it renewed before a crew comes, or work their districts earlier (season.calendar.district_order).`,
@@ -45,7 +53,7 @@ export function unpermittedSaid(unpermitted: readonly UnpermittedVisit[]): reado
 
 /** By district and day, when occupants have to be told that a crew comes, and how long they are without water. */
 export function noticesSheet(
-  { program: { laterals } }: Pick<BookContents, "program">,
+  { program: { laterals, basis } }: Pick<BookContents, "program">,
   notices: Notices,
 ): SheetModel {
   const rows = new Map(
@@ -55,7 +63,7 @@ export function noticesSheet(
   return {
     name: "Notices",
     title: "Notices to occupants, by district and day",
-    notes: noticeNotes(notices),
+    notes: noticeNotes(notices, basis.program.print.dates),
     columns: [
       { heading: "District", width: 16 },
       { heading: "Notice by", width: 12, format: ISO_DATE },

@@ -6,7 +6,7 @@ import { type InspectionsAhead, readInspectionsAhead } from "../intake/inspectio
 import { valueWords } from "../reference/value-words.ts";
 import { readRecord } from "../season/city-record.ts";
 import { planBlocks } from "../season/plan-blocks.ts";
-import { rankLaterals } from "../season/rank.ts";
+import { rankLaterals, rowsById } from "../season/rank.ts";
 
 /** Works beside the main thread on a big city: reads inspection files, plans blocks of rows until none are left, ranks. */
 async function work(job: BesideJob): Promise<BesideDone> {
@@ -31,8 +31,10 @@ async function work(job: BesideJob): Promise<BesideDone> {
       const blocks = planBlocks(job.tables, { ...prepared.basis, fits: job.fits }, job.plan);
       return { kind: "plan rows", blocks };
     }
+    case "order by id":
+      return { kind: "order by id", byId: rowsById(job.laterals) };
     case "rank":
-      return { kind: "rank", ranking: rankLaterals(job.laterals) };
+      return { kind: "rank", ranking: rankLaterals(job.laterals, job.byId) };
     default:
       return job satisfies never;
   }

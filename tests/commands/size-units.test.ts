@@ -35,6 +35,8 @@ describe("unit systems", () => {
     const feet = (value: number) => text(value, "ft", "m", 0.3048);
     const psi = 6.894757293168361e-3;
     return {
+      // Asked for: else what is said is in the units of what was typed.
+      units: "us",
       host: text(p.host, "in", "mm", 25.4),
       coverHouse: feet(p.coverHouse),
       coverMain: feet(p.coverMain),
