@@ -68,7 +68,7 @@ function driversSheet(contents: BookContents): SheetModel {
   const ratio = (value: number): Cell => ({ kind: "number", value, format: "0.00" });
   return {
     name: "Uncertainty drivers",
-    title: "What drives the uncertainty, and the contingency it asks for",
+    title: "Uncertainty drivers and contingency",
     notes: [priceNote(contents)],
     columns: [
       { heading: "What", width: 80, wrap: true },

@@ -8,7 +8,7 @@ import { scoreRisk } from "../../../src/plan/risk.ts";
 import { designWalls } from "../../../src/plan/walls.ts";
 import { dateOf } from "../../../src/quantity/calendar.ts";
 import type { FittedBasis } from "../../../src/season/fits.ts";
-import { lateralAt } from "../../../src/season/lateral-at.ts";
+import { openLaterals } from "../../../src/season/lateral-at.ts";
 import { rankLaterals } from "../../../src/season/rank.ts";
 import { numberAt, type Table, textAt, withColumns } from "../../../src/sheet/table.ts";
 
@@ -29,11 +29,12 @@ export function workOutScope({ tables }: GatheredCity, basis: FittedBasis): Scop
   const { rows } = tables.laterals;
   const numbers = () => new Float64Array(new SharedArrayBuffer(rows * 8)).fill(Number.NaN);
   const [risk, structural, om, wall, stocked] = [numbers(), numbers(), numbers(), numbers(), numbers()];
+  const laterals = openLaterals(tables);
   const conditions: Condition[] = [];
   const { surveyTooOldYears, joinSurveysWithinDays } = basis.treatments.thresholds;
   const { asOf } = basis.program;
   for (let row = 0; row < rows; row++) {
-    const lateral = lateralAt(tables, row);
+    const lateral = laterals(row);
     const condition = readCondition(lateral, asOf, surveyTooOldYears, joinSurveysWithinDays);
     conditions.push(condition);
     risk[row] =
