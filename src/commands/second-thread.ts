@@ -6,8 +6,8 @@ import { Worker } from "node:worker_threads";
 const WORKER = new URL("./plan-rows.js", import.meta.url);
 
 /**
- * Bytes of a lateral file from which a second thread is worth its start: some 200,000 laterals. Measured on two cores: 100,000 take 2.4 s
- * with it and 2.0 without, 200,000 3.0 and 3.2, a million 8.6 and 12.6. Below, both threads wait for the engine to compile the same code twice.
+ * Bytes of a lateral file from which a second thread is worth its start: some 200,000 laterals. Measured on two cores: 200,000 take 2.2 s with it
+ * and without, for 4.1 and 2.9 s of processor, a million 5.6 and 8.0. Below, both threads wait for the engine to compile the same code twice.
  */
 const WORTH_A_THREAD = 33_000_000;
 /** Of a lateral file, about. */
