@@ -15,7 +15,7 @@ import { rankLaterals } from "../season/rank.ts";
 import { rescoreSheet } from "../season/rescored-program.ts";
 import { restoreTables, type SavedTables, saveTables } from "../season/saved-tables.ts";
 import { type ExplainedMoves, explainMoves } from "../season/why-moved.ts";
-import { type Table, textAt } from "../sheet/table.ts";
+import type { Table } from "../sheet/table.ts";
 import { planAlike } from "./basis-data.ts";
 import { fitInThreads } from "./fit-in-threads.ts";
 import { PlanThread, planInThreads } from "./plan-in-threads.ts";
@@ -177,10 +177,6 @@ class Ranker {
 
 const rankedRun = (laterals: Table): Run["ranking"] =>
   rankingOf({ laterals, order: rankLaterals(laterals).order });
-
-/** Row of each lateral in a table. */
-export const rowsById = ({ laterals }: ProgramTables): ReadonlyMap<string, number> =>
-  new Map(Array.from({ length: laterals.rows }, (_, row) => [textAt(laterals, "lateral", row), row]));
 
 /** Treatments nobody is paid to carry out in the season: they select nothing. */
 const UNPAID: ReadonlySet<string> = new Set<(typeof treatmentKinds)[number]>([

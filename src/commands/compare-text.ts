@@ -7,7 +7,8 @@ import { wholeShares } from "../season/attribution.ts";
 import type { Mover } from "../season/compare-rankings.ts";
 import { type Cell, type OwnChange, ownChanges } from "../season/own-changes.ts";
 import { scoreOfSteps } from "../season/rank.ts";
-import { type NamedRun, type RunComparison, rowsById } from "./compare-runs.ts";
+import { rowOfEach } from "../sheet/row-of-each.ts";
+import type { NamedRun, RunComparison } from "./compare-runs.ts";
 import { foldedTable } from "./folded-table.ts";
 import { lateSurveysSaid } from "./late-surveys.ts";
 import { wrapped } from "./wrapped.ts";
@@ -72,8 +73,8 @@ const known = new WeakMap<
 >();
 function rowsOf(comparison: RunComparison) {
   const rows = known.get(comparison) ?? {
-    before: rowsById(comparison.tables.before),
-    after: rowsById(comparison.tables.after),
+    before: rowOfEach(comparison.tables.before.laterals, "lateral"),
+    after: rowOfEach(comparison.tables.after.laterals, "lateral"),
   };
   known.set(comparison, rows);
   return rows;

@@ -1,6 +1,6 @@
 import type { Day, Metres } from "../quantity/si.ts";
 import { type CountedSurvey, isComplete, joinSurveys } from "./joined-surveys.ts";
-import type { Inspection } from "./lateral.ts";
+import { type Inspection, wholeSurvey } from "./lateral.ts";
 import { type ModeRating, rateSurvey, worstGrade } from "./survey-ratings.ts";
 
 /** A survey that leads, or a part of the two that do, with what it rates. */
@@ -119,27 +119,10 @@ function inOrder(surveys: readonly Inspection[], hostLength: Metres | null): rea
       grade(structuralOf(a)) - grade(structuralOf(b)) ||
       grade(omOf(a)) - grade(omOf(b)) ||
       grade(connectionOf(a)) - grade(connectionOf(b)) ||
-      (textOf(a.survey) < textOf(b.survey) ? -1 : 1),
+      (JSON.stringify(wholeSurvey(a.survey)) < JSON.stringify(wholeSurvey(b.survey)) ? -1 : 1),
   );
   return ordered.map(({ survey }) => survey);
 }
-
-/** All that a survey says: its values one by one, for a record that is read late has none of its own. */
-const textOf = (survey: Inspection): string =>
-  JSON.stringify({
-    on: survey.on,
-    structuralGrade: survey.structuralGrade,
-    omGrade: survey.omGrade,
-    connectionGrade: survey.connectionGrade,
-    surveyedLength: survey.surveyedLength,
-    complete: survey.complete,
-    ovality: survey.ovality,
-    observations: survey.observations,
-    structuralQuick: survey.structuralQuick,
-    omQuick: survey.omQuick,
-    stoppedBecause: survey.stoppedBecause,
-    direction: survey.direction,
-  } satisfies Inspection);
 
 export function rateAll(surveys: readonly Inspection[]): readonly RatedSurvey[] {
   if (surveys.length === 0) return NO_RATINGS;

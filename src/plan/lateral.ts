@@ -52,6 +52,22 @@ export interface Inspection {
   readonly observations: readonly Observation[] | null;
 }
 
+/** All that a survey says, value by value: a record that is read late has none of its own to be copied or written. */
+export const wholeSurvey = (late: Inspection): Inspection => ({
+  on: late.on,
+  structuralGrade: late.structuralGrade,
+  omGrade: late.omGrade,
+  connectionGrade: late.connectionGrade,
+  surveyedLength: late.surveyedLength,
+  complete: late.complete,
+  ovality: late.ovality,
+  observations: late.observations,
+  structuralQuick: late.structuralQuick,
+  omQuick: late.omQuick,
+  stoppedBecause: late.stoppedBecause,
+  direction: late.direction,
+});
+
 /** What the city records of the work itself; decided, never worked out. */
 export interface Tracked {
   readonly status: Given<WorkStatus>;

@@ -1,6 +1,6 @@
 import type { TreatmentKind, WorkStatus } from "../columns/plan-columns.ts";
 import { type HostSeen, nothingSeen, readHostSeen } from "../plan/host-seen.ts";
-import { type Inspection, type Lateral, notTracked } from "../plan/lateral.ts";
+import { type Inspection, type Lateral, notTracked, wholeSurvey } from "../plan/lateral.ts";
 import type { Cents, Day, Metres } from "../quantity/si.ts";
 import { openInspections } from "./inspections-at.ts";
 import { cellsOf, type Deciding, type LateralCells, over } from "./lateral-cells.ts";
@@ -58,26 +58,11 @@ export function lateralAt(tables: ProgramTables, row: number): Lateral {
     propertyLineCleanout: late.propertyLineCleanout,
     permissionSigned: late.permissionSigned,
     permissionExpires: late.permissionExpires,
-    inspections: late.inspections.map(wholeInspection),
+    inspections: late.inspections.map(wholeSurvey),
     decided: late.decided,
     tracked: late.tracked,
   };
 }
-
-const wholeInspection = (late: Inspection): Inspection => ({
-  on: late.on,
-  structuralGrade: late.structuralGrade,
-  omGrade: late.omGrade,
-  connectionGrade: late.connectionGrade,
-  structuralQuick: late.structuralQuick,
-  omQuick: late.omQuick,
-  surveyedLength: late.surveyedLength,
-  complete: late.complete,
-  stoppedBecause: late.stoppedBecause,
-  ovality: late.ovality,
-  direction: late.direction,
-  observations: late.observations,
-});
 
 /**
  * What a plan asks again and again is read once; the rest when it is asked, most of it once or never, and the texts of nearly no lateral. Read

@@ -1,3 +1,4 @@
+import { rowOfEach } from "../sheet/row-of-each.ts";
 import { rowsInOrder } from "../sheet/row-order.ts";
 import { textAt } from "../sheet/table.ts";
 import type { ObservationTables, ProgramTables } from "./program-tables.ts";
@@ -14,9 +15,7 @@ export function mixTables(
   decided: ProgramTables,
   rows: Uint32Array = Uint32Array.from({ length: given.laterals.rows }, (_, row) => row),
 ): ProgramTables {
-  const rowOf = new Map<string, number>();
-  for (let row = 0; row < surveyed.laterals.rows; row++)
-    rowOf.set(textAt(surveyed.laterals, "lateral", row), row);
+  const rowOf = rowOfEach(surveyed.laterals, "lateral");
   const surveys: number[] = [];
   const firstInspection = new Uint32Array(rows.length + 1);
   for (const [at, row] of rows.entries()) {

@@ -1,4 +1,5 @@
 import { type SeasonReason, seasonKeys, seasonReasons, treatmentKinds } from "../columns/plan-columns.ts";
+import { rowOfEach } from "../sheet/row-of-each.ts";
 import { missingNumbers, missingWords, textAt, withColumns } from "../sheet/table.ts";
 import { applyFilters, fillOwnColumns } from "./own-columns.ts";
 import type { PlannedProgram, SeasonPlace } from "./planned-program.ts";
@@ -29,7 +30,7 @@ export function withSeason(
   const chosen = new Map(saved.chosen.map(({ lateral, treatment }) => [lateral, treatment]));
   const dates = datesOf(whole, saved);
   const first = firstVisits(dates.visits);
-  const rowOf = new Map(Array.from({ length: rows }, (_, row) => [textAt(laterals, "lateral", row), row]));
+  const rowOf = rowOfEach(laterals, "lateral");
   const toCome = firstVisits(
     dates.visits.filter(({ lateral, crew }) => !isVisitOver(laterals, rowOf.get(lateral)!, crew)),
   );

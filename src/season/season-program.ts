@@ -3,6 +3,7 @@ import { seasonKeys } from "../columns/plan-columns.ts";
 import { fileProblem, type Problem } from "../quantity/problem.ts";
 import type { Cents } from "../quantity/si.ts";
 import { cents } from "../quantity/si.ts";
+import { rowOfEach } from "../sheet/row-of-each.ts";
 import { numberAt, textAt, withColumns } from "../sheet/table.ts";
 import { batchByDistrict } from "./batches.ts";
 import { applyFilters, fillOwnColumns } from "./own-columns.ts";
@@ -46,9 +47,7 @@ export function programOfSeason(
 ): SeasonProgram {
   const file = `runs/${name}.json`;
   const { laterals } = whole;
-  const rowOf = new Map(
-    Array.from({ length: laterals.rows }, (_, row) => [textAt(laterals, "lateral", row), row]),
-  );
+  const rowOf = rowOfEach(laterals, "lateral");
   const problems: Problem[] = [];
   const kept = new Uint8Array(laterals.rows);
   for (const { lateral, treatment } of chosen) {

@@ -4,6 +4,7 @@ import { showCount } from "../quantity/show-quantity.ts";
 import type { Day } from "../quantity/si.ts";
 import type { Notices } from "../season/notices.ts";
 import type { UnpermittedVisit } from "../season/visit-dates.ts";
+import { rowOfEach } from "../sheet/row-of-each.ts";
 import { textAt } from "../sheet/table.ts";
 import { type BookContents, districtName } from "./book-contents.ts";
 import { DAY_ZERO, ISO_DATE, WHOLE } from "./number-format.ts";
@@ -56,9 +57,7 @@ export function noticesSheet(
   { program: { laterals, basis } }: Pick<BookContents, "program">,
   notices: Notices,
 ): SheetModel {
-  const rows = new Map(
-    Array.from({ length: laterals.rows }, (_, row) => [textAt(laterals, "lateral", row), row]),
-  );
+  const rows = rowOfEach(laterals, "lateral");
   const dated = (on: number): number => on + DAY_ZERO;
   return {
     name: "Notices",

@@ -1,5 +1,6 @@
 import { type CrewKind, crewKinds } from "../../columns/plan-columns.ts";
-import { numberAt, textAt } from "../../sheet/table.ts";
+import { rowOfEach } from "../../sheet/row-of-each.ts";
+import { numberAt } from "../../sheet/table.ts";
 import { mannedSets } from "../manned-sets.ts";
 import type { PlannedProgram } from "../planned-program.ts";
 import { heldRows, isVisitOver, standingAt } from "../tracking.ts";
@@ -44,12 +45,7 @@ export function workSoFar(program: PlannedProgram): WorkSoFar {
 
 /** The work so far when a saved season was selected, of laterals that the program still has; what was recorded since is not in it. */
 export function workWhenSaved(program: PlannedProgram, saved: readonly SavedWork[]): WorkSoFar {
-  const rowOf = new Map(
-    Array.from({ length: program.laterals.rows }, (_, row) => [
-      textAt(program.laterals, "lateral", row),
-      row,
-    ]),
-  );
+  const rowOf = rowOfEach(program.laterals, "lateral");
   const held: HeldLateral[] = [];
   const begun: BegunLateral[] = [];
   for (const { lateral: id, standing, spent, visited = [] } of saved) {
