@@ -3,7 +3,7 @@ import { sizeLabel } from "../plan/bid-lines.ts";
 import { BIAS } from "../plan/explain-failure.ts";
 import { isoDate } from "../quantity/calendar.ts";
 import { crewDayColumn } from "../quantity/crew-days.ts";
-import { grouped, showCount, showNumber, showParts, showQuantity } from "../quantity/show-quantity.ts";
+import { showCount, showHundredths, showNumber, showParts, showQuantity } from "../quantity/show-quantity.ts";
 import { millimetres } from "../quantity/si.ts";
 import { listChosen } from "../reference/basis.ts";
 import { cautionNamed, cautionsFor } from "../reference/cautions.ts";
@@ -122,7 +122,7 @@ function districtTable({ totals, basis }: PlannedProgram, width: number): string
     name,
     showCount(of.laterals),
     ...used.map((kind) => showCount(of.byTreatment[kind])),
-    hundredths(sum(of.linerLengthByDiameter)),
+    showHundredths(sum(of.linerLengthByDiameter)),
     resin,
     days,
     showNumber(of.cost, "money", basis.program) + (of.unpriced > 0 ? "*" : ""),
@@ -206,7 +206,7 @@ function materialsTable({ totals, basis }: PlannedProgram): string {
     "Materials (takeoff; not bid quantities)",
     ...lengths.map(
       ([size, length]) =>
-        `  liner ${sizeLabel(millimetres(size), units)}: ${hundredths(length)} ${units === "us" ? "ft" : "m"} installed`,
+        `  liner ${sizeLabel(millimetres(size), units)}: ${showHundredths(length)} ${units === "us" ? "ft" : "m"} installed`,
     ),
     ...walls.map(([wall, count]) => `  liners of ${wall} mm wall: ${showCount(count)}`),
     `  mixed resin: ${showNumber(program.resinMillilitres / 1000, "volume", basis.program)} ${units === "us" ? "gal" : "L"} (${resinLabels(basis)}, with excess)`,
@@ -238,5 +238,3 @@ function cautions({ totals }: PlannedProgram, width: number): string {
 }
 
 const sum = (of: ReadonlyMap<number, number>): number => [...of.values()].reduce((a, b) => a + b, 0);
-
-const hundredths = (value: number): string => grouped(value / 100, 2);

@@ -17,7 +17,7 @@ import { type FreePath, freePath, whatStands } from "../program/free-path.ts";
 import { readIssueRecords } from "../program/issue-records.ts";
 import { extend } from "../quantity/money.ts";
 import { fileProblem } from "../quantity/problem.ts";
-import { grouped, showCount } from "../quantity/show-quantity.ts";
+import { grouped, showCount, showHundredths } from "../quantity/show-quantity.ts";
 import { type Cents, cents } from "../quantity/si.ts";
 import { type BidItemKey, houseBidItems } from "../reference/bid-items.ts";
 import { workToBid } from "../season/bid-work.ts";
@@ -181,7 +181,7 @@ function priceText(
   );
   let total = cents(0);
   const rows = priced.map(({ line, quantity, pricing }) => {
-    const head = [line.item, wordsOf(line, quantity), line.unit, grouped(line.hundredths / 100, 2)];
+    const head = [line.item, wordsOf(line, quantity), line.unit, showHundredths(line.hundredths)];
     if (!pricing.ok) return [...head, ...used.map(() => ""), "none", ""];
     const { parts, price } = pricing.unit;
     const extension = extend(line.hundredths, price);
@@ -213,7 +213,7 @@ function priceText(
     const at = breakEvenQuantity(book, quantity.hundredths, pricing.unit);
     return at === null
       ? []
-      : [[line.item, wordsOf(line, quantity), grouped(line.hundredths / 100, 2), grouped(at, 1)]];
+      : [[line.item, wordsOf(line, quantity), showHundredths(line.hundredths), grouped(at, 1)]];
   });
   const breakEven =
     carried.length === 0

@@ -1,7 +1,7 @@
 import { isoDate } from "../quantity/calendar.ts";
 import { showCrewDays } from "../quantity/crew-days.ts";
 import type { Measure } from "../quantity/measure.ts";
-import { grouped, type NumberStyle, showNumber, showQuantity } from "../quantity/show-quantity.ts";
+import { type NumberStyle, showHundredths, showNumber, showQuantity } from "../quantity/show-quantity.ts";
 import { type Minutes, minutes } from "../quantity/si.ts";
 import { type Basis, chosenFor } from "../reference/basis.ts";
 import { cautionsFor } from "../reference/cautions.ts";
@@ -245,8 +245,8 @@ function explainCost({ cost, life }: Offer, basis: Basis, style: NumberStyle): E
     line(
       bidLineKey(priced),
       priced.extension === null
-        ? `${grouped(priced.hundredths / 100, 2)} at no price`
-        : `${grouped(priced.hundredths / 100, 2)} × ${showNumber(priced.unitPrice ?? Number.NaN, "money", style)} = ${showQuantity(priced.extension, "money", style)}`,
+        ? `${showHundredths(priced.hundredths)} at no price`
+        : `${showHundredths(priced.hundredths)} × ${showNumber(priced.unitPrice ?? Number.NaN, "money", style)} = ${showQuantity(priced.extension, "money", style)}`,
     ),
   );
   const total =

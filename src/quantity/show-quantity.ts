@@ -102,3 +102,6 @@ export function grouped(value: number, decimals: number): string {
     out = text.slice(Math.max(0, end - 3), end) + (end < point ? "," : "") + out;
   return value < 0 && Number(text) !== 0 ? `-${out}` : out;
 }
+
+/** Whole hundredths of any unit, with two decimals: quantities of a bid are kept so. */
+export const showHundredths = (hundredths: number): string => grouped(hundredths / 100, 2);

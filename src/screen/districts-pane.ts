@@ -1,6 +1,13 @@
 import { type TreatmentKind, treatmentKinds } from "../columns/plan-columns.ts";
 import { crewDayColumn } from "../quantity/crew-days.ts";
-import { type NumberStyle, showCount, showNumber, showParts, unitLabel } from "../quantity/show-quantity.ts";
+import {
+  type NumberStyle,
+  showCount,
+  showHundredths,
+  showNumber,
+  showParts,
+  unitLabel,
+} from "../quantity/show-quantity.ts";
 import type { ProgramTotals, Totals } from "../season/totals.ts";
 import { wrap } from "./cell-text.ts";
 import { type Line, lineOf } from "./line.ts";
@@ -80,7 +87,6 @@ function figures(totals: Totals, resin: string, crewDays: string, style: NumberS
     // Lengths are kept in hundredths of the unit people see, so the districts add up as printed.
     showHundredths(
       [...totals.linerLengthByDiameter.values()].reduce((sum, hundredths) => sum + hundredths, 0),
-      style,
     ),
     resin,
     crewDays,
@@ -88,10 +94,6 @@ function figures(totals: Totals, resin: string, crewDays: string, style: NumberS
     showCount(totals.unpriced),
   ];
 }
-
-/** Hundredths of any unit, with two decimals. */
-const showHundredths = (hundredths: number, style: NumberStyle): string =>
-  showNumber(hundredths / 100, "factor", style);
 
 function notes(program: Totals, priceSource: string): readonly string[] {
   return [
