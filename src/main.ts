@@ -135,7 +135,14 @@ program
   .option("--save <name>", "save the run as a snapshot, to compare a later one with")
   .option("--season <name>", "only a saved season")
   .action((folder, options) =>
-    run(async () => (await import("./commands/plan.ts")).planFolder(folder, options, io)),
+    run(async () => {
+      const second = await (await import("./commands/plan-thread.ts")).threadAhead(folder);
+      try {
+        return await (await import("./commands/plan.ts")).planFolder(folder, options, io, second);
+      } finally {
+        await second.end();
+      }
+    }),
   );
 
 program

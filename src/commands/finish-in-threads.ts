@@ -2,7 +2,7 @@ import type { FittedBasis } from "../season/fits.ts";
 import type { PlannedSheet } from "../season/plan-sheet.ts";
 import { finishProgram, type PlannedProgram, totalSheet } from "../season/planned-program.ts";
 import type { ProgramTables } from "../season/program-tables.ts";
-import type { PlanThread } from "./plan-in-threads.ts";
+import type { PlanThread } from "./plan-thread.ts";
 
 /** Ranks and totals a planned sheet. Where a second thread was started, it ranks while this one totals. */
 export async function finishInThreads(

@@ -4,7 +4,7 @@ import { fitProgram, fitRecord } from "../season/fits.ts";
 import type { PreparedBasis } from "../season/own-columns.ts";
 import type { ProgramTables } from "../season/program-tables.ts";
 import { dataOf } from "./basis-data.ts";
-import type { PlanThread } from "./plan-in-threads.ts";
+import type { PlanThread } from "./plan-thread.ts";
 
 /** What is known of a whole city before its laterals are planned. */
 export interface KnownAhead<Given> {

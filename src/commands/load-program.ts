@@ -35,10 +35,10 @@ import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { finishInThreads } from "./finish-in-threads.ts";
 import { fitInThreads } from "./fit-in-threads.ts";
 import { partProblems } from "./part-problems.ts";
-import { PlanThread, planInThreads } from "./plan-in-threads.ts";
+import { planInThreads } from "./plan-in-threads.ts";
+import { PlanThread } from "./plan-thread.ts";
 import { prepareBasis } from "./prepare-basis.ts";
 import { progressBar } from "./progress-bar.ts";
-import type { Threading } from "./second-thread.ts";
 import { fitted } from "./wrapped.ts";
 
 /** A program folder as read: the city's files, the settings, the decisions; or why it cannot be. */
@@ -68,16 +68,16 @@ export async function gatherProgram(
   const reading = await readSettings(folder);
   if (!reading.ok) return reading;
   const { settings } = reading;
-  const prepared = await prepareBasis(basisForSettings(settings));
-  if (!prepared.ok) return { ok: false, problems: await placedFaults(folder, prepared.faults) };
-  const ownWords = citysWords(settings);
-  const latestYear = yearOf(prepared.basis.program.asOf);
-
   const file = lateralFile(settings);
   const seenFile = observationFile(settings);
   const texts = await findTexts(folder, [file, ...inspectionFiles(settings), seenFile], progress);
   // What the other thread cannot read is read here, where its failure is said.
   const ahead = readAhead(folder, settings, texts, second).catch(() => []);
+  const prepared = await prepareBasis(basisForSettings(settings));
+  if (!prepared.ok) return { ok: false, problems: await placedFaults(folder, prepared.faults) };
+  const ownWords = citysWords(settings);
+  const latestYear = yearOf(prepared.basis.program.asOf);
+
   const laterals = await readLaterals(texts.textOf(file), file, {
     words: valueWords,
     ownWords,
@@ -215,14 +215,17 @@ export type Loaded =
   | { readonly ok: true; readonly program: PlannedProgram; readonly settings: Settings }
   | { readonly ok: false; readonly problems: readonly Problem[] };
 
-/** Reads a program folder and plans it. */
+/**
+ * Reads a program folder and plans it.
+ *
+ * @param second the thread beside this one, started or not; it ends with the plan
+ */
 export async function loadProgram(
   folder: string,
   progress?: Progress,
   wanted: Wanted = "everything",
-  threading?: Threading,
+  second = new PlanThread(),
 ): Promise<Loaded> {
-  const second = new PlanThread(threading);
   try {
     const gathered = await gatherProgram(folder, undefined, second);
     if (!gathered.ok) return gathered;
@@ -282,16 +285,24 @@ const decidedForNobody = (id: string): Problem => ({
 export const loadOrSay = async (folder: string, io: CommandIo): Promise<PlannedProgram | null> =>
   (await loadWholeOrSay(folder, io))?.program ?? null;
 
+/** How a program is planned. */
+export interface Planning {
+  readonly wanted?: Wanted;
+  /** A thread that was started for it already. */
+  readonly second?: PlanThread;
+}
+
 /** The same with the settings it was planned under. */
 export async function loadWholeOrSay(
   folder: string,
   io: CommandIo,
-  wanted?: Wanted,
+  { wanted, second }: Planning = {},
 ): Promise<{ readonly program: PlannedProgram; readonly settings: Settings } | null> {
   const loaded = await loadProgram(
     folder,
     progressBar("planning", process.stderr, () => performance.now()),
     wanted,
+    second,
   );
   if (loaded.ok) {
     sayProblems(loaded.program.problems.filter(isSaidAtOnce), io);

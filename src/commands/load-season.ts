@@ -2,13 +2,12 @@ import { readSeasonRun, type SeasonRun } from "../program/season-runs.ts";
 import type { Settings } from "../program/settings-schema.ts";
 import { isoDate } from "../quantity/calendar.ts";
 import { showCount, showQuantity } from "../quantity/show-quantity.ts";
-import type { Wanted } from "../season/plan-sheet.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import { type MovedCost, programOfSeason } from "../season/season-program.ts";
 import { refuse } from "./change-decisions.ts";
 import type { CommandIo } from "./command-io.ts";
 import type { NamedRun } from "./current-season.ts";
-import { loadWholeOrSay, sayProblems } from "./load-program.ts";
+import { loadWholeOrSay, type Planning, sayProblems } from "./load-program.ts";
 import { wrapped } from "./wrapped.ts";
 
 export interface LoadedSeason {
@@ -34,9 +33,9 @@ export async function loadSeasonOrSay(
     settings: Settings,
     season: NamedRun | null,
   ) => PlannedProgram | Promise<PlannedProgram> = (whole) => whole,
-  wanted?: Wanted,
+  planning?: Planning,
 ): Promise<LoadedSeason | null> {
-  const loaded = await loadWholeOrSay(folder, io, wanted);
+  const loaded = await loadWholeOrSay(folder, io, planning);
   if (loaded === null) return null;
   const { settings } = loaded;
   if (name === undefined) {

@@ -11,7 +11,7 @@ import { unplannedProgram } from "../season/unplanned-program.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { placed, seasonToPlace } from "./current-season.ts";
 import { type Gathered, gatherProgram, isSaidAtOnce, sayProblems } from "./load-program.ts";
-import { PlanThread } from "./plan-in-threads.ts";
+import { PlanThread } from "./plan-thread.ts";
 import { progressBar } from "./progress-bar.ts";
 import { rightsIn } from "./sheet-rights.ts";
 import { fitted } from "./wrapped.ts";

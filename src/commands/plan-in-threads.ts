@@ -1,58 +1,9 @@
-import type { InspectionFile } from "../columns/city-file.ts";
-import type { InspectionReading } from "../intake/inspection-file.ts";
-import type { InspectionsAhead } from "../intake/inspections-ahead.ts";
-import type { Basis } from "../reference/basis.ts";
-import type { RecordRows } from "../season/city-record.ts";
 import type { FittedBasis } from "../season/fits.ts";
-import {
-  joinBlocks,
-  type PlannedBlock,
-  planBlocks,
-  type SharedPlan,
-  sharePlan,
-  takeNoMore,
-} from "../season/plan-blocks.ts";
+import { joinBlocks, planBlocks, sharePlan, takeNoMore } from "../season/plan-blocks.ts";
 import { type PlannedSheet, type Progress, planSheet, type Wanted } from "../season/plan-sheet.ts";
 import type { ProgramTables } from "../season/program-tables.ts";
-import type { Ranking } from "../season/rank.ts";
-import type { Table } from "../sheet/table.ts";
 import { dataOf } from "./basis-data.ts";
-import { SecondThread } from "./second-thread.ts";
-
-/** What the second thread is asked to do. Data only, columns in shared memory. */
-export type BesideJob =
-  | {
-      readonly kind: "read inspections";
-      readonly folder: string;
-      readonly files: readonly InspectionFile[];
-      readonly ownWords: InspectionReading["ownWords"];
-    }
-  | {
-      readonly kind: "read record";
-      readonly tables: ProgramTables;
-      readonly basis: Basis;
-      readonly rows: RecordRows;
-    }
-  | {
-      readonly kind: "plan rows";
-      readonly tables: ProgramTables;
-      /** Its formulas as text: the thread compiles them again. */
-      readonly basis: Basis;
-      readonly fits: FittedBasis["fits"];
-      readonly plan: SharedPlan;
-    }
-  | { readonly kind: "order by id"; readonly laterals: Table }
-  | { readonly kind: "rank"; readonly laterals: Table; readonly byId: Uint32Array | undefined };
-
-export type BesideDone =
-  | { readonly kind: "read inspections"; readonly parts: readonly InspectionsAhead[] }
-  | { readonly kind: "read record" }
-  | { readonly kind: "plan rows"; readonly blocks: readonly PlannedBlock[] }
-  | { readonly kind: "order by id"; readonly byId: Uint32Array }
-  | { readonly kind: "rank"; readonly ranking: Ranking };
-
-/** The thread that works beside the one that reads and plans a big city. */
-export class PlanThread extends SecondThread<BesideJob, BesideDone> {}
+import type { PlanThread } from "./plan-thread.ts";
 
 /**
  * Plans the sheet on this thread and, where a second one was started, on that one beside it. Both take blocks of rows until none are left, and

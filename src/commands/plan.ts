@@ -21,12 +21,15 @@ import { columnsFor } from "./occupant-columns.ts";
 import { sayOwnWords, withoutFound } from "./occupant-words.ts";
 import { plainTable } from "./plain-table.ts";
 import { planAsJson } from "./plan-json.ts";
+import type { PlanThread } from "./plan-thread.ts";
 import { saveRun } from "./take-run.ts";
 import { wrapped } from "./wrapped.ts";
 
 /**
  * `wyeplan plan FOLDER [--json [--with-addresses]] [--filter NAME] [--season NAME] [--save NAME]`: plans the program and prints what it, or
  * a part of it, comes to.
+ *
+ * @param second the thread beside this one, where one was started for the program
  */
 export async function planFolder(
   folder: string,
@@ -38,6 +41,7 @@ export async function planFolder(
     readonly save?: string;
   },
   io: CommandIo,
+  second?: PlanThread,
 ): Promise<ExitCode> {
   if (options.season !== undefined && options.save !== undefined) {
     io.err("--save keeps the whole run, --season shows a part of it: ask for one at a time.\n");
@@ -59,7 +63,7 @@ export async function planFolder(
       withColumns
         ? withCurrentSeason(folder, { program: whole, settings }, options.json === true ? null : io, named)
         : whole,
-    wanted,
+    { wanted, ...(second === undefined ? {} : { second }) },
   );
   if (loaded === null) return EXIT.notDone;
   const whole = loaded.program;

@@ -9,7 +9,8 @@ import { placed, type SeasonToPlace } from "./current-season.ts";
 import { finishInThreads } from "./finish-in-threads.ts";
 import { fitInThreads } from "./fit-in-threads.ts";
 import { partProblems } from "./part-problems.ts";
-import { PlanThread, planInThreads } from "./plan-in-threads.ts";
+import { planInThreads } from "./plan-in-threads.ts";
+import { PlanThread } from "./plan-thread.ts";
 import type { ProgramData } from "./thread-work.ts";
 
 /** What is to be made anew of a program: everything, or its ranking alone. Data only, the columns in shared memory. */

@@ -1,5 +1,5 @@
 import { parentPort } from "node:worker_threads";
-import { PlanThread } from "../commands/plan-in-threads.ts";
+import { PlanThread } from "../commands/plan-thread.ts";
 import { prepareBasis } from "../commands/prepare-basis.ts";
 import { BYTES_A_LATERAL } from "../commands/second-thread.ts";
 import { foundIn, type SettleAsked, type SettleSaid, settleAnew } from "../commands/settle-program.ts";

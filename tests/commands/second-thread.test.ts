@@ -1,10 +1,11 @@
-import { mkdtemp, rm, writeFile } from "node:fs/promises";
+import { mkdir, mkdtemp, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
 import { afterAll, describe, expect, it } from "vitest";
 import { loadProgram } from "../../src/commands/load-program.ts";
-import { PlanThread, planInThreads } from "../../src/commands/plan-in-threads.ts";
+import { planInThreads } from "../../src/commands/plan-in-threads.ts";
+import { PlanThread, threadAhead } from "../../src/commands/plan-thread.ts";
 import { countRecord, emptyRecord } from "../../src/season/city-record.ts";
 import { gatherRecord } from "../../src/season/fits.ts";
 import { joinBlocks, sharePlan } from "../../src/season/plan-blocks.ts";
@@ -20,7 +21,7 @@ const built = await builtWorker("plan-rows", folder);
 const threading = { worker: built, fromBytes: 0 };
 
 async function planned(program: string, at?: typeof threading) {
-  const loaded = await loadProgram(program, undefined, "everything", at);
+  const loaded = await loadProgram(program, undefined, "everything", new PlanThread(at));
   if (!loaded.ok) throw new Error(`${program} does not load`);
   return loaded.program;
 }
@@ -84,6 +85,22 @@ describe("the second thread", () => {
     const { basis: _beside, filters: _b, ...two } = beside;
     expect(two).toEqual(one);
     expect(beside.basis.fits).toEqual(alone.basis.fits);
+  });
+
+  it("is started ahead where the settings name a lateral file that is big enough, and nowhere else", async () => {
+    const isStarted = async (program: string, fromBytes: number) => {
+      const second = await threadAhead(program, { worker: built, fromBytes });
+      const { isWorking } = second;
+      await second.end();
+      return isWorking;
+    };
+    expect(await isStarted(samples[0]!, 1)).toBe(true);
+    expect(await isStarted(samples[0]!, 1e9)).toBe(false);
+    const damaged = join(folder, "damaged");
+    await mkdir(damaged);
+    expect(await isStarted(damaged, 1)).toBe(false);
+    await writeFile(join(damaged, "program.json"), '{"laterals": 7');
+    expect(await isStarted(damaged, 1)).toBe(false);
   });
 
   it("is not missed where it fails: this thread does all of it", async () => {
