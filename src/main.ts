@@ -365,9 +365,9 @@ program
   .action((folder, lateral, column, value, options) =>
     run(async () =>
       (await import("./commands/decide.ts")).decideValue({ folder, lateral, column, value, ...options }, io, {
-        hasLateral: async (id) => (await import("./commands/load-program.ts")).hasLateral(folder, id),
+        hasLateral: async (id) => (await import("./commands/objections.ts")).hasLateral(folder, id),
         objectionsTo: async (id, column) =>
-          (await import("./commands/load-program.ts")).objectionsTo(folder, id, column),
+          (await import("./commands/objections.ts")).objectionsTo(folder, id, column),
       }),
     ),
   );

@@ -16,12 +16,16 @@ import { headerWords } from "../reference/header-words.ts";
 import { valueWords } from "../reference/value-words.ts";
 import type { ProgramTables } from "../season/program-tables.ts";
 import type { Ask } from "./ask.ts";
+import { CannotMake } from "./cannot-make.ts";
 import { asOneWriter, refuse } from "./change-decisions.ts";
+import { chooseWorstGrade } from "./choose-settings.ts";
 import { bytesOf } from "./city-text.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { sayComparison } from "./compare.ts";
+import { firstBytes } from "./first-bytes.ts";
+import { type Given, readGiven } from "./given-columns.ts";
 import { citysWords, exitCodeOf, loadProgram, sayProblems } from "./load-program.ts";
-import { CannotMake, chooseWorstGrade, cityFile, firstBytes, type Given, mapFile, readGiven } from "./new.ts";
+import { cityFile, mapFile } from "./map-columns.ts";
 import { keepRun, takeRun } from "./take-run.ts";
 import { fitted } from "./wrapped.ts";
 

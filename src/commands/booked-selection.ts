@@ -61,7 +61,7 @@ export function bookedSelection(
       ...(begun.length === 0
         ? []
         : [
-            `Costs are what was still to be spent: ${showCount(begun.length)} lateral(s) had begun, and what was spent on them is taken off.`,
+            `Costs are what was still to be spent: ${showCount(begun.length)} lateral(s) were under way, and what was spent on them is taken off.`,
           ]),
       `${run.ended === "proven" ? "Proven" : run.ended === "packed" ? "Fits its crew-days as packed" : `NOT PROVEN (${run.ended})`}: no other season was better by more than ${(run.gap * 100).toFixed(3)} % when it was selected, as of ${showWrittenDate(run.as_of, program.print.dates)}.`,
       payersSaid(programOfSeason(whole, name, run.chosen).program.totals.program, program),

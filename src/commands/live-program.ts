@@ -176,7 +176,11 @@ export class LiveProgram {
     const { trial } = this.#panes;
     if (trial === null || writer === null) return answer("There is no change on trial here.");
     const accepted = await acceptRecipe(this.#program, trial, reason, writer);
-    if (!accepted.ok) return { ...answer("Nothing was changed."), refused: [accepted.because] };
+    if (!accepted.ok) {
+      // A formula and the sign under its character, which are indented, stand in the pane.
+      const reasons = accepted.because.split("\n").filter((line) => !line.startsWith(" "));
+      return { ...answer(`Nothing was changed. ${reasons.join(" ")}`), refused: [accepted.because] };
+    }
     this.#recipeChanged = trial.item.path.join(".");
     this.#panes.dropTrial();
     this.#panes.forget();

@@ -4,9 +4,6 @@ import { readLaterals } from "../intake/lateral-file.ts";
 import { mergeInspections } from "../intake/merge-inspections.ts";
 import { noGrades, otherHeadings } from "../intake/no-grades.ts";
 import { readObservations } from "../intake/observation-file.ts";
-import { isOfParts } from "../intake/part-lengths.ts";
-import { planLateral } from "../plan/plan-lateral.ts";
-import { describeReason } from "../plan/reason.ts";
 import { basisForSettings } from "../program/basis-for-settings.ts";
 import { readDecisionLog } from "../program/decision-log.ts";
 import { foldDecisions } from "../program/decisions.ts";
@@ -23,13 +20,10 @@ import { yearOf } from "../quantity/calendar.ts";
 import { describeProblem, type Problem } from "../quantity/problem.ts";
 import { observationKinds } from "../reference/observation-kinds.ts";
 import { valueWords } from "../reference/value-words.ts";
-import { fitProgram } from "../season/fits.ts";
-import { lateralAt } from "../season/lateral-at.ts";
 import type { PreparedBasis } from "../season/own-columns.ts";
 import type { Progress, Wanted } from "../season/plan-sheet.ts";
 import type { PlannedProgram, RowTally } from "../season/planned-program.ts";
 import type { ProgramTables } from "../season/program-tables.ts";
-import { textAt } from "../sheet/table.ts";
 import { type CityTexts, findTexts } from "./city-text.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { finishInThreads } from "./finish-in-threads.ts";
@@ -124,7 +118,7 @@ export async function gatherProgram(
         );
   const log = await readDecisionLog(folder);
   const { decisions, problems } = foldDecisions(log.sets, latestYear);
-  const ofParts = partProblems({ laterals: laterals.table, decisions }, file.file);
+  const ofParts = partProblems({ laterals: laterals.table, decisions }, file.file, prepared.basis.program);
   const unknown = [...decisions.keys()].filter((id) => !laterals.index.has(id));
   return {
     ok: true,
@@ -175,40 +169,6 @@ async function readAhead(
     ownWords: citysWords(settings),
   });
   return done.kind === "read inspections" ? done.parts : [];
-}
-
-/** Whether the city's file has a lateral of this id; true too when the program cannot be read: the command that asks says that better. */
-export async function hasLateral(folder: string, id: string): Promise<boolean> {
-  const gathered = await gatherProgram(folder);
-  if (!gathered.ok) return true;
-  const { laterals } = gathered.tables;
-  for (let row = 0; row < laterals.rows; row++) if (textAt(laterals, "lateral", row) === id) return true;
-  return false;
-}
-
-/** What is to be said against a decision on a lateral, in sentences: values at odds with each other, or why the plan does not follow it. */
-export async function objectionsTo(
-  folder: string,
-  id: string,
-  column = "treatment",
-): Promise<readonly string[]> {
-  const gathered = await gatherProgram(folder);
-  if (!gathered.ok) return [];
-  const { laterals } = gathered.tables;
-  if (column !== "treatment")
-    return gathered.problems
-      .filter((problem) => isOfParts(problem) && problem.found.startsWith(`lateral ${id}: `))
-      .map(describeProblem);
-  const row = Array.from({ length: laterals.rows }, (_, at) => textAt(laterals, "lateral", at)).indexOf(id);
-  if (row < 0) return [];
-  const basis = fitProgram(gathered.tables, gathered.basis);
-  const { choice, verdicts } = planLateral(lateralAt(gathered.tables, row), basis);
-  const against = choice.reasons.flatMap((reason) => {
-    if (reason.code !== "decision not allowed") return [];
-    const refused = verdicts.all.find(({ treatment }) => treatment === reason.treatment)?.reasons ?? [];
-    return [reason, ...refused].map((each) => describeReason(each, basis.program));
-  });
-  return against.length === 0 ? [] : [`The plan does not follow it: ${against.join("; ")}.`];
 }
 
 export type Loaded =

@@ -1,6 +1,7 @@
 import { checkParts } from "../intake/part-lengths.ts";
 import { DECISIONS_FILE } from "../program/program-files.ts";
 import type { Problem } from "../quantity/problem.ts";
+import type { NumberStyle } from "../quantity/show-quantity.ts";
 import { withDecisions } from "../season/decided-columns.ts";
 import type { ProgramTables } from "../season/program-tables.ts";
 
@@ -8,5 +9,11 @@ import type { ProgramTables } from "../season/program-tables.ts";
 export const partProblems = (
   { laterals, decisions }: Pick<ProgramTables, "laterals" | "decisions">,
   lateralFile: string,
+  style: NumberStyle,
 ): readonly Problem[] =>
-  checkParts(withDecisions(laterals, decisions), decisions, { laterals: lateralFile, log: DECISIONS_FILE });
+  checkParts(
+    withDecisions(laterals, decisions),
+    decisions,
+    { laterals: lateralFile, log: DECISIONS_FILE },
+    style,
+  );

@@ -37,7 +37,7 @@ export interface RepeatedProblem {
 export function repeatedProblems(problems: readonly Problem[]): readonly RepeatedProblem[] {
   const byText = new Map<string, { readonly problem: Problem; readonly rows: number[] }>();
   for (const problem of problems) {
-    const { row, ...same } = problem;
+    const { row, lateral: _, ...same } = problem;
     const key = JSON.stringify(row === null ? [problem] : same);
     let repeated = byText.get(key);
     if (repeated === undefined) {

@@ -12,7 +12,7 @@ export function seasonAsJson(program: PlannedProgram, view: SeasonView, shown: S
   const { problem } = view.season;
   const { worth, bound, gap, ended } = selection;
   return {
-    note: "Money in cents, works less what is spent on laterals already begun; time in minutes, infiltration in µL/s; worth in cents or L/s, of a mix in parts of the most.",
+    note: "Money in cents, works less what is spent on laterals under way; time in minutes, infiltration in µL/s; worth in cents or L/s, of a mix in parts of the most.",
     objective: view.rules.objective,
     money: problem.money,
     ...moneyBehind(view, sumChosen(problem, selection.chosen).works),

@@ -111,7 +111,7 @@ function heldText(view: SeasonView): readonly string[] {
     ...(begun.length === 0
       ? []
       : [
-          `  begun: ${showCount(begun.length)} lateral(s), ${money(view, spent)} spent on them: gone from the budget, and taken off what their work still costs${unentered === 0 ? "" : `; nothing is entered (installed_cost) for ${showCount(unentered)} of them`}`,
+          `  under way: ${showCount(begun.length)} lateral(s), ${money(view, spent)} spent on them: gone from the budget, and taken off what their work still costs${unentered === 0 ? "" : `; nothing is entered (installed_cost) for ${showCount(unentered)} of them`}`,
         ]),
     ...(visited === 0
       ? []

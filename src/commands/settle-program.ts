@@ -60,7 +60,7 @@ export async function settleAnew(
   const problems = [
     ...program.problems.filter((problem) => !isOfThePlan(problem) && !isOfParts(problem)),
     // The laterals' file is the first that is accounted for.
-    ...tallies.slice(0, 1).flatMap(({ file }) => partProblems(tables, file)),
+    ...tallies.slice(0, 1).flatMap(({ file }) => partProblems(tables, file, basis.program)),
   ];
   return inSeason(await finishInThreads(tables, fitted, sheet, { problems, tallies }, second, byId));
 }

@@ -48,6 +48,7 @@ export class ProblemList {
     this.#most = most;
   }
 
+  /** @param lateral of a problem between the values of one, its id */
   add(
     severity: Problem["severity"],
     row: number | null,
@@ -55,9 +56,11 @@ export class ProblemList {
     found: string,
     expected: string,
     remedy: string,
+    lateral?: string,
   ): void {
     const kept = found.length > LONGEST_FOUND ? `${found.slice(0, LONGEST_FOUND)}…` : found;
-    const problem = { severity, file: this.#file, row, column, found: kept, expected, remedy };
+    const bare = { severity, file: this.#file, row, column, found: kept, expected, remedy };
+    const problem = lateral === undefined ? bare : { ...bare, lateral };
     if (this.#ofBlock === null) this.#keep(problem);
     else this.#ofBlock.push(problem);
   }

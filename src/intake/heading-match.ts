@@ -9,8 +9,8 @@ import { squashed } from "./headings.ts";
 export interface Candidate extends HeaderPlace {
   /** Where the unit comes from: the heading says it, or it is the program's own because the heading says none. */
   readonly unitFrom?: "heading" | "program";
-  /** What the heading says and the column cannot be measured in: `Length (%)`. */
-  readonly unfitUnit?: UnitKey;
+  /** What the heading says and the column cannot be measured in, as people write it: `Length (%)`, `Length (°)`. */
+  readonly unfitUnit?: string;
 }
 
 export type HeadingMatch<Key extends string = string> =
@@ -22,15 +22,18 @@ export type HeadingMatch<Key extends string = string> =
 const fits = ["sure", "usual", "maybe", "similar"] as const;
 type Fit = (typeof fits)[number];
 
+/** What a heading may say its column is measured in; a turn is of none of the units that are converted. */
+type HeadingUnit = UnitKey | "degrees";
+
 interface ReadHeading {
   readonly name: string;
   /** Squashed, whole and without the unit at its end. */
   readonly whole: string;
   readonly bare: string;
   readonly words: readonly string[];
-  readonly unit: UnitKey | null;
+  readonly unit: HeadingUnit | null;
   /** The unit that it surely says: a lone letter without brackets may be a name, as in `PIPE_SIZE_A`. */
-  readonly plainUnit: UnitKey | null;
+  readonly plainUnit: HeadingUnit | null;
 }
 
 /**
@@ -104,9 +107,11 @@ function readHeading(name: string): ReadHeading {
   const heading = name.replace(/ \[\d+\]$/, "");
   const words = wordsOf(heading);
   const [, beforeBrackets = "", inBrackets = ""] = /^(.+?)\s*[([]([^()[\]]*)[)\]]\s*$/.exec(heading) ?? [];
-  const bracketUnit = unitWritten(inBrackets.trim().replace(/^(in|en)\s+/i, ""));
-  const markUnit = unitWritten(/^[%‰]|[^\p{L}\p{N}\s_()[\]-]+$/u.exec(heading)?.[0] ?? "");
-  const lastUnit = markUnit === null && words.length > 1 ? unitWritten(words.at(-1) ?? "") : null;
+  const bracketUnit = unitSaid(inBrackets.trim().replace(/^(in|en)\s+/i, ""));
+  const markUnit = NUMERO.test(heading)
+    ? null
+    : unitSaid(/^[%‰]|[^\p{L}\p{N}\s_()[\]-]+$/u.exec(heading)?.[0] ?? "");
+  const lastUnit = markUnit === null && words.length > 1 ? unitSaid(words.at(-1) ?? "") : null;
   // A mark is no word, and says as much as one: `Ovality %`, `DIAM_"`; without it `Length (%)` would be a length.
   const saidByMark = squashed(inBrackets) === "" ? (bracketUnit ?? markUnit) : markUnit;
   const named =
@@ -121,6 +126,12 @@ function readHeading(name: string): ReadHeading {
     plainUnit: bracketUnit ?? markUnit ?? ((words.at(-1) ?? "").length > 1 ? lastUnit : null),
   };
 }
+
+const unitSaid = (text: string): HeadingUnit | null =>
+  /^(°|deg\.?|degrees?)$/i.test(text) ? "degrees" : unitWritten(text);
+
+/** `Regard N°` is a number, no turn. */
+const NUMERO = /\bn[or]?\s*°$/i;
 
 /** `Länge in m`, `longueur en m`. */
 const leadToUnit: ReadonlySet<string> = new Set(["in", "en"]);
@@ -165,17 +176,19 @@ function isSimilar(heading: ReadHeading, word: string): boolean {
   return editDistance(heading.bare, target) <= (target.length < 8 ? 1 : 2);
 }
 
-const unitFits = (unit: UnitKey | null, column: Column): boolean =>
-  unit !== null &&
-  isQuantity(column.measure) &&
-  sameDimension(units[unit].dimension, dimensionOf(column.measure));
+function unitFits(unit: HeadingUnit | null, { measure }: Column): boolean {
+  if (unit === "degrees") return measure === "degrees" || measure === "coordinate";
+  return unit !== null && isQuantity(measure) && sameDimension(units[unit].dimension, dimensionOf(measure));
+}
 
 function placeFor({ name, unit, plainUnit }: ReadHeading, column: Column, system: UnitSystem): Candidate {
-  if (unit !== null && unitFits(unit, column)) return { heading: name, unit, unitFrom: "heading" };
+  if (unit !== null && unit !== "degrees" && unitFits(unit, column))
+    return { heading: name, unit, unitFrom: "heading" };
   const shown = unitShown(column.measure, system);
   if (shown === null) return { heading: name };
-  const unfit = plainUnit === null ? {} : { unfitUnit: plainUnit };
-  return { heading: name, unit: shown, unitFrom: "program", ...unfit };
+  if (plainUnit === null) return { heading: name, unit: shown, unitFrom: "program" };
+  const unfitUnit = plainUnit === "degrees" ? plainUnit : units[plainUnit].spellings[0] || plainUnit;
+  return { heading: name, unit: shown, unitFrom: "program", unfitUnit };
 }
 
 /** Letters to insert, drop or replace to make one word of the other (Levenshtein 1965); stops counting at 3. */

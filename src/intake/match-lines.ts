@@ -1,5 +1,4 @@
 import type { Column } from "../columns/column.ts";
-import { units } from "../quantity/units.ts";
 import { type Candidate, type HeadingMatch, placeOnly } from "./heading-match.ts";
 
 /** Name of the file's part of program.json. */
@@ -29,9 +28,7 @@ export function linesForUncertain(
 }
 
 const unfitSaid = ({ heading, unfitUnit }: Candidate): string =>
-  unfitUnit === undefined
-    ? ""
-    : ` ${JSON.stringify(heading)} says ${units[unfitUnit].spellings[0] || unfitUnit}, which is no unit of it.`;
+  unfitUnit === undefined ? "" : ` ${JSON.stringify(heading)} says ${unfitUnit}, which is no unit of it.`;
 
 /** The columns whose unit is the program's because the heading names none: to be checked by a person. */
 export function linesForAssumedUnits(part: FilePart, matches: readonly HeadingMatch[]): string[] {

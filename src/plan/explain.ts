@@ -3,18 +3,16 @@ import { showCrewDays } from "../quantity/crew-days.ts";
 import type { Measure } from "../quantity/measure.ts";
 import { type NumberStyle, showHundredths, showNumber, showQuantity } from "../quantity/show-quantity.ts";
 import { type Minutes, minutes } from "../quantity/si.ts";
-import { type Basis, chosenFor } from "../reference/basis.ts";
+import type { Basis } from "../reference/basis.ts";
 import { cautionsFor } from "../reference/cautions.ts";
 import { describeSource, type Source } from "../reference/source.ts";
 import { bidLineKey } from "./bid-lines.ts";
 import { explainAlong, type PipeStrip, stripOf } from "./explain-along.ts";
-import { explainCure } from "./explain-cure.ts";
 import { explainFailure } from "./explain-failure.ts";
-import { explainFlow } from "./explain-flow.ts";
-import { explainForces } from "./explain-forces.ts";
 import { explainLiners } from "./explain-liner.ts";
 import { explainAfter, explainRunnerUp, explainVerdicts } from "./explain-offers.ts";
 import { explainOwnership } from "./explain-ownership.ts";
+import { explainPlaced } from "./explain-placed.ts";
 import { explainRatings } from "./explain-ratings.ts";
 import { explainEffluent, explainWalls } from "./explain-walls.ts";
 import { type ExplainedLine, line } from "./explained-line.ts";
@@ -185,19 +183,6 @@ function explainRisk({ risk }: PlannedLateral, basis: Basis, style: NumberStyle)
       "relative: it orders, it is not a probability",
     ),
     ...reasonLines(risk.reasons, style),
-  ];
-}
-
-/** How the chosen liner is cured and placed, and the flow after it; nothing of a treatment without one. */
-function explainPlaced({ placed }: Offer, basis: Basis, style: NumberStyle): ExplainedStage[] {
-  if (placed === null) return [];
-  return [
-    {
-      stage: "Cure",
-      lines: explainCure(placed.cure, placed.cureFit, chosenFor(basis.liners, placed.use), style),
-    },
-    { stage: "Placing forces", lines: explainForces(placed.forces, basis, style) },
-    { stage: "Flow before and after", lines: explainFlow(placed.flow, basis, style) },
   ];
 }
 

@@ -1,6 +1,6 @@
-import { convert, type Dimension, type UnitKey, units } from "./units.ts";
+import { convert, type Dimension, type Unit, type UnitKey, units } from "./units.ts";
 
-export type UnitSystem = "us" | "si";
+export type UnitSystem = NonNullable<Unit["system"]>;
 
 /** What a column holds: the unit it is stored in, the units people see, and the decimals shown. */
 interface MeasureSpec {

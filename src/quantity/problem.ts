@@ -11,6 +11,8 @@ export interface Problem {
   readonly row: number | null;
   /** Column heading as the file writes it (of JSON, the key); null when it is about the row. */
   readonly column: string | null;
+  /** Id of the lateral whose values, each of them right alone, contradict one another; absent for all else. */
+  readonly lateral?: string;
   readonly found: string;
   readonly expected: string;
   readonly remedy: string;
@@ -41,6 +43,7 @@ export function describeInRows(problem: Omit<Problem, "row">, rows: readonly num
   const place = [
     problem.file,
     rows.length === 0 ? "" : `${json ? "line" : "row"}${rows.length > 1 ? "s" : ""} ${listed(rows)}`,
+    rows.length === 0 && problem.lateral !== undefined ? `lateral ${problem.lateral}` : "",
     problem.column === null ? "" : `${json ? "key" : "column"} "${problem.column}"`,
   ].filter((part) => part !== "");
   return `${place.join(", ")}: found ${quoted(problem.found)}, expected ${problem.expected}. ${problem.remedy}`;

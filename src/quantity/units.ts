@@ -46,72 +46,75 @@ export interface Unit {
   /** Coherent SI = value × scale + offset. Only temperatures have an offset. */
   readonly scale: number;
   readonly offset: number;
+  /** The system of those who measure in it; null for what both do, such as minutes and percent. */
+  readonly system: "us" | "si" | null;
   /** How people write it, lower case; the first is how the program writes it. */
-  readonly spellings: readonly string[];
+  readonly spellings: readonly [string, ...string[]];
 }
 
-const unit = (dimension: Dimension, scale: number, ...spellings: string[]): Unit => ({
-  dimension,
-  scale,
-  offset: 0,
-  spellings,
-});
+const unitOf =
+  (system: Unit["system"]) =>
+  (dimension: Dimension, scale: number, ...spellings: Unit["spellings"]): Unit => ({
+    dimension,
+    scale,
+    offset: 0,
+    system,
+    spellings,
+  });
+const metric = unitOf("si");
+const customary = unitOf("us");
+const shared = unitOf(null);
 
 /** Every unit the program reads or writes. Keys are the names used in settings, formulas and column headings. */
 export const units = {
-  m: unit(LENGTH, 1, "m", "metre", "metres", "meter", "meters", "mtr"),
-  mm: unit(LENGTH, 1e-3, "mm", "millimetre", "millimetres", "millimeter", "millimeters"),
-  cm: unit(LENGTH, 1e-2, "cm", "centimetre", "centimetres", "centimeter", "centimeters"),
-  ft: unit(LENGTH, METRES_PER_FOOT, "ft", "'", "feet", "foot", "lf", "ft.", "′", "’"),
-  in: unit(LENGTH, MILLIMETRES_PER_INCH / 1000, "in", '"', "inch", "inches", "in.", "″", "”", "''"),
-  yd: unit(LENGTH, 3 * METRES_PER_FOOT, "yd", "yard", "yards"),
-  km: unit(LENGTH, 1e3, "km"),
-  mi: unit(LENGTH, 5280 * METRES_PER_FOOT, "mi", "mile", "miles"),
-  m2: unit(AREA, 1, "m2", "m²", "sqm", "sq m"),
-  ft2: unit(AREA, SQUARE_METRES_PER_SQUARE_FOOT, "ft2", "ft²", "sqft", "sq ft", "sf"),
-  m3: unit(VOLUME, 1, "m3", "m³"),
-  L: unit(VOLUME, 1e-3, "L", "l", "litre", "litres", "liter", "liters"),
-  gal: unit(VOLUME, LITRES_PER_GALLON / 1000, "gal", "gallon", "gallons"),
-  kg: unit(MASS, 1, "kg", "kilogram", "kilograms"),
-  lb: unit(MASS, KILOGRAMS_PER_POUND, "lb", "lbs", "pound", "pounds"),
-  s: unit(TIME, 1, "s", "sec", "second", "seconds"),
-  min: unit(TIME, 60, "min", "minute", "minutes"),
-  h: unit(TIME, 3600, "h", "hr", "hour", "hours"),
-  d: unit(TIME, 86400, "d", "day", "days"),
-  a: unit(TIME, 365.2425 * 86400, "years", "year", "yr", "yrs", "a"),
-  N: unit(FORCE, 1, "N", "newton", "newtons"),
-  kN: unit(FORCE, 1e3, "kN"),
-  lbf: unit(FORCE, NEWTONS_PER_POUND_FORCE, "lbf"),
-  Pa: unit(PRESSURE, 1, "Pa"),
-  kPa: unit(PRESSURE, 1e3, "kPa"),
-  MPa: unit(PRESSURE, 1e6, "MPa"),
-  psi: unit(PRESSURE, KILOPASCALS_PER_PSI * 1000, "psi"),
-  psf: unit(PRESSURE, KILOPASCALS_PER_PSF * 1000, "psf"),
-  kN_per_m3: unit(UNIT_WEIGHT, 1e3, "kN/m3", "kn/m³"),
-  pcf: unit(UNIT_WEIGHT, KILONEWTONS_PER_CUBIC_METRE_PER_PCF * 1000, "pcf", "lb/ft3"),
-  L_per_s: unit(FLOW, 1e-3, "L/s", "l/s", "lps"),
-  gpm: unit(FLOW, LITRES_PER_GALLON / 1000 / 60, "gpm"),
-  MGD: unit(FLOW, (LITRES_PER_GALLON * 1000) / 86_400, "MGD", "mgd"),
-  m_per_s: unit(VELOCITY, 1, "m/s"),
-  ft_per_s: unit(VELOCITY, METRES_PER_FOOT, "ft/s", "fps"),
-  m_per_min: unit(VELOCITY, 1 / 60, "m/min"),
-  ft_per_min: unit(VELOCITY, METRES_PER_FOOT / 60, "ft/min"),
-  kg_per_L: unit(DENSITY, 1000, "kg/L", "kg/l"),
-  lb_per_gal: unit(DENSITY, (KILOGRAMS_PER_POUND * 1000) / LITRES_PER_GALLON, "lb/gal"),
-  kg_per_m: unit(LINEAR_MASS, 1, "kg/m"),
-  lb_per_ft: unit(LINEAR_MASS, KILOGRAMS_PER_POUND / METRES_PER_FOOT, "lb/ft"),
-  degC: { dimension: TEMPERATURE, scale: 1, offset: 273.15, spellings: ["°C", "degc", "c", "celsius"] },
-  degF: {
-    dimension: TEMPERATURE,
-    scale: 5 / 9,
-    offset: 459.67 * (5 / 9),
-    spellings: ["°F", "degf", "f", "fahrenheit"],
-  },
-  percent: unit(NO_DIMENSION, 0.01, "%", "percent", "pct"),
-  permille: unit(NO_DIMENSION, 0.001, "‰", "permille", "promille"),
-  one: unit(NO_DIMENSION, 1, ""),
-  cent: unit(MONEY, 0.01, "cents", "cent", "¢"),
-  money: unit(MONEY, 1, "", "$", "usd", "€", "eur", "£", "gbp"),
+  m: metric(LENGTH, 1, "m", "metre", "metres", "meter", "meters", "mtr"),
+  mm: metric(LENGTH, 1e-3, "mm", "millimetre", "millimetres", "millimeter", "millimeters"),
+  cm: metric(LENGTH, 1e-2, "cm", "centimetre", "centimetres", "centimeter", "centimeters"),
+  ft: customary(LENGTH, METRES_PER_FOOT, "ft", "'", "feet", "foot", "lf", "ft.", "′", "’"),
+  in: customary(LENGTH, MILLIMETRES_PER_INCH / 1000, "in", '"', "inch", "inches", "in.", "″", "”", "''"),
+  yd: customary(LENGTH, 3 * METRES_PER_FOOT, "yd", "yard", "yards"),
+  km: metric(LENGTH, 1e3, "km"),
+  mi: customary(LENGTH, 5280 * METRES_PER_FOOT, "mi", "mile", "miles"),
+  m2: metric(AREA, 1, "m2", "m²", "sqm", "sq m"),
+  ft2: customary(AREA, SQUARE_METRES_PER_SQUARE_FOOT, "ft2", "ft²", "sqft", "sq ft", "sf"),
+  m3: metric(VOLUME, 1, "m3", "m³"),
+  L: metric(VOLUME, 1e-3, "L", "l", "litre", "litres", "liter", "liters"),
+  gal: customary(VOLUME, LITRES_PER_GALLON / 1000, "gal", "gallon", "gallons"),
+  kg: metric(MASS, 1, "kg", "kilogram", "kilograms"),
+  lb: customary(MASS, KILOGRAMS_PER_POUND, "lb", "lbs", "pound", "pounds"),
+  s: shared(TIME, 1, "s", "sec", "second", "seconds"),
+  min: shared(TIME, 60, "min", "minute", "minutes"),
+  h: shared(TIME, 3600, "h", "hr", "hour", "hours"),
+  d: shared(TIME, 86400, "d", "day", "days"),
+  a: shared(TIME, 365.2425 * 86400, "years", "year", "yr", "yrs", "a"),
+  N: metric(FORCE, 1, "N", "newton", "newtons"),
+  kN: metric(FORCE, 1e3, "kN"),
+  lbf: customary(FORCE, NEWTONS_PER_POUND_FORCE, "lbf"),
+  Pa: metric(PRESSURE, 1, "Pa"),
+  kPa: metric(PRESSURE, 1e3, "kPa"),
+  MPa: metric(PRESSURE, 1e6, "MPa"),
+  psi: customary(PRESSURE, KILOPASCALS_PER_PSI * 1000, "psi"),
+  psf: customary(PRESSURE, KILOPASCALS_PER_PSF * 1000, "psf"),
+  kN_per_m3: metric(UNIT_WEIGHT, 1e3, "kN/m3", "kn/m³"),
+  pcf: customary(UNIT_WEIGHT, KILONEWTONS_PER_CUBIC_METRE_PER_PCF * 1000, "pcf", "lb/ft3"),
+  L_per_s: metric(FLOW, 1e-3, "L/s", "l/s", "lps"),
+  gpm: customary(FLOW, LITRES_PER_GALLON / 1000 / 60, "gpm"),
+  MGD: customary(FLOW, (LITRES_PER_GALLON * 1000) / 86_400, "MGD", "mgd"),
+  m_per_s: metric(VELOCITY, 1, "m/s"),
+  ft_per_s: customary(VELOCITY, METRES_PER_FOOT, "ft/s", "fps"),
+  m_per_min: metric(VELOCITY, 1 / 60, "m/min"),
+  ft_per_min: customary(VELOCITY, METRES_PER_FOOT / 60, "ft/min"),
+  kg_per_L: metric(DENSITY, 1000, "kg/L", "kg/l"),
+  lb_per_gal: customary(DENSITY, (KILOGRAMS_PER_POUND * 1000) / LITRES_PER_GALLON, "lb/gal"),
+  kg_per_m: metric(LINEAR_MASS, 1, "kg/m"),
+  lb_per_ft: customary(LINEAR_MASS, KILOGRAMS_PER_POUND / METRES_PER_FOOT, "lb/ft"),
+  degC: { ...metric(TEMPERATURE, 1, "°C", "degc", "c", "celsius"), offset: 273.15 },
+  degF: { ...customary(TEMPERATURE, 5 / 9, "°F", "degf", "f", "fahrenheit"), offset: 459.67 * (5 / 9) },
+  percent: shared(NO_DIMENSION, 0.01, "%", "percent", "pct"),
+  permille: shared(NO_DIMENSION, 0.001, "‰", "permille", "promille"),
+  one: shared(NO_DIMENSION, 1, ""),
+  cent: shared(MONEY, 0.01, "cents", "cent", "¢"),
+  money: shared(MONEY, 1, "", "$", "usd", "€", "eur", "£", "gbp"),
 } as const satisfies Record<string, Unit>;
 
 export type UnitKey = keyof typeof units;

@@ -159,8 +159,8 @@ function rowsOfProblems({ tables, tallies, problems }: PlannedProgram) {
     lateralFile,
     byRow(lateralFile, laterals, (row) => row),
   );
-  return ({ file, row, found }: Problem, rowOf: (id: string) => number | null): number | null => {
-    if (file === "decisions.csv") return rowOf(found);
+  return ({ file, row, lateral, found }: Problem, rowOf: (id: string) => number | null): number | null => {
+    if (file === "decisions.csv") return rowOf(lateral ?? found);
     const known = row === null ? undefined : rows.get(file)?.get(row);
     if (known !== undefined && !Number.isNaN(known)) return known;
     // A row that repeats an id is not used: it leads to the one that is.

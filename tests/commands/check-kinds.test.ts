@@ -37,6 +37,25 @@ it("tells a word that stands in many rows once more at the end, with how often",
   expect(await checked(6)).not.toContain("×");
 });
 
+it("tells what contradicts itself in several laterals once, with their rows", async () => {
+  const folder = await emptyFolder();
+  const { laterals } = smallSettings;
+  const columns = {
+    ...laterals.columns,
+    permission_signed: { heading: "SIGNED" },
+    permission_expires: { heading: "ENDS" },
+  };
+  const settings = { ...smallSettings, laterals: { ...laterals, columns } };
+  await writeFile(join(folder, "program.json"), JSON.stringify(settings));
+  const rows = ["1", "2", "3"].map((id) => `${id},4,37.5,clay,2026-02-01,2026-01-01`);
+  await writeFile(join(folder, "laterals.csv"), `LAT_ID,DIAM,LEN,MAT,SIGNED,ENDS\n${rows.join("\n")}\n`);
+  const { io, said } = recorded();
+  await checkFolder(folder, io);
+  expect(said.out).toContain(
+    'laterals.csv, rows 2, 3, 4: found "a permission that ends before it was signed"',
+  );
+});
+
 it("notes surveys of a day after the plan's, which do not count", async () => {
   const { io, said } = recorded();
   await checkFolder(

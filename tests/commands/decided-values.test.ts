@@ -5,7 +5,8 @@ import { findColumn } from "../../src/columns/dictionary.ts";
 import { checkFolder } from "../../src/commands/check.ts";
 import { EXIT } from "../../src/commands/command-io.ts";
 import { decideValue } from "../../src/commands/decide.ts";
-import { hasLateral, loadProgram, objectionsTo } from "../../src/commands/load-program.ts";
+import { loadProgram } from "../../src/commands/load-program.ts";
+import { hasLateral, objectionsTo } from "../../src/commands/objections.ts";
 import { Settler } from "../../src/commands/settle-program.ts";
 import { checkValue } from "../../src/commands/sheet-edits.ts";
 import { numberAt, textAt } from "../../src/sheet/table.ts";
@@ -40,12 +41,15 @@ const checked = async () => {
 describe("a decided length", () => {
   it("is held against the parts as a row of the file is, when it is decided and by check, until they add up", async () => {
     expect(await checked()).toEqual([]);
-    // The city's parts of 00217 are 39.9 + 34.3 ft = 12.16 + 10.45 m; 100 ft are 30.48 m.
-    const said = "lateral 00217: lower 12.16 m + upper 10.45 m = 22.62 m";
-    expect((await decide("00217", "host_length", "100 ft")).err).toContain(said);
-    expect(await checked()).toEqual([
-      expect.stringMatching(/^noted .*decisions\.csv.*lateral 00217: lower 12\.16 m.*, 30\.48 m/),
-    ]);
+    // The city's parts of 00217 are 39.9 and 34.3 ft, in feet as the program is.
+    const said =
+      'decisions.csv, lateral 00217: found "lower 39.9 ft + upper 34.3 ft = 74.2 ft", expected the length of the lateral, 100.0 ft.';
+    expect((await decide("00217", "host_length", "100 ft")).err.replace(/\s+/g, " ")).toContain(said);
+    // Of another lateral, nothing is said of this one.
+    expect((await decide("00188", "host_length", "40 ft")).err).not.toContain("00217");
+    rmSync(join(folder, "decisions.csv"));
+    await decide("00217", "host_length", "100 ft");
+    expect(await checked()).toEqual([expect.stringContaining(`noted     ${said}`)]);
     expect((await decide("00217", "upper_length", "60.1 ft")).err).toBe("");
     expect(await checked()).toEqual([]);
   });

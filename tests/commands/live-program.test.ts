@@ -2,7 +2,7 @@ import { mkdtempSync, readFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import fc from "fast-check";
-import { afterEach, describe, expect, it } from "vitest";
+import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import { LiveProgram, noPlace } from "../../src/commands/live-program.ts";
 import { prepareBasis } from "../../src/commands/prepare-basis.ts";
 import { readDecisionLog } from "../../src/program/decision-log.ts";
@@ -66,7 +66,12 @@ async function open(
   return { live, folder, fresh };
 }
 
+// The sheet settles by itself some time after a decision, which a busy machine reaches within a test: here only when told to.
+beforeEach(() => {
+  vi.useFakeTimers({ toFake: ["setTimeout", "clearTimeout"] });
+});
 afterEach(async () => {
+  vi.useRealTimers();
   for (const lock of locks.splice(0)) await lock.release();
 });
 
@@ -157,6 +162,23 @@ describe("LiveProgram", () => {
     await live.settle();
     const order = step(session, { kind: "settled" }, size, view).session.order;
     expect([...order]).toEqual([...session.order]);
+    live.close();
+  });
+
+  it("settles by itself once nothing has been decided for a while", async () => {
+    const { live, fresh } = await open();
+    await decide(live, 2, "host_diameter", "6");
+    expect(live.view.stale).not.toBeNull();
+    const settled = new Promise<void>((resolve) => {
+      const show = live.view.show.bind(live.view);
+      live.view.show = (program, rows, stale) => {
+        show(program, rows, stale);
+        if (stale === null) resolve();
+      };
+    });
+    vi.runOnlyPendingTimers();
+    await settled;
+    expect(plain(live.program.laterals)).toEqual(plain((await fresh()).laterals));
     live.close();
   });
 

@@ -1,4 +1,4 @@
-import { cpSync, mkdtempSync, readdirSync, readFileSync, rmSync } from "node:fs";
+import { cpSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, expect, it } from "vitest";
@@ -60,6 +60,9 @@ it("refuses a formula that cannot be read, in words, and writes nothing", async 
   expect(text()[formula + 1]).toBe(`    ${" ".repeat("likelihood * ".length)}^`);
   const answer = await live.perform({ kind: "accept recipe", reason: "to see" });
   expect(answer.refused).toHaveLength(1);
+  // The last line of the window says why, without the formula that stands in the pane.
+  expect(answer.notice).toMatch(/^Nothing was changed\. Expected .* at character 14, where .*nonsense/);
+  expect(answer.notice).not.toContain("\n");
   await live.perform({ kind: "drop recipe" });
   expect(text().join("\n")).not.toContain("Tried");
   expect(readFileSync(join(folder, "program.json"), "utf8")).toBe(before);
@@ -77,6 +80,18 @@ it("refuses weights without the line of a file in which they do not stand", asyn
   const said = (await worked()).join(" ");
   expect(said).toContain("It cannot be taken. criteria.risk.consequence.weights");
   expect(said).not.toContain("program.json, line");
+  await live.perform({ kind: "drop recipe" });
+}, 60_000);
+
+it("refuses a recipe that could be taken while program.json cannot be read, and says what is wrong there", async () => {
+  const file = join(folder, "program.json");
+  const before = readFileSync(file, "utf8");
+  await live.perform({ kind: "try recipe", item, text: "consequence" });
+  await worked();
+  writeFileSync(file, before.replace('"schema"', "schema"));
+  const answer = await live.perform({ kind: "accept recipe", reason: "council" });
+  writeFileSync(file, before);
+  expect(answer.notice).toMatch(/^Nothing was changed\. program\.json, line 2: found /);
   await live.perform({ kind: "drop recipe" });
 }, 60_000);
 

@@ -3,7 +3,7 @@ import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { decideValue } from "../../src/commands/decide.ts";
 import { geojsonOf } from "../../src/commands/geojson.ts";
-import { hasLateral, objectionsTo } from "../../src/commands/load-program.ts";
+import { hasLateral, objectionsTo } from "../../src/commands/objections.ts";
 import { planFolder } from "../../src/commands/plan.ts";
 import { reportOf } from "../../src/commands/report.ts";
 import { tableOf } from "../../src/commands/table.ts";

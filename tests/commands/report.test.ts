@@ -95,7 +95,7 @@ describe("wyeplan report", () => {
       .slice(from, page.indexOf("</section>", from))
       .replaceAll(/\s+/g, " ")
       .replaceAll("&#39;", "'");
-    expect(section).toContain("1 lateral(s) are done, work has begun on 1, and 1 are refused");
+    expect(section).toContain("1 lateral(s) are done, 1 are under way, and 1 are refused");
     const { io, said } = recorded();
     await progressOf(folder, { json: true }, io);
     const { program } = JSON.parse(said.out);

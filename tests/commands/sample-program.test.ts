@@ -6,14 +6,9 @@ import { sheetColumns } from "../../src/columns/dictionary.ts";
 import { checkFolder } from "../../src/commands/check.ts";
 import { EXIT } from "../../src/commands/command-io.ts";
 import { decideValue } from "../../src/commands/decide.ts";
-import {
-  gatherProgram,
-  hasLateral,
-  loadProgram,
-  loadWholeOrSay,
-  objectionsTo,
-} from "../../src/commands/load-program.ts";
+import { gatherProgram, loadProgram, loadWholeOrSay } from "../../src/commands/load-program.ts";
 import { newProgram } from "../../src/commands/new.ts";
+import { hasLateral, objectionsTo } from "../../src/commands/objections.ts";
 import { planFolder } from "../../src/commands/plan.ts";
 import { undoLatest } from "../../src/commands/undo.ts";
 import { whyLateral } from "../../src/commands/why.ts";

@@ -165,7 +165,7 @@ describe("tracking the work of a season", () => {
     await seasonOfFolder(folder, { save: "again", against: "spring" }, io);
     expect(said.out).toContain("prepared: 2 lateral(s) cleaned or measured");
     // One was cleaned and has cost 400, another measured and nothing entered: what progress counts as under way.
-    expect(said.out).toContain("begun: 2 lateral(s), USD 400.00 spent on them");
+    expect(said.out).toContain("under way: 2 lateral(s), USD 400.00 spent on them");
     expect(said.out).toContain("nothing is entered (installed_cost) for 1 of them");
     expect(JSON.parse(await progress({ json: true })).program.under_way).toBe(2);
     expect(said.out).toContain("; USD 400.00 of it is spent already.");

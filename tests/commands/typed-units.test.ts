@@ -5,6 +5,8 @@ import { runSize } from "./size-run.ts";
 it("answers in the system of what was typed, where all of it is metric", () => {
   const typed = (host: string, ...more: string[]) => systemTyped(host, [host, ...more]);
   expect(typed("100 mm", "2.4 m", "2 %", "clay", "0.3")).toBe("si");
+  // A grade in thousandths is of both systems as one in hundredths is.
+  expect(typed("100 mm", "20 ‰")).toBe("si");
   expect(typed("10cm", "18.8 kN/m3", "3 mm, 4.5 mm", "20 °C", "30 min")).toBe("si");
   expect(typed("DN 150", "2.4 m")).toBe("si");
   expect(typed("100 mm", "8 ft")).toBe("us");

@@ -77,6 +77,18 @@ describe("finding our columns among a file's headings", () => {
     expect(candidates("bends", "Bends (%)")).toEqual(["Bends (%)"]);
   });
 
+  it("takes degrees for a turn, and for no length or slope", () => {
+    const lengths = ["Length (°)", "Length °", "Length (deg)", "Length (in degrees)", "LENGTH_DEG"];
+    for (const heading of lengths) expect(candidates("host_length", heading)).toEqual([heading]);
+    expect(candidates("slope", "Slope (°)")).toEqual(["Slope (°)"]);
+    for (const heading of ["Sharpest bend (°)", "Sharpest bend °", "Sharpest bend (deg.)", "MAX_BEND_DEG"])
+      expect(places(heading)).toEqual({ sharpest_bend: { heading } });
+    expect(places("X (°)")).toEqual({ x: { heading: "X (°)" } });
+    // The sign of a number, and of a temperature.
+    expect(places("Lateral No°")).toEqual({ lateral: { heading: "Lateral No°" } });
+    expect(linesForUncertain("laterals", match("Length (°C)"), lateralColumns)[0]).toContain("says °C,");
+  });
+
   it("takes a sign of parts in a thousand for that, ten times less than percent", () => {
     for (const heading of ["Slope (‰)", "Gefälle in ‰", "Slope permille"])
       expect(places(heading)).toEqual({ slope: { heading, unit: "permille" } });
@@ -177,6 +189,9 @@ describe("finding our columns among a file's headings", () => {
     expect(lines.slice(1)).toEqual([
       '  "laterals": { "columns": { "host_length": { "heading": "Length (%)", "unit": "?" } } }',
     ]);
+    const ofTurn = linesForUncertain("laterals", match("Length (deg)"), lateralColumns);
+    expect(ofTurn[0]).toContain('"Length (deg)" says degrees, which is no unit of it.');
+    expect(ofTurn[1]).toContain('"unit": "?"');
   });
 
   it("survives any headings, and gives a heading to one column only", () => {

@@ -1,9 +1,17 @@
 import { expect, it } from "vitest";
 import { checkParts, isOfParts } from "../../src/intake/part-lengths.ts";
+import type { UnitSystem } from "../../src/quantity/measure.ts";
 import { tableOf } from "../season/examples.ts";
 
 /** Problems of lateral A1 of 12.00 m, some of whose values are decided. */
-function problemsOf(lower: number, upper: number, signed = 20_000, expires = 20_100, decided: string[] = []) {
+function problemsOf(
+  lower: number,
+  upper: number,
+  signed = 20_000,
+  expires = 20_100,
+  decided: string[] = [],
+  units: UnitSystem = "si",
+) {
   const keys = [
     "host_length",
     "lower_length",
@@ -28,6 +36,7 @@ function problemsOf(lower: number, upper: number, signed = 20_000, expires = 20_
     tableOf([column("lateral", "text"), ...keys.map((key) => column(key, "count"))], [row]),
     new Map([["A1", new Map(decided.map((key) => [key, decision]))]]),
     { laterals: "laterals.csv", log: "decisions.csv" },
+    { units, currency: "USD" },
   );
 }
 
@@ -41,6 +50,16 @@ it("parts that do not add up to the lateral are said, with their row; 1 % and 0.
   expect(problemsOf(Number.NaN, 3)).toEqual([]);
 });
 
+it("lengths are written in the program's units", () => {
+  // 3.048 m are 10 ft, 12.192 m are 40 ft, 12 m are 39.37 ft.
+  expect(problemsOf(3.048, 12.192, 20_000, 20_100, [], "us")).toMatchObject([
+    {
+      found: "lower 10.0 ft + upper 40.0 ft = 50.0 ft",
+      expected: "the length of the lateral, 39.4 ft",
+    },
+  ]);
+});
+
 it("a permission that ends before it was signed is said", () => {
   expect(problemsOf(5, 7, 20_100, 20_000)).toMatchObject([{ severity: "noted", row: 7 }]);
 });
@@ -48,8 +67,8 @@ it("a permission that ends before it was signed is said", () => {
 it("what is decided is said of the log and its lateral, not of a row whose cells are others", () => {
   const found = problemsOf(5, 9, 20_100, 20_000, ["upper_length"]);
   expect(found).toMatchObject([
-    { file: "laterals.csv", row: 7, found: "a permission that ends before it was signed" },
-    { file: "decisions.csv", row: null, found: "lateral A1: lower 5.00 m + upper 9.00 m = 14.00 m" },
+    { file: "laterals.csv", row: 7, lateral: "A1", found: "a permission that ends before it was signed" },
+    { file: "decisions.csv", row: null, lateral: "A1", found: "lower 5.00 m + upper 9.00 m = 14.00 m" },
   ]);
   expect(found.every(isOfParts)).toBe(true);
 });

@@ -1,7 +1,9 @@
 import { expect, it } from "vitest";
+import { explainLateral } from "../../src/plan/explain.ts";
 import { explainLiners } from "../../src/plan/explain-liner.ts";
 import { planLateral } from "../../src/plan/plan-lateral.ts";
 import { toShown } from "../../src/quantity/measure.ts";
+import { chosenFor } from "../../src/reference/basis.ts";
 import { planCells } from "../../src/season/plan-cells.ts";
 import { lateral, survey, usBasis } from "./examples.ts";
 
@@ -24,6 +26,28 @@ it("has the resin of both liners of a combination, each and together, as the she
   expect(saidOf("mixed resin, all liners")).toEqual([`${shown.toFixed(2)} gal`]);
   // Each of the two is rounded to hundredths where it is shown.
   expect(Math.abs(each[0]! + each[1]! - shown)).toBeLessThanOrEqual(0.015);
+});
+
+it("has the cure and the forces of both liners of a combination, each of its own system", () => {
+  const { planned } = stagesOf(4);
+  const stages = explainLateral(planned, usBasis).filter(({ stage }) => /^(Cure|Placing forces)/.test(stage));
+  expect(stages.map(({ stage }) => stage)).toEqual([
+    "Cure",
+    "Placing forces",
+    "Cure, connection liner",
+    "Placing forces, connection liner",
+  ]);
+  const said = (stage: string, label: string) =>
+    stages.find((each) => each.stage === stage)?.lines.find((each) => each.label === label)?.value;
+  const { liners } = usBasis;
+  for (const [of, use] of [
+    ["", "full-length"],
+    [", connection liner", "connection"],
+  ] as const) {
+    expect(said(`Cure${of}`, "method"), of).toBe(chosenFor(liners, use).cure.label);
+    expect(said(`Placing forces${of}`, "method"), of).toBe(chosenFor(liners, use).placing.label);
+  }
+  expect(said("Placing forces", "method")).not.toBe(said("Placing forces, connection liner", "method"));
 });
 
 it("has no sum where there is one liner", () => {

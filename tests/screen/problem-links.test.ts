@@ -62,6 +62,26 @@ describe("problems of the observation file", () => {
   });
 });
 
+it("a problem between decided values of a lateral leads to that lateral", () => {
+  const problem = {
+    severity: "noted",
+    file: "decisions.csv",
+    row: null,
+    column: null,
+    lateral: "00217",
+    found: "lower 39.9 ft + upper 34.3 ft = 74.2 ft",
+    expected: "the length of the lateral, 100.0 ft",
+    remedy: "Correct it.",
+  } as const;
+  const rights = { kind: "look", because: "" } as const;
+  const live = new LiveProgram({ ...program, problems: [problem] }, rights, () => {}, { ...noPlace, folder });
+  const { links } = live.view.pane("problems", 0, { columns: 100, lines: 28, zoomed: false });
+  expect(links).toMatchObject([{ to: { kind: "lateral" } }]);
+  const [link] = links ?? [];
+  expect(link?.to.kind === "lateral" && live.view.cell(link.to.row, 0)).toBe("00217");
+  live.close();
+});
+
 describe("the season pane", () => {
   it("judges a saved season by the rules it was saved with, and says that program.json has others now", async () => {
     const io = { out: () => {}, err: () => {}, now: () => "2026-03-02T08:00:00Z", who: "a planner" };

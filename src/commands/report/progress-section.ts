@@ -26,7 +26,7 @@ export function progressBody({ program, budget }: ReportContents): Html | null {
     `${whole(of.stillToSpend)}${of.unpriced > 0 ? "*" : ""}`,
   ];
   const said = [
-    `${showCount(byStanding.done)} lateral(s) are done, work has begun on ${showCount(byStanding["under way"])}, and ${showCount(byStanding.refused)} are refused: no work is done there.`,
+    `${showCount(byStanding.done)} lateral(s) are done, ${showCount(byStanding["under way"])} are under way, and ${showCount(byStanding.refused)} are refused: no work is done there.`,
     ...(all.installedMillimetres === 0
       ? []
       : [
@@ -44,7 +44,7 @@ ${table(
   "Work so far by district",
   [
     { text: "District" },
-    ...["Done", "Begun", "To do", "Refused", `Spent (${currency})`, `Still planned (${currency})`].map(
+    ...["Done", "Under way", "To do", "Refused", `Spent (${currency})`, `Still planned (${currency})`].map(
       (text) => ({
         text,
         numeric: true as const,

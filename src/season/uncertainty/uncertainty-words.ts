@@ -14,7 +14,7 @@ export function leftInWords(left: UncertainWork["left"]): readonly string[] {
     [left.withoutPrice, "lateral(s) without a price are in no cost."],
     [left.cannotChange, "lateral(s) stay as planned on opening: no priced offer of what they might need."],
     [left.done, "lateral(s) are done and certain."],
-    [left.begun, "lateral(s) have begun: what is spent on them is certain, the rest is drawn."],
+    [left.begun, "lateral(s) are under way: what is spent on them is certain, the rest is drawn."],
     [left.refused, "lateral(s) are refused and left out."],
   ];
   return sentences.filter(([count]) => count > 0).map(([count, words]) => `${showCount(count)} ${words}`);

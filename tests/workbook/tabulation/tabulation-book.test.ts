@@ -1,16 +1,17 @@
 import { describe, expect, it } from "vitest";
-import { amount, type IssuedLine } from "../../src/bidding/bid.ts";
-import type { CorrectedBid } from "../../src/bidding/corrected-bid.ts";
-import { biddingRules } from "../../src/program/bidding-settings.ts";
-import type { Settings } from "../../src/program/settings-schema.ts";
-import { cents, fraction } from "../../src/quantity/si.ts";
-import { ALLOWANCE_UNIT } from "../../src/workbook/bid-schedule-sheet.ts";
-import { writeDocument } from "../../src/workbook/document-xlsx.ts";
-import { scaleFor } from "../../src/workbook/page-breaks.ts";
-import { writeStreaming } from "../../src/workbook/stream-xlsx.ts";
-import { buildTabulation, type Tabulation } from "../../src/workbook/tabulation-book.ts";
-import { usBasis } from "../plan/examples.ts";
-import { bytesOf, zipMembers } from "./written-book.ts";
+import { amount, type IssuedLine } from "../../../src/bidding/bid.ts";
+import type { CorrectedBid } from "../../../src/bidding/corrected-bid.ts";
+import { biddingRules } from "../../../src/program/bidding-settings.ts";
+import type { Settings } from "../../../src/program/settings-schema.ts";
+import { cents, fraction } from "../../../src/quantity/si.ts";
+import { ALLOWANCE_UNIT } from "../../../src/workbook/bid-schedule-sheet.ts";
+import { writeDocument } from "../../../src/workbook/document-xlsx.ts";
+import { scaleFor } from "../../../src/workbook/page-breaks.ts";
+import { writeStreaming } from "../../../src/workbook/stream-xlsx.ts";
+import type { Tabulation } from "../../../src/workbook/tabulation/tabulation.ts";
+import { buildTabulation } from "../../../src/workbook/tabulation/tabulation-book.ts";
+import { usBasis } from "../../plan/examples.ts";
+import { bytesOf, zipMembers } from "../written-book.ts";
 
 const line = (part: IssuedLine["part"]): IssuedLine => ({
   item: "14.00",
