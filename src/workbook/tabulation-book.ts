@@ -26,6 +26,8 @@ export interface Tabulation {
   /** Unit prices of the estimate, and whose they are. */
   readonly estimate: readonly (Cents | null)[];
   readonly estimateSource: string;
+  /** Of each lump sum of the estimate that several parts ask for: what each has of it. */
+  readonly lumpSumsShared: readonly string[];
   readonly scenarios: readonly ScenarioStandings[];
   /** By bid. */
   readonly responsiveness: readonly (readonly ResponsivenessCheck[])[];
@@ -210,13 +212,13 @@ const halfUp = (hundredths: number, price: Cents): Cents =>
   Math.floor((hundredths * price + 50) / 100) as Cents;
 
 function scenarioSheet(of: Tabulation): SheetModel {
-  const { scenarios, bids, rules, refused, head, estimateSource } = of;
+  const { scenarios, bids, rules, refused, head, estimateSource, lumpSumsShared } = of;
   const notes = [
     rules.alternates === null
       ? "The instructions state no order of alternates: every combination is shown."
       : `Alternates in the order stated: ${rules.alternates.clause}`,
     `Rank 1 is the lowest total; equal totals have the same rank. A total as read over lines without an amount is no whole bid, whatever its rank. ${rules.ties === null ? "No rule for ties is stated." : `Ties, ${rules.ties.rule}: ${rules.ties.clause}`} ${AWARD}`,
-    `Estimate: ${estimateSource}`,
+    `Estimate: ${[estimateSource, ...lumpSumsShared].join(". ")}`,
     ...refused.map(({ because }) => `Not compared: ${because}`),
   ];
   const first = firstRow(notes);

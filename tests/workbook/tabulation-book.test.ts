@@ -46,6 +46,7 @@ const tabulation = {
   bids: [bid],
   estimate: [cents(650_00), cents(650_00)],
   estimateSource: "invented",
+  lumpSumsShared: [],
   scenarios: [],
   responsiveness: [[]],
   questions: [],
