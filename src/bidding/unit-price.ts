@@ -1,5 +1,6 @@
 import { extend } from "../quantity/money.ts";
 import { type Cents, cents } from "../quantity/si.ts";
+import { wholeParts } from "../quantity/whole-parts.ts";
 import type { BidItemKey } from "../reference/bid-items.ts";
 import type { CostBook, UnitCosts } from "./cost-book.ts";
 
@@ -116,6 +117,14 @@ function unitOf(book: CostBook, costs: UnitCosts, minutes: number, spreadOver: n
     insurance: toCents(price * insurance),
   };
   return { price: cents(costParts.reduce((sum, part) => sum + parts[part], 0)), parts };
+}
+
+/** A unit price of which a line has a share: each part in its proportion, in whole cents that add up to the share. */
+export function shareOfUnit({ price, parts }: UnitPrice, share: Cents): UnitPrice {
+  const exact = costParts.map((part) => (parts[part] * share) / price);
+  const whole = wholeParts(exact, share);
+  const own = Object.fromEntries(costParts.map((part, i) => [part, cents(whole[i]!)]));
+  return { price: share, parts: own as Record<CostPart, Cents> };
 }
 
 /** Half up; a hair more, because 1.005 as a binary number is a hair less. */

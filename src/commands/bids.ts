@@ -3,7 +3,7 @@ import { basename, dirname, join } from "node:path";
 import { type Bid, type IssuedLine, partName } from "../bidding/bid.ts";
 import { compareBids, hasUnreadableTotal, type Standing, tiedLowest } from "../bidding/compared-bids.ts";
 import { type CorrectedBid, correctBid } from "../bidding/corrected-bid.ts";
-import { shareLumpSums } from "../bidding/lump-sums.ts";
+import { describeShared, sharedLumpSums, shareLumpSums } from "../bidding/lump-sums.ts";
 import { money } from "../bidding/money-words.ts";
 import { breakEvens, turnsAt } from "../bidding/price-questions.ts";
 import { checkResponsiveness } from "../bidding/responsiveness.ts";
@@ -31,7 +31,7 @@ import { loadSeasonOrSay } from "./load-season.ts";
 import { openWorkbook } from "./open-workbook.ts";
 import { plainTable } from "./plain-table.ts";
 import { planMinutes } from "./plan-minutes.ts";
-import { priceLine } from "./price.ts";
+import { priceLines, unitPricesOf } from "./priced-lines.ts";
 import { standingBook } from "./standing-book.ts";
 import { streamInto } from "./write-workbook.ts";
 
@@ -104,6 +104,7 @@ export async function tabulateBids(
     bids,
     estimate: estimate.prices,
     estimateSource: `${estimate.source}; ${scope}`,
+    lumpSumsShared: sharedLumpSums(lines, estimate.prices).map(describeShared),
     scenarios: compareBids(bids, lines, rules, estimate.prices),
     responsiveness: bids.map((bid) => checkResponsiveness(bid, addenda, rules)),
     questions: questionsOf(bids, lines),
@@ -204,10 +205,7 @@ async function estimateOf(
   }
   const reading = await fittingCostBook(path, issued);
   if (!reading.ok) return reading;
-  const prices = lines.map((line) => {
-    const { pricing } = priceLine(reading.book, line, lines, minutes);
-    return pricing.ok ? pricing.unit.price : null;
-  });
+  const prices = unitPricesOf(priceLines(reading.book, lines, minutes));
   return { ok: true, prices, source: reading.book.source };
 }
 
@@ -238,7 +236,8 @@ const MARK = "*";
 const isMarked = ({ rankAsRead, withoutAmount }: Standing): boolean =>
   rankAsRead !== null && withoutAmount > 0;
 
-function comparisonText({ scenarios, lines, bids, responsiveness, estimateSource }: Tabulation): string {
+function comparisonText(tabulation: Tabulation): string {
+  const { scenarios, lines, bids, responsiveness, estimateSource, lumpSumsShared } = tabulation;
   const shown = (amount: Cents | null) => (amount === null ? "none" : money(amount));
   const tables = scenarios.map(({ scenario, estimate, standings }) =>
     [
@@ -284,5 +283,5 @@ function comparisonText({ scenarios, lines, bids, responsiveness, estimateSource
   );
   const list = (title: string, entries: readonly string[]) =>
     entries.length === 0 ? [] : [`${title}\n${entries.map((entry) => `  ${entry}`).join("\n")}`];
-  return `${[...tables, ...marked, ...list("Ties", ties), ...list("Corrections and findings", findings), ...list("To settle before an award", open), AWARD].join("\n\n")}\n`;
+  return `${[...tables, ...marked, ...list("Lump sums of the estimate", lumpSumsShared), ...list("Ties", ties), ...list("Corrections and findings", findings), ...list("To settle before an award", open), AWARD].join("\n\n")}\n`;
 }

@@ -2,26 +2,19 @@ import { stat } from "node:fs/promises";
 import { basename, dirname, join } from "node:path";
 import { type IssuedLine, partName } from "../bidding/bid.ts";
 import type { CostBook } from "../bidding/cost-book.ts";
+import { describeShared, sharedLumpSums } from "../bidding/lump-sums.ts";
 import { money } from "../bidding/money-words.ts";
 import { sensitivities } from "../bidding/sensitivity.ts";
-import {
-  breakEvenQuantity,
-  type CostPart,
-  costParts,
-  type PricedQuantity,
-  type Pricing,
-  priceUnit,
-} from "../bidding/unit-price.ts";
+import { breakEvenQuantity, costParts, type PricedQuantity } from "../bidding/unit-price.ts";
 import { writeAtomically } from "../program/atomic-write.ts";
 import { type FreePath, freePath, whatStands } from "../program/free-path.ts";
 import { readIssueRecords } from "../program/issue-records.ts";
 import { extend } from "../quantity/money.ts";
 import { fileProblem } from "../quantity/problem.ts";
 import { grouped, showCount, showHundredths } from "../quantity/show-quantity.ts";
-import { type Cents, cents } from "../quantity/si.ts";
+import { cents } from "../quantity/si.ts";
 import { type BidItemKey, houseBidItems } from "../reference/bid-items.ts";
 import { workToBid } from "../season/bid-work.ts";
-import { variantIn } from "../workbook/bid-schedule.ts";
 import { fillPrices } from "../workbook/fill-prices.ts";
 import { readIssued } from "../workbook/read-bid.ts";
 import { refuse } from "./change-decisions.ts";
@@ -32,6 +25,7 @@ import { loadSeasonOrSay } from "./load-season.ts";
 import { openWorkbook } from "./open-workbook.ts";
 import { plainTable } from "./plain-table.ts";
 import { planMinutes } from "./plan-minutes.ts";
+import { type PricedLine, priceLines, unitPricesOf } from "./priced-lines.ts";
 import { type StandingBook, standingBook } from "./standing-book.ts";
 
 /** How much higher a rate is when the table says what it does to the total. */
@@ -75,13 +69,8 @@ export async function priceBid(target: string, options: PriceOptions, io: Comman
   }
 
   const { lines } = issued.value;
-  const priced = lines.map((line) => priceLine(book, line, lines, minutes));
-  const filled = fillPrices(
-    basename(bid),
-    opened.value,
-    issued.value,
-    priced.map(({ pricing }) => (pricing.ok ? pricing.unit.price : null)),
-  );
+  const priced = priceLines(book, lines, minutes);
+  const filled = fillPrices(basename(bid), opened.value, issued.value, unitPricesOf(priced));
   if (!filled.ok) return refuse(io, filled.problems);
   const out = await placeOf(options.out, bid, filled.value, io);
   if (out === null) return EXIT.notDone;
@@ -131,41 +120,8 @@ async function standingOf(folder: string): Promise<StandingBook> {
   return issues.ok ? standingBook(folder, undefined, issues.records) : issues;
 }
 
-export interface PricedLine {
-  readonly line: IssuedLine;
-  readonly quantity: PricedQuantity | null;
-  readonly pricing: Pricing;
-}
-
-/** The price of an issued line, by the item and the size its wording names. */
-export function priceLine(
-  book: CostBook,
-  line: IssuedLine,
-  lines: readonly IssuedLine[],
-  minutes: ReadonlyMap<BidItemKey, number> | null,
-): PricedLine {
-  if (line.fixed !== null) return { line, quantity: null, pricing: carriedAt(line.fixed) };
-  const item = houseBidItems.items.find(({ number }) => number === Math.floor(Number(line.item)));
-  const variant = item === undefined ? null : variantIn(line.description, item);
-  if (item === undefined || variant === null)
-    return {
-      line,
-      quantity: null,
-      pricing: { ok: false, because: "no item of a cost book has this wording" },
-    };
-  const itemHundredths = lines.reduce(
-    (sum, other) => (Math.floor(Number(other.item)) === item.number ? sum + other.hundredths : sum),
-    0,
-  );
-  const quantity: PricedQuantity = { item: item.key, variant, hundredths: line.hundredths, itemHundredths };
-  return { line, quantity, pricing: priceUnit(book, quantity, minutes) };
-}
-
-/** An allowance is carried at the owner's amount, whatever a cost book says. */
-const carriedAt = (price: Cents): Pricing => ({
-  ok: true,
-  unit: { price, parts: Object.fromEntries(costParts.map((part) => [part, 0])) as Record<CostPart, Cents> },
-});
+const NOT_AWARDED =
+  "The share of an alternate that is not awarded is paid by nobody: where it has to be spent all the same, price each part by itself in the book.";
 
 const LEFT = { align: "left" } as const;
 const RIGHT = { align: "right" } as const;
@@ -198,7 +154,12 @@ function priceText(
     ],
     [...rows, null, ["", "Total", "", "", ...used.map(() => ""), "", money(total)]],
   );
-  const quantities = priced.flatMap(({ quantity }) => (quantity === null ? [] : [quantity]));
+  const shared = sharedLumpSums(lines, unitPricesOf(priced));
+  // A lump sum that is shared is paid once.
+  const again = new Set(shared.flatMap(({ shares }) => shares.slice(1).map(({ line }) => line)));
+  const quantities = priced.flatMap(({ quantity }, i) =>
+    quantity === null || again.has(i) ? [] : [quantity],
+  );
   const rates = sensitivities(book, quantities, minutes, HIGHER).slice(0, MOST_RATES);
   const sensitivity = plainTable(
     [
@@ -230,7 +191,8 @@ function priceText(
   return (
     `Unit prices in ${book.currency} from: ${book.source}\n` +
     `${showCount(lines.length)} lines; minutes of the crew ${minutes === null ? "from the book" : "from the book, or from the plan where the book says so"}.\n\n` +
-    `${table}\n\n${rates.length === 0 ? "A line has no price, so there is no total to be sensitive.\n" : `${sensitivity}\n`}\n${breakEven}`
+    `${table}\n\n${shared.map((each) => `${describeShared(each)}\n`).join("")}` +
+    `${shared.length === 0 ? "" : `${NOT_AWARDED}\n\n`}${rates.length === 0 ? "A line has no price, so there is no total to be sensitive.\n" : `${sensitivity}\n`}\n${breakEven}`
   );
 }
 

@@ -6,7 +6,7 @@ import { crewDayColumn, crewDayHundredths, crewDayParts } from "../quantity/crew
 import { readNumber } from "../quantity/quantity-text.ts";
 import { showCount, showNumber, showQuantity } from "../quantity/show-quantity.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
-import { type HeldRow, heldRows, type Progress, trackProgress } from "../season/tracking.ts";
+import { countOpenings, type HeldRow, heldRows, type Progress, trackProgress } from "../season/tracking.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { exitCodeOf, loadWholeOrSay } from "./load-program.ts";
 import { plainTable } from "./plain-table.ts";
@@ -28,11 +28,12 @@ export async function progressOf(
   const loaded = await loadWholeOrSay(folder, io);
   if (loaded === null) return EXIT.notDone;
   const { program, settings } = loaded;
-  const known = budget ?? seasonOf(settings)?.budget ?? null;
+  const season = seasonOf(settings);
+  const money = { budget: budget ?? season?.budget ?? null, mobilization: season?.mobilization ?? 0 };
   io.out(
     options.json === true
-      ? `${JSON.stringify(progressAsJson(program, known), null, 2)}\n`
-      : `${progressText(program, known, io.columns ?? 80)}\n`,
+      ? `${JSON.stringify(progressAsJson(program, money), null, 2)}\n`
+      : `${progressText(program, money, io.columns ?? 80)}\n`,
   );
   return exitCodeOf(program);
 }
@@ -42,8 +43,13 @@ function readBudget(written: string): number | null {
   return number.ok && number.value >= 0 ? priceInCents(number.value) : null;
 }
 
-/** @param budget in cents; null when nobody says it */
-export function progressText(program: PlannedProgram, budget: number | null, columns: number): string {
+/** Cents: the budget, null when nobody says it, and what it costs to open a district. */
+interface SeasonMoney {
+  readonly budget: number | null;
+  readonly mobilization: number;
+}
+
+export function progressText(program: PlannedProgram, season: SeasonMoney, columns: number): string {
   const { basis } = program;
   const { districts, program: all } = trackProgress(program);
   const money = (amount: number) => showNumber(amount, "money", basis.program);
@@ -93,7 +99,7 @@ export function progressText(program: PlannedProgram, budget: number | null, col
       ...(all.installedMillimetres === 0
         ? []
         : [`Installed: ${showQuantity(all.installedMillimetres / 1000, "length", basis.program)}.`]),
-      ...budgetLines(budget, all, shown),
+      ...budgetLines(season, districts, all, shown),
       ...(all.spentAsPlanned > 0
         ? [
             `${shown(all.spentAsPlanned)} of what is spent is the planned cost of laterals done whose installed_cost nobody has entered.`,
@@ -113,22 +119,30 @@ export function progressText(program: PlannedProgram, budget: number | null, col
 
 const named = (district: string): string => (district === "" ? "(no district)" : district);
 
+/** Districts are opened as the season counts them (see countOpenings), so that both tell the same money. */
 function budgetLines(
-  budget: number | null,
+  { budget, mobilization }: SeasonMoney,
+  districts: readonly Progress[],
   { spent, stillToSpend }: Progress,
   shown: (amount: number) => string,
 ): readonly string[] {
   if (budget === null)
     return ["Remaining budget: not known; give it with --budget, or as season.budget in program.json."];
-  const left = budget - spent;
-  const short = stillToSpend - left;
+  const { opened, toOpen } = countOpenings(districts);
+  const [gone, toCome] = [opened * mobilization, toOpen * mobilization];
+  const left = budget - spent - gone;
+  const short = stillToSpend + toCome - left;
+  const opening = (cents: number, where: string) =>
+    cents === 0 ? "" : `, with ${shown(cents)} of mobilization in ${where}`;
+  const isGone = opening(gone, `${showCount(opened)} district(s) where work has begun`);
+  const comes = opening(toCome, `${showCount(toOpen)} more district(s)`);
   return [
     left < 0
-      ? `Remaining budget: overspent by ${shown(-left)} of ${shown(budget)}.`
-      : `Remaining budget: ${shown(left)} of ${shown(budget)}.`,
+      ? `Remaining budget: overspent by ${shown(-left)} of ${shown(budget)}${isGone}.`
+      : `Remaining budget: ${shown(left)} of ${shown(budget)}${isGone}.`,
     short > 0
-      ? `The work still planned costs ${shown(short)} more than that.`
-      : `After the work still planned ${shown(-short)} would be left.`,
+      ? `The work still planned${comes}${comes === "" ? "" : ","} costs ${shown(short)} more than that.`
+      : `After the work still planned${comes}${comes === "" ? "" : ","} ${shown(-short)} would be left.`,
   ];
 }
 
@@ -143,8 +157,9 @@ function refusedLines(held: readonly HeldRow[]): readonly string[] {
 }
 
 /** Money in cents, lengths in millimetres. */
-export function progressAsJson(program: PlannedProgram, budget: number | null) {
+export function progressAsJson(program: PlannedProgram, { budget, mobilization }: SeasonMoney) {
   const { districts, program: all } = trackProgress(program);
+  const { opened, toOpen } = countOpenings(districts);
   const { shiftMinutes } = program.basis.steps;
   const asJson = (of: Progress, hundredths: number) => ({
     laterals: of.laterals,
@@ -168,7 +183,9 @@ export function progressAsJson(program: PlannedProgram, budget: number | null) {
   );
   return {
     budget_cents: budget,
-    remaining_budget_cents: budget === null ? null : budget - all.spent,
+    mobilization_spent_cents: opened * mobilization,
+    mobilization_still_planned_cents: toOpen * mobilization,
+    remaining_budget_cents: budget === null ? null : budget - all.spent - opened * mobilization,
     districts: districts.map((of, i) => ({ district: of.district, ...asJson(of, parts[i]!) })),
     program: asJson(all, crewDayHundredths(all.crewMinutesLeft, shiftMinutes)),
     held: heldRows(program).map(({ id, standing, status, reason, cost, costIsPlanned }) => ({

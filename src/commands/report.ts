@@ -23,6 +23,7 @@ export async function reportOf(
   const loaded = await loadWholeOrSay(folder, io);
   if (loaded === null) return EXIT.notDone;
   const { program, settings } = loaded;
+  const season = seasonOf(settings);
   const own = await ownFolder(folder, OUTPUTS);
   if (options.out === undefined && !own.ok) return refuse(io, [own.problem]);
   const out = options.out ?? join(folder, OUTPUTS, "report.html");
@@ -32,7 +33,8 @@ export async function reportOf(
     reportPage({
       program,
       picture: pictureRisk(program),
-      budget: seasonOf(settings)?.budget ?? null,
+      budget: season?.budget ?? null,
+      mobilization: season?.mobilization ?? 0,
       places: placesFor(program, settings),
     }),
   );

@@ -36,13 +36,14 @@ export function seasonAsJson(program: PlannedProgram, view: SeasonView, shown: S
 
 /** What stands behind the money there is: what is spent already, more than there was, and what the sums leave out. */
 const moneyBehind = (
-  { season: { begun, held, spent, moneyBefore }, rules, lumpSums }: SeasonView,
+  { season: { begun, held, spent, opening, moneyBefore }, rules, lumpSums }: SeasonView,
   works: number,
 ) => ({
   budget: rules.budget,
   moneyBeforeSpending: moneyBefore,
   spent,
   spentOnBegun: begun.reduce((sum, each) => sum + each.spent, 0),
+  spentOnOpening: opening.spent,
   overspent: Math.max(0, spent - moneyBefore),
   done: held.filter(({ standing }) => standing === "done").length,
   refused: held.filter(({ standing }) => standing === "refused").length,

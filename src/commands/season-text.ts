@@ -97,7 +97,7 @@ export const visitedOf = (begun: SeasonView["season"]["begun"]): number =>
 
 /** What is done or refused, and is chosen about no more; and what was spent on work that is not finished. */
 function heldText(view: SeasonView): readonly string[] {
-  const { held, begun, moneyBefore, spent: gone } = view.season;
+  const { held, begun, moneyBefore, spent: gone, opening } = view.season;
   const done = held.filter(({ standing }) => standing === "done").length;
   const spent = begun.reduce((sum, each) => sum + each.spent, 0);
   const unentered = begun.filter((each) => each.spent === 0).length;
@@ -106,12 +106,17 @@ function heldText(view: SeasonView): readonly string[] {
     ...(held.length === 0
       ? []
       : [
-          `  held fixed: ${showCount(done)} lateral(s) done, ${showCount(held.length - done)} refused; ${money(view, gone - spent)} of it spent on them and on opening their districts`,
+          `  held fixed: ${showCount(done)} lateral(s) done, ${showCount(held.length - done)} refused; ${money(view, gone - spent - opening.spent)} spent on them`,
         ]),
     ...(begun.length === 0
       ? []
       : [
           `  under way: ${showCount(begun.length)} lateral(s), ${money(view, spent)} spent on them: gone from the budget, and taken off what their work still costs${unentered === 0 ? "" : `; nothing is entered (installed_cost) for ${showCount(unentered)} of them`}`,
+        ]),
+    ...(opening.spent === 0
+      ? []
+      : [
+          `  opened: ${showCount(opening.districts)} district(s) where work has begun: ${money(view, opening.spent)} of mobilization is gone whatever is chosen there`,
         ]),
     ...(visited === 0
       ? []

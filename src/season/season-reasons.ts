@@ -74,7 +74,7 @@ export function explainSeason(
     trials: { left: PACKED_ON_TRIAL },
     chargesOf: chargesAt(priced, limits, prices, chosen),
   };
-  // Done, and not only begun: then its district's opening is paid (see holdFixed).
+  // Done, and not only begun: then all its crews have come, and none has to be brought there first.
   for (const { lateral } of rule.done)
     if (problem.mustNot[lateral] === 1) season.opened[problem.district[lateral]!] = 1;
   const reasons = Array.from({ length: lateralsOf(problem) }, (_, l) => {

@@ -74,6 +74,9 @@ export function standingAt(laterals: Table, row: number): Standing {
 /** Whether work on it may still be planned. */
 export const isOpen = (standing: Standing): boolean => standing === "to do" || standing === "under way";
 
+/** Whether the district of a lateral that stands so is opened: what moving the crews there costs is gone, whatever visits are over or left. */
+export const hasOpened = (standing: Standing): boolean => standing === "done" || standing === "under way";
+
 /**
  * Whether this kind of crew has been to a lateral whose work is under way: cleaned or measured, the preparation has; money spent says nothing
  * of a visit. One that is planned to be inspected has had another visit: what it was cleaned for is planned when its survey comes.
@@ -181,6 +184,15 @@ function addLateral(into: Progress, laterals: Table, materials: Table, row: numb
     default:
       standing satisfies never;
   }
+}
+
+/** Districts by what opening them costs: gone where work has begun, still to come where all that is left of it is, were it preparation only. */
+export function countOpenings(districts: readonly Pick<Progress, "byStanding">[]) {
+  const opened = districts.filter(({ byStanding }) =>
+    standings.some((standing) => hasOpened(standing) && byStanding[standing] > 0),
+  );
+  const toOpen = districts.filter((each) => !opened.includes(each) && each.byStanding["to do"] > 0);
+  return { opened: opened.length, toOpen: toOpen.length };
 }
 
 const noProgress = (district: string): Progress => ({

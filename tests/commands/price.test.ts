@@ -1,19 +1,26 @@
 import { mkdtemp, readdir, readFile, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import { afterEach, beforeEach, describe, expect, it, onTestFinished } from "vitest";
+import { centsOf, type Part } from "../../src/bidding/bid.ts";
+import { money } from "../../src/bidding/money-words.ts";
+import { tabulateBids } from "../../src/commands/bids.ts";
 import { EXIT } from "../../src/commands/command-io.ts";
 import { loadProgram } from "../../src/commands/load-program.ts";
 import { planMinutes } from "../../src/commands/plan-minutes.ts";
 import { priceBid } from "../../src/commands/price.ts";
+import { workbookOf } from "../../src/commands/workbook.ts";
 import { writeWorkbook } from "../../src/commands/write-workbook.ts";
+import { extend } from "../../src/quantity/money.ts";
+import { cents } from "../../src/quantity/si.ts";
 import { houseBidItems } from "../../src/reference/bid-items.ts";
 import { variantIn } from "../../src/workbook/bid-schedule.ts";
 import { readBidView } from "../../src/workbook/bid-view.ts";
-import { issuedOf } from "../workbook/returned-book.ts";
+import { readBid } from "../../src/workbook/read-bid.ts";
+import { issuedOf, plainOf } from "../workbook/returned-book.ts";
 import { smallContents, smallProgram } from "../workbook/small-program.ts";
 import { zipMembers } from "../workbook/written-book.ts";
-import { recorded, SAMPLES } from "./sample-copy.ts";
+import { recorded, SAMPLES, sampleCopy } from "./sample-copy.ts";
 
 const sample = new URL("../../sample-programs/demo-cost-book.json", import.meta.url).pathname;
 let folder = "";
@@ -23,6 +30,26 @@ beforeEach(async () => {
   forget();
 });
 afterEach(() => rm(folder, { recursive: true, force: true }));
+
+/** The bid book of a city priced from the sample's costs, with more of them for traffic control; the city goes with the folder of the test. */
+async function pricedIn(city: string, more: string) {
+  onTestFinished(() => rm(city, { recursive: true, force: true }));
+  await workbookOf(city, {}, io);
+  const bidBook = join(city, "outputs", "bid-book.xlsx");
+  const book = join(folder, "own.json");
+  const costs = await readFile(sample, "utf8");
+  await writeFile(book, costs.replace('"subcontract": 11800', `"subcontract": 11800${more}`));
+  await priceBid(bidBook, { book }, io);
+  const issued = issuedOf(await readFile(bidBook));
+  const { lines } = readBid(
+    "a.xlsx",
+    plainOf(await readFile(join(city, "outputs", "bid-book-priced.xlsx"))),
+    issued,
+    [],
+  );
+  const priced = issued.lines.map((line, i) => ({ ...line, price: centsOf(lines[i]!.price) ?? cents(0) }));
+  return { priced, book };
+}
 
 describe("pricing a bid book", () => {
   it("fills the prices in, and nothing of the cost book gets into the workbook", async () => {
@@ -64,6 +91,56 @@ describe("pricing a bid book", () => {
     expect((await readdir(folder)).filter((name) => /priced|prices/.test(name))).toEqual([]);
     await writeFile(book, text.replace('"units": "us"', '"units": "si"'));
     expect(await priceBid(bidBook, { book }, io)).not.toBe(EXIT.notDone);
+  });
+
+  it("shares a lump sum that several parts of the bid ask for, as the estimate does, and says so", async () => {
+    const city = sampleCopy("quennock-falls", (settings) => {
+      settings.bid = { alternates: [{ name: "One district", districts: ["LS-07"] }] };
+    });
+    const { priced, book } = await pricedIn(city, ', "per_job": 900');
+    const traffic = priced.filter(({ item }) => item === "2.00");
+    expect(traffic.map(({ part }) => part)).toEqual(["base", 1]);
+    const [base = 0, alternate = 0] = traffic.map(({ price }): number => price);
+    // By hand: 12,700.00 with 4 % is 508.00 more, with 12 % 1,584.96, with 8 % 1,183.44: 15,976.40; 1.2 % and 1.5 % of
+    // 15,976.40 / 0.973 = 16,419.73 are 197.04 and 246.30.
+    const whole = 1_641_974;
+    expect(base + alternate).toBe(whole);
+    const work = (part: Part) =>
+      priced.reduce(
+        (sum, line) =>
+          line.part === part && !line.lumpSum ? sum + extend(line.hundredths, line.price) : sum,
+        0,
+      );
+    const share = (whole * work(1)) / (work("base") + work(1));
+    expect(share).toBeGreaterThan(100_000);
+    // Whole cents.
+    expect(Math.abs(alternate - share)).toBeLessThan(1);
+    const shown = (amount: number) => money(cents(amount));
+    const shared =
+      `Item 2.00, Traffic control: ${shown(whole)} for all the work, shared by the other work of each part at these prices: ` +
+      `base bid ${shown(base)}, alternate 1 ${shown(alternate)}.`;
+    expect(said.out).toContain(`${shared}\nThe share of an alternate that is not awarded is paid by nobody`);
+    // Ten per cent more of what the lump sum costs is paid once: profit of all lines is 10 % higher.
+    const total = priced.reduce((sum, line) => sum + extend(line.hundredths, line.price), 0);
+    const more = /^profit +([\d,.]+) +([\d.]+) %$/m.exec(said.out)!;
+    expect(Number(more[1]!.replaceAll(",", "")) / (total / 100)).toBeCloseTo(Number(more[2]) / 100, 4);
+
+    const bid = join(city, "outputs", "bid-book-priced.xlsx");
+    forget();
+    await tabulateBids(city, [bid], { book }, io);
+    expect(said.out).toContain(shared);
+    // The city's cost book is the bidder's here: every award comes to its estimate.
+    expect(said.out.match(/ 100\.0 %/g)).toHaveLength(2);
+    const { sheets } = plainOf(await readFile(join(city, "outputs", "bid-tabulation.xlsx")));
+    const told = [...sheets.find(({ name }) => name === "Comparison")!.cells.values()];
+    expect(told.map(({ value }) => String(value)).filter((text) => text.includes(shared))).toHaveLength(1);
+  });
+
+  it("leaves each lump sum whole where one part asks for it", async () => {
+    const { priced } = await pricedIn(sampleCopy("quennock-falls"), "");
+    // By hand as above: 11,800.00, 472.00, 1,472.64, 1,099.57, and of 15,256.13 are 183.07 and 228.84.
+    expect(priced.find(({ item }) => item === "2.00")!.price).toBe(1_525_612);
+    expect(said.out).not.toContain("shared by the other work");
   });
 
   it("leaves a priced book that was filled in since, and writes beside it", async () => {

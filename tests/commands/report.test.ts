@@ -79,7 +79,7 @@ describe("wyeplan report", () => {
       ["00115", "status", "accepted"],
       ["00115", "installed_cost", "5210.40"],
       ["00217", "status", "refused"],
-      ["00126", "status", "cleaned"],
+      ["00241", "status", "cleaned"],
     ] as const) {
       const reason = "Mrs. Sentinel of number 12 said so";
       const { io, said } = recorded();
@@ -101,9 +101,9 @@ describe("wyeplan report", () => {
     const { program } = JSON.parse(said.out);
     const whole = (cents: number) => Math.round(cents / 100).toLocaleString("en-US");
     expect(program.spent_cents).toBe(521_040);
-    // The season's budget of the sample is 350,000.
+    // The season's budget of the sample is 350,000, and 4,000 opens a district: one is accepted, another has only been cleaned in.
     expect(section).toContain(
-      `USD 5,210 is spent, and the work that is left of the plan would cost USD ${whole(program.still_planned_cents)}. Of the season's budget of USD 350,000 there is USD 344,790 left.`,
+      `USD 5,210 is spent, and the work that is left of the plan would cost USD ${whole(program.still_planned_cents)}. Of the season's budget of USD 350,000 there is USD 336,790 left; USD 8,000 for moving crews into districts where work has begun is taken off.`,
     );
     // Figures only: who refused and why is nothing for a council.
     expect(page).not.toMatch(/Sentinel|00217/);

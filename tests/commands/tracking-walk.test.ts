@@ -44,6 +44,13 @@ async function decide(lateral: string, column: string, value: string): Promise<v
 const dollars = (cents: number): string =>
   `USD ${(cents / 100).toLocaleString("en-US", { minimumFractionDigits: 2 })}`;
 
+/** Districts with a lateral that is done, cleaned or measured. */
+function openedIn(districts: readonly { readonly done: number; readonly under_way: number }[]): number {
+  const opened = districts.filter(({ done, under_way }) => done + under_way > 0).length;
+  expect(opened).toBeGreaterThan(0);
+  return opened;
+}
+
 async function progress(options: Parameters<typeof progressOf>[1] = {}): Promise<string> {
   const { io, said } = recorded();
   await progressOf(folder, options, io);
@@ -65,17 +72,20 @@ describe("tracking the work of a season", () => {
 
   it("says what remains of the budget: that of program.json, or one that is given", async () => {
     // What was entered; for what is done without that, the plan's cost.
-    const { program, held } = JSON.parse(await progress({ json: true }));
+    const { program, held, districts } = JSON.parse(await progress({ json: true }));
     const spent = held.reduce((sum: number, { cost_cents }: { cost_cents: number }) => sum + cost_cents, 0);
     expect(program.spent_cents).toBe(spent);
+    // 4,000 for each district in which work has begun, as the season takes it off.
+    const opened = openedIn(districts);
     expect(held.find(({ lateral }: { lateral: string }) => lateral === chosen[4]!.lateral).cost_cents).toBe(
       521_040,
     );
     const text = await progress();
-    const left = ((35_000_000 - spent) / 100).toLocaleString("en-US", { minimumFractionDigits: 2 });
-    expect(text).toContain(`Remaining budget: USD ${left} of USD 350,000.00.`);
+    expect(text.replaceAll(/\s+/g, " ")).toContain(
+      `Remaining budget: ${dollars(35_000_000 - spent - 400_000 * opened)} of USD 350,000.00, with ${dollars(400_000 * opened)} of mobilization in ${opened} district(s) where work has begun.`,
+    );
     expect(JSON.parse(await progress({ json: true, budget: "400000" })).remaining_budget_cents).toBe(
-      40_000_000 - spent,
+      40_000_000 - spent - 400_000 * opened,
     );
   });
 
@@ -87,11 +97,10 @@ describe("tracking the work of a season", () => {
     for (const i of [3, 4, 5, 6]) expect(now.has(chosen[i]!.lateral)).toBe(false);
     const { held } = JSON.parse(await progress({ json: true }));
     const spent = held.reduce((sum: number, { cost_cents }: { cost_cents: number }) => sum + cost_cents, 0);
-    // 350,000 less the tenth kept back, what was spent, and 4,000 for each district that work was done in.
+    // 350,000 less the tenth kept back, what was spent, and 4,000 for each district where work is done or has begun.
     const { districts } = JSON.parse(await progress({ json: true }));
-    const worked = districts.filter(({ done }: { done: number }) => done > 0).length;
-    expect(worked).toBeGreaterThan(0);
-    expect(again.money).toBe(31_500_000 - spent - 400_000 * worked);
+    expect(again.money).toBe(31_500_000 - spent - 400_000 * openedIn(districts));
+    expect(again.spentOnOpening).toBe(400_000 * openedIn(districts));
     for (const each of again.calendar.crews) {
       const has = ({ preparation: 30, lining: 35, dig: 6 } as Record<string, number>)[each.crew];
       if (has !== undefined) expect(each.packed + each.mobilised).toBeLessThanOrEqual(has);
@@ -204,13 +213,13 @@ describe("tracking the work of a season", () => {
     writeFileSync(file, JSON.stringify(settings));
     await seasonOfFolder(folder, {}, io);
     const { held, districts } = JSON.parse(await progress({ json: true }));
-    const opened = 400_000 * districts.filter(({ done }: { done: number }) => done > 0).length;
-    const onHeld = held.reduce(
-      (sum: number, { cost_cents }: { cost_cents: number }) => sum + cost_cents,
-      opened,
+    const opening = 400_000 * openedIn(districts);
+    const onHeld = held.reduce((sum: number, { cost_cents }: { cost_cents: number }) => sum + cost_cents, 0);
+    const over = onHeld + opening + 40_000_000 - 31_500_000;
+    expect(said.out).toContain(`1 refused; ${dollars(onHeld)} spent on them`);
+    expect(said.out).toContain(
+      `opened: ${openedIn(districts)} district(s) where work has begun: ${dollars(opening)} of mobilization is gone`,
     );
-    const over = onHeld + 40_000_000 - 31_500_000;
-    expect(said.out).toContain(`${dollars(onHeld)} of it spent on them and on opening their districts`);
     expect(said.out).toContain(`overspent: ${dollars(over)} more is spent than the budget less its reserve`);
     forget();
     await seasonOfFolder(folder, { json: true }, io);

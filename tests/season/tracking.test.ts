@@ -6,8 +6,10 @@ import { readDecision } from "../../src/program/decision-value.ts";
 import { describeProblem } from "../../src/quantity/problem.ts";
 import { planProgram } from "../../src/season/planned-program.ts";
 import { workSoFar } from "../../src/season/selection/held-laterals.ts";
-import { heldRows, trackProgress } from "../../src/season/tracking.ts";
-import { numberAt } from "../../src/sheet/table.ts";
+import { seasonProblem } from "../../src/season/selection/season-problem.ts";
+import { sumChosen } from "../../src/season/selection/selection-problem.ts";
+import { countOpenings, heldRows, trackProgress } from "../../src/season/tracking.ts";
+import { numberAt, textAt } from "../../src/sheet/table.ts";
 import { usBasis } from "../plan/examples.ts";
 import { lateralRow, programTables, surveyRow } from "./examples.ts";
 
@@ -44,6 +46,19 @@ function planTracked(tracked: Tracked) {
 }
 
 const PLANNED = 490_500;
+
+const SEASON = {
+  budget: 10_000_000,
+  reserve: 0,
+  objective: { lossAvoided: 1, infiltrationRemoved: 0 },
+  crewDays: {},
+  districts: {},
+  fairShare: 0,
+  mobilization: 400_000,
+  mustDo: [],
+  mustNot: [],
+  onlyAfter: {},
+};
 
 describe("what replanning holds fixed", () => {
   it("is every lateral that is done, at what it cost, or as planned where nobody entered it", () => {
@@ -105,6 +120,61 @@ describe("progress", () => {
       { lateral: 1, spent: 0 },
       { lateral: 2, spent: 5_000 },
     ]);
+  });
+
+  it("counts a district as opened where a crew was, were it for preparation only, and as still to open where only that is left", () => {
+    // LS-14 has A1 and one that is left, Mill Creek the other two.
+    const openings = (tracked: Tracked) => countOpenings(trackProgress(planTracked(tracked)).districts);
+    expect(openings({})).toEqual({ opened: 0, toOpen: 2 });
+    expect(openings({ A1: { status: "cleaned" } })).toEqual({ opened: 1, toOpen: 1 });
+    expect(openings({ A1: { status: "permitted" }, A2: { status: "lined" } })).toEqual({
+      opened: 1,
+      toOpen: 1,
+    });
+    expect(openings({ A1: { status: "refused" } })).toEqual({ opened: 0, toOpen: 1 });
+    const toInspect = planProgram(programTables([lateralRow("A1")], []), usBasis, {
+      problems: [],
+      tallies: [],
+    });
+    expect(textAt(toInspect.laterals, "treatment", 0)).toBe("inspect first");
+    expect(countOpenings(trackProgress(toInspect).districts)).toEqual({ opened: 0, toOpen: 1 });
+  });
+
+  it("and the season open the same districts, whatever is recorded, and the season pays once for each", () => {
+    const record = fc.record(
+      { status: fc.constantFrom(...workStatuses), installed_cost: fc.constantFrom(0, 30_000) },
+      { requiredKeys: [] },
+    );
+    fc.assert(
+      fc.property(fc.array(record, { minLength: 4, maxLength: 4 }), (records) => {
+        const program = planTracked(
+          Object.fromEntries(
+            records.map((each, i) => [
+              `A${i + 1}`,
+              Object.fromEntries(Object.entries(each).filter(([, value]) => value !== undefined)),
+            ]),
+          ),
+        );
+        const { opened } = countOpenings(trackProgress(program).districts);
+        const { problem, opening, spent } = seasonProblem(program, SEASON, workSoFar(program));
+        expect(opening).toEqual({ spent: opened * SEASON.mobilization, districts: opened });
+        expect(spent - opening.spent).toBe(trackProgress(program).program.spent);
+        expect(problem.money).toBe(SEASON.budget - spent);
+        // What is left to choose opens the others only.
+        expect(problem.mobilization.filter((each) => each > 0)).toHaveLength(problem.districts - opened);
+      }),
+      { numRuns: 60, seed: 11 },
+    );
+  });
+
+  it("is charged for by a season that has only preparation left in a district", () => {
+    const tables = programTables([lateralRow("A1")], [surveyRow("A1", 2, 4)]);
+    const program = planProgram(tables, usBasis, { problems: [], tallies: [] });
+    const { problem, planned } = seasonProblem(program, SEASON, workSoFar(program));
+    const roots = planned[0]!;
+    expect(textAt(program.laterals, "treatment", 0)).toBe("clean and cut roots");
+    expect(problem.minutes.map((each) => each[roots]! > 0)).toEqual([true, false, false, false]);
+    expect(sumChosen(problem, Int32Array.of(roots)).mobilization).toBe(SEASON.mobilization);
   });
 
   it("of a refused lateral leaves nothing to spend but keeps what was spent", () => {

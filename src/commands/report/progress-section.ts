@@ -1,5 +1,5 @@
 import { showCount, showQuantity } from "../../quantity/show-quantity.ts";
-import { type Progress, trackProgress } from "../../season/tracking.ts";
+import { countOpenings, type Progress, trackProgress } from "../../season/tracking.ts";
 import { districtName } from "../../workbook/book-contents.ts";
 import { type Html, html, table } from "./html.ts";
 import type { ReportContents } from "./sections.ts";
@@ -9,7 +9,7 @@ import { wholeMoney } from "./whole-figures.ts";
  * What has been done, spent and refused since, by district; null where nothing is recorded. Reasons of refusals and ids of laterals are not
  * in it: they may say who lives there.
  */
-export function progressBody({ program, budget }: ReportContents): Html | null {
+export function progressBody({ program, budget, mobilization }: ReportContents): Html | null {
   const { basis } = program;
   const { currency } = basis.program;
   const { districts, program: all } = trackProgress(program);
@@ -32,7 +32,7 @@ export function progressBody({ program, budget }: ReportContents): Html | null {
       : [
           `Installed: ${showQuantity(all.installedMillimetres / 1000, "length", basis.program)} of liner and pipe.`,
         ]),
-    budgetSaid(all, budget, currency),
+    budgetSaid(all, { budget, opening: countOpenings(districts).opened * mobilization }, currency),
     ...(all.spentAsPlanned === 0
       ? []
       : [
@@ -54,7 +54,7 @@ ${table(
   districts.map((of) => row(districtName(of.district), of)),
   row("Program", all),
 )}
-<p class="small">Laterals that are left as they are have no work and are not counted. Moving crews into districts is in no figure here. The
+<p class="small">Laterals that are left as they are have no work and are not counted. Moving crews into districts is in no figure of the table. The
 costs in the other parts are of the whole plan, with what is done or refused in it.${
     all.unpriced > 0
       ? ` * ${showCount(all.unpriced)} lateral(s) are not in it: an item of their work has no price.`
@@ -62,11 +62,20 @@ costs in the other parts are of the whole plan, with what is done or refused in 
   }</p>`;
 }
 
-function budgetSaid({ spent, stillToSpend }: Progress, budget: number | null, currency: string): string {
+function budgetSaid(
+  { spent, stillToSpend }: Progress,
+  { budget, opening }: { readonly budget: number | null; readonly opening: number },
+  currency: string,
+): string {
   const money = (cents: number): string => wholeMoney(cents, currency);
   const so = `${money(spent)} is spent, and the work that is left of the plan would cost ${money(stillToSpend)}.`;
   if (budget === null) return so;
-  return spent > budget
-    ? `${so} That is ${money(spent - budget)} more than the season's budget of ${money(budget)}.`
-    : `${so} Of the season's budget of ${money(budget)} there is ${money(budget - spent)} left.`;
+  const left = budget - spent - opening;
+  const taken =
+    opening === 0
+      ? ""
+      : `; ${money(opening)} for moving crews into districts where work has begun is taken off`;
+  return left < 0
+    ? `${so} That is ${money(-left)} more than the season's budget of ${money(budget)}${taken}.`
+    : `${so} Of the season's budget of ${money(budget)} there is ${money(left)} left${taken}.`;
 }

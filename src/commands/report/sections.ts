@@ -25,6 +25,8 @@ export interface ReportContents {
   readonly picture: RiskPicture;
   /** Of the season in program.json, in cents; null where it has none. */
   readonly budget: number | null;
+  /** What that season pays to open a district; 0 where it says nothing. */
+  readonly mobilization: number;
   /** By row; null, and why, where there can be no map. */
   readonly places: readonly (Place | null)[] | { readonly none: string };
 }

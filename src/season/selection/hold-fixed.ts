@@ -1,3 +1,4 @@
+import { hasOpened } from "../tracking.ts";
 import type { DistrictLimits, SelectionProblem } from "./selection-problem.ts";
 
 /** A lateral that the season may not choose about any more. */
@@ -19,22 +20,31 @@ export interface BegunLateral {
   readonly visited: readonly (number | null)[];
 }
 
-/** Cents that are gone whatever is chosen: spent on what is begun, done or refused, and on opening the districts of what is done. */
-export function spentSoFar(
-  { district, mobilization }: SelectionProblem,
-  { held, begun }: { readonly held: readonly HeldLateral[]; readonly begun: readonly BegunLateral[] },
-): number {
-  const opened = new Set(
-    held.flatMap(({ lateral, standing }) => (standing === "done" ? [district[lateral]!] : [])),
-  );
-  const works = [...held, ...begun].reduce((sum, { spent }) => sum + spent, 0);
-  return [...opened].reduce((sum, d) => sum + mobilization[d]!, works);
+interface Work {
+  readonly held: readonly HeldLateral[];
+  readonly begun: readonly BegunLateral[];
 }
+
+/** Cents that are gone whatever is chosen: spent on what is begun, done or refused, and on opening the districts where work has begun. */
+export function spentSoFar(problem: SelectionProblem, { held, begun }: Work) {
+  const works = [...held, ...begun].reduce((sum, { spent }) => sum + spent, 0);
+  const opened = openedAlready(problem, { held, begun });
+  const opening = opened.reduce((sum, d) => sum + problem.mobilization[d]!, 0);
+  return { works, opening, opened: opened.length };
+}
+
+const openedAlready = ({ district }: SelectionProblem, { held, begun }: Work): readonly number[] => [
+  ...new Set(
+    [...held.filter(({ standing }) => hasOpened(standing)), ...begun].map(
+      ({ lateral }) => district[lateral]!,
+    ),
+  ),
+];
 
 /** What is gone of each district's limits: laterals that are done, cents that are spent. */
 export function takenByDistrict(
   { district, districts }: SelectionProblem,
-  { held, begun }: { readonly held: readonly HeldLateral[]; readonly begun: readonly BegunLateral[] },
+  { held, begun }: Work,
 ): DistrictLimits {
   const taken = { laterals: new Float64Array(districts), money: new Float64Array(districts) };
   for (const { lateral, spent } of [...held, ...begun]) taken.money[district[lateral]!]! += spent;
@@ -44,8 +54,8 @@ export function takenByDistrict(
 
 /**
  * A season when work has begun on some of its laterals: what was spent on them is not there any more, in their districts' limits neither, and
- * each of their offers costs what is still to be spent on it, never less than nothing. So with the crews' time: what visits that are over
- * have taken is gone, and no offer takes it again.
+ * each of their offers costs what is still to be spent on it, never less than nothing; their districts are opened. So with the crews' time:
+ * what visits that are over have taken is gone, and no offer takes it again.
  */
 export function takeOffBegun(problem: SelectionProblem, begun: readonly BegunLateral[]): SelectionProblem {
   if (begun.length === 0) return problem;
@@ -54,10 +64,12 @@ export function takeOffBegun(problem: SelectionProblem, begun: readonly BegunLat
   const crewMinutes = [...problem.crewMinutes];
   const least = problem.least.money.slice();
   const most = problem.most.money.slice();
+  const mobilization = problem.mobilization.slice();
   let { money } = problem;
   for (const { lateral, spent, visited } of begun) {
-    money -= spent;
     const d = problem.district[lateral]!;
+    money -= spent + mobilization[d]!;
+    mobilization[d] = 0;
     least[d] = Math.max(0, least[d]! - spent);
     most[d] = Math.max(0, most[d]! - spent);
     const [first, end] = [problem.firstOffer[lateral]!, problem.firstOffer[lateral + 1]!];
@@ -72,6 +84,7 @@ export function takeOffBegun(problem: SelectionProblem, begun: readonly BegunLat
     ...problem,
     cost,
     minutes,
+    mobilization,
     crewMinutes: crewMinutes.map((most) => Math.max(0, most)),
     money: Math.max(0, money),
     least: { ...problem.least, money: least },
@@ -103,7 +116,7 @@ export function holdFixed(problem: SelectionProblem, held: readonly HeldLateral[
     for (const [crew, taken] of minutes.entries()) crewMinutes[crew]! -= taken;
     const d = problem.district[lateral]!;
     for (const limit of [least.money, most.money]) limit[d]! -= spent;
-    if (standing === "refused") continue;
+    if (!hasOpened(standing)) continue;
     done.add(lateral);
     for (const limit of [least.laterals, most.laterals]) limit[d]! -= 1;
     money -= mobilization[d]!;

@@ -72,8 +72,9 @@ export interface SeasonProblem {
   readonly begun: readonly BegunLateral[];
   /** Cents after the reserve, before what was spent. */
   readonly moneyBefore: number;
-  /** Cents spent so far, which may be more than there were. */
+  /** Cents spent so far, which may be more than there were; of it, how much opened how many districts. */
   readonly spent: number;
+  readonly opening: { readonly spent: number; readonly districts: number };
   /** The districts' limits before anything was done or spent, the fair share among them, and what is gone of them. */
   readonly limits: Pick<SelectionProblem, "least" | "most"> & { readonly taken: DistrictLimits };
   /** Laterals that gain from some offer, by district: by them its fair share is reckoned. */
@@ -178,12 +179,14 @@ export function seasonProblem(
   };
   const gaining = gainingIn(problem);
   if (rules.fairShare > 0) shareFairly(problem, gaining, rules.fairShare);
+  const spent = spentSoFar(problem, { held, begun });
   return {
     problem: holdFixed(takeOffBegun(problem, begun), held),
     held,
     begun,
     moneyBefore: money,
-    spent: spentSoFar(problem, { held, begun }),
+    spent: spent.works + spent.opening,
+    opening: { spent: spent.opening, districts: spent.opened },
     limits: {
       least: problem.least,
       most: problem.most,

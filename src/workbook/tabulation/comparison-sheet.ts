@@ -8,13 +8,13 @@ import { lettersOf, sumCell } from "./tabulation-sheet.ts";
 
 /** The totals of each award, as read and as corrected, with their ranks. */
 export function comparisonSheet(of: Tabulation): SheetModel {
-  const { scenarios, bids, rules, refused, head, estimateSource } = of;
+  const { scenarios, bids, rules, refused, head, estimateSource, lumpSumsShared } = of;
   const notes = [
     rules.alternates === null
       ? "The instructions state no order of alternates: every combination is shown."
       : `Alternates in the order stated: ${rules.alternates.clause}`,
     `Rank 1 is the lowest total; equal totals have the same rank. A total as read over lines without an amount is no whole bid, whatever its rank. ${rules.ties === null ? "No rule for ties is stated." : `Ties, ${rules.ties.rule}: ${rules.ties.clause}`} ${AWARD}`,
-    `Estimate: ${estimateSource}`,
+    `Estimate: ${[estimateSource, ...lumpSumsShared].join(". ")}`,
     ...refused.map(({ because }) => `Not compared: ${because}`),
   ];
   const first = firstRow(notes);

@@ -17,6 +17,8 @@ export interface Tabulation {
   /** Unit prices of the estimate, and whose they are. */
   readonly estimate: readonly (Cents | null)[];
   readonly estimateSource: string;
+  /** Of each lump sum of the estimate that several parts ask for: what each has of it. */
+  readonly lumpSumsShared: readonly string[];
   readonly scenarios: readonly ScenarioStandings[];
   /** By bid. */
   readonly responsiveness: readonly (readonly ResponsivenessCheck[])[];

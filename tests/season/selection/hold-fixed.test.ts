@@ -84,14 +84,13 @@ describe("a season with something done, begun or refused", () => {
     expect(feasible).toBeGreaterThan(20);
   }, 60_000);
 
-  it("pays for what has begun whatever is chosen: as the best season in which leaving it costs what was spent", () => {
+  it("pays for what has begun whatever is chosen: its district's opening too, as the best season in which leaving it costs what was spent", () => {
     let finished = 0;
     fc.assert(
       fc.property(season, fc.integer({ min: 1, max: 25 }), (limited, spent) => {
         const { offers, must } = limited;
         const plain: PlainSeason = {
           ...limited,
-          mobilization: [0, 0],
           leastLaterals: [0, 0],
           mostLaterals: [Infinity, Infinity],
           leastMoney: [0, 0],
@@ -124,18 +123,22 @@ describe("a season with something done, begun or refused", () => {
     let chosen = 0;
     fc.assert(
       fc.property(season, fc.integer({ min: 0, max: 20 }), (limited, taken) => {
-        const plain: PlainSeason = { ...limited, mobilization: [0, 0] };
+        const plain = limited;
+        const own = plain.district[0]!;
         const begun = { lateral: 0, spent: 0, visited: [taken] };
         const found = selectSeason(takeOffBegun(problemOf(plain), [begun]), solver, exact);
         const best = bestByCounting({
           ...plain,
-          // The visit is a lateral of its own that must be done, in a district without rules.
+          // The visit is a lateral of its own that must be done, in a district without rules, which is what opened that of lateral 0.
           offers: [
             ...plain.offers.map((own, l) => (l > 0 ? own : own.map((each) => ({ ...each, minutes: [0] })))),
             [{ worth: 0, cost: 0, minutes: [taken] }],
           ],
           district: [...plain.district, 2],
-          mobilization: [0, 0, 0],
+          mobilization: [
+            ...plain.mobilization.map((each, d) => (d === own ? 0 : each)),
+            plain.mobilization[own]!,
+          ],
           leastLaterals: [...plain.leastLaterals, 0],
           mostLaterals: [...plain.mostLaterals, Infinity],
           leastMoney: [...plain.leastMoney, 0],

@@ -47,6 +47,7 @@ const tabulation = {
   bids: [bid],
   estimate: [cents(650_00), cents(650_00)],
   estimateSource: "invented",
+  lumpSumsShared: [],
   scenarios: [],
   responsiveness: [[]],
   questions: [],
