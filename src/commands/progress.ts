@@ -3,6 +3,7 @@ import { seasonOf } from "../program/season-settings.ts";
 import { priceInCents } from "../program/unit-prices.ts";
 import { isoDate } from "../quantity/calendar.ts";
 import { crewDayColumn, crewDayHundredths, crewDayParts } from "../quantity/crew-days.ts";
+import { districtName } from "../quantity/district-name.ts";
 import { readNumber } from "../quantity/quantity-text.ts";
 import { showCount, showNumber, showQuantity } from "../quantity/show-quantity.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
@@ -81,7 +82,7 @@ export function progressText(program: PlannedProgram, season: SeasonMoney, colum
       right("Crew-days left"),
     ],
     [
-      ...districts.map((of, i) => cells(named(of.district), of, i)),
+      ...districts.map((of, i) => cells(districtName(of.district), of, i)),
       null,
       cells("Program", all, districts.length),
     ],
@@ -116,8 +117,6 @@ export function progressText(program: PlannedProgram, season: SeasonMoney, colum
       .join("\n"),
   ].join("\n\n");
 }
-
-const named = (district: string): string => (district === "" ? "(no district)" : district);
 
 /** Districts are opened as the season counts them (see countOpenings), so that both tell the same money. */
 function budgetLines(

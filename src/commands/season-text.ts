@@ -1,4 +1,5 @@
 import { isoDate } from "../quantity/calendar.ts";
+import { districtName } from "../quantity/district-name.ts";
 import { grouped, showCount, showQuantity, unitLabel } from "../quantity/show-quantity.ts";
 import { litresOf, showFlowSums } from "../quantity/summed-flow.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
@@ -204,7 +205,7 @@ function districtsText(view: SeasonView, { totals }: ShownSeason): string {
       right("removed"),
     ],
     [
-      ...totals.districts.map((t, i) => row(t, t.district || "(no district)", i)),
+      ...totals.districts.map((t, i) => row(t, districtName(t.district), i)),
       null,
       row(totals.program, "all", totals.districts.length),
     ],
@@ -234,7 +235,7 @@ function calendarFitText(view: SeasonView, { calendar: plan, program }: ShownSea
           `It does NOT fit the calendar, which ends ${dates?.ends}, in the expected weather:`,
           ...slips.map(
             ({ district, crew, left: days }) =>
-              `  ${district || "(no district)"}: ${showCount(days)} crew-day(s) of ${crew} not done`,
+              `  ${districtName(district)}: ${showCount(days)} crew-day(s) of ${crew} not done`,
           ),
           "More crews, a later end or fewer crew-days under crew_days mend it.",
         ].join("\n");

@@ -1,4 +1,5 @@
 import type { SeasonReason } from "../columns/plan-columns.ts";
+import { districtName } from "../quantity/district-name.ts";
 import type { NumberStyle } from "../quantity/show-quantity.ts";
 import { grouped, showCount, showQuantity } from "../quantity/show-quantity.ts";
 import type { BrokenRule } from "../season/selection/broken-rules.ts";
@@ -79,8 +80,8 @@ export const showPackedDays = (days: number): string => grouped(days, Number.isI
 export const showDays = (minutes: number, { shiftMinutes }: SeasonView): string =>
   grouped(minutes / shiftMinutes, 1);
 
-export const districtName = (view: SeasonView, d: number): string =>
-  view.season.districts[d] || "(no district)";
+export const districtAt = (view: SeasonView, d: number): string =>
+  districtName(view.season.districts[d] ?? "");
 
 /** A rule the ranked cut does not keep, in words; a district's as it was written, what is done and spent counted in. */
 export function describeBroken({ rule, found, limit }: BrokenRule, view: SeasonView): string {
@@ -94,11 +95,11 @@ export function describeBroken({ rule, found, limit }: BrokenRule, view: SeasonV
       return `takes ${view.season.ids[rule.lateral]}, which it may not`;
     case "district laterals": {
       const done = taken.laterals[rule.district]!;
-      return `${showCount(found + done)} laterals in ${districtName(view, rule.district)}, not ${showCount(limit + done)}`;
+      return `${showCount(found + done)} laterals in ${districtAt(view, rule.district)}, not ${showCount(limit + done)}`;
     }
     case "district money": {
       const spent = taken.money[rule.district]!;
-      return `${money(found + spent)} of works in ${districtName(view, rule.district)}, not ${money(limit + spent)}`;
+      return `${money(found + spent)} of works in ${districtAt(view, rule.district)}, not ${money(limit + spent)}`;
     }
     case "money":
       return `${money(found)}, not ${money(limit)}`;

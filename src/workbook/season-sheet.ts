@@ -1,8 +1,9 @@
+import { districtName } from "../quantity/district-name.ts";
 import { quantities, toShown } from "../quantity/measure.ts";
 import { showCount, unitLabel } from "../quantity/show-quantity.ts";
 import { litresOf } from "../quantity/summed-flow.ts";
 import type { SeasonTotals } from "../season/selection/season-totals.ts";
-import { type BookContents, districtName, styleOf } from "./book-contents.ts";
+import { type BookContents, styleOf } from "./book-contents.ts";
 import { decimalsFormat, HUNDREDTHS, WHOLE } from "./number-format.ts";
 import type { Cell, Row, SheetColumn, SheetModel } from "./sheet-model.ts";
 

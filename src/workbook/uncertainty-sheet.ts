@@ -1,8 +1,9 @@
+import { districtName } from "../quantity/district-name.ts";
 import type { DateStyle } from "../quantity/show-date.ts";
 import type { Day } from "../quantity/si.ts";
 import { describeSource } from "../reference/source.ts";
 import type { UncertainDistrict } from "../season/uncertainty/season-uncertainty.ts";
-import { type BookContents, districtName, styleOf } from "./book-contents.ts";
+import { type BookContents, styleOf } from "./book-contents.ts";
 import { dateCell, HUNDREDTHS, WHOLE } from "./number-format.ts";
 import { pagesAcross } from "./page-breaks.ts";
 import type { Cell, Row, SheetColumn, SheetModel } from "./sheet-model.ts";

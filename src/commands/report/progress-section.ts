@@ -1,6 +1,6 @@
+import { districtName } from "../../quantity/district-name.ts";
 import { showCount, showQuantity } from "../../quantity/show-quantity.ts";
 import { countOpenings, type Progress, trackProgress } from "../../season/tracking.ts";
-import { districtName } from "../../workbook/book-contents.ts";
 import { type Html, html, table } from "./html.ts";
 import type { ReportContents } from "./sections.ts";
 import { wholeMoney } from "./whole-figures.ts";
