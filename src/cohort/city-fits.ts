@@ -1,6 +1,7 @@
-import { type Band, worseBand } from "../engineering/band.ts";
+import { type Band, mapBand, worseBand } from "../engineering/band.ts";
 import {
   type GradeChance,
+  meanBand,
   type StructuralChances,
   sharesOfUnseen,
   tabulateStructural,
@@ -29,13 +30,17 @@ export interface LateralGroup {
   diameterLength: number;
 }
 
-/** What the city's tables say, gathered before the plan. Order does not matter, but for the last bits of sums over blockages and sizes. */
-export interface CityRecord {
+/** What the city's surveys say, gathered before the plan. Order does not matter, but for the last bits of sums over sizes. */
+export interface GradeRecord {
   readonly asOfYear: number;
   /** Laterals surveyed whole and graded, with their age on that day. */
   readonly seen: readonly SeenLaterals[];
-  readonly blockages: BlockagesSeen;
   readonly groups: readonly LateralGroup[];
+}
+
+/** The same with its blockages, of which the last bits of sums depend on the order too. */
+export interface CityRecord extends GradeRecord {
+  readonly blockages: BlockagesSeen;
 }
 
 /** The reference tables that the fits take, in the shape of `shared/failure-modes.json` and `shared/deterioration.json`. */
@@ -130,18 +135,48 @@ const MOST_TABULATED_BACKUPS = 10;
 export const BACKUP_RECORD_YEARS = 5;
 const NORMAL_95 = 1.959963984540054;
 
+/** What is fitted to the record of backups alone, and all else: either can be worked out beside the other. */
+export type BlockageFits = Pick<CityFits, "blockages" | "blocked">;
+export type GradeFits = Omit<CityFits, keyof BlockageFits>;
+
 /** Fits the city, and tabulates what the plan looks up. A city without a survey is fitted too: all of it rests on assumptions. */
-export function fitCity(record: CityRecord, tables: FitTables): CityFits {
-  const { asOfYear, groups } = record;
-  const lives = fitCohorts(record.seen, tables.eraStarts);
+export const fitCity = (record: CityRecord, tables: FitTables): CityFits =>
+  bothFits(fitGrades(record, tables), fitBlocking(record.blockages, tables));
+
+export const bothFits = (
+  { asOfYear, recordYears, lives, found, structural, ungraded, ungradedOfNoAge, ...census }: GradeFits,
+  { blockages, blocked }: BlockageFits,
+): CityFits => ({
+  asOfYear,
+  recordYears,
+  lives,
+  found,
+  blockages,
+  structural,
+  ungraded,
+  ungradedOfNoAge,
+  blocked,
+  ...census,
+});
+
+export function fitBlocking(seen: BlockagesSeen, tables: FitTables): BlockageFits {
+  const blockages = fitBlockages(seen);
+  const blocked = byMaterial(
+    ["", ...tables.materials],
+    blockages.flatMap(({ material, fit }) => (fit.kind === "prior" ? material : [])),
+    (material) => tabulateBlocked(material, blockages, tables),
+  );
+  return { blockages, blocked };
+}
+
+export function fitGrades({ asOfYear, seen, groups }: GradeRecord, tables: FitTables): GradeFits {
+  const lives = fitCohorts(seen, tables.eraStarts);
   const found = new Array<number>(GRADES).fill(0);
   for (const { grade, whole, laterals } of groups) if (grade !== null && whole) found[grade]! += laterals;
   const structural = tabulateStructural(tables.structural.byGrade, tables.wear);
-  const blockages = fitBlockages(record.blockages);
-  const materials = ["", ...tables.materials];
   const context = { asOfYear, lives, found, structural, tables };
   const ungraded = byMaterial(
-    materials,
+    ["", ...tables.materials],
     lives.cohorts.flatMap(({ material, fit }) => (fit.kind === "fitted" ? material : [])),
     (material) =>
       Array.from({ length: OLDEST + 1 }, (_, age) => ungradedOf(ofAge(material, age, context), context)),
@@ -152,20 +187,11 @@ export function fitCity(record: CityRecord, tables: FitTables): CityFits {
     recordYears: BACKUP_RECORD_YEARS,
     lives,
     found,
-    blockages,
     structural,
     ungraded,
     ungradedOfNoAge,
   };
-  return {
-    ...fits,
-    blocked: byMaterial(
-      materials,
-      blockages.flatMap(({ material, fit }) => (fit.kind === "prior" ? material : [])),
-      (material) => tabulateBlocked(material, blockages, tables),
-    ),
-    ...census(groups, fits, tables.infiltration.leaksByGrade),
-  };
+  return { ...fits, ...census(groups, fits, tables.infiltration.leaksByGrade) };
 }
 
 /** A table a material. Those not fitted share that of the unknown one: made for each, they took half of a small city's fits. */
@@ -258,18 +284,12 @@ function ungradedOf({ restsOn, poorShare }: PoorShare, { found, structural, tabl
     poorShare,
     shares: best,
     structural: band((list) => unseenChance(list, structural)),
-    leaks: band((list) => meanOver(list, tables.infiltration.leaksByGrade)),
+    leaks: band((list) => mapBand(meanBand(list, tables.infiltration.leaksByGrade), atMostOne)),
   };
 }
 
-const meanOver = (shares: readonly number[], bands: readonly Band[]): Band => {
-  const mean = (of: (band: Band) => number) =>
-    Math.min(
-      1,
-      shares.reduce((sum, share, i) => sum + share * of(bands[i]!), 0),
-    );
-  return { least: mean((b) => b.least), best: mean((b) => b.best), most: mean((b) => b.most) };
-};
+/** A sum of shares may be more by its last digit. */
+const atMostOne = (chance: number): number => Math.min(1, chance);
 
 function tabulateBlocked(
   material: string,

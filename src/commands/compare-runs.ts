@@ -164,7 +164,7 @@ class Ranker {
       return rankedRun(laterals);
     }
     const tables = last?.tables ?? mixTables(...of);
-    const { basis: fitted } = await fitInThreads(tables, basis, this.#second);
+    const fitted = await fitInThreads(tables, basis, this.#second);
     const { laterals } = await planInThreads(tables, fitted, progress, "totals", this.#second);
     this.#last = { of, tables, basis, laterals };
     return rankedRun(laterals);

@@ -11,10 +11,9 @@ export async function finishInThreads(
   sheet: PlannedSheet,
   found: Pick<PlannedProgram, "problems" | "tallies">,
   second: PlanThread,
-  byId: Uint32Array | undefined,
 ): Promise<PlannedProgram> {
   if (!second.isWorking) return finishProgram(tables, basis, sheet, found);
-  const beside = second.ask({ kind: "rank", laterals: sheet.laterals, byId });
+  const beside = second.ask({ kind: "rank", laterals: sheet.laterals });
   const totalled = totalSheet(sheet, basis);
   const done = await beside;
   if (done.kind !== "rank") throw new RangeError(`finishInThreads: the second thread ${done.kind}`);

@@ -5,8 +5,9 @@ import { prepareBasis } from "../commands/prepare-basis.ts";
 import { type InspectionsAhead, readInspectionsAhead } from "../intake/inspections-ahead.ts";
 import { valueWords } from "../reference/value-words.ts";
 import { readRecord } from "../season/city-record.ts";
+import { blockageFits } from "../season/fits.ts";
 import { planBlocks } from "../season/plan-blocks.ts";
-import { rankLaterals, rowsById } from "../season/rank.ts";
+import { rankLaterals } from "../season/rank.ts";
 
 /** Works beside the main thread on a big city: reads inspection files, plans blocks of rows until none are left, ranks. */
 async function work(job: BesideJob): Promise<BesideDone> {
@@ -31,10 +32,10 @@ async function work(job: BesideJob): Promise<BesideDone> {
       const blocks = planBlocks(job.tables, { ...prepared.basis, fits: job.fits }, job.plan);
       return { kind: "plan rows", blocks };
     }
-    case "order by id":
-      return { kind: "order by id", byId: rowsById(job.laterals) };
+    case "fit blockages":
+      return { kind: "fit blockages", fits: blockageFits(job.rows, job.basis) };
     case "rank":
-      return { kind: "rank", ranking: rankLaterals(job.laterals, job.byId) };
+      return { kind: "rank", ranking: rankLaterals(job.laterals) };
     default:
       return job satisfies never;
   }

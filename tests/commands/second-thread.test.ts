@@ -5,8 +5,8 @@ import { pathToFileURL } from "node:url";
 import { afterAll, describe, expect, it } from "vitest";
 import { loadProgram } from "../../src/commands/load-program.ts";
 import { PlanThread, planInThreads } from "../../src/commands/plan-in-threads.ts";
-import { countRecord, emptyRecord } from "../../src/season/city-record.ts";
-import { gatherRecord } from "../../src/season/fits.ts";
+import { countGrades, emptyRecord, listBlockages } from "../../src/season/city-record.ts";
+import { blockageFits, gatherRecord } from "../../src/season/fits.ts";
 import { joinBlocks, sharePlan } from "../../src/season/plan-blocks.ts";
 import { planSheet } from "../../src/season/plan-sheet.ts";
 import { builtWorker } from "./built-worker.ts";
@@ -43,7 +43,7 @@ describe("the second thread", () => {
     }
   });
 
-  it("reads a city's record as this thread does", async () => {
+  it("reads a city's record and fits its blockages as this thread does", async () => {
     const { tables, basis } = await planned(samples[0]!);
     const { scores: _, ownColumns: _own, filters: _filters, ruleBook: _rules, fits: _fits, ...data } = basis;
     const second = new PlanThread(threading);
@@ -51,10 +51,14 @@ describe("the second thread", () => {
     const rows = emptyRecord(tables.laterals.rows);
     try {
       await second.ask({ kind: "read record", tables, basis: data, rows });
+      const fitted = await second.ask({ kind: "fit blockages", rows, basis: data });
+      expect(fitted).toEqual({ kind: "fit blockages", fits: blockageFits(rows, basis) });
     } finally {
       await second.end();
     }
-    expect(countRecord(rows, basis)).toEqual(gatherRecord(tables, basis));
+    const { blockages, ...graded } = gatherRecord(tables, basis);
+    expect(countGrades(rows, basis)).toEqual(graded);
+    expect(listBlockages(rows, basis)).toEqual(blockages);
     // Nothing is left to read: a block was taken, of all 400 laterals, and one that is none.
     expect(rows.taken[0]).toBe(2);
   });
