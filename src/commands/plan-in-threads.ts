@@ -1,4 +1,4 @@
-import type { BlockageFits } from "../cohort/city-fits.ts";
+import type { BlockageFits } from "../cohort/blockage-tables.ts";
 import type { InspectionFile } from "../columns/city-file.ts";
 import type { InspectionReading } from "../intake/inspection-file.ts";
 import type { InspectionsAhead } from "../intake/inspections-ahead.ts";

@@ -1,9 +1,5 @@
-import {
-  BACKUP_RECORD_YEARS,
-  type CityRecord,
-  type GradeRecord,
-  type LateralGroup,
-} from "../cohort/city-fits.ts";
+import { BACKUP_RECORD_YEARS } from "../cohort/blockage-tables.ts";
+import type { CityRecord, GradeRecord, LateralGroup } from "../cohort/city-fits.ts";
 import type { SeenLaterals } from "../cohort/cohort-lives.ts";
 import { hostMaterials } from "../columns/lateral-columns.ts";
 import { readCondition } from "../plan/condition.ts";

@@ -1,9 +1,8 @@
+import { type BlockageFits, fitBlocking } from "../cohort/blockage-tables.ts";
 import {
-  type BlockageFits,
   type CityFits,
   type CityRecord,
   type FitTables,
-  fitBlocking,
   fitCity,
   fitGrades,
   type GradeFits,
