@@ -50,7 +50,7 @@ export function planSheet(
   wanted: Wanted = "everything",
 ): PlannedSheet {
   const plan = sharePlan(tables.laterals.rows, basis, wanted);
-  return joinBlocks(tables, plan, planBlocks(tables, basis, plan, progress));
+  return joinBlocks(tables, { plan, blocks: planBlocks(tables, basis, plan, progress) });
 }
 
 /** The sheet of one lateral alone, in row 0: what it adds to every total. */

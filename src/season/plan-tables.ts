@@ -152,16 +152,22 @@ export class PlanWriter {
 export const rowOfPlan = (columns: ReadonlyMap<string, ColumnData>): RowWriter<PlannedLateral> =>
   new RowWriter(columns, planCells);
 
+/** The city's columns, decisions in place, with the plan's beside them. */
+export const sheetLaterals = (
+  { laterals, decisions }: Pick<ProgramTables, "laterals" | "decisions">,
+  planned: PlanTables,
+): Table => withColumns(withDecisions(laterals, decisions), planned.laterals.columns);
+
 /** The sheet of what was planned. */
 export function sheetOf(
-  { laterals, decisions }: Pick<ProgramTables, "laterals" | "decisions">,
+  city: Pick<ProgramTables, "laterals" | "decisions">,
   tables: PlanTables,
   { offers, lines, seconds, uses }: PlannedLists,
 ): PlannedSheet {
   const listed = offers ?? tables.chosen;
   if (listed === null) throw new RangeError("sheetOf: a plan without offers");
   return {
-    laterals: withColumns(withDecisions(laterals, decisions), tables.laterals.columns),
+    laterals: sheetLaterals(city, tables),
     offers: listed,
     lines,
     materials: tables.materials,
