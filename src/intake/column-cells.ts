@@ -26,12 +26,12 @@ export class ColumnCells {
   }
 
   /** A cell that its row does not have is empty. */
-  choosePlace({ bounds, firsts }: RowBlock, chosen: Int32Array, place: number): void {
+  choosePlace({ bounds, firsts, lasts }: RowBlock, chosen: Int32Array, place: number): void {
     const { count, from, to } = this;
     for (let i = 0; i < count; i++) {
       const row = chosen[i]!;
       const at = firsts[row]! + place;
-      const has = at + 1 < firsts[row + 1]!;
+      const has = at < lasts[row]!;
       from[i] = has ? bounds[at]! + 1 : 0;
       to[i] = has ? bounds[at + 1]! : 0;
     }
