@@ -1,3 +1,4 @@
+import { ByteFinder } from "./byte-finder.ts";
 import { isMark } from "./trimmed.ts";
 
 const LF = 10;
@@ -16,29 +17,32 @@ export class RowBlock {
   firstRow = 1;
   /** Some cell has a line break. */
   multiline = false;
-  /** Cell i of row r is `bytes[bounds[firsts[r] + i] + 1 … bounds[firsts[r] + i + 1])`. */
+  /** Cell i of row r is `bytes[bounds[firsts[r] + i] + 1 … bounds[firsts[r] + i + 1])`, up to the one that ends at `bounds[lasts[r]]`. */
   bounds = new Int32Array(0);
-  firsts = new Int32Array(1);
+  firsts = new Int32Array(0);
+  lasts = new Int32Array(0);
+  readonly #finder = new ByteFinder();
+  /** Bounds of records that were cut before. */
+  #cuts = new Int32Array(0);
 
   /** Takes lines that all end, with CR LF, LF or CR, and have no quote marks. */
   takeLines(bytes: Buffer, delimiter: number): void {
-    const end = bytes.length;
-    this.#makeRoom(end, end);
-    const { bounds, firsts } = this;
+    const count = this.#finder.find(bytes, delimiter, LF, CR);
+    const bounds = this.#finder.places;
+    this.#makeRoom(count);
+    const { firsts, lasts } = this;
     let rows = 0;
-    let next = 0;
-    for (let at = 0; at < end; at++) {
-      firsts[rows++] = next;
-      bounds[next++] = at - 1;
-      for (; ; at++) {
-        const byte = bytes[at]!;
-        if ((byte > CR && byte !== delimiter) || (byte !== delimiter && byte !== LF && byte !== CR)) continue;
-        bounds[next++] = at;
-        if (byte !== delimiter) break;
-      }
-      if (bytes[at] === CR && bytes[at + 1] === LF) at++;
+    let first = 0;
+    for (let i = 1; i < count; i++) {
+      const at = bounds[i]!;
+      const byte = bytes[at]!;
+      if (byte === delimiter) continue;
+      firsts[rows] = first;
+      lasts[rows++] = i;
+      if (byte === CR && bytes[at + 1] === LF) i++;
+      first = i;
     }
-    firsts[rows] = next;
+    this.bounds = bounds;
     this.bytes = bytes;
     this.rows = rows;
     this.multiline = false;
@@ -49,16 +53,18 @@ export class RowBlock {
     const text = records.map((cells) => `${cells.join("\n")}\n`).join("");
     const bytes = Buffer.from(text);
     const lengthOf = bytes.length === text.length ? (cell: string) => cell.length : Buffer.byteLength;
-    this.#makeRoom(bytes.length, records.length);
-    const { bounds, firsts } = this;
-    let next = 0;
+    if (this.#cuts.length <= bytes.length) this.#cuts = new Int32Array(2 * bytes.length + 1);
+    const bounds = this.#cuts;
+    this.#makeRoom(records.length);
     let at = -1;
+    let next = 0;
+    bounds[next] = at;
     for (const [row, cells] of records.entries()) {
-      firsts[row] = next;
-      bounds[next++] = at;
-      for (const cell of cells) bounds[next++] = at += lengthOf(cell) + 1;
+      this.firsts[row] = next;
+      for (const cell of cells) bounds[++next] = at += lengthOf(cell) + 1;
+      this.lasts[row] = next;
     }
-    firsts[records.length] = next;
+    this.bounds = bounds;
     this.bytes = bytes;
     this.rows = records.length;
     this.multiline = multiline;
@@ -66,7 +72,7 @@ export class RowBlock {
 
   /** How many cells a row has. */
   count(row: number): number {
-    return this.firsts[row + 1]! - this.firsts[row]! - 1;
+    return this.lasts[row]! - this.firsts[row]!;
   }
 
   /** Where a cell that the row has begins. */
@@ -100,9 +106,9 @@ export class RowBlock {
     return this.cells(row).every((cell) => cell.trim() === "");
   }
 
-  /** A byte is at most one bound and, where it ends a line, the beginning of the next row. */
-  #makeRoom(bytes: number, rows: number): void {
-    if (this.bounds.length < bytes * 2) this.bounds = new Int32Array(bytes * 2);
-    if (this.firsts.length <= rows) this.firsts = new Int32Array(rows + 1);
+  #makeRoom(rows: number): void {
+    if (this.firsts.length >= rows) return;
+    this.firsts = new Int32Array(2 * rows);
+    this.lasts = new Int32Array(2 * rows);
   }
 }
