@@ -56,7 +56,7 @@ export function uncertaintyText(
     prose([
       `${found.draws} possible seasons, ${found.shape} distributions, seed ${found.seed}. P80: four seasons of five come to no more. What is done counts as it was.`,
     ]),
-    `Cost, whole ${head.currency}\n${costTable(found, columns)}`,
+    `${basis.budgetPays === "city share" ? "City's share of cost" : "Cost"}, whole ${head.currency}\n${costTable(found, columns)}`,
     `Range of the cost over the plan's: ─ P10 to P90, █ P50 to P80, │ planned\n${ranges(found, columns)}`,
     timeTable(found, columns),
     driversText("What moves the cost (rank correlation)", found.drivers.cost, columns),
@@ -208,6 +208,7 @@ export function uncertaintyAsJson({ basis }: PlannedProgram, found: SeasonUncert
   });
   const { district: _, ...program } = asJson(found.program);
   return {
+    budget_pays: basis.budgetPays,
     shape: found.shape,
     draws: found.draws,
     seed: found.seed,
