@@ -1,4 +1,3 @@
-import { ByteFinder } from "./byte-finder.ts";
 import { isMark } from "./trimmed.ts";
 
 const LF = 10;
@@ -21,28 +20,26 @@ export class RowBlock {
   bounds = new Int32Array(0);
   firsts = new Int32Array(0);
   lasts = new Int32Array(0);
-  readonly #finder = new ByteFinder();
-  /** Bounds of records that were cut before. */
-  #cuts = new Int32Array(0);
 
   /** Takes lines that all end, with CR LF, LF or CR, and have no quote marks. */
   takeLines(bytes: Buffer, delimiter: number): void {
-    const count = this.#finder.find(bytes, delimiter, LF, CR);
-    const bounds = this.#finder.places;
-    this.#makeRoom(count);
-    const { firsts, lasts } = this;
+    const end = bytes.length;
+    this.#makeRoom(end, end);
+    const { bounds, firsts, lasts } = this;
     let rows = 0;
-    let first = 0;
-    for (let i = 1; i < count; i++) {
-      const at = bounds[i]!;
-      const byte = bytes[at]!;
-      if (byte === delimiter) continue;
-      firsts[rows] = first;
-      lasts[rows++] = i;
-      if (byte === CR && bytes[at + 1] === LF) i++;
-      first = i;
+    let next = 0;
+    for (let at = 0; at < end; at++) {
+      firsts[rows] = next;
+      bounds[next++] = at - 1;
+      for (; ; at++) {
+        const byte = bytes[at]!;
+        if ((byte > CR && byte !== delimiter) || (byte !== delimiter && byte !== LF && byte !== CR)) continue;
+        bounds[next++] = at;
+        if (byte !== delimiter) break;
+      }
+      lasts[rows++] = next - 1;
+      if (bytes[at] === CR && bytes[at + 1] === LF) at++;
     }
-    this.bounds = bounds;
     this.bytes = bytes;
     this.rows = rows;
     this.multiline = false;
@@ -53,18 +50,16 @@ export class RowBlock {
     const text = records.map((cells) => `${cells.join("\n")}\n`).join("");
     const bytes = Buffer.from(text);
     const lengthOf = bytes.length === text.length ? (cell: string) => cell.length : Buffer.byteLength;
-    if (this.#cuts.length <= bytes.length) this.#cuts = new Int32Array(2 * bytes.length + 1);
-    const bounds = this.#cuts;
-    this.#makeRoom(records.length);
+    this.#makeRoom(bytes.length, records.length);
+    const { bounds, firsts, lasts } = this;
     let at = -1;
     let next = 0;
     bounds[next] = at;
     for (const [row, cells] of records.entries()) {
-      this.firsts[row] = next;
+      firsts[row] = next;
       for (const cell of cells) bounds[++next] = at += lengthOf(cell) + 1;
-      this.lasts[row] = next;
+      lasts[row] = next;
     }
-    this.bounds = bounds;
     this.bytes = bytes;
     this.rows = records.length;
     this.multiline = multiline;
@@ -106,9 +101,11 @@ export class RowBlock {
     return this.cells(row).every((cell) => cell.trim() === "");
   }
 
-  #makeRoom(rows: number): void {
+  /** A byte is at most one bound and, where it ends a line, the beginning of the next row. */
+  #makeRoom(bytes: number, rows: number): void {
+    if (this.bounds.length <= bytes * 2) this.bounds = new Int32Array(bytes * 2 + 1);
     if (this.firsts.length >= rows) return;
-    this.firsts = new Int32Array(2 * rows);
-    this.lasts = new Int32Array(2 * rows);
+    this.firsts = new Int32Array(rows);
+    this.lasts = new Int32Array(rows);
   }
 }
