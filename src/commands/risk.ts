@@ -247,7 +247,7 @@ function waterText({ basis }: PlannedProgram, { before, removed, worth }: ClearW
       ? ["Whether it pays is not known: a price or the failure costs in this currency are missing."]
       : [
           "",
-          "As a measure against infiltration alone, with what else it is for left out",
+          `As a measure against infiltration alone, with what else it is for left out; work with its renewals over ${basis.life.horizonYears} years at ${percent(basis.life.discountRate)}`,
           plainTable(
             [
               left("District"),
