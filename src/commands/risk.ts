@@ -176,7 +176,7 @@ function fitsText({ basis }: PlannedProgram): string {
   const factors = blockages.flatMap(({ material, fit }) =>
     fit.kind === "prior"
       ? [
-          `  ${material === "" ? "all laterals" : material}: ${fit.prior.mean.toFixed(2)} times the table's rates, from ${showCount(fit.events)} blockages of ${showCount(fit.laterals)} laterals`,
+          `  ${material === "" ? "all laterals" : material}: ${fit.prior.factor.toFixed(2)} times the table's rates, from ${showCount(fit.events)} blockages of ${showCount(fit.laterals)} laterals where it expects ${grouped(fit.expected, 2)}`,
         ]
       : [],
   );
@@ -186,6 +186,11 @@ function fitsText({ basis }: PlannedProgram): string {
       [left("Cohort"), right("Surveys"), right("Bad"), left("Scale, years (95 %)"), left("Shape (95 %)")],
       rows,
     ),
+    ...(lives.cohorts.some(({ fit }) => fit.kind === "not fitted" && fit.because === "too few bad")
+      ? [
+          "A cohort with too few bad takes the next wider cohort's life, which may be too short for it: none bad has no likeliest curve.",
+        ]
+      : []),
     `Where none could be fitted: scale ${assumedLife.scale}, shape ${assumedLife.shape}. ${describeSource(assumedLife.source)}`,
     `Blockages beside the table's rates${factors.length === 0 ? ": too few in the record; the table's assumed rates stand" : ""}`,
     ...factors,
