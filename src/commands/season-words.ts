@@ -18,6 +18,8 @@ export interface SeasonView {
   readonly shiftMinutes: number;
   /** Cents of the bid's lump sums at the program's unit prices: the planning book's estimate has them, no season does. */
   readonly lumpSums: number;
+  /** What they are for. */
+  readonly lumpSumItems: readonly string[];
 }
 
 /** What words of a worth need to know. */
@@ -67,10 +69,21 @@ export function inspectionsSaid(planned: number, taken: number): string | null {
 }
 
 /** What a season's sums leave out and its estimate has; null where no lump sum has a price. */
-export function lumpSumsSaid(works: number, { lumpSums, rules, style }: SeasonView): string | null {
+export function lumpSumsSaid(
+  works: number,
+  { lumpSums, lumpSumItems, rules, season: { moneyBefore, spent, opening }, style }: SeasonView,
+): string | null {
   if (lumpSums === 0) return null;
+  const money = (amount: number) => showQuantity(amount, "money", style);
   const all = works + lumpSums;
-  return `Not in these sums: the bid's lump sums, ${showQuantity(lumpSums, "money", style)} at the program's unit prices, which the planning book's estimate has in place of mobilization by district.${all > rules.budget ? ` Works and lump sums come to ${showQuantity(all, "money", style)}, more than the budget.` : ""}`;
+  // What is spent on works is not in `works`; what opened districts is mobilization, whose place the lump sums take.
+  const over = all + spent - opening.spent - moneyBefore;
+  const reserve = rules.budget - moneyBefore;
+  return `Not in these sums: the bid's lump sums (${lumpSumItems.join(", ")}), ${money(lumpSums)} at the program's unit prices, which the planning book's estimate has in place of mobilization by district.${
+    over <= 0
+      ? ""
+      : ` Works and lump sums come to ${money(all)}, ${over > reserve ? "more than the budget" : `which takes ${money(over)} of the ${money(reserve)} kept back`}.`
+  }`;
 }
 
 /** Crew-days as they are packed: whole, unless their limit in program.json is not. */
