@@ -9,7 +9,7 @@ import { chosenFor } from "../reference/basis.ts";
 import { cautionsFor } from "../reference/cautions.ts";
 import { describeSource } from "../reference/source.ts";
 import { GLOCK, HANDBOOK, OLDER_EDITION } from "./sheet-rings.ts";
-import { headsAtWorst, type SizedLiner, type SizedRing, treatmentOf } from "./size-liner.ts";
+import { headsAt, type SizedLiner, type SizedRing, treatmentOf } from "./size-liner.ts";
 import { workChecks, workLoads, workSecondOpinion } from "./worked-wall.ts";
 
 /**
@@ -118,7 +118,7 @@ function ringAsJson(ring: SizedRing, { basis }: SizedLiner) {
   const { worst, inputs, material, specified, crossCheck } = ring;
   const { design } = worst;
   const { criteria, program } = basis;
-  const water = headsAtWorst(ring);
+  const water = headsAt(ring, worst.cover);
   const load = design.externalLoad;
   return {
     part: ring.part,
@@ -149,6 +149,14 @@ function ringAsJson(ring: SizedRing, { basis }: SizedLiner) {
     checks_mm: Object.fromEntries(
       (Object.keys(checkKeys) as WallCheck[]).map((check) => [checkKeys[check], design.walls[check]]),
     ),
+    // checks_mm are all under the worst cover; these two ask for most at the deepest end.
+    deepest: {
+      cover_m: worst.deepest.cover,
+      head_over_invert_m: headsAt(ring, worst.deepest.cover).overInvert,
+      water_pressure_kPa: worst.deepest.design.waterPressure,
+      [`${checkKeys.buckling}_mm`]: worst.deepest.design.walls.buckling,
+      [`${checkKeys.bending}_mm`]: worst.deepest.design.walls.bending,
+    },
     governing: checkKeys[design.governing],
     wall: {
       calculated_mm: design.wall,
