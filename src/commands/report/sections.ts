@@ -221,15 +221,25 @@ function effectsOf({ forecast, water, money }: RiskPicture, { basis }: PlannedPr
     basis.failureCosts === null
       ? `What failures cost is not known in ${currency}: no loss is stated.`
       : `If nothing is done, failures are expected to cost about ${wholeMoney(money.annualLoss, currency)} in the coming year.`,
-    kept > 0
-      ? `About ${showQuantity(kept, "flow", basis.program)} of groundwater is kept out of the sewer in the wet season${
-          water.worth === null
-            ? ""
-            : `, at ${wholeMoney(water.worth.programPerYear, currency)} a year spread over the life of the work`
-        }.`
-      : "No groundwater is counted as kept out.",
+    ...(kept > 0
+      ? [
+          `About ${showQuantity(kept, "flow", basis.program)} of groundwater is kept out of the sewer in the wet season.`,
+          ...againstInfiltration(water.worth, basis),
+        ]
+      : ["No groundwater is counted as kept out."]),
   ];
 }
+
+/** Cost, saving and verdict together: what is kept out at a price, alone, reads as a gain. */
+const againstInfiltration = (
+  worth: RiskPicture["water"]["worth"],
+  { life, program: { currency } }: PlannedProgram["basis"],
+): readonly string[] =>
+  worth === null
+    ? []
+    : [
+        `Kept up for ${life.horizonYears} years, the work that does so comes to ${wholeMoney(worth.programPerYear, currency)} a year; to transport and treat that water would cost ${wholeMoney(worth.savedPerYear, currency)} a year. Against infiltration alone it is ${worth.verdict}; what else the work is for is not in that.`,
+      ];
 
 function cautionBody({ program }: ReportContents): Html {
   const used = new Set(treatmentKinds.filter((kind) => program.totals.program.byTreatment[kind] > 0));
