@@ -28,11 +28,11 @@ import { type CityTexts, findTexts } from "./city-text.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { finishInThreads } from "./finish-in-threads.ts";
 import { fitInThreads } from "./fit-in-threads.ts";
-import { partProblems } from "./part-problems.ts";
 import { planInThreads } from "./plan-in-threads.ts";
 import { PlanThread } from "./plan-thread.ts";
 import { prepareBasis } from "./prepare-basis.ts";
 import { progressBar } from "./progress-bar.ts";
+import { valueProblems } from "./value-problems.ts";
 import { fitted } from "./wrapped.ts";
 
 /** A program folder as read: the city's files, the settings, the decisions; or why it cannot be. */
@@ -118,27 +118,28 @@ export async function gatherProgram(
         );
   const log = await readDecisionLog(folder);
   const { decisions, problems } = foldDecisions(log.sets, latestYear);
-  const ofParts = partProblems({ laterals: laterals.table, decisions }, file.file, prepared.basis.program);
+  const tables = {
+    laterals: laterals.table,
+    inspections: surveys.table,
+    firstInspection: surveys.first,
+    decisions,
+    ...(seen === null ? {} : { observations: { table: seen.table, first: seen.first } }),
+  };
+  const ofValues = valueProblems(tables, file.file, prepared.basis.program);
   const unknown = [...decisions.keys()].filter((id) => !laterals.index.has(id));
   return {
     ok: true,
     settings,
     basis: prepared.basis,
-    tables: {
-      laterals: laterals.table,
-      inspections: surveys.table,
-      firstInspection: surveys.first,
-      decisions,
-      ...(seen === null ? {} : { observations: { table: seen.table, first: seen.first } }),
-    },
+    tables,
     problems: [
-      ...inRowOrder([...laterals.problems, ...ofParts.filter((each) => each.file === file.file)]),
+      ...inRowOrder([...laterals.problems, ...ofValues.filter((each) => each.file === file.file)]),
       ...ungraded,
       ...surveys.problems,
       ...(seen?.problems ?? []),
       ...log.problems,
       ...problems,
-      ...ofParts.filter((each) => each.file !== file.file),
+      ...ofValues.filter((each) => each.file !== file.file),
       ...unknown.map(decidedForNobody),
     ],
     tallies: [

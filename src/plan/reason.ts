@@ -171,6 +171,7 @@ export type Reason =
   | { readonly code: "host length unknown" }
   | { readonly code: "no wall was asked for" }
   | { readonly code: "nothing else allowed" }
+  | { readonly code: "cross-bore found" }
   /** The day from which the work may follow its main; null where season.mains_lined gives none in this season. */
   | { readonly code: "after its main"; readonly from: Day | null }
   | {
@@ -385,6 +386,8 @@ export function describeReason(reason: Reason, style: NumberStyle): string {
       return reason.from === null
         ? "its main is to be lined first, and season.mains_lined gives no day in this season: it waits for that"
         : `its main is to be lined first: it may follow from ${showDate(reason.from, style.dates)} (season.mains_lined)`;
+    case "cross-bore found":
+      return "a cross-bore was found: tell the utility's owner now; no work and no cutting until it is made safe";
     case "nothing else allowed":
       return "no treatment is allowed as things are known: look first";
     case "decided":

@@ -5,12 +5,12 @@ import { BIAS } from "../../plan/explain-failure.ts";
 import { crewDayColumn, showCrewDays } from "../../quantity/crew-days.ts";
 import { showDate } from "../../quantity/show-date.ts";
 import { showCount, showQuantity } from "../../quantity/show-quantity.ts";
-import { cautionsFor } from "../../reference/cautions.ts";
 import { isAssumption } from "../../reference/source.ts";
 import type { PlannedProgram } from "../../season/planned-program.ts";
 import type { RiskPicture } from "../../season/risk-picture.ts";
 import { allBasisRows } from "../../workbook/basis-rows.ts";
 import { capital, districtName } from "../../workbook/book-contents.ts";
+import { plannedCautions } from "../../workbook/planned-cautions.ts";
 import type { Place } from "../declared-system.ts";
 import { problemKinds } from "../problem-kinds.ts";
 import { figure, type Html, html, table } from "./html.ts";
@@ -230,10 +230,8 @@ function effectsOf({ forecast, water, money }: RiskPicture, { basis }: PlannedPr
   ];
 }
 
-function cautionBody({ program }: ReportContents): Html {
-  const used = new Set(treatmentKinds.filter((kind) => program.totals.program.byTreatment[kind] > 0));
-  return html`<ul>${cautionsFor(used).map(({ text }) => html`<li>${text}</li>`)}<li>Risk bends: ${BIAS}.</li></ul>`;
-}
+const cautionBody = ({ program }: ReportContents): Html =>
+  html`<ul>${plannedCautions(program).map(({ text }) => html`<li>${text}</li>`)}<li>Risk bends: ${BIAS}.</li></ul>`;
 
 /** Problems of one kind are told once: a council has no use for row numbers. */
 const MOST_PROBLEMS = 12;
