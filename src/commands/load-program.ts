@@ -1,8 +1,8 @@
 import { readInspections } from "../intake/inspection-file.ts";
 import { type InspectionsAhead, placeInspections } from "../intake/inspections-ahead.ts";
 import { readLaterals } from "../intake/lateral-file.ts";
-import { mergeInspections } from "../intake/merge-inspections.ts";
-import { noGrades, otherHeadings } from "../intake/no-grades.ts";
+import { type InspectionPart, mergeInspections } from "../intake/merge-inspections.ts";
+import { countGraded, noGrades, otherHeadings } from "../intake/no-grades.ts";
 import { readObservations } from "../intake/observation-file.ts";
 import { basisForSettings } from "../program/basis-for-settings.ts";
 import { readDecisionLog } from "../program/decision-log.ts";
@@ -81,8 +81,7 @@ export async function gatherProgram(
   });
   if (laterals.table.rows === 0)
     return { ok: false, problems: [...laterals.problems.filter(isSaidAtOnce), nothingToPlan(file.file)] };
-  const parts = [];
-  const ungraded: Problem[] = [];
+  const parts: InspectionPart[] = [];
   const readBefore = await ahead;
   for (const [i, surveyFile] of inspectionFiles(settings).entries()) {
     const before = readBefore[i];
@@ -96,8 +95,6 @@ export async function gatherProgram(
         laterals.index,
       ));
     parts.push({ file: surveyFile.file, read });
-    const without = noGrades(surveyFile, seenFile, otherHeadings(read.table));
-    if (without !== null) ungraded.push(without);
   }
   const surveys = mergeInspections(parts, laterals.table.rows);
   const seen =
@@ -116,6 +113,10 @@ export async function gatherProgram(
           laterals.index,
           surveys,
         );
+  const ungraded = inspectionFiles(settings).flatMap((surveyFile, i) => {
+    const own = parts[i]!.read.table;
+    return noGrades(surveyFile, countGraded(surveyFile, own, surveys.table, seen), otherHeadings(own)) ?? [];
+  });
   const log = await readDecisionLog(folder);
   const { decisions, problems } = foldDecisions(log.sets, latestYear);
   const tables = {

@@ -13,6 +13,7 @@ export type Reason =
   | { readonly code: "not inspected" }
   | { readonly code: "survey after as-of"; readonly count: number }
   | { readonly code: "survey stopped"; readonly on: Day; readonly because: string }
+  | { readonly code: "survey without grades"; readonly on: Day }
   | { readonly code: "survey too old"; readonly years: number; readonly limit: number }
   | {
       readonly code: "grade carried forward";
@@ -202,6 +203,8 @@ export function describeReason(reason: Reason, style: NumberStyle): string {
       return `${reason.count} survey(s) after the as-of date are not used`;
     case "survey stopped":
       return `the survey of ${showDate(reason.on, style.dates)} stopped (${reason.because === "" ? "no reason given" : reason.because}): re-inspect`;
+    case "survey without grades":
+      return `the survey of ${showDate(reason.on, style.dates)} does not lead: no grade can be made of it`;
     case "survey too old":
       return `the leading survey is ${reason.years.toFixed(1)} years old, over the limit of ${reason.limit}: re-inspect`;
     case "grade carried forward":
