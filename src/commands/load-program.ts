@@ -77,6 +77,7 @@ export async function gatherProgram(
     ownWords,
     districts: settings.district_aliases ?? {},
     latestYear,
+    units: settings.units,
     bytes: texts.sizeOf(file),
   });
   if (laterals.table.rows === 0)

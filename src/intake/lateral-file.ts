@@ -1,5 +1,6 @@
 import type { LateralFile } from "../columns/city-file.ts";
 import { lateralColumns } from "../columns/lateral-columns.ts";
+import type { UnitSystem } from "../quantity/measure.ts";
 import type { Problem } from "../quantity/problem.ts";
 import { showCount } from "../quantity/show-quantity.ts";
 import type { ValueWords } from "../reference/value-words.ts";
@@ -12,6 +13,7 @@ import type { ReadingRules } from "./column-readers.ts";
 import { type DistrictAliases, DistrictReader } from "./districts.ts";
 import { findZerosBefore } from "./leading-zeros.ts";
 import { MissingWords } from "./missing-words.ts";
+import { refusePlaces } from "./places.ts";
 import { FILE_ROW, NO_LAYOUT, RowColumns } from "./row-columns.ts";
 import { RowsAhead } from "./rows-ahead.ts";
 import { differingColumns } from "./same-cells.ts";
@@ -29,6 +31,8 @@ export interface LateralReading {
   readonly latestYear?: number;
   /** Of the file, where known: columns take their room at once. */
   readonly bytes?: number | undefined;
+  /** The program's; without it coordinates are taken to be in metres. */
+  readonly units?: UnitSystem;
 }
 
 /** Row of a lateral in its table, by id. */
@@ -114,6 +118,7 @@ export async function readLaterals(
   });
 
   const table = kept.finish();
+  refusePlaces(table, reading.units ?? "si", problems);
   noteZerosBefore(table, index, idHeading, problems);
   const duplicates = later.finish();
   for (const [i, { id, keptRow, row }] of again.entries()) {
