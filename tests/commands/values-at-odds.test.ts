@@ -1,7 +1,9 @@
 import { expect, it } from "vitest";
 import { checkFolder } from "../../src/commands/check.ts";
 import { EXIT } from "../../src/commands/command-io.ts";
+import { gatherProgram } from "../../src/commands/load-program.ts";
 import { planFolder } from "../../src/commands/plan.ts";
+import { numbersOf } from "../../src/sheet/table.ts";
 import { recorded } from "./sample-copy.ts";
 import { cityOf } from "./small-city.ts";
 
@@ -64,4 +66,30 @@ it("a survey of far more than the lateral is noted: over half as much again, and
     ),
     expect.stringContaining('laterals.csv, row 5: found "2.74 m surveyed on 2025-05-02"'),
   ]);
+});
+
+const PARTS = { lower_length: "PUBLIC m", upper_length: "PRIVATE m" };
+
+it("two rows of one id, one with the lower and one with the upper length, look like the owners' parts, and no part passes for the whole", async () => {
+  const folder = await cityOf(
+    "LAT_ID,DIAM,LEN,PUBLIC,PRIVATE\n1,150,1.30,1.30,\n1,150,1.44,,1.44\n2,150,9,4,5\n2,150,9,4,5\n",
+    PARTS,
+  );
+  const { io, said } = recorded();
+  expect(await checkFolder(folder, io)).toBe(EXIT.doneWithProblems);
+  expect(said.out).toMatch(
+    /rejected +laterals\.csv, row 3, column "LAT_ID": found "1", expected both lengths of a lateral in one row\. Row 2 has only its lower length, this one only its upper: the rows look like the two owners' parts of one lateral\. The length of row 2 is its lower part's, so that of the lateral is taken as missing: put both/,
+  );
+  expect(said.out).toMatch(/noted +laterals\.csv, row 5, .*Row 4 is the same in every column/);
+  const gathered = await gatherProgram(folder);
+  if (!gathered.ok) throw new Error("the program is not read");
+  expect([...numbersOf(gathered.tables.laterals, "host_length")]).toEqual([Number.NaN, 9]);
+});
+
+it("the whole length of a lateral is kept where the first of its parts' rows has it", async () => {
+  const folder = await cityOf("LAT_ID,DIAM,LEN,PUBLIC,PRIVATE\n1,150,2.74,,1.44\n1,150,2.74,1.30,\n", PARTS);
+  const gathered = await gatherProgram(folder);
+  if (!gathered.ok) throw new Error("the program is not read");
+  expect([...numbersOf(gathered.tables.laterals, "host_length")]).toEqual([2.74]);
+  expect(gathered.problems).toMatchObject([{ severity: "rejected", row: 3 }]);
 });
