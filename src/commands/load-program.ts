@@ -1,3 +1,4 @@
+import { isUrgent } from "../intake/cross-bore-found.ts";
 import { readInspections } from "../intake/inspection-file.ts";
 import { type InspectionsAhead, placeInspections } from "../intake/inspections-ahead.ts";
 import { readLaterals } from "../intake/lateral-file.ts";
@@ -8,6 +9,7 @@ import { basisForSettings } from "../program/basis-for-settings.ts";
 import { readDecisionLog } from "../program/decision-log.ts";
 import { foldDecisions } from "../program/decisions.ts";
 import { DECISIONS_FILE } from "../program/program-files.ts";
+import { seasonOf } from "../program/season-settings.ts";
 import {
   inspectionFiles,
   lateralFile,
@@ -28,10 +30,12 @@ import { type CityTexts, findTexts } from "./city-text.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { finishInThreads } from "./finish-in-threads.ts";
 import { fitInThreads } from "./fit-in-threads.ts";
+import { lateSurveys } from "./late-surveys.ts";
 import { planInThreads } from "./plan-in-threads.ts";
 import { PlanThread } from "./plan-thread.ts";
 import { prepareBasis } from "./prepare-basis.ts";
 import { progressBar } from "./progress-bar.ts";
+import { strangers } from "./season-names.ts";
 import { valueProblems } from "./value-problems.ts";
 import { fitted } from "./wrapped.ts";
 
@@ -127,7 +131,13 @@ export async function gatherProgram(
     decisions,
     ...(seen === null ? {} : { observations: { table: seen.table, first: seen.first } }),
   };
-  const ofValues = valueProblems(tables, file.file, prepared.basis.program);
+  const ofValues = valueProblems(tables, file.file, prepared.basis);
+  const waiting = ofValues.filter((problem) => !isUrgent(problem));
+  const late = inspectionFiles(settings).flatMap(({ file: name, columns }, i) => {
+    const heading = columns.inspected_on?.heading ?? "";
+    return lateSurveys(name, parts[i]!.read.table, heading, prepared.basis.program.asOf) ?? [];
+  });
+  const rules = seasonOf(settings);
   const unknown = [...decisions.keys()].filter((id) => !laterals.index.has(id));
   return {
     ok: true,
@@ -135,13 +145,16 @@ export async function gatherProgram(
     basis: prepared.basis,
     tables,
     problems: [
-      ...inRowOrder([...laterals.problems, ...ofValues.filter((each) => each.file === file.file)]),
+      ...ofValues.filter(isUrgent),
+      ...inRowOrder([...laterals.problems, ...waiting.filter((each) => each.file === file.file)]),
       ...ungraded,
+      ...late,
       ...surveys.problems,
       ...(seen?.problems ?? []),
       ...log.problems,
       ...problems,
-      ...ofValues.filter((each) => each.file !== file.file),
+      ...waiting.filter((each) => each.file !== file.file),
+      ...(rules === null ? [] : strangers({ laterals: laterals.table, basis: prepared.basis }, rules)),
       ...unknown.map(decidedForNobody),
     ],
     tallies: [

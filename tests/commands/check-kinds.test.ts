@@ -64,5 +64,7 @@ it("notes surveys of a day after the plan's, which do not count", async () => {
     }),
     io,
   );
-  expect(said.out).toMatch(/noted +\d+ survey\(s\) are of a day after 2022-01-01 and do not count/);
+  expect(said.out).toMatch(
+    /noted +inspections\.csv, row \d+, column ".+": found "20\d\d-.*", expected a day up to 2022-01-01, that of the plan\. \d+ survey\(s\), this the first, are of a day after it and do not count/,
+  );
 });
