@@ -1,9 +1,10 @@
 import { describeInRows, type Problem, quoted } from "../quantity/problem.ts";
+import { repeatedProblems } from "../quantity/repeated-problems.ts";
 import { showCount } from "../quantity/show-quantity.ts";
 import { planProgram } from "../season/planned-program.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { exitCodeOf, type Gathered, gatherProgram, sayProblems } from "./load-program.ts";
-import { type ProblemKind, problemKinds, repeatedProblems } from "./problem-kinds.ts";
+import { type ProblemKind, problemKinds } from "./problem-kinds.ts";
 import { fitted } from "./wrapped.ts";
 
 /** `wyeplan check FOLDER`: every problem of the program's files, told once for the rows that share it, the account of their rows, and the kinds of many problems. */

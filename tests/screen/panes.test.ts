@@ -126,6 +126,16 @@ describe("problemLines", () => {
     ]);
   });
 
+  it("words a problem of many rows once, with a link to the first of them", () => {
+    const [one] = problems;
+    const many = [2, 5, 7, 9].map((row) => ({ ...one!, row }));
+    const { lines, links } = problemLines(many, [], ({ row }) => row! - 2, 200);
+    expect(texts(lines).filter((line) => line.includes("DIAM"))).toEqual([
+      expect.stringContaining('laterals.csv, rows 2, 5, 7 and 1 more, column "DIAM": found "100"'),
+    ]);
+    expect(links).toMatchObject([{ to: { kind: "lateral", row: 0 } }]);
+  });
+
   it("says so when there are none", () => {
     expect(texts(problemLines([], tallies, () => null, 78).lines)).toContain(
       "No problems found in the program's files.",
