@@ -77,7 +77,7 @@ describe("reading observations", () => {
     expect(
       problems.map(({ row, severity, column: heading, found }) => [row, severity, heading, found]),
     ).toEqual([
-      [2, "noted", "CODE", "zz-9"],
+      [2, "noted", "CODE", "ZZ-9"],
       [4, "noted", "CODE", ""],
     ]);
     expect(problems[0]?.remedy).toContain("2 row(s)");
