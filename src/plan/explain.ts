@@ -272,7 +272,7 @@ function explainCost(
   return [...lines, line("total", total, null, basis.priceSource), ...worth];
 }
 
-const explainCautions = ({ choice }: PlannedLateral): ExplainedLine[] =>
-  cautionsFor(new Set([choice.treatment])).map((caution) =>
+const explainCautions = ({ choice, lateral }: PlannedLateral): ExplainedLine[] =>
+  cautionsFor(new Set([choice.treatment]), Number(lateral.crossBore?.value === "found")).map((caution) =>
     line(caution.key, caution.text, null, describeSource(caution.source)),
   );

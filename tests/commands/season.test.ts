@@ -221,10 +221,10 @@ describe("wyeplan season", () => {
     rewriteSeason({ must_do: ["nobody"] });
     const { code, err } = await season({});
     expect(code).toBe(2);
-    expect(err).toContain('season.must_do: found "nobody"');
+    expect(err).toContain('season.must_do": found "nobody"');
     const { io, said } = recorded();
     await checkFolder(folder, io);
-    expect(said.out).toContain('season.must_do: found "nobody"');
+    expect(said.out).toContain('season.must_do": found "nobody"');
   });
 });
 

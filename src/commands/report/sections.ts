@@ -6,12 +6,12 @@ import { crewDayColumn, showCrewDays } from "../../quantity/crew-days.ts";
 import { districtName } from "../../quantity/district-name.ts";
 import { showDate } from "../../quantity/show-date.ts";
 import { showCount, showQuantity } from "../../quantity/show-quantity.ts";
-import { cautionsFor } from "../../reference/cautions.ts";
 import { isAssumption } from "../../reference/source.ts";
 import type { PlannedProgram } from "../../season/planned-program.ts";
 import type { RiskPicture } from "../../season/risk-picture.ts";
 import { allBasisRows } from "../../workbook/basis-rows.ts";
 import { capital } from "../../workbook/book-contents.ts";
+import { plannedCautions } from "../../workbook/planned-cautions.ts";
 import type { Place } from "../declared-system.ts";
 import { problemKinds } from "../problem-kinds.ts";
 import { figure, type Html, html, table } from "./html.ts";
@@ -241,10 +241,8 @@ const againstInfiltration = (
         `Kept up for ${life.horizonYears} years, the work that does so comes to ${wholeMoney(worth.programPerYear, currency)} a year; to transport and treat that water would cost ${wholeMoney(worth.savedPerYear, currency)} a year. Against infiltration alone it is ${worth.verdict}; what else the work is for is not in that.`,
       ];
 
-function cautionBody({ program }: ReportContents): Html {
-  const used = new Set(treatmentKinds.filter((kind) => program.totals.program.byTreatment[kind] > 0));
-  return html`<ul>${cautionsFor(used).map(({ text }) => html`<li>${text}</li>`)}<li>Risk bends: ${BIAS}.</li></ul>`;
-}
+const cautionBody = ({ program }: ReportContents): Html =>
+  html`<ul>${plannedCautions(program).map(({ text }) => html`<li>${text}</li>`)}<li>Risk bends: ${BIAS}.</li></ul>`;
 
 /** Problems of one kind are told once: a council has no use for row numbers. */
 const MOST_PROBLEMS = 12;
