@@ -193,7 +193,8 @@ function districtsText(view: SeasonView, { totals }: ShownSeason): string {
       : [money(view, t.lossBefore), money(view, t.lossBefore - t.lossAvoided)]),
     ...(t.withoutInfiltration === t.laterals ? ["not known", "not known"] : [before[i]!, removed[i]!]),
   ];
-  return plainTable(
+  const done = view.season.held.filter(({ standing }) => standing === "done").length;
+  const table = plainTable(
     [
       left("District"),
       right("in"),
@@ -209,6 +210,9 @@ function districtsText(view: SeasonView, { totals }: ShownSeason): string {
       row(totals.program, "all", totals.districts.length),
     ],
   );
+  return done === 0
+    ? table
+    : `${table}\nLoss and infiltration of the ${showCount(done)} lateral(s) done are those after their work.`;
 }
 
 /** When the selected laterals are done, and whether the calendar has room for them. */
