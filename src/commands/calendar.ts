@@ -10,6 +10,7 @@ import type { PlannedProgram } from "../season/planned-program.ts";
 import { planSeason, type SeasonPlan, weathers } from "../season/season-calendar.ts";
 import { datedVisits } from "../season/visit-dates.ts";
 import { knownDay } from "../season/work-days.ts";
+import { keptOverSaid } from "../workbook/calendar-sheet.ts";
 import { unpermittedSaid } from "../workbook/notices-sheet.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { exitCodeOf } from "./load-program.ts";
@@ -135,6 +136,7 @@ function notes({ laterals, materials, basis }: PlannedProgram, season: SeasonPla
   return [
     'A visit is not split over days. "At least": no packing of these visits has fewer crew-days (bound L2 of Martello and Toth). "Unpacked": their time over the shift, no travel.',
     `A district's crews come one kind after another: preparation, then lining and digging, then restoration; each mobilises ${seasonDays.mobilisationDays} working day(s). A lining crew works ${season.sets} inflation set(s).`,
+    ...keptOverSaid(season),
     ...(long === 0
       ? []
       : [
