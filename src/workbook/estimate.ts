@@ -106,10 +106,22 @@ export function estimateSheet(contents: BookContents, view: BidView): SheetModel
   const totalRow = last + ofParts.length + 1;
   const lateralRow = totalRow + allowances.length + 1;
   const ofHeld = ofLaterals - contents.bid.program.totals.program.cost;
+  const ofOver = contents.worksOver.reduce((sum, { cost }) => sum + (cost ?? 0), 0);
   const held =
-    contents.bid.program === contents.program
+    ofHeld === 0
       ? []
       : [footRow("of them done or refused, and not bid", formula(heldCosts(contents), ofHeld / 100))];
+  const over =
+    ofOver === 0
+      ? []
+      : [
+          footRow("of them works that are over, and not bid", {
+            kind: "number",
+            value: ofOver / 100,
+            format: HUNDREDTHS,
+          }),
+        ];
+  const notBid = [...held, ...over].map((_, i) => `+${at.extension}${lateralRow + 1 + i}`).join("");
   return {
     name: "Estimate",
     title: "Estimate",
@@ -142,11 +154,12 @@ export function estimateSheet(contents: BookContents, view: BidView): SheetModel
       ...allowances,
       footRow("Costs of the laterals, added up", formula(`SUM(${costRanges(contents)})`, ofLaterals / 100)),
       ...held,
+      ...over,
       footRow(
         "Difference",
         formula(
-          `ROUND(${at.extension}${totalRow}-${at.extension}${lateralRow}${held.length === 0 ? "" : `+${at.extension}${lateralRow + 1}`},2)`,
-          (total - ofLaterals + ofHeld) / 100,
+          `ROUND(${at.extension}${totalRow}-${at.extension}${lateralRow}${notBid},2)`,
+          (total - ofLaterals + ofHeld + ofOver) / 100,
         ),
       ),
       footRow(
