@@ -16,6 +16,7 @@ import { noSeasonText } from "./clash-words.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { listSaved, showSavedCurve } from "./curves-saved.ts";
 import { exitCodeOf, loadWholeOrSay } from "./load-program.ts";
+import { mayWriteOrSay } from "./save-under-lock.ts";
 import { seasonAsJson } from "./season-json.ts";
 import { idleMainsSaid, strangersSaid } from "./season-names.ts";
 import { compareOrSay, saveOrSay } from "./season-saved.ts";
@@ -60,6 +61,7 @@ export async function seasonOfFolder(
     return EXIT.notDone;
   }
   if (options.list === true || options.curve !== undefined) return showSaved(folder, options, io);
+  if (options.save !== undefined && !(await mayWriteOrSay(folder, io))) return EXIT.notDone;
   const loaded = await loadWholeOrSay(folder, io);
   if (loaded === null) return EXIT.notDone;
   const rules = seasonOf(loaded.settings);
