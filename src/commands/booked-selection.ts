@@ -13,7 +13,7 @@ import type { Chosen } from "../season/selection/selection-problem.ts";
 import { numberAt, textAt } from "../sheet/table.ts";
 import type { BookedSelection, SelectedWork } from "../workbook/season-sheet.ts";
 import { viewOf } from "./season-view.ts";
-import { describeObjective, lumpSumsSaid, payersSaid } from "./season-words.ts";
+import { describeObjective, lumpSumsSaid, payersSaid, rankedCutSaid } from "./season-words.ts";
 
 /**
  * A saved season as the planning book shows it, with the ranked cut under the rules of program.json as they are now. Null where program.json
@@ -66,6 +66,7 @@ export function bookedSelection(
       `${run.ended === "proven" ? "Proven" : run.ended === "packed" ? "Fits its crew-days as packed" : `NOT PROVEN (${run.ended})`}: no other season was better by more than ${(run.gap * 100).toFixed(3)} % when it was selected, as of ${showWrittenDate(run.as_of, program.print.dates)}.`,
       payersSaid(programOfSeason(whole, name, run.chosen).program.totals.program, program),
       ...(lumpSums === null ? [] : [lumpSums]),
+      rankedCutSaid,
       ...(gone === 0
         ? []
         : [

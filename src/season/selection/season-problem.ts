@@ -130,6 +130,7 @@ export function seasonProblem(
     mainNotLined: 0,
     doneWithoutCost: withoutCost,
   };
+  const mustDo = new Set(rules.mustDo);
   const rows: number[] = [];
   const firstOffer = new Uint32Array(laterals.rows + 1);
   const planned = new Int32Array(laterals.rows).fill(-1);
@@ -143,7 +144,9 @@ export function seasonProblem(
     else if (Number.isNaN(numberAt(offers, "cost", row))) leftOut.withoutPrice++;
     else if (Number.isNaN(gains.worth[row]!)) leftOut.withoutWorth++;
     else {
-      if (numberAt(offers, "chosen", row) === 1) planned[l] = rows.length;
+      // A cut of inspections would be beside a season that takes none: they gain nothing by themselves.
+      const isWork = textAt(offers, "treatment", row) !== "inspect first" || mustDo.has(ids[l]!);
+      if (numberAt(offers, "chosen", row) === 1 && isWork) planned[l] = rows.length;
       firstOffer[l + 1]!++;
       rows.push(row);
     }
