@@ -63,7 +63,8 @@ export function bookedSelection(
         : [
             `Costs are what was still to be spent: ${showCount(begun.length)} lateral(s) were under way, and what was spent on them is taken off.`,
           ]),
-      `${run.ended === "proven" ? "Proven" : run.ended === "packed" ? "Fits its crew-days as packed" : `NOT PROVEN (${run.ended})`}: no other season was better by more than ${(run.gap * 100).toFixed(3)} % when it was selected, as of ${showWrittenDate(run.as_of, program.print.dates)}.`,
+      ...staleSaid(whole, name, run),
+      `${run.ended === "proven" ? "Proven" : run.ended === "packed" ? "Fits its crew-days as packed" : `NOT PROVEN (${run.ended})`} when it was selected, as of ${showWrittenDate(run.as_of, program.print.dates)}: no other season was better by more than ${(run.gap * 100).toFixed(3)} %.`,
       payersSaid(programOfSeason(whole, name, run.chosen).program.totals.program, program),
       ...(lumpSums === null ? [] : [lumpSums]),
       rankedCutSaid,
@@ -83,4 +84,13 @@ export function bookedSelection(
     season: totals,
     rankedCut: totalSeason(whole, season, cut),
   };
+}
+
+/** Of a season that was selected from another plan: what it was saved at, for costs and sums here are those of the plan as it is. */
+function staleSaid({ season, basis }: PlannedProgram, name: string, run: SeasonRun): readonly string[] {
+  if (season === undefined || season.isFilled || season.name !== name) return [];
+  const money = (cents: number) => showQuantity(cents, "money", basis.program);
+  return [
+    `SELECTED FROM ANOTHER PLAN than this one: it was saved at works ${money(run.works)} and mobilization ${money(run.mobilization)}. Its laterals are shown at the costs of this plan, for which nothing is proven.`,
+  ];
 }

@@ -1,5 +1,6 @@
 import type { DecidedValue, Decisions } from "../columns/decided.ts";
 import { seasonKeys } from "../columns/plan-columns.ts";
+import { selectedForSeason } from "../plan/reason.ts";
 import { fileProblem, type Problem } from "../quantity/problem.ts";
 import type { Cents } from "../quantity/si.ts";
 import { cents } from "../quantity/si.ts";
@@ -63,7 +64,7 @@ export function programOfSeason(
   const wanted = new Map(chosen.map((each) => [each.lateral, each]));
   const program = planAs(
     part,
-    withTreatments(part, wanted, `selected for season ${name}`),
+    withTreatments(part, wanted, selectedForSeason(name)),
     `${whole.basis.program.name}, season ${name}`,
   );
   return {
