@@ -14,13 +14,14 @@ import {
 } from "../season/uncertainty/season-uncertainty.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { exitCodeOf, loadOrSay } from "./load-program.ts";
+import { loadSeasonOrSay } from "./load-season.ts";
 import { plainTable } from "./plain-table.ts";
 import { wrapped } from "./wrapped.ts";
 
-/** `wyeplan uncertainty FOLDER [--draws N] [--json]`: how sure cost and finish are, what drives them, and what contingency that asks for. */
+/** `wyeplan uncertainty FOLDER [--draws N] [--season NAME] [--json]`: how sure cost and finish are, what drives them, and what contingency that asks for. */
 export async function uncertaintyOf(
   folder: string,
-  options: { readonly json?: boolean; readonly draws?: string },
+  options: { readonly json?: boolean; readonly draws?: string; readonly season?: string },
   io: CommandIo,
 ): Promise<ExitCode> {
   const draws = options.draws === undefined ? undefined : Number(options.draws);
@@ -28,7 +29,10 @@ export async function uncertaintyOf(
     io.err(`--draws ${options.draws}: expected a whole number from 100 to 100000.\n`);
     return EXIT.notDone;
   }
-  const program = await loadOrSay(folder, io);
+  const program =
+    options.season === undefined
+      ? await loadOrSay(folder, io)
+      : ((await loadSeasonOrSay(folder, options.season, io))?.program ?? null);
   if (program === null) return EXIT.notDone;
   const found = seasonUncertainty(program, draws === undefined ? {} : { draws }, calendarFinish(program));
   io.out(

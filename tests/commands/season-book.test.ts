@@ -1,10 +1,13 @@
 import { rmSync } from "node:fs";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { bookedSelection } from "../../src/commands/booked-selection.ts";
+import type { CommandIo } from "../../src/commands/command-io.ts";
 import { withCurrentSeason } from "../../src/commands/current-season.ts";
 import { decideValue } from "../../src/commands/decide.ts";
 import { loadSeasonOrSay } from "../../src/commands/load-season.ts";
 import { seasonOfFolder } from "../../src/commands/season.ts";
+import { tableOf } from "../../src/commands/table.ts";
+import { uncertaintyOf } from "../../src/commands/uncertainty.ts";
 import { workbookOf } from "../../src/commands/workbook.ts";
 import { bookContents } from "../../src/commands/write-workbook.ts";
 import { buildPlanningBook } from "../../src/workbook/planning-book.ts";
@@ -57,6 +60,28 @@ describe("the planning book of a season", () => {
       "decided:",
     );
   });
+
+  it("is what table gives of a sheet with --season, and uncertainty of its cost", async () => {
+    const { loaded } = await book();
+    const planned = loaded.program.totals.program.cost;
+    expect(planned).toBeLessThan(loaded.whole.totals.program.cost);
+    const said = async (command: (io: CommandIo) => Promise<number>) => {
+      const { io, said: told } = recorded();
+      await command(io);
+      return told.out;
+    };
+    const cells = (csv: string) => csv.trimEnd().split("\n").at(-1)!.split(",");
+    const costIn = async (options: object) =>
+      Number(
+        cells((await said((io) => tableOf(folder, "Uncertainty", options, io))).replace(/"[^"]*"/g, ""))[1],
+      );
+    expect(await costIn({ season: "spring" })).toBe(planned / 100);
+    expect(await costIn({})).toBe(loaded.whole.totals.program.cost / 100);
+    const json = await said((io) =>
+      uncertaintyOf(folder, { season: "spring", draws: "100", json: true }, io),
+    );
+    expect(JSON.parse(json).program.cost_cents.planned).toBe(planned);
+  }, 60_000);
 
   it("says on both sheets, and on the terminal, that the season was selected from another plan, and at what cost", async () => {
     const fresh = await book();
