@@ -49,7 +49,7 @@ export function bookedSelection(
     return -1;
   });
   const gone = run.chosen.length - ours.reduce((sum, j) => sum + (j >= 0 ? 1 : 0), 0);
-  const cut = rankedCut(problem, whole.order, season.planned, packed);
+  const cut = rankedCut(problem, whole.order, season.plannedWork, packed);
   const inEither = [...whole.order].filter((l) => ours[l]! >= 0 || cut[l]! >= 0);
   const { program } = whole.basis;
   const totals = totalSeason(whole, season, ours);

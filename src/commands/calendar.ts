@@ -88,7 +88,7 @@ export function finishTable({ calendars }: SeasonPlan, width: number): string {
     ],
     width,
   );
-  return `${table}\n"Crew-days left" are not done when the season ends, in the expected weather.`;
+  return `${table}\n"Crew-days left" are not done when the season ends, in the expected weather.\nDates rest on durations as estimated; how they vary, which mostly delays, is in wyeplan uncertainty.`;
 }
 
 function crewDayTable({ work, shiftMinutes }: SeasonPlan, width: number): string {

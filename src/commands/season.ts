@@ -107,7 +107,7 @@ async function selectAndShow(
   io: CommandIo,
 ): Promise<ExitCode> {
   const { program, view, gap } = given;
-  const { problem, planned } = view.season;
+  const { problem, plannedWork } = view.season;
   const [solved] = await solveInThread(
     [toSolve(view)],
     { gap, explain: options.save !== undefined },
@@ -119,7 +119,7 @@ async function selectAndShow(
     io.err(`${noSeasonText({ selection, clash }, view).join("\n")}\n`);
     return EXIT.notDone;
   }
-  const cut = rankedCut(problem, program.order, planned, view.packed);
+  const cut = rankedCut(problem, program.order, plannedWork, view.packed);
   const chosenPlan = programOfSeason(
     program,
     "as selected",

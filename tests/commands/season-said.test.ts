@@ -44,7 +44,7 @@ describe("the words of a season", () => {
     )!;
     const id = textAt(program.laterals, "lateral", first);
     const planned = (mustDo: readonly string[]) => viewOf(program, { ...rules, mustDo }).season;
-    const treatments = ({ planned: offers, offerRows }: ReturnType<typeof planned>) =>
+    const treatments = ({ plannedWork: offers, offerRows }: ReturnType<typeof planned>) =>
       Array.from(offers).flatMap((j) => (j < 0 ? [] : [textAt(program.offers, "treatment", offerRows[j]!)]));
     expect(treatments(planned([]))).not.toContain("inspect first");
     expect(treatments(planned([id])).filter((treatment) => treatment === "inspect first")).toHaveLength(1);
