@@ -198,7 +198,7 @@ program
   .option("--filter <name>", "of the laterals, only those that meet this filter of program.json")
   .option(
     "--season <name>",
-    "the saved season that the season's columns are of (default: the one saved last)",
+    "a saved season: of the laterals, the one that the season's columns are of (default: the one saved last); of a sheet of the workbooks, the season's own plan (default: the whole plan)",
   )
   .option(
     "--with-addresses",
@@ -385,6 +385,7 @@ program
   .command("uncertainty <folder>")
   .description("show how sure cost and finish are, what drives them, and the contingency that asks for")
   .option("--draws <number>", "possible seasons to draw (default: as criteria.uncertainty says)")
+  .option("--season <name>", "only the laterals of this saved season (default: the whole plan)")
   .option("--json", "as JSON")
   .action((folder, options) =>
     run(async () => (await import("./commands/uncertainty.ts")).uncertaintyOf(folder, options, io)),

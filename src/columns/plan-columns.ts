@@ -473,14 +473,14 @@ export const planColumns = [
     heading: "First visit",
     measure: "date",
     stage: "season",
-    help: "Day a crew first comes, by the season's calendar in the expected weather. Missing without a calendar, or where the season ends first.",
+    help: "Day a crew first comes, by the season's calendar in the expected weather; where that visit is over and others are to come, the day of the next. Missing without a calendar, or where the season ends first.",
   },
   {
     key: "notice_by",
     heading: "Notice by",
     measure: "date",
     stage: "season",
-    help: "Last day to tell occupants of that visit, or of the next where it is over, by the days of notice and how they are counted (criteria.work_steps of program.json).",
+    help: "Last day to tell occupants of that visit, by the days of notice and how they are counted (criteria.work_steps of program.json).",
   },
   {
     key: "stays_selected",

@@ -14,7 +14,7 @@ import type { Chosen } from "../season/selection/selection-problem.ts";
 import { numberAt, textAt } from "../sheet/table.ts";
 import type { BookedSelection, SelectedWork } from "../workbook/season-sheet.ts";
 import { viewOf } from "./season-view.ts";
-import { describeObjective, lumpSumsSaid, payersSaid } from "./season-words.ts";
+import { describeObjective, lumpSumsSaid, payersSaid, rankedCutSaid } from "./season-words.ts";
 
 /**
  * A saved season as the planning book shows it, with the ranked cut under the rules of program.json as they are now. Null where program.json
@@ -50,7 +50,7 @@ export function bookedSelection(
     return -1;
   });
   const gone = run.chosen.length - ours.reduce((sum, j) => sum + (j >= 0 ? 1 : 0), 0);
-  const cut = rankedCut(problem, whole.order, season.planned, packed);
+  const cut = rankedCut(problem, whole.order, season.plannedWork, packed);
   const inEither = [...whole.order].filter((l) => ours[l]! >= 0 || cut[l]! >= 0);
   const { program } = whole.basis;
   const { program: ofSeason } = programOfSeason(whole, name, run.chosen);
@@ -65,13 +65,15 @@ export function bookedSelection(
         : [
             `Costs are what was still to be spent: ${showCount(begun.length)} lateral(s) were under way, and what was spent on them is taken off.`,
           ]),
-      `${run.ended === "proven" ? "Proven" : run.ended === "packed" ? "Fits its crew-days as packed" : `NOT PROVEN (${run.ended})`}: no other season was better by more than ${(run.gap * 100).toFixed(3)} % when it was selected, as of ${showWrittenDate(run.as_of, program.print.dates)}.`,
+      ...staleSaid(whole, name, run),
+      `${run.ended === "proven" ? "Proven" : run.ended === "packed" ? "Fits its crew-days as packed" : `NOT PROVEN (${run.ended})`} when it was selected, as of ${showWrittenDate(run.as_of, program.print.dates)}: no other season was better by more than ${(run.gap * 100).toFixed(3)} %.`,
       payersSaid(
         ofSeason.totals.program,
         { pays: view.pays, undividedLaterals: undividedLaterals(ofSeason) },
         program,
       ),
       ...(lumpSums === null ? [] : [lumpSums]),
+      rankedCutSaid,
       ...(gone === 0
         ? []
         : [
@@ -88,4 +90,13 @@ export function bookedSelection(
     season: totals,
     rankedCut: totalSeason(whole, season, cut),
   };
+}
+
+/** Of a season that was selected from another plan: what it was saved at, for costs and sums here are those of the plan as it is. */
+function staleSaid({ season, basis }: PlannedProgram, name: string, run: SeasonRun): readonly string[] {
+  if (season === undefined || season.isFilled || season.name !== name) return [];
+  const money = (cents: number) => showQuantity(cents, "money", basis.program);
+  return [
+    `SELECTED FROM ANOTHER PLAN than this one: it was saved at works ${money(run.works)} and mobilization ${money(run.mobilization)}. Its laterals are shown at the costs of this plan, for which nothing is proven.`,
+  ];
 }

@@ -11,6 +11,7 @@ import type { PlannedProgram } from "../season/planned-program.ts";
 import { planSeason, type SeasonPlan, weathers } from "../season/season-calendar.ts";
 import { datedVisits } from "../season/visit-dates.ts";
 import { knownDay } from "../season/work-days.ts";
+import { keptOverSaid } from "../workbook/calendar-sheet.ts";
 import { unpermittedSaid } from "../workbook/notices-sheet.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { exitCodeOf } from "./load-program.ts";
@@ -87,7 +88,7 @@ export function finishTable({ calendars }: SeasonPlan, width: number): string {
     ],
     width,
   );
-  return `${table}\n"Crew-days left" are not done when the season ends, in the expected weather.`;
+  return `${table}\n"Crew-days left" are not done when the season ends, in the expected weather.\nDates rest on durations as estimated; how they vary, which mostly delays, is in wyeplan uncertainty.`;
 }
 
 function crewDayTable({ work, shiftMinutes }: SeasonPlan, width: number): string {
@@ -135,6 +136,7 @@ function notes({ laterals, materials, basis }: PlannedProgram, season: SeasonPla
   return [
     'A visit is not split over days. "At least": no packing of these visits has fewer crew-days (bound L2 of Martello and Toth). "Unpacked": their time over the shift, no travel.',
     `A district's crews come one kind after another: preparation, then lining and digging, then restoration; each mobilises ${seasonDays.mobilisationDays} working day(s). A lining crew works ${season.sets} inflation set(s).`,
+    ...keptOverSaid(season),
     ...(long === 0
       ? []
       : [

@@ -92,9 +92,10 @@ export function outOfDate(whole: PlannedProgram, rules: SeasonRules | null, run:
     : "was selected from another plan: decisions, settings, files or the day have changed since";
 }
 
-const placesOf = (name: string, { chosen, reasons = {} }: SeasonRun): SavedPlaces => ({
+const placesOf = (name: string, { chosen, reasons = {}, so_far: soFar = [] }: SeasonRun): SavedPlaces => ({
   name,
   chosen,
+  soFar,
   reasons: new Map(
     Object.entries(reasons).flatMap(([reason, ids = []]) =>
       ids.map((id) => [id, reason as keyof typeof reasons] as const),

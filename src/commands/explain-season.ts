@@ -5,9 +5,10 @@ import { describeNotice } from "../plan/notice.ts";
 import type { SeasonRun } from "../program/season-runs.ts";
 import { isoDate } from "../quantity/calendar.ts";
 import { showQuantity } from "../quantity/show-quantity.ts";
-import { day } from "../quantity/si.ts";
+import { type Day, day } from "../quantity/si.ts";
 import { permissionEndAt } from "../season/permission-ends.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
+import { isVisitOver } from "../season/tracking.ts";
 import type { DatedVisit } from "../season/visit-dates.ts";
 import { numberAt, textAt } from "../sheet/table.ts";
 import { reasonSentences } from "./season-reason-words.ts";
@@ -29,6 +30,8 @@ export function explainSeason(
   const { steps } = basis;
   const permitted = permissionEndAt(laterals, row, treatment);
   const isIn = numberAt(laterals, "in_season", row) === 1;
+  const isOver = (crew: CrewKind) => isVisitOver(laterals, row, crew);
+  const next = crewKinds.some(isOver) ? "next visit" : "first visit";
   return [
     {
       stage,
@@ -36,21 +39,10 @@ export function explainSeason(
         line("in the season", isIn ? `yes: ${treatment}` : "no"),
         ...(reason === "" ? [] : [line("why", reason, null, reasonSentences[reason])]),
         ...pricesLine(prices, basis),
-        ...visits.map(({ crew, on, until, outage }) =>
-          line(
-            `${crew} visit`,
-            `${isoDate(on)}${until === null ? ", not done when the season ends" : until === on ? "" : ` to ${isoDate(until)}`}`,
-            "estimated",
-            [
-              ...(outage === 0
-                ? []
-                : [`occupants without water ${showQuantity(outage, "duration", basis.program)}`]),
-              ...(permitted === null || (until !== null && until <= permitted)
-                ? []
-                : [`the owner's permission ends ${isoDate(permitted)}: renew it before a crew comes`]),
-            ].join("; ") || null,
-          ),
-        ),
+        ...crewKinds
+          .filter((crew) => isIn && isOver(crew))
+          .map((crew) => line(`${crew} visit`, "over", null, "it is not planned again")),
+        ...visits.filter(({ crew }) => !isOver(crew)).map((visit) => visitLine(visit, permitted, basis)),
         ...(Number.isNaN(first)
           ? isIn
             ? [
@@ -65,22 +57,37 @@ export function explainSeason(
               ]
             : []
           : [
-              line(
-                "first visit",
-                isoDate(day(first)),
-                "estimated",
-                "by the calendar in the expected weather",
-              ),
-              line(
-                "notice by",
-                isoDate(day(by)),
-                "estimated",
-                `${describeNotice(steps)} before the first visit`,
-              ),
+              line(next, isoDate(day(first)), "estimated", "by the calendar in the expected weather"),
+              ...(Number.isNaN(by)
+                ? []
+                : [
+                    line(
+                      "notice by",
+                      isoDate(day(by)),
+                      "estimated",
+                      `${describeNotice(steps)} before the ${next}`,
+                    ),
+                  ]),
             ]),
       ],
     },
   ];
+}
+
+function visitLine(
+  { crew, on, until, outage }: DatedVisit,
+  permitted: Day | null,
+  { program }: PlannedProgram["basis"],
+) {
+  const days =
+    until === null ? ", not done when the season ends" : until === on ? "" : ` to ${isoDate(until)}`;
+  const notes = [
+    ...(outage === 0 ? [] : [`occupants without water ${showQuantity(outage, "duration", program)}`]),
+    ...(permitted === null || (until !== null && until <= permitted)
+      ? []
+      : [`the owner's permission ends ${isoDate(permitted)}: renew it before a crew comes`]),
+  ];
+  return line(`${crew} visit`, `${isoDate(on)}${days}`, "estimated", notes.join("; ") || null);
 }
 
 /** What one more of each is worth to the season. Of an objective that is not money the worth has no unit to show. */

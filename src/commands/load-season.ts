@@ -49,7 +49,7 @@ export async function loadSeasonOrSay(
   }
   const { run } = reading;
   const whole = await prepare(loaded.program, settings, { name, run });
-  const { program, moved, problems } = programOfSeason(whole, name, run.chosen);
+  const { program, moved, problems } = programOfSeason(whole, name, run.chosen, run.so_far);
   sayProblems(problems, io);
   sayChanged(whole, settings, name, run, moved, io);
   return { program, whole, settings, season: { name, run } };

@@ -1,5 +1,5 @@
 import { showCount } from "../quantity/show-quantity.ts";
-import { notBid } from "../season/bid-work.ts";
+import { notBid, worksOver } from "../season/bid-work.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import type { CommandIo } from "./command-io.ts";
 import { wrapped } from "./wrapped.ts";
@@ -9,9 +9,21 @@ const SHOWN = 12;
 /** Says which laterals of a plan with paid work are not in its bid, or in what is bought for it, and why. */
 export function sayNotBid(program: PlannedProgram, io: CommandIo, what = "the bid"): void {
   const left = notBid(program);
-  if (left.length === 0) return;
-  const shown = left.slice(0, SHOWN).map(({ id, status }) => `${id} (${status})`);
-  const more = left.length > SHOWN ? ` and ${left.length - SHOWN} more` : "";
-  const text = `Not in ${what}, because done or refused: ${showCount(left.length)} lateral(s) with paid work: ${shown.join(", ")}${more}.`;
-  io.err(`${wrapped(text, "", "  ", io.columns ?? Number.POSITIVE_INFINITY)}\n`);
+  const over = worksOver(program);
+  const texts = [
+    ...(left.length === 0
+      ? []
+      : [
+          `Not in ${what}, because done or refused: ${showCount(left.length)} lateral(s) with paid work: ${listed(left.map(({ id, status }) => `${id} (${status})`))}.`,
+        ]),
+    ...(over.length === 0
+      ? []
+      : [
+          `Not in ${what}, because it is over: root cutting at ${showCount(over.length)} lateral(s) under way: ${listed(over.map(({ lateral, status }) => `${lateral} (${status})`))}.`,
+        ]),
+  ];
+  for (const text of texts) io.err(`${wrapped(text, "", "  ", io.columns ?? Number.POSITIVE_INFINITY)}\n`);
 }
+
+const listed = (names: readonly string[]): string =>
+  `${names.slice(0, SHOWN).join(", ")}${names.length > SHOWN ? ` and ${names.length - SHOWN} more` : ""}`;

@@ -77,7 +77,10 @@ async function seeSeason(folder: string, program: PlannedProgram): Promise<Worke
   const { calendar } = program.basis;
   // Where the columns are of a saved season, so are the weeks: its visits have the days of the columns.
   const latest = program.season?.isFilled === true ? await latestSeason(folder) : null;
-  const worked = latest === null ? program : programOfSeason(program, latest.name, latest.run.chosen).program;
+  const worked =
+    latest === null
+      ? program
+      : programOfSeason(program, latest.name, latest.run.chosen, latest.run.so_far).program;
   const planned = planSeason(worked);
   const expected = planned?.calendars.expected;
   return {

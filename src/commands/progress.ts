@@ -147,8 +147,8 @@ function budgetLines(
       ? `Remaining budget: overspent by ${shown(-left)} of ${shown(budget)}${isGone}.`
       : `Remaining budget: ${shown(left)} of ${shown(budget)}${isGone}.`,
     short > 0
-      ? `The work still planned${comes}${comes === "" ? "" : ","} costs ${shown(short)} more than that.`
-      : `After the work still planned${comes}${comes === "" ? "" : ","} ${shown(-short)} would be left.`,
+      ? `The work still planned, of the whole plan and not of a season alone${comes}, costs ${shown(short)} more than that.`
+      : `After the work still planned, of the whole plan and not of a season alone${comes}, ${shown(-short)} would be left.`,
   ];
 }
 

@@ -92,6 +92,11 @@ function moneyText({ basis, laterals }: PlannedProgram, { money }: RiskPicture):
   return [
     `Money at risk (${whoseCosts(basis.failureCosts)}; see wyeplan why for one lateral's)`,
     `  expected loss ${shown(money.annualLoss)} a year over ${showCount(laterals.rows - money.without)} laterals`,
+    ...(money.done.laterals === 0
+      ? []
+      : [
+          `  ${showCount(money.done.laterals)} of them done: after their work, which spares ${shown(money.done.annualLoss)} a year; scores, grades and infiltration here are those before it`,
+        ]),
     `  left as they are for ${horizonYears} years at ${percent(discountRate)}: ${shown(money.presentLoss)} of today`,
   ].join("\n");
 }

@@ -8,6 +8,10 @@ export type Saved =
   | { readonly ok: true; readonly said: string }
   | { readonly ok: false; readonly problems: readonly Problem[] };
 
+/** Whether the program can be written now; says who writes it. What takes long asks before it begins, and takes the lock when it is done. */
+export const mayWriteOrSay = async (folder: string, io: CommandIo): Promise<boolean> =>
+  (await asOneWriter(folder, io, async () => EXIT.done)) === EXIT.done;
+
 /** Saves as the program's one writer and says so, or says what stands in the way. */
 export async function saveUnderLock(
   folder: string,

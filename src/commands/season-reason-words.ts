@@ -12,8 +12,7 @@ export const reasonSentences: Readonly<Record<SeasonReason, string>> = {
     "It gains less than what it takes is worth at the season's prices, and fills money and crew-days that nothing better had room in.",
   "not worth its cost at this budget":
     "At what a further unit of money is worth to this season, its cost would gain more elsewhere.",
-  "not worth its crew-days":
-    "At what a further crew-day is worth to this season, the crew-days it takes gain more elsewhere.",
+  "not worth its crew-days": "Its crew-days gain more on other laterals.",
   "money is gone": "It is worth what it takes, and the money that is left is not enough for it.",
   "crew-days are gone":
     "It is worth what it takes, and packed into days with the others it needs more crew-days, or later dates, than there are.",

@@ -25,6 +25,7 @@ import {
   inspectionsSaid,
   lumpSumsSaid,
   payersSaid,
+  rankedCutSaid,
   type SeasonView,
   showPackedDays,
   showWorth,
@@ -177,12 +178,12 @@ function besideText(view: SeasonView, { selection, cut, program }: ShownSeason):
   const lumpSums = lumpSumsSaid(best.works, view);
   return [
     table,
-    "Ranked cut: down the ranking, each lateral's planned treatment, passing over what no longer fits.",
-    "Crew-days are whole days as packed, with those of mobilisation.",
+    rankedCutSaid,
+    `Crew-days are whole days as packed, with those of mobilisation${view.packed.done.length === 0 ? "" : "; those of work that is done, and of visits that are over, are in them, and not in the table of crews below"}.`,
     ...(broken.length === 0
-      ? [`It leaves ${showWorth(less, view)}${share} on the table.`]
+      ? [`The ranked cut leaves ${showWorth(less, view)}${share} on the table.`]
       : [
-          "It does not keep every rule, so the two cannot be compared by worth alone:",
+          "The ranked cut does not keep every rule, so the two cannot be compared by worth alone:",
           ...broken.slice(0, 5).map((each) => `  ${describeBroken(each, view)}`),
         ]),
     payersSaid(
@@ -211,7 +212,8 @@ function districtsText(view: SeasonView, { totals }: ShownSeason): string {
       : [money(view, t.lossBefore), money(view, t.lossBefore - t.lossAvoided)]),
     ...(t.withoutInfiltration === t.laterals ? ["not known", "not known"] : [before[i]!, removed[i]!]),
   ];
-  return plainTable(
+  const done = view.season.held.filter(({ standing }) => standing === "done").length;
+  const table = plainTable(
     [
       left("District"),
       right("in"),
@@ -227,6 +229,9 @@ function districtsText(view: SeasonView, { totals }: ShownSeason): string {
       row(totals.program, "all", totals.districts.length),
     ],
   );
+  return done === 0
+    ? table
+    : `${table}\nLoss and infiltration of the ${showCount(done)} lateral(s) done are those after their work.`;
 }
 
 /** When the selected laterals are done, and whether the calendar has room for them. */
@@ -236,7 +241,7 @@ function calendarFitText(view: SeasonView, { calendar: plan, program }: ShownSea
   const dates = program.basis.calendar;
   const { crews, slips, finish } = fitSeason(plan);
   const table = plainTable(
-    [left("Crew"), right("counted"), right("packed"), right("mobilization"), right("crew_days")],
+    [left("Crew"), right("counted"), right("packed"), right("mobilization"), right("limit")],
     crews.map(({ crew, countedHundredths, packed, mobilised }) => [
       crew,
       grouped(countedHundredths / 100, 1),
@@ -258,7 +263,7 @@ function calendarFitText(view: SeasonView, { calendar: plan, program }: ShownSea
         ].join("\n");
   return [
     finishTable(plan, Number.POSITIVE_INFINITY),
-    `Crew-days: "counted" are minutes over the shift; packed are whole days of whole visits with travel.\n${table}`,
+    `Crew-days: "counted" are minutes over the shift; packed are whole days of whole visits with travel; "limit" is season.crew_days of program.json${view.packed.done.length === 0 ? "" : ", for work that is done too, whose days are not in this table"}.\n${table}`,
     [verdict, ...unpermittedSaid(datedVisits(program, plan).unpermitted)].join("\n"),
   ].join("\n\n");
 }

@@ -2,6 +2,7 @@ import type { SeasonReason } from "../columns/plan-columns.ts";
 import { districtName } from "../quantity/district-name.ts";
 import type { NumberStyle } from "../quantity/show-quantity.ts";
 import { grouped, showCount, showQuantity } from "../quantity/show-quantity.ts";
+import { showDailyFlow } from "../quantity/summed-flow.ts";
 import type { BudgetPays } from "../reference/season-days.ts";
 import type { BrokenRule } from "../season/selection/broken-rules.ts";
 import type { PackedRule } from "../season/selection/packed-rule.ts";
@@ -46,6 +47,10 @@ export function showWorth(worth: number, { rules, style }: WorthView): string {
   return `${((worth / (lossAvoided + infiltrationRemoved)) * 100).toFixed(2)} % of the most`;
 }
 
+/** The same of one lateral, whose flow in L/s or gpm would nearly always be 0.00. */
+export const showOwnWorth = (worth: number, view: WorthView): string =>
+  view.rules.objective.lossAvoided === 0 ? showDailyFlow(worth, view.style) : showWorth(worth, view);
+
 export const describeObjective = ({
   objective: { lossAvoided, infiltrationRemoved },
 }: Pick<SeasonRules, "objective">): string =>
@@ -86,6 +91,10 @@ export function payersSaid(
     undivided === 0 ? "" : `; ${money(undivided)} is not divided: owners, lengths or shares not stated`;
   return `The budget counts all works at their whole cost, what owners pay too: of these the city pays ${money(cityCost)}, owners ${money(ownerCost)}${rest}${gone}.`;
 }
+
+/** What the ranked cut is. */
+export const rankedCutSaid =
+  "Ranked cut: down the ranking, each lateral's planned treatment, passing over what no longer fits. What is planned to be inspected first it passes over too, unless it must be done: the season takes no inspection for its worth.";
 
 /** Inspections beside a season: to find out is worth nothing by what a season is selected for. Null where none is planned. */
 export function inspectionsSaid(planned: number, taken: number): string | null {

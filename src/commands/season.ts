@@ -16,6 +16,7 @@ import { noSeasonText } from "./clash-words.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { listSaved, showSavedCurve } from "./curves-saved.ts";
 import { exitCodeOf, loadWholeOrSay, sayProblems } from "./load-program.ts";
+import { mayWriteOrSay } from "./save-under-lock.ts";
 import { seasonAsJson } from "./season-json.ts";
 import { idleMainProblems, strangers } from "./season-names.ts";
 import { compareOrSay, saveOrSay } from "./season-saved.ts";
@@ -59,6 +60,7 @@ export async function seasonOfFolder(
     return EXIT.notDone;
   }
   if (options.list === true || options.curve !== undefined) return showSaved(folder, options, io);
+  if (options.save !== undefined && !(await mayWriteOrSay(folder, io))) return EXIT.notDone;
   const loaded = await loadWholeOrSay(folder, io);
   if (loaded === null) return EXIT.notDone;
   const rules = seasonOf(loaded.settings);
@@ -103,7 +105,7 @@ async function selectAndShow(
   io: CommandIo,
 ): Promise<ExitCode> {
   const { program, view, gap } = given;
-  const { problem, planned } = view.season;
+  const { problem, plannedWork } = view.season;
   const [solved] = await solveInThread(
     [toSolve(view)],
     { gap, explain: options.save !== undefined },
@@ -115,7 +117,7 @@ async function selectAndShow(
     io.err(`${noSeasonText({ selection, clash }, view).join("\n")}\n`);
     return EXIT.notDone;
   }
-  const cut = rankedCut(problem, program.order, planned, view.packed);
+  const cut = rankedCut(problem, program.order, plannedWork, view.packed);
   const chosenPlan = programOfSeason(
     program,
     "as selected",

@@ -5,6 +5,7 @@ import { isoDate } from "../quantity/calendar.ts";
 import { isNumeric } from "../quantity/measure.ts";
 import { day } from "../quantity/si.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
+import { programOfSeason } from "../season/season-program.ts";
 import { selectRows } from "../season/select-rows.ts";
 import { withStability } from "../season/selection-stability.ts";
 import { numberAt, textAt } from "../sheet/table.ts";
@@ -18,8 +19,8 @@ import { dividedBid } from "./bid-extras.ts";
 import { refuse } from "./change-decisions.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { csvLine } from "./csv-text.ts";
-import { askedSeason, withCurrentSeason } from "./current-season.ts";
-import { exitCodeOf, loadWholeOrSay } from "./load-program.ts";
+import { askedSeason, type NamedRun, withCurrentSeason } from "./current-season.ts";
+import { exitCodeOf, loadWholeOrSay, sayProblems } from "./load-program.ts";
 import { filterOrSay } from "./named-filter.ts";
 import { columnsFor, tellsOfOccupants } from "./occupant-columns.ts";
 import { sayOwnWords, withoutFound, withoutWords } from "./occupant-words.ts";
@@ -60,8 +61,10 @@ export async function tableOf(
   const whole = await loadWholeOrSay(folder, io);
   if (whole === null) return EXIT.notDone;
   const { settings } = whole;
-  const loaded = await withCurrentSeason(folder, whole, sheet === undefined ? null : io, season);
-  const divided = await dividedBid(folder, loaded, loaded, settings);
+  const placed = await withCurrentSeason(folder, whole, sheet === undefined ? null : io, season);
+  const isSheet = sheet !== undefined && !isCalled(LATERALS, sheet);
+  const loaded = isSheet && season !== null ? seasonOrSay(placed, season, io) : placed;
+  const divided = await dividedBid(folder, loaded, placed, settings);
   if (!divided.ok) return refuse(io, divided.problems);
   const filter = options.filter === undefined ? undefined : filterOrSay(loaded, options.filter, io);
   if (filter === null) return EXIT.notDone;
@@ -69,7 +72,8 @@ export async function tableOf(
     io.err(`--filter is for the table "${LATERALS}": sheets of the workbooks hold the whole program.\n`);
     return EXIT.notDone;
   }
-  const program = inIso(sheet === undefined || isCalled(LATERALS, sheet) ? loaded : withStability(loaded));
+  // How sure the order is, is of all laterals: those of a season have it from the whole plan.
+  const program = inIso(isSheet && season === null ? withStability(loaded) : loaded);
   const columns =
     options.withAddresses === true
       ? program.columns
@@ -95,6 +99,13 @@ export async function tableOf(
   const given = withAddresses || found.location < 0 ? found : without(found, found.location);
   await writeOut(csvOf(given, options.out !== undefined), options.out, io);
   return exitCodeOf(program);
+}
+
+/** The season's own plan, as its workbooks have it; what keeps a lateral out of it is said. */
+function seasonOrSay(whole: PlannedProgram, { name, run }: NamedRun, io: CommandIo): PlannedProgram {
+  const { program, problems } = programOfSeason(withStability(whole), name, run.chosen, run.so_far);
+  sayProblems(problems, io);
+  return program;
 }
 
 /** CSV is for programs to read: dates are ISO in it, whatever is printed. */

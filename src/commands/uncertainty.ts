@@ -16,13 +16,14 @@ import {
 import { lumpSumsBeside } from "../workbook/uncertainty-sheet.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { exitCodeOf, loadOrSay } from "./load-program.ts";
+import { loadSeasonOrSay } from "./load-season.ts";
 import { plainTable } from "./plain-table.ts";
 import { wrapped } from "./wrapped.ts";
 
-/** `wyeplan uncertainty FOLDER [--draws N] [--json]`: how sure cost and finish are, what drives them, and what contingency that asks for. */
+/** `wyeplan uncertainty FOLDER [--draws N] [--season NAME] [--json]`: how sure cost and finish are, what drives them, and what contingency that asks for. */
 export async function uncertaintyOf(
   folder: string,
-  options: { readonly json?: boolean; readonly draws?: string },
+  options: { readonly json?: boolean; readonly draws?: string; readonly season?: string },
   io: CommandIo,
 ): Promise<ExitCode> {
   const draws = options.draws === undefined ? undefined : Number(options.draws);
@@ -30,7 +31,10 @@ export async function uncertaintyOf(
     io.err(`--draws ${options.draws}: expected a whole number from 100 to 100000.\n`);
     return EXIT.notDone;
   }
-  const program = await loadOrSay(folder, io);
+  const program =
+    options.season === undefined
+      ? await loadOrSay(folder, io)
+      : ((await loadSeasonOrSay(folder, options.season, io))?.program ?? null);
   if (program === null) return EXIT.notDone;
   const found = seasonUncertainty(program, draws === undefined ? {} : { draws }, calendarFinish(program));
   io.out(
@@ -56,7 +60,8 @@ export function uncertaintyText(
   return [
     `${head.name}, as of ${isoDate(head.asOf)}`,
     prose([
-      `${found.draws} possible seasons, ${found.shape} distributions, seed ${found.seed}. P80: four seasons of five come to no more. What is done counts as it was.`,
+      `${found.draws} possible seasons, ${found.shape} distributions, seed ${found.seed}. P10: one season in ten comes to no more, or is done by then; P80: four of five. What is done counts as it was.`,
+      plannedLine(found, head),
     ]),
     `${basis.budgetPays === "city share" ? "City's share of cost" : "Cost"}, whole ${head.currency}\n${costTable(found, columns)}`,
     `Range of the cost over the plan's: ─ P10 to P90, █ P50 to P80, │ planned\n${ranges(found, columns)}`,
@@ -160,6 +165,20 @@ function timeTable({ districts, program }: SeasonUncertainty, columns: number): 
   return `Finish of the laterals that may be scheduled\n${table}`;
 }
 
+/** Which percentile the plan itself is: work surprises upwards, so nearly always a low one. */
+function plannedLine({ program }: SeasonUncertainty, head: PlannedProgram["basis"]["program"]): string {
+  const { cost, crewDays, finish } = program;
+  const holds = (share: number) => `${Math.round(share * 100)} seasons of 100`;
+  const planned = [
+    `the planned cost of ${showQuantity(cost.planned, "money", head)} holds in ${holds(cost.plannedHolds)}`,
+    `the planned ${grouped(crewDays.planned, 1)} crew-days in ${holds(crewDays.plannedHolds)}`,
+    ...(finish === null || finish.planned === null
+      ? []
+      : [`the planned finish, ${isoDate(finish.planned)}, in ${holds(finish.plannedHolds)}`]),
+  ];
+  return `The plan among them: ${planned.join("; ")}.`;
+}
+
 function driversText(title: string, drivers: readonly Driver[], columns: number): string {
   const width = Math.max(0, ...drivers.map(({ words }) => words.length));
   const bar = Math.max(4, columns - width - INDENT_AND_NUMBER);
@@ -196,12 +215,14 @@ export function uncertaintyAsJson({ basis }: PlannedProgram, found: SeasonUncert
   const iso = (day: Day | null) => (day === null ? null : isoDate(day));
   const asJson = ({ district, cost, crewDays, finish }: UncertainDistrict) => ({
     district,
-    cost_cents: cost,
-    crew_days: crewDays,
+    cost_cents: outcomeAsJson(cost),
+    crew_days: outcomeAsJson(crewDays),
     finish:
       finish === null
         ? null
         : {
+            planned: iso(finish.planned),
+            planned_holds: finish.plannedHolds,
             p10: iso(finish.p10),
             p50: iso(finish.p50),
             p80: iso(finish.p80),
@@ -228,3 +249,8 @@ export function uncertaintyAsJson({ basis }: PlannedProgram, found: SeasonUncert
     not_drawn: found.left,
   };
 }
+
+const outcomeAsJson = ({ plannedHolds, ...outcome }: Outcome) => ({
+  ...outcome,
+  planned_holds: plannedHolds,
+});

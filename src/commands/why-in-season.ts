@@ -1,14 +1,16 @@
 import type { SeasonReason } from "../columns/plan-columns.ts";
-import { showQuantity } from "../quantity/show-quantity.ts";
+import { showCount, showQuantity } from "../quantity/show-quantity.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
-import type { SelectionProblem } from "../season/selection/selection-problem.ts";
+import { brokenRules } from "../season/selection/broken-rules.ts";
+import { excessOf, packChosen } from "../season/selection/packed-rule.ts";
+import { type Chosen, type SelectionProblem, sumChosen } from "../season/selection/selection-problem.ts";
 import { judgeOffers, type OfferFate, offerFates } from "../season/selection/usable-offers.ts";
 import { textAt } from "../sheet/table.ts";
 import { clashText } from "./clash-words.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { plainTable } from "./plain-table.ts";
 import { reasonSentences } from "./season-reason-words.ts";
-import { costWords, type SeasonView, showWorth } from "./season-words.ts";
+import { costWords, type SeasonView, showOwnWorth, showWorth } from "./season-words.ts";
 import { solveInThread } from "./solve-in-thread.ts";
 
 /** Proven this closely, so that one lateral's difference is seen; the rest of the gap is said. */
@@ -51,7 +53,7 @@ export async function whyInSeason(
   io.out(
     `${[
       barred === "done already" ? `${id} is done already.` : `${id} is ${isIn ? "in" : "out"}.`,
-      offersText(program, view, l, selection.chosen[l]!),
+      offersText(program, view, l, selection.chosen),
       begunText(view, l),
       settled
         ? reasonSentences[barred ?? "must be done"]
@@ -96,7 +98,7 @@ function turnedText(
   // The bound holds for every season the other way round, found or not.
   const isSure = turned.selection.bound < selection.worth;
   return [
-    `${what} is worth ${showWorth(turned.selection.worth, view)}, ${showWorth(less, view)} less than this one's ${showWorth(selection.worth, view)}.`,
+    `${what} is worth ${showWorth(turned.selection.worth, view)}, ${showOwnWorth(less, view)} less than this one's ${showWorth(selection.worth, view)}.`,
     ...(!isSure
       ? [
           `That is within what is left unproven (${showWorth(turned.selection.bound, view)} at most): the lateral could as well be the other way round.`,
@@ -109,35 +111,73 @@ function turnedText(
   ].join("\n");
 }
 
-const fateWords: Readonly<Record<Exclude<OfferFate, "must not">, string>> = {
-  usable: "considered",
+const fateWords: Readonly<Record<Exclude<OfferFate, "must not" | "usable">, string>> = {
   "fits no season": "alone over the money or the crew-days",
   "gains nothing": "gains nothing",
   dominated: "another offer gains no less and takes no more",
 };
 
-function offersText(program: PlannedProgram, view: SeasonView, l: number, chosen: number): string {
+/** Why an offer that could be chosen is not, put into the season in the place of what is. */
+function whyNotChosen({ season, packed }: SeasonView, selected: Chosen, l: number, j: number): string {
+  const { problem } = season;
+  const trial = selected.slice();
+  trial[l] = j;
+  const { works, mobilization } = sumChosen(problem, trial);
+  const over = excessOf(packed, packChosen(problem, packed, trial)).flatMap((days, c) =>
+    days > 0 ? [packed.crews[c]!] : [],
+  );
+  const gone = [
+    ...(works + mobilization > problem.money ? ["money is"] : []),
+    ...(over.length === 0 ? [] : [`${over.join(", ")} days are`]),
+  ];
+  if (gone.length > 0) return `its ${gone.join(" and its ")} gone`;
+  if (brokenRules(problem, trial).length > 0) return "a rule of the season bars it";
+  const had = selected[l]! < 0 ? 0 : problem.worth[selected[l]!]!;
+  return problem.worth[j]! <= had
+    ? "fits, and gains less than what is chosen"
+    : "would fit: not found within the gap, or its days fit by a longer search only";
+}
+
+function offersText(program: PlannedProgram, view: SeasonView, l: number, selected: Chosen): string {
   const { problem, offerRows } = view.season;
+  const chosen = selected[l]!;
   const fates = judgeOffers(problem);
-  const fateOf = (fate: OfferFate) => (fate === "must not" ? whyBarred(view, l)! : fateWords[fate]);
+  const fateOf = (fate: OfferFate, j: number) =>
+    fate === "must not"
+      ? whyBarred(view, l)!
+      : fate === "usable"
+        ? whyNotChosen(view, selected, l, j)
+        : fateWords[fate];
   const rows = [];
   for (let j = problem.firstOffer[l]!; j < problem.firstOffer[l + 1]!; j++)
     rows.push([
       textAt(program.offers, "treatment", offerRows[j]!),
       showQuantity(problem.cost[j]!, "money", view.style),
-      showWorth(problem.worth[j]!, view),
-      problem.worth[j]! > 0 && view.rules.objective.infiltrationRemoved === 0
-        ? (problem.worth[j]! / Math.max(1, problem.cost[j]!)).toFixed(2)
-        : "",
-      j === chosen ? "in the season" : fateOf(offerFates[fates[j]!]!),
+      showOwnWorth(problem.worth[j]!, view),
+      problem.worth[j]! > 0 ? worthOverCost(problem.worth[j]!, problem.cost[j]!, view) : "",
+      j === chosen ? "in the season" : fateOf(offerFates[fates[j]!]!, j),
     ]);
   if (rows.length === 0) return "It has no offer with a price and a known gain.";
   const right = (heading: string) => ({ heading, align: "right" as const });
   const left = (heading: string) => ({ heading, align: "left" as const });
   return plainTable(
-    [left("Offer"), right(costWords[view.pays]), right("worth"), right("worth ÷ cost"), left("")],
+    [left("Offer"), right(costWords[view.pays]), right("worth"), right(worthOverCostHeading(view)), left("")],
     rows,
   );
+}
+
+/** Worth over cost is a number where both are money; else it is what so much money buys. */
+const PER_MONEY = 1000;
+const worthOverCostHeading = ({ rules, style }: SeasonView): string =>
+  rules.objective.infiltrationRemoved === 0
+    ? "worth ÷ cost"
+    : `worth for ${showCount(PER_MONEY)} ${style.currency}`;
+
+function worthOverCost(worth: number, cost: number, view: SeasonView): string {
+  const share = worth / Math.max(1, cost);
+  return view.rules.objective.infiltrationRemoved === 0
+    ? share.toFixed(2)
+    : showOwnWorth(share * PER_MONEY * 100, view);
 }
 
 /** The season with one lateral flagged; −1 changes nothing. */

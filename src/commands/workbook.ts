@@ -10,6 +10,7 @@ import { withCurrentSeason } from "./current-season.ts";
 import { exitCodeOf } from "./load-program.ts";
 import { loadSeasonOrSay } from "./load-season.ts";
 import { sayNotBid } from "./not-bid.ts";
+import { fitted } from "./wrapped.ts";
 import { writeWorkbook } from "./write-workbook.ts";
 
 /** The saved season where there is exactly one that can be read. */
@@ -41,6 +42,9 @@ export async function workbookOf(
   if (!divided.ok) return refuse(io, divided.problems);
   const place = season === null ? OUTPUTS : join(OUTPUTS, `season-${season.name}`);
   const shown = season ?? (await onlySeason(folder));
+  const placed = loaded.whole.season;
+  // The book says it too; who writes one looks here first.
+  if (placed !== undefined && placed.name !== "" && !placed.isFilled) io.err(`${fitted(placed.said, io)}\n`);
   const selected =
     shown === null ? null : bookedSelection(loaded.whole, loaded.settings, shown.name, shown.run);
   const written = await writeWorkbook(

@@ -4,7 +4,7 @@ import { Writable } from "node:stream";
 import { stripOf } from "../pictures/season-strip.ts";
 import { planLateral } from "../plan/plan-lateral.ts";
 import { writeAtomically } from "../program/atomic-write.ts";
-import { workToBid } from "../season/bid-work.ts";
+import { worksOver, workToBid } from "../season/bid-work.ts";
 import { breakDown } from "../season/breakdown.ts";
 import { lateralAt } from "../season/lateral-at.ts";
 import { noticesOf } from "../season/notices.ts";
@@ -80,6 +80,7 @@ export const streamInto = (file: FileHandle): Writable =>
 export const bookContents = (program: PlannedProgram, rowsASheet = ROWS_A_SHEET): BookContents => ({
   ...lateralsOf(program),
   bid: lateralsOf(workToBid(program)),
+  worksOver: worksOver(program),
   heldStatuses,
   recordAt: (row) => planLateral(lateralAt(program.tables, row), program.basis),
   season: bookedSeason(program),

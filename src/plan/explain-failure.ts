@@ -1,6 +1,7 @@
 import type { Band } from "../engineering/band.ts";
 import { failureModes } from "../engineering/failure-probability.ts";
 import { type NumberStyle, showQuantity } from "../quantity/show-quantity.ts";
+import { showDailyFlow } from "../quantity/summed-flow.ts";
 import type { Basis } from "../reference/basis.ts";
 import { describeSource } from "../reference/source.ts";
 import { type ExplainedLine, line } from "./explained-line.ts";
@@ -70,11 +71,15 @@ function explainWater(
   return [
     line(
       "infiltration, season of high groundwater",
-      showQuantity(highSeason, "flow", style),
+      `${showQuantity(highSeason, "flow", style)}, ${showDailyFlow(highSeason, style)}`,
       water.origin,
       `Q = r·D·L·p/p̄, a seasonal mean, never a peak. ${describeSource(infiltration.unitRate.source)}`,
     ),
-    line("infiltration, mean of the year", showQuantity(year, "flow", style), water.origin),
+    line(
+      "infiltration, mean of the year",
+      `${showQuantity(year, "flow", style)}, ${showDailyFlow(year, style)}`,
+      water.origin,
+    ),
   ];
 }
 

@@ -1,5 +1,6 @@
 import type { Band } from "../engineering/band.ts";
 import { type NumberStyle, showQuantity } from "../quantity/show-quantity.ts";
+import { showDailyFlow } from "../quantity/summed-flow.ts";
 import type { Basis } from "../reference/basis.ts";
 import { describeSource } from "../reference/source.ts";
 import { inBand } from "./explain-failure.ts";
@@ -58,7 +59,7 @@ function howSure(
     ...(after.infiltrationRemoved === null || after.infiltrationRemoved.most === 0
       ? []
       : [
-          `keeps out ${ends(after.infiltrationRemoved, (flow) => showQuantity(flow, "flow", style))} of clear water`,
+          `keeps out ${ends(after.infiltrationRemoved, (flow) => showDailyFlow(flow, style))} of clear water`,
         ]),
   ];
 }
@@ -86,7 +87,7 @@ export function explainAfter({ after, works }: Offer, basis: Basis, style: Numbe
       : [
           line(
             "infiltration removed, season of high groundwater",
-            inBand(removed, (flow) => showQuantity(flow, "flow", style)),
+            inBand(removed, (flow) => showDailyFlow(flow, style)),
             "assumed",
           ),
         ]),

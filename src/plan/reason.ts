@@ -194,6 +194,9 @@ export type Reason =
   | { readonly code: "decided"; readonly because: string | null }
   | { readonly code: "decision not allowed"; readonly treatment: TreatmentKind };
 
+/** Why a lateral of a season's plan has its treatment, where no person decided it. */
+export const selectedForSeason = (season: string): string => `selected for season ${season}`;
+
 /** A reason in words, with the program's units. One clause, no full stop. */
 export function describeReason(reason: Reason, style: NumberStyle): string {
   switch (reason.code) {

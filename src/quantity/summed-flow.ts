@@ -1,5 +1,6 @@
 import { quantities } from "./measure.ts";
-import { type NumberStyle, showParts } from "./show-quantity.ts";
+import { grouped, type NumberStyle, showParts } from "./show-quantity.ts";
+import { convert } from "./units.ts";
 
 /**
  * Flows are added up in whole microlitres per second: sums are exact in any order, so districts add up to the program, and what one
@@ -27,3 +28,20 @@ export function showFlowSums(
   const shown = (parts: readonly number[]) => showParts(parts, total, "flow", style, decimals);
   return [...shown(districts), ...shown([total])];
 }
+
+/**
+ * A flow of one lateral in L/s, by the day: in L/s or gpm nearly all of them are 0.00. It stays a mean of its season: a day's worth of it,
+ * not a share of the year's.
+ */
+export function showDailyFlow(
+  litresPerSecond: number,
+  { units: system }: Pick<NumberStyle, "units">,
+): string {
+  const cubicMetres = litresPerSecond * CUBIC_METRES_A_DAY;
+  return system === "us"
+    ? `${grouped(convert(cubicMetres, "m3", "gal"), 1)} gal/day`
+    : `${grouped(cubicMetres, 3)} m³/day`;
+}
+
+/** 86,400 s a day, 1,000 L a cubic metre. */
+const CUBIC_METRES_A_DAY = 86.4;

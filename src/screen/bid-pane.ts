@@ -29,6 +29,9 @@ export function bidLines({ lines, total, unpriced, priceSource }: BidSeen, width
     ...numbers,
     lineOf(""),
     ...note(`The city's own estimate; prices from: ${priceSource}. Bidders see quantities and no price.`),
+    ...note(
+      "A bid of one season alone (--season) has that season's quantities, and numbers its items by them.",
+    ),
     ...(unpriced === 0 ? [] : note(`${unpriced} items have no price and are not in the total.`)),
     lineOf(""),
     lineOf("Wording of the items", "bold"),

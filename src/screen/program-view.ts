@@ -267,7 +267,10 @@ export function viewProgram(
         };
       }
       case "bid":
-        return { title: "Bid schedule", lines: bidLines(edge.panes.schedule(program), width) };
+        return {
+          title: "Bid schedule of the whole plan",
+          lines: bidLines(edge.panes.schedule(program), width),
+        };
       case "moved":
         return {
           title: "Moved since the last saved run",

@@ -1,5 +1,6 @@
 import type { Column } from "../columns/column.ts";
 import { sheetColumns } from "../columns/dictionary.ts";
+import type { CrewKind } from "../columns/plan-columns.ts";
 import type { Problem } from "../quantity/problem.ts";
 import { showCount } from "../quantity/show-quantity.ts";
 import { numbersOf, type Table, withColumns } from "../sheet/table.ts";
@@ -50,6 +51,8 @@ export interface PlannedProgram extends PlannedSheet {
   readonly tallies: readonly RowTally[];
   /** The saved season whose laterals alone these are; undefined for the whole program. */
   readonly ofSeason?: string;
+  /** Of a saved season: visits that were over when it was selected, by lateral. It never gave them days. */
+  readonly overWhenSaved?: ReadonlyMap<string, readonly CrewKind[]>;
   /** Which saved season the columns of the season are of; undefined where nobody has looked. */
   readonly season?: SeasonPlace;
 }

@@ -30,13 +30,15 @@ export interface SeasonPlan {
   readonly overHours: readonly string[];
   /** Laterals of the plan that are not in the calendar: not chosen, or not to be scheduled yet. */
   readonly leftOut: number;
+  /** Visits of a saved season that are over since it was selected: they keep their days, so that no other's date moves. */
+  readonly keptOver: number;
 }
 
 /**
  * Packs and schedules the program; null where program.json gives no calendar.
  *
  * @param rows of the laterals to be worked on: a selection; without it all that may be scheduled, of a saved season all that keep its days
- * @param over what becomes of visits that are over: a saved season keeps their days too
+ * @param over what becomes of visits that are over: a saved season keeps the days of those that it gave days
  */
 export function planSeason(
   program: PlannedProgram,
@@ -47,7 +49,10 @@ export function planSeason(
   const { calendar, seasonDays, steps } = basis;
   if (calendar === null) return null;
   const sets = (crew: CrewKind): number => mannedSets(crew, steps);
-  const isOver = (row: number, crew: CrewKind) => over === "left out" && isVisitOver(laterals, row, crew);
+  const wasOver = (row: number, crew: CrewKind) =>
+    program.overWhenSaved?.get(textAt(laterals, "lateral", row))?.includes(crew) === true;
+  const isOver = (row: number, crew: CrewKind) =>
+    isVisitOver(laterals, row, crew) && (over === "left out" || wasOver(row, crew));
   const work = packDistricts(program, rows, basis, sets, isOver);
   const scheduled = (weather: Weather) => planCalendar(work, calendar, seasonDays, weather);
   const where = (part: "whole" | "outage", limit: number): readonly string[] =>
@@ -71,6 +76,11 @@ export function planSeason(
     longOutages: where("outage", steps.longestOutageMinutes),
     overHours: where("whole", (steps.workHours.to - steps.workHours.from) * MINUTES_PER_HOUR),
     leftOut: laterals.rows - rows.length,
+    keptOver: crewKinds.reduce(
+      (count, crew) =>
+        count + rows.filter((row) => isVisitOver(laterals, row, crew) && !isOver(row, crew)).length,
+      0,
+    ),
   };
 }
 

@@ -5,6 +5,7 @@ import { applyFilters, fillOwnColumns } from "./own-columns.ts";
 import type { PlannedProgram, SeasonPlace } from "./planned-program.ts";
 import { planSeason } from "./season-calendar.ts";
 import { type ChosenLateral, programOfSeason } from "./season-program.ts";
+import type { SavedWork } from "./selection/held-laterals.ts";
 import { isVisitOver, standingAt } from "./tracking.ts";
 import { datedVisits, firstVisits, noVisits, type VisitDates } from "./visit-dates.ts";
 
@@ -14,6 +15,8 @@ export interface SavedPlaces {
   readonly chosen: readonly ChosenLateral[];
   /** By id of the lateral; none in a file that does not say. */
   readonly reasons: ReadonlyMap<string, SeasonReason>;
+  /** Where the work stood when it was selected. */
+  readonly soFar?: readonly SavedWork[];
 }
 
 /**
@@ -50,12 +53,11 @@ export function withSeason(
     reasons.codes[row] = codeOf(seasonReasons, reasonNow(standing, isIn, saved.reasons.get(id)));
     if (!isIn) continue;
     treatments.codes[row] = codeOf(treatmentKinds, treatment);
-    const visit = first.get(id);
+    const visit = (standing === "done" ? first : toCome).get(id);
     if (visit === undefined) continue;
     visited.values[row] = visit.on;
-    // Nobody has to be told of what is done, a lateral or a visit.
-    const next = standing === "done" ? undefined : toCome.get(id);
-    if (next !== undefined) notice.values[row] = next.noticeBy;
+    // Nobody has to be told of what is done.
+    if (standing !== "done") notice.values[row] = visit.noticeBy;
   }
   const filled = [inSeason, names, treatments, reasons, visited, notice];
   return withColumnsOf(
@@ -124,9 +126,9 @@ const codeOf = (words: readonly string[], word: string | undefined): number =>
   word === undefined ? 0 : words.indexOf(word) + 1;
 
 /** The days of a saved season's visits; none without a calendar. */
-function datesOf(whole: PlannedProgram, { name, chosen }: SavedPlaces): VisitDates {
+function datesOf(whole: PlannedProgram, { name, chosen, soFar }: SavedPlaces): VisitDates {
   if (whole.basis.calendar === null) return noVisits;
-  const { program } = programOfSeason(whole, name, chosen);
+  const { program } = programOfSeason(whole, name, chosen, soFar);
   const plan = planSeason(program);
   return plan === null ? noVisits : datedVisits(program, plan);
 }

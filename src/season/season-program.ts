@@ -1,5 +1,6 @@
 import type { DecidedValue, Decisions } from "../columns/decided.ts";
 import { seasonKeys } from "../columns/plan-columns.ts";
+import { selectedForSeason } from "../plan/reason.ts";
 import { fileProblem, type Problem } from "../quantity/problem.ts";
 import type { Cents } from "../quantity/si.ts";
 import { cents } from "../quantity/si.ts";
@@ -10,6 +11,7 @@ import { applyFilters, fillOwnColumns } from "./own-columns.ts";
 import { planSheet } from "./plan-sheet.ts";
 import type { PlannedProgram } from "./planned-program.ts";
 import { selectRows } from "./select-rows.ts";
+import type { SavedWork } from "./selection/held-laterals.ts";
 import { totalByDistrict } from "./totals.ts";
 
 /** A lateral a season takes, by which treatment, at the cost it had when the season was selected. */
@@ -39,11 +41,13 @@ export interface SeasonProgram {
  * program no longer has or allows is left out and is a problem.
  *
  * @param name of the season, which stands in the name of the program and in the reason of each choice
+ * @param soFar where the work stood when it was selected
  */
 export function programOfSeason(
   whole: PlannedProgram,
   name: string,
   chosen: readonly ChosenLateral[],
+  soFar: readonly SavedWork[] = [],
 ): SeasonProgram {
   const file = `runs/${name}.json`;
   const { laterals } = whole;
@@ -60,11 +64,16 @@ export function programOfSeason(
   const wanted = new Map(chosen.map((each) => [each.lateral, each]));
   const program = planAs(
     part,
-    withTreatments(part, wanted, `selected for the season ${name}`),
+    withTreatments(part, wanted, selectedForSeason(name)),
     `${whole.basis.program.name}, season ${name}`,
   );
   return {
-    program: { ...program, ofSeason: name, problems: [...program.problems, ...problems] },
+    program: {
+      ...program,
+      ofSeason: name,
+      overWhenSaved: new Map(soFar.map(({ lateral, visited = [] }) => [lateral, visited])),
+      problems: [...program.problems, ...problems],
+    },
     moved: movedCosts(program, wanted),
     problems,
   };

@@ -19,7 +19,7 @@ import { type ScheduleLine, scheduleLines } from "./bid-schedule.ts";
 import type { BookContents } from "./book-contents.ts";
 import { listOfLaterals } from "./lateral-list.ts";
 import type { LongList } from "./long-list.ts";
-import { type PaidLine, type PaidWork, paidWork } from "./paid-work.ts";
+import { byCodePoints, type PaidLine, type PaidWork, paidWork } from "./paid-work.ts";
 import { plannedCautions } from "./planned-cautions.ts";
 import type { BasisRow } from "./table-rows.ts";
 
@@ -38,6 +38,8 @@ export interface BidView {
   /** Laterals with paid work, by district and id: an order by risk would give the risk away. */
   readonly laterals: LongList<BidLateral>;
   readonly quantities: LongList<BidQuantity>;
+  /** Laterals that were cleaned already: no cleaning or root cutting is asked for there. */
+  readonly cleaned: readonly string[];
   readonly districts: readonly BidDistrict[];
   readonly basis: readonly BasisRow[];
   readonly cautions: readonly Caution[];
@@ -120,6 +122,7 @@ export function readBidView(of: BookContents, divided: DividedBid | null = null)
       count: (row) => work.entries(row).length,
       entries: (row) => bidQuantities(contents, row, work),
     }),
+    cleaned: of.worksOver.map(({ lateral }) => lateral).sort(byCodePoints),
     districts: totals.districts.map(({ district, bidLines }, i) => ({
       number: i + 1,
       name: districtName(district),

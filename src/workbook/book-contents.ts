@@ -3,6 +3,7 @@ import type { Lateral } from "../plan/lateral.ts";
 import type { PlannedLateral } from "../plan/plan-lateral.ts";
 import type { NumberStyle } from "../quantity/show-quantity.ts";
 import type { ProgramHead } from "../reference/basis.ts";
+import type { WorkOver } from "../season/bid-work.ts";
 import type { Breakdown } from "../season/breakdown.ts";
 import type { Notices } from "../season/notices.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
@@ -18,6 +19,8 @@ export interface BookContents {
   readonly program: PlannedProgram;
   /** What of it is bid: without laterals that are done or refused. Its rows are its own. */
   readonly bid: Pick<BookContents, "program" | "lateralAt">;
+  /** Paid works that are over, of laterals under way: they are in the laterals' costs and not in what is bid. */
+  readonly worksOver: readonly WorkOver[];
   /** Of laterals that are done or refused. */
   readonly heldStatuses: readonly WorkStatus[];
   /** What is known of a lateral by its row, decisions over the city's values. */

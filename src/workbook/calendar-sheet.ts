@@ -1,6 +1,7 @@
 import type { SeasonStrip } from "../pictures/season-strip.ts";
 import { districtName } from "../quantity/district-name.ts";
 import { type DateStyle, showDayOfYear } from "../quantity/show-date.ts";
+import { showCount } from "../quantity/show-quantity.ts";
 import type { SeasonPlan } from "../season/season-calendar.ts";
 import { dateCell } from "./number-format.ts";
 import type { Cell, SheetModel } from "./sheet-model.ts";
@@ -19,6 +20,7 @@ export function calendarSheet({ plan, strip }: BookedSeason, dates: DateStyle, l
   const notes = [
     `Crew-days packed into days; "at least": no packing of these visits has fewer (bound L2 of Martello and Toth). ${expected.days} working days, ${expected.lost} expected lost to weather.`,
     "Weeks by their Monday: crew-days worked; m is mobilisation only.",
+    ...keptOverSaid(plan),
   ];
   const finishOf = (of: typeof expected, district: string, crew: string): Cell => {
     const span = of.districts
@@ -68,3 +70,11 @@ export function calendarSheet({ plan, strip }: BookedSeason, dates: DateStyle, l
     locked,
   };
 }
+
+/** Visits that have days here although they are over. */
+export const keptOverSaid = ({ keptOver }: SeasonPlan): readonly string[] =>
+  keptOver === 0
+    ? []
+    : [
+        `${showCount(keptOver)} visit(s) are over since the season was selected: they keep their days and crew-days here, so that no other date moves. Select and save it again to plan what is left alone.`,
+      ];

@@ -121,10 +121,22 @@ export function estimateSheet(contents: BookContents, view: BidView): SheetModel
   const lateralRow = totalRow + allowances.length + lumps.length + 1;
   const beside = cents(totalOf(ofLumps) + totalOf(lines.filter(({ unit }) => unit === ALLOWANCE_UNIT)));
   const ofHeld = ofLaterals - contents.bid.program.totals.program.cost;
+  const ofOver = contents.worksOver.reduce((sum, { cost }) => sum + (cost ?? 0), 0);
   const held =
-    contents.bid.program === contents.program
+    ofHeld === 0
       ? []
       : [footRow("of them done or refused, and not bid", formula(heldCosts(contents), ofHeld / 100))];
+  const over =
+    ofOver === 0
+      ? []
+      : [
+          footRow("of them works that are over, and not bid", {
+            kind: "number",
+            value: ofOver / 100,
+            format: HUNDREDTHS,
+          }),
+        ];
+  const notBid = [...held, ...over].map((_, i) => `+${at.extension}${lateralRow + 1 + i}`).join("");
   return {
     name: "Estimate",
     title: "Estimate",
@@ -158,11 +170,12 @@ export function estimateSheet(contents: BookContents, view: BidView): SheetModel
       ...lumps,
       footRow("Costs of the laterals, added up", formula(`SUM(${costRanges(contents)})`, ofLaterals / 100)),
       ...held,
+      ...over,
       footRow(
         "Difference",
         formula(
-          `ROUND(${at.extension}${totalRow}-SUM(${at.extension}${totalRow + 1}:${at.extension}${lateralRow})${held.length === 0 ? "" : `+${at.extension}${lateralRow + 1}`},2)`,
-          (total - beside - ofLaterals + ofHeld) / 100,
+          `ROUND(${at.extension}${totalRow}-SUM(${at.extension}${totalRow + 1}:${at.extension}${lateralRow})${notBid},2)`,
+          (total - beside - ofLaterals + ofHeld + ofOver) / 100,
         ),
       ),
       footRow(

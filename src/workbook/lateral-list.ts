@@ -1,5 +1,5 @@
 import { districtName } from "../quantity/district-name.ts";
-import { textAt } from "../sheet/table.ts";
+import { numberAt, textAt } from "../sheet/table.ts";
 import type { BookContents } from "./book-contents.ts";
 import { type LongList, listByDistrict } from "./long-list.ts";
 
@@ -7,8 +7,7 @@ import { type LongList, listByDistrict } from "./long-list.ts";
 export interface EachLateral<Entry> {
   /** How many entries. */
   readonly count: (row: number) => number;
-  /** The entries, from the lateral's row and its place in the order, 1 first. */
-  readonly entries: (row: number, place: number) => Iterable<Entry>;
+  readonly entries: (row: number) => Iterable<Entry>;
 }
 
 /**
@@ -30,11 +29,7 @@ export function listOfLaterals<Entry>(
     districtNames: districts.map(({ district }) => districtName(district)),
     rowsASheet: contents.rowsASheet,
     *between(from, to) {
-      let place = 0;
-      for (const row of order) {
-        place++;
-        if (numbers[row]! >= from && numbers[row]! <= to) yield* entries(row, place);
-      }
+      for (const row of order) if (numbers[row]! >= from && numbers[row]! <= to) yield* entries(row);
     },
   });
 }
@@ -42,7 +37,7 @@ export function listOfLaterals<Entry>(
 export interface Ranked {
   /** Of the lateral table. */
   readonly row: number;
-  /** Worst risk is 1. */
+  /** Worst risk of the whole program is 1: of a season's plan there are gaps. */
   readonly rank: number;
 }
 
@@ -50,8 +45,11 @@ export interface Ranked {
 export const rankedLaterals = (contents: BookContents): LongList<Ranked> =>
   listOfLaterals(contents, contents.program.order, {
     count: () => 1,
-    entries: (row, rank) => [{ row, rank }],
+    entries: (row) => [{ row, rank: rankAt(contents, row) }],
   });
+
+export const rankAt = ({ program }: Pick<BookContents, "program">, row: number): number =>
+  numberAt(program.laterals, "rank", row);
 
 /** The district of each lateral by number, 1 first, in the order of the totals: formulas compare numbers, never a city's text. */
 export function districtNumbers({ program }: Pick<BookContents, "program">): Uint32Array {

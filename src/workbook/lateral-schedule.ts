@@ -3,6 +3,7 @@ import { columnOf, headingWithUnit } from "../columns/dictionary.ts";
 import type { LateralKey } from "../columns/lateral-columns.ts";
 import type { PlanKey } from "../columns/plan-columns.ts";
 import type { NumberStyle } from "../quantity/show-quantity.ts";
+import { showCount } from "../quantity/show-quantity.ts";
 import { itemNumber } from "./bid-schedule.ts";
 import type { BidLateral, BidView } from "./bid-view.ts";
 import { printedStyle } from "./book-contents.ts";
@@ -11,20 +12,28 @@ import { formatOf, numberCell } from "./number-format.ts";
 import { lettersOf, sumBelow } from "./references.ts";
 import { type Cell, firstRow, rowsOf, type SheetColumn, type SheetModel } from "./sheet-model.ts";
 
-const notesOf = (part: Part<BidLateral>): readonly string[] => [
+const notesOf = (part: Part<BidLateral>, cleaned: readonly string[]): readonly string[] => [
   "Laterals with paid work, by district and id. An empty cell is not known. Confirm diameter and length in the field.",
+  ...(cleaned.length === 0
+    ? []
+    : [
+        `Cleaned already, so that no root cutting is asked for or paid there: ${showCount(cleaned.length)} lateral(s): ${cleaned.slice(0, SHOWN).join(", ")}${cleaned.length > SHOWN ? ` and ${cleaned.length - SHOWN} more` : ""}.`,
+      ]),
   ...part.notes,
 ];
 
-/** One row for each lateral with paid work. */
-export const lateralScheduleSheets = ({ head, laterals, alternates }: BidView): readonly SheetModel[] =>
-  laterals.parts.map((part) => sheetOf(part, head, alternates.length > 0));
+const SHOWN = 12;
 
-function sheetOf(part: Part<BidLateral>, head: BidView["head"], divided: boolean): SheetModel {
+/** One row for each lateral with paid work. */
+export const lateralScheduleSheets = (view: BidView): readonly SheetModel[] =>
+  view.laterals.parts.map((part) => sheetOf(part, view));
+
+function sheetOf(part: Part<BidLateral>, { head, cleaned, alternates }: BidView): SheetModel {
+  const divided = alternates.length > 0;
   const columns = columnsIn(printedStyle(head));
   const at = lettersOf(columns);
   const { units } = head;
-  const notes = notesOf(part);
+  const notes = notesOf(part, cleaned);
   const first = firstRow(notes);
   let total = 0;
   // A length that is not known is an empty cell, which adds nothing.

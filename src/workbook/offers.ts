@@ -3,7 +3,7 @@ import { toShown } from "../quantity/measure.ts";
 import { unitLabel } from "../quantity/show-quantity.ts";
 import { numberAt, textAt } from "../sheet/table.ts";
 import { type BookContents, styleOf } from "./book-contents.ts";
-import { listOfLaterals, type Ranked } from "./lateral-list.ts";
+import { listOfLaterals, type Ranked, rankAt } from "./lateral-list.ts";
 import type { LongList } from "./long-list.ts";
 import { HUNDREDTHS, numberCell, WHOLE } from "./number-format.ts";
 import { firstOwnRows } from "./own-rows.ts";
@@ -56,7 +56,8 @@ function rankedOffers(contents: BookContents): LongList<RankedOffer> {
   const first = firstOwnRows(offers, laterals.rows);
   return listOfLaterals(contents, order, {
     count: (row) => first[row + 1]! - first[row]!,
-    *entries(row, rank) {
+    *entries(row) {
+      const rank = rankAt(contents, row);
       for (let at = first[row]!; at < first[row + 1]!; at++) yield { row, rank, at };
     },
   });

@@ -53,7 +53,7 @@ export function paidWork(
   };
 }
 
-const byCodePoints = (a: string, b: string): number => (a < b ? -1 : a === b ? 0 : 1);
+export const byCodePoints = (a: string, b: string): number => (a < b ? -1 : a === b ? 0 : 1);
 
 function found<Key, Value>(map: ReadonlyMap<Key, Value>, key: Key): Value {
   const value = map.get(key);

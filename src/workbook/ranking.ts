@@ -106,9 +106,17 @@ function rangesOf(contents: BookContents, key: "cost" | "status"): readonly stri
 const notesOf = (contents: BookContents, part: Part<Ranked>): readonly string[] => [
   `${planningNote} Risk is relative: it orders laterals, and sums of it mean nothing.`,
   priceNote(contents),
-  ...(contents.program.season === undefined ? [] : [contents.program.season.said]),
+  ...seasonSaid(contents),
   ...part.notes,
 ];
+
+/** Which season the columns are of; one of another plan has empty columns here, and sheets of its own. */
+function seasonSaid({ program: { season }, selected }: BookContents): readonly string[] {
+  if (season === undefined) return [];
+  return !season.isFilled && selected?.name === season.name
+    ? [`${season.said} Its laterals are on the sheet Season, at the costs of this plan.`]
+    : [season.said];
+}
 
 function rankingRow(contents: BookContents, row: number, style: NumberStyle): Row {
   const { program } = contents;

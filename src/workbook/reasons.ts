@@ -1,5 +1,5 @@
 import type { PlannedLateral } from "../plan/plan-lateral.ts";
-import { describeReason, type Reason } from "../plan/reason.ts";
+import { describeReason, type Reason, selectedForSeason } from "../plan/reason.ts";
 import type { Stated } from "../plan/stated.ts";
 import { districtName } from "../quantity/district-name.ts";
 import { type BookContents, printedStyle } from "./book-contents.ts";
@@ -35,7 +35,12 @@ export function reasonsSheets(contents: BookContents): readonly SheetModel[] {
 }
 
 function reasonsRow({ program, recordAt }: BookContents, { row, rank }: Ranked): Row {
-  const inWords = (reason: Reason) => describeReason(reason, printedStyle(program.basis.program));
+  const style = printedStyle(program.basis.program);
+  const bySeason = program.ofSeason === undefined ? null : selectedForSeason(program.ofSeason);
+  const inWords = (reason: Reason) =>
+    reason.code === "decided" && bySeason !== null && reason.because === bySeason
+      ? bySeason
+      : describeReason(reason, style);
   const lines = (reasons: readonly Reason[]) => reasons.map(inWords).join("\n");
   const record = recordAt(row);
   const { lateral, condition, risk, verdicts, choice } = record;
@@ -50,7 +55,7 @@ function reasonsRow({ program, recordAt }: BookContents, { row, rank }: Ranked):
       .filter((verdict) => !verdict.eligible)
       .map(({ treatment, reasons }) => `${treatment}: ${reasons.map(inWords).join("; ")}`)
       .join("\n"),
-    [...assumedFor(record), ...decidedFor(record)].join("\n"),
+    [...assumedFor(record), ...decidedFor(record, bySeason)].join("\n"),
   ];
 }
 
@@ -69,11 +74,14 @@ function assumedFor({ chosen, effluent, risk }: PlannedLateral): readonly string
   ];
 }
 
-/** The values that a person decided for this lateral, with the reasons given. */
-function decidedFor({ lateral }: PlannedLateral): readonly string[] {
+/** The values that a person decided for this lateral, with the reasons given; what the season selected is no decision of theirs. */
+function decidedFor({ lateral }: PlannedLateral, bySeason: string | null): readonly string[] {
   const { decided, tracked, inspections: _, ...values } = lateral;
   return Object.entries({ ...values, ...decided, ...tracked }).flatMap(([key, value]) =>
-    value !== null && typeof value === "object" && value.origin === "decided"
+    value !== null &&
+    typeof value === "object" &&
+    value.origin === "decided" &&
+    (bySeason === null || value.because !== bySeason)
       ? [`decided: ${spaced(key)}, ${value.because ?? "no reason given"}`]
       : [],
   );

@@ -49,10 +49,7 @@ export function seasonSheets(contents: BookContents, selected: BookedSelection):
     {
       name: "Season",
       title: `Season ${selected.name}: what is in, beside the ranked cut`,
-      notes: [
-        ...selected.said,
-        "Ranked cut: down the ranking, each lateral's planned treatment, passing over what no longer fits.",
-      ],
+      notes: [...selected.said],
       columns: [
         { heading: "Lateral", width: 14 },
         { heading: "District", width: 14 },

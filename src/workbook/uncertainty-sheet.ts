@@ -18,6 +18,8 @@ export const uncertaintySheets = (contents: BookContents): readonly SheetModel[]
   driversSheet(contents),
 ];
 
+const holds = ({ plannedHolds }: { readonly plannedHolds: number }): number => Math.round(plannedHolds * 100);
+
 function districtsSheet(contents: BookContents): SheetModel {
   const { uncertainty: found } = contents;
   const isShare = contents.program.basis.budgetPays === "city share";
@@ -25,7 +27,7 @@ function districtsSheet(contents: BookContents): SheetModel {
   const lumpSums = lumpSumsBeside(found, style);
   const notes = [
     priceNote(contents),
-    `${found.draws} possible seasons, ${found.shape} distributions, seed ${found.seed}. P80: four seasons of five come to no more. What is done counts as it was.`,
+    `${found.draws} possible seasons, ${found.shape} distributions, seed ${found.seed}. P10: one season in ten comes to no more, or is done by then; P80: four of five. What is done counts as it was. The planned cost of the program holds in ${holds(found.program.cost)} seasons of 100, its planned crew-days in ${holds(found.program.crewDays)}${found.program.finish?.planned == null ? "" : `, its planned finish in ${holds(found.program.finish)}`}.`,
     ...(lumpSums === null ? [] : [lumpSums]),
   ];
   const money = (heading: string): SheetColumn => ({
@@ -39,6 +41,7 @@ function districtsSheet(contents: BookContents): SheetModel {
     ...percentiles.map((p) => money(`${isShare ? "City's share" : "Cost"} ${p.toUpperCase()}`)),
     { heading: "Planned crew-days", width: 10, format: HUNDREDTHS },
     ...percentiles.map((p) => ({ heading: `Crew-days ${p.toUpperCase()}`, width: 10, format: HUNDREDTHS })),
+    { heading: "Planned finish", width: 12 },
     ...percentiles.map((p) => ({ heading: `Finish ${p.toUpperCase()}`, width: 12 })),
     { heading: "Finished in season", width: 11, format: "0 %" },
   ];
@@ -48,6 +51,7 @@ function districtsSheet(contents: BookContents): SheetModel {
     ...percentiles.map((p) => cents(cost[p])),
     hundredths(crewDays.planned),
     ...percentiles.map((p) => hundredths(crewDays[p])),
+    finish === null ? null : onDay(finish.planned, style.dates),
     ...percentiles.map((p): Cell => (finish === null ? null : onDay(finish[p], style.dates))),
     finish === null ? null : finish.inSeason,
   ];

@@ -3,6 +3,7 @@ import { type CommandIo, EXIT } from "../../src/commands/command-io.ts";
 import { loadProgram } from "../../src/commands/load-program.ts";
 import { progressOf } from "../../src/commands/progress.ts";
 import { uncertaintyOf } from "../../src/commands/uncertainty.ts";
+import { isoDate } from "../../src/quantity/calendar.ts";
 import { planSeason } from "../../src/season/season-calendar.ts";
 import { calendarFinish } from "../../src/season/uncertainty/calendar-finish.ts";
 import { seasonUncertainty } from "../../src/season/uncertainty/season-uncertainty.ts";
@@ -54,6 +55,31 @@ describe("wyeplan uncertainty", () => {
     const again = await printed((io) => uncertaintyOf(sample, { draws: "200", json: true }, io));
     expect(again.out).toBe(once.out);
     expect(JSON.parse(once.out)).toMatchObject({ draws: 200, seed: 1, shape: "beta-PERT" });
+  });
+
+  it("says which percentile the plan is, in cost, crew-days and date", async () => {
+    const json = JSON.parse(
+      (await printed((io) => uncertaintyOf(sample, { draws: "200", json: true }, io))).out,
+    );
+    const { cost_cents: cost, crew_days: crewDays, finish } = json.program;
+    const { out } = await printed((io) => uncertaintyOf(sample, { draws: "200" }, io));
+    const said = out.replaceAll(/\s+/g, " ");
+    const seasons = (share: number) => `${Math.round(share * 100)} seasons of 100`;
+    expect(said).toContain(`holds in ${seasons(cost.planned_holds)}`);
+    expect(said).toContain(`crew-days in ${seasons(crewDays.planned_holds)}`);
+    expect(said).toContain(`the planned finish, ${finish.planned}, in ${seasons(finish.planned_holds)}`);
+    expect(said).toContain("P10: one season in ten comes to no more, or is done by then");
+    // A share p holds exactly where the planned value lies at the p-th percentile: between those that are told.
+    for (const { planned, p10, p50, planned_holds: holds } of [cost, crewDays]) {
+      expect(planned >= p10).toBe(holds >= 0.1);
+      expect(planned >= p50).toBe(holds >= 0.5);
+    }
+    expect(finish.planned < finish.p10).toBe(finish.planned_holds < 0.1);
+    // And the planned finish is that of the calendar.
+    const loaded = await loadProgram(sample);
+    if (!loaded.ok) throw new RangeError("the sample cannot be read");
+    const { finish: ofCalendar } = planSeason(loaded.program)!.calendars.expected;
+    expect(finish.planned).toBe(isoDate(ofCalendar!));
   });
 
   it("refuses a number of draws that is none", async () => {

@@ -14,7 +14,7 @@ it("says of every treatment allowed its time, its life and how far its cost and 
   expect(liner.note).toContain("cost USD 3,433.50 to USD 7,357.50 as a class 4 estimate");
   expect(liner.note).toMatch(/^crew \d+ min; life 50 years; /);
   expect(liner.note).toMatch(
-    /failures left USD [\d,.]+ to USD [\d,.]+; keeps out [\d.]+ gpm to [\d.]+ gpm of clear water/,
+    /failures left USD [\d,.]+ to USD [\d,.]+; keeps out [\d.,]+ gal\/day to [\d.,]+ gal\/day of clear water/,
   );
   const section = lines.find(({ label }) => label === "sectional liner")!;
   // 2,200.00: 1,540.00 to 3,300.00.

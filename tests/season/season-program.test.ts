@@ -47,7 +47,7 @@ describe("the plan of a season", () => {
     const decisions = new Map(
       chosen.map(({ lateral, treatment }) => [
         lateral,
-        new Map([["treatment", { value: treatment, reason: "selected for the season spring" }]]),
+        new Map([["treatment", { value: treatment, reason: "selected for season spring" }]]),
       ]),
     );
     const other = planProgram({ ...whole.tables, decisions }, whole.basis, { problems: [], tallies: [] });

@@ -296,6 +296,8 @@ describe("the finish", () => {
     };
     const sure = drawn(table({}), finishOf);
     expect(sure.program.finish).toEqual({
+      planned: start + 20,
+      plannedHolds: 1,
       p10: start + 20,
       p50: start + 20,
       p80: start + 20,

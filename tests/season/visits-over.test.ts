@@ -76,11 +76,30 @@ describe("a preparation visit that is over", () => {
       { name: "spring", chosen, reasons: new Map() },
       { name: "spring", isFilled: true, said: "" },
     );
-    // Both crews mobilise on their first day: Monday 6 July 2026 the preparation, which has cleaned by Tuesday.
-    expect(numberAt(laterals, "season_visit", 0)).toBe(dayFromIso("2026-07-07"));
     const lining = told.visits.find(({ lateral, crew }) => lateral === "A1" && crew === "lining")!;
+    // What comes next is the lining, and its notice comes before it.
+    expect(numberAt(laterals, "season_visit", 0)).toBe(lining.on);
     expect(numberAt(laterals, "notice_by", 0)).toBe(lining.noticeBy);
+    expect(lining.noticeBy).toBeLessThan(lining.on);
+    // Both crews mobilise on their first day: Monday 6 July 2026 the preparation, which has cleaned by Tuesday.
     expect(lining.on).toBeGreaterThan(dayFromIso("2026-07-07")!);
+  });
+
+  it("has no day in a season that was selected after it, which says what it keeps of those that are over since", () => {
+    const program = planTracked({ A1: "cleaned", A2: "cleaned" });
+    const chosen = ["A1", "A2"].map((lateral, row) => ({
+      lateral,
+      treatment: "full-length liner",
+      cost: numberAt(program.laterals, "cost", row),
+    }));
+    const soFar = [{ lateral: "A1", standing: "begun", spent: 0, visited: ["preparation"] }] as const;
+    const plan = planSeason(programOfSeason(program, "spring", chosen, soFar).program)!;
+    expect(visitsOf(plan)).toEqual({ preparation: 1, lining: 2 });
+    expect(plan.keptOver).toBe(1);
+    expect(planSeason(program)!.keptOver).toBe(0);
+    // A status that was taken back since has its visit again.
+    const open = planSeason(programOfSeason(planTracked({}), "spring", chosen, soFar).program)!;
+    expect(visitsOf(open)).toEqual({ preparation: 2, lining: 2 });
   });
 
   it("takes its crew-days whether its lateral is chosen again or not, and takes them once", () => {

@@ -95,7 +95,7 @@ function riskBody({ picture, program }: ReportContents): Html {
   const lost =
     program.basis.failureCosts === null
       ? html`<p>What failures cost is not known in ${currency}: no expected loss is stated.</p>`
-      : html`<p>If nothing is done, failures are expected to cost about ${wholeMoney(money.annualLoss, currency)} in the coming
+      : html`<p>${lossSaid(money, currency)} in the coming
 year${money.without > 0 ? ` (${showCount(money.without)} lateral(s) not counted: their loss is not known)` : ""}.</p>`;
   return html`<p>Likelihood and consequence run from 1 to 5; 5 is worst. The number in a field is how many laterals lie
 there. Risk orders laterals; it is no measure of danger by itself.</p>
@@ -220,7 +220,7 @@ function effectsOf({ forecast, water, money }: RiskPicture, { basis }: PlannedPr
         ]),
     basis.failureCosts === null
       ? `What failures cost is not known in ${currency}: no loss is stated.`
-      : `If nothing is done, failures are expected to cost about ${wholeMoney(money.annualLoss, currency)} in the coming year.`,
+      : `${lossSaid(money, currency)} in the coming year.`,
     ...(kept > 0
       ? [
           `About ${showQuantity(kept, "flow", basis.program)} of groundwater is kept out of the sewer in the wet season.`,
@@ -229,6 +229,12 @@ function effectsOf({ forecast, water, money }: RiskPicture, { basis }: PlannedPr
       : ["No groundwater is counted as kept out."]),
   ];
 }
+
+/** What is left undone is what costs: work that is done counts as what it leaves. */
+const lossSaid = ({ annualLoss, done }: RiskPicture["money"], currency: string): string =>
+  done.laterals === 0
+    ? `If nothing is done, failures are expected to cost about ${wholeMoney(annualLoss, currency)}`
+    : `With ${showCount(done.laterals)} lateral(s) done, which spares about ${wholeMoney(done.annualLoss, currency)} a year, and nothing more, failures are expected to cost about ${wholeMoney(annualLoss, currency)}`;
 
 /** Cost, saving and verdict together: what is kept out at a price, alone, reads as a gain. */
 const againstInfiltration = (

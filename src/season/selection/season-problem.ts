@@ -56,6 +56,8 @@ export interface SeasonProblem {
   readonly offerRows: Uint32Array;
   /** The treatment the plan chooses, as an offer of the problem, or −1. */
   readonly planned: Int32Array;
+  /** The same without inspections that nobody must do: a season takes none, so the ranked cut beside it takes none. */
+  readonly plannedWork: Int32Array;
   /** Laterals with the offers that could not be looked at. */
   readonly leftOut: {
     readonly withoutPrice: number;
@@ -137,9 +139,11 @@ export function seasonProblem(
     mainNotLined: 0,
     doneWithoutCost: withoutCost,
   };
+  const mustDo = new Set(rules.mustDo);
   const rows: number[] = [];
   const firstOffer = new Uint32Array(laterals.rows + 1);
   const planned = new Int32Array(laterals.rows).fill(-1);
+  const plannedWork = planned.slice();
   for (let row = 0; row < offers.rows; row++) {
     const l = numberAt(offers, "lateral_row", row);
     // To leave a lateral is to be out of the season: it must not count as one of a district's.
@@ -150,7 +154,11 @@ export function seasonProblem(
     else if (Number.isNaN(numberAt(offers, "cost", row))) leftOut.withoutPrice++;
     else if (Number.isNaN(gains.worth[row]!)) leftOut.withoutWorth++;
     else {
-      if (numberAt(offers, "chosen", row) === 1) planned[l] = rows.length;
+      if (numberAt(offers, "chosen", row) === 1) {
+        planned[l] = rows.length;
+        const isWork = textAt(offers, "treatment", row) !== "inspect first" || mustDo.has(ids[l]!);
+        if (isWork) plannedWork[l] = rows.length;
+      }
       firstOffer[l + 1]!++;
       rows.push(row);
     }
@@ -205,6 +213,7 @@ export function seasonProblem(
     crews: crewKinds,
     offerRows: Uint32Array.from(rows),
     planned,
+    plannedWork,
     leftOut,
     most: gains.most,
   };

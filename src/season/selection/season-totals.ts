@@ -1,6 +1,7 @@
 import { wholeMicrolitres } from "../../quantity/summed-flow.ts";
 import { numberAt } from "../../sheet/table.ts";
 import type { PlannedProgram } from "../planned-program.ts";
+import { sparedAt } from "../spared-by-done.ts";
 import type { SeasonProblem } from "./season-problem.ts";
 import type { Chosen } from "./selection-problem.ts";
 
@@ -14,7 +15,7 @@ export interface SeasonTotals {
   mobilization: number;
   /** Minutes by crew type. */
   readonly minutes: number[];
-  /** Present worth of expected failures over the horizon if nothing is done, and what the season spares of it. */
+  /** Present worth of expected failures over the horizon if nothing more is done, and what the season spares of it. Of a lateral done: after its work. */
   lossBefore: number;
   lossAvoided: number;
   /** Mean of the season of high groundwater in microlitres per second, whole, so that sums are exact; migration as the offers count it. */
@@ -26,11 +27,17 @@ export interface SeasonTotals {
 }
 
 export function totalSeason(
-  { laterals, offers }: PlannedProgram,
+  whole: PlannedProgram,
   season: SeasonProblem,
   chosen: Chosen,
 ): { readonly districts: readonly SeasonTotals[]; readonly program: SeasonTotals } {
-  const { problem } = season;
+  const { laterals, offers } = whole;
+  const { problem, held } = season;
+  const spared = new Map(
+    held
+      .filter(({ standing }) => standing === "done")
+      .map(({ lateral }) => [lateral, sparedAt(whole, lateral)]),
+  );
   const program = nothing("", season.crews.length);
   const districts = season.districts.map((name) => nothing(name, season.crews.length));
   for (let l = 0; l < chosen.length; l++) {
@@ -39,12 +46,13 @@ export function totalSeason(
     const water = numberAt(laterals, "infiltration", l);
     const j = chosen[l]!;
     const row = j < 0 ? -1 : season.offerRows[j]!;
+    const done = spared.get(l);
     for (const into of [districts[d]!, program]) {
       into.laterals++;
       if (Number.isNaN(loss)) into.withoutLoss++;
-      else into.lossBefore += loss;
+      else into.lossBefore += loss - Math.round(done?.presentLoss ?? 0);
       if (Number.isNaN(water)) into.withoutInfiltration++;
-      else into.infiltrationBefore += wholeMicrolitres(water);
+      else into.infiltrationBefore += wholeMicrolitres(water) - wholeMicrolitres(done?.infiltration ?? 0);
       if (row < 0) continue;
       if (into.chosen === 0 && into !== program) {
         into.mobilization += problem.mobilization[d]!;

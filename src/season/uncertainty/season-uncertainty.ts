@@ -17,10 +17,16 @@ export interface Outcome {
   readonly p50: number;
   readonly p80: number;
   readonly p90: number;
+  /** Share of worlds that come to no more than what is planned: the percentile of the plan. */
+  readonly plannedHolds: number;
 }
 
 /** Days; null is after the season. */
 export interface FinishOutcome {
+  /** By the calendar, with durations as estimated and the expected weather. */
+  readonly planned: Day | null;
+  /** Share of worlds that are finished by then. */
+  readonly plannedHolds: number;
   readonly p10: Day | null;
   readonly p50: Day | null;
   readonly p80: Day | null;
@@ -111,6 +117,7 @@ export function seasonUncertainty(
   const plannedMinutes = withTotal(work.plannedMinutes);
   const finishes =
     finishOf === null ? null : finishesOf(finishOf, work.districts, minutes, plannedMinutes, shared.weather);
+  const asPlanned = finishOf === null ? null : plannedFinishes(finishOf, work.districts);
   const parts = [...work.districts, ""].map(
     (district, d): UncertainDistrict => ({
       district,
@@ -119,7 +126,7 @@ export function seasonUncertainty(
         minutes[d]!.map((all) => all / steps.shiftMinutes),
         plannedMinutes[d]! / steps.shiftMinutes,
       ),
-      finish: finishes === null ? null : finishOutcomeOf(finishes[d]!),
+      finish: finishes === null || asPlanned === null ? null : finishOutcomeOf(finishes[d]!, asPlanned[d]!),
     }),
   );
   const all = parts.at(-1)!;
@@ -188,7 +195,26 @@ const meanOf = (values: Float64Array): number =>
 function outcomeOf(values: Float64Array, planned: number): Outcome {
   const sorted = values.toSorted();
   const at = (p: number) => sampleQuantile(sorted, p);
-  return { planned, mean: meanOf(values), p10: at(0.1), p50: at(0.5), p80: at(0.8), p90: at(0.9) };
+  return {
+    planned,
+    mean: meanOf(values),
+    p10: at(0.1),
+    p50: at(0.5),
+    p80: at(0.8),
+    p90: at(0.9),
+    plannedHolds: shareUpTo(values, planned),
+  };
+}
+
+/** What is half of a cent or of a minute over is no more: sums of what is not rounded differ in their last digits. */
+const shareUpTo = (values: Float64Array, limit: number): number =>
+  values.filter((value) => value <= limit + ROUNDING).length / values.length;
+const ROUNDING = 1e-6;
+
+/** By district and then of all: the finish of the world in which all goes as planned. */
+function plannedFinishes(finishOf: FinishOf, districts: readonly string[]): readonly (Day | null)[] {
+  const found = finishOf(new Map(districts.map((district) => [district, 1])), 1);
+  return [...districts.map((district) => found.districts.get(district) ?? null), found.program];
 }
 
 /** By district and then of all, a day a world: Infinity is after the season, NaN where there is no work. */
@@ -215,7 +241,7 @@ function finishesOf(
 }
 
 /** Days are whole: the first day by which a share of the worlds is finished. */
-function finishOutcomeOf(days: Float64Array): FinishOutcome | null {
+function finishOutcomeOf(days: Float64Array, planned: Day | null): FinishOutcome | null {
   if (days.some(Number.isNaN)) return null;
   const sorted = days.toSorted();
   const at = (p: number): Day | null => {
@@ -223,6 +249,8 @@ function finishOutcomeOf(days: Float64Array): FinishOutcome | null {
     return Number.isFinite(found) ? (found as Day) : null;
   };
   return {
+    planned,
+    plannedHolds: planned === null ? 1 : shareUpTo(days, planned),
     p10: at(0.1),
     p50: at(0.5),
     p80: at(0.8),
