@@ -91,7 +91,7 @@ function moneyText({ basis, laterals }: PlannedProgram, { money }: RiskPicture):
   return [
     `Money at risk (${whoseCosts(basis.failureCosts)}; see wyeplan why for one lateral's)`,
     `  expected loss ${shown(money.annualLoss)} a year over ${showCount(laterals.rows - money.without)} laterals`,
-    `  left as they are for ${horizonYears} years at ${percent(discountRate)}: ${shown(money.presentLoss)} of today`,
+    `  left as they are for ${horizonYears} years at ${percent(discountRate)}: ${shown(money.presentLoss)} of today, structural failure once, the others every year`,
   ].join("\n");
 }
 
