@@ -97,7 +97,7 @@ function moneyText({ basis, laterals }: PlannedProgram, { money }: RiskPicture):
       : [
           `  ${showCount(money.done.laterals)} of them done: after their work, which spares ${shown(money.done.annualLoss)} a year; scores, grades and infiltration here are those before it`,
         ]),
-    `  left as they are for ${horizonYears} years at ${percent(discountRate)}: ${shown(money.presentLoss)} of today`,
+    `  left as they are for ${horizonYears} years at ${percent(discountRate)}: ${shown(money.presentLoss)} of today, structural failure once, the others every year`,
   ].join("\n");
 }
 

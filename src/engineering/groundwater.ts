@@ -45,12 +45,14 @@ export function groundwaterHeads(water: Groundwater, cover: Metres, diameter: Mi
   if (water.kind === "none") return NO_HEADS;
   const overCrown = cover - water.depthBelowSurface;
   const overInvert = overCrown + diameter / 1000;
-  // A cover that is not a number stays one through Math.max, for the design to refuse.
-  return {
-    overCrown: metres(Math.max(0, overCrown)),
-    overInvert: metres(Math.max(0, overInvert)),
-  };
+  return { overCrown: headOver(overCrown), overInvert: headOver(overInvert) };
 }
+
+/** What is less is the last bits of depths written in decimals: water exactly at the invert would ask for a wall of its own. m. */
+const LEAST_HEAD = 1e-9;
+
+/** A cover that is not a number stays one, for the design to refuse. */
+const headOver = (height: number): Metres => metres(height < LEAST_HEAD ? 0 : height);
 
 const NO_HEADS: GroundwaterHeads = { overCrown: metres(0), overInvert: metres(0) };
 

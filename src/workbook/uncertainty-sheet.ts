@@ -1,3 +1,4 @@
+import { crewDayParts } from "../quantity/crew-days.ts";
 import { districtName } from "../quantity/district-name.ts";
 import type { DateStyle } from "../quantity/show-date.ts";
 import { type NumberStyle, showQuantity } from "../quantity/show-quantity.ts";
@@ -45,11 +46,16 @@ function districtsSheet(contents: BookContents): SheetModel {
     ...percentiles.map((p) => ({ heading: `Finish ${p.toUpperCase()}`, width: 12 })),
     { heading: "Finished in season", width: 11, format: "0 %" },
   ];
-  const row = (name: string, { cost, crewDays, finish }: UncertainDistrict): Row => [
+  // As in the plan's table: districts add up to the program.
+  const planned = crewDayParts(
+    found.districts.map(({ crewDays }) => crewDays.planned),
+    1,
+  );
+  const row = (name: string, { cost, crewDays, finish }: UncertainDistrict, plannedDays: number): Row => [
     name,
     cents(cost.planned),
     ...percentiles.map((p) => cents(cost[p])),
-    hundredths(crewDays.planned),
+    plannedDays / 100,
     ...percentiles.map((p) => hundredths(crewDays[p])),
     finish === null ? null : onDay(finish.planned, style.dates),
     ...percentiles.map((p): Cell => (finish === null ? null : onDay(finish[p], style.dates))),
@@ -60,8 +66,14 @@ function districtsSheet(contents: BookContents): SheetModel {
     title: "Uncertainty of cost and finish",
     notes,
     columns,
-    rows: found.districts.map((own) => row(districtName(own.district), own)),
-    foot: [row("Program (not the sum: districts are not all dear at once)", found.program)],
+    rows: found.districts.map((own, d) => row(districtName(own.district), own, planned[d]!)),
+    foot: [
+      row(
+        "Program (not the sum: districts are not all dear at once)",
+        found.program,
+        planned.reduce((sum, each) => sum + each, 0),
+      ),
+    ],
     frozenColumns: 1,
     pagesWide: pagesAcross(columns, 1),
     locked: false,

@@ -129,11 +129,23 @@ describe("wyeplan report", () => {
     expect(sum(1)).toBe(all[1]);
     // Each is rounded to whole money: they may be off by half a unit each.
     expect(Math.abs(sum(2) - Number(all[2]))).toBeLessThanOrEqual(others.length / 2);
+    const tenths = [...money.matchAll(/<td[^>]*>([\d.]+) %<\/td>/g)].map(([, share]) =>
+      Math.round(Number(share) * 10),
+    );
+    expect(tenths.pop()).toBe(1000);
+    expect(tenths.reduce((total, share) => total + share, 0)).toBe(1000);
     // Documents each once, without their notes: half a page.
     const basis = page.slice(page.indexOf('<ol class="sources"'));
     const documents = [...basis.matchAll(/<li>(.*?) <em>/g)].map(([, name]) => name);
     expect(new Set(documents).size).toBe(documents.length);
     expect(documents.join("").length).toBeLessThan(6_000);
+  });
+
+  it("says how many laterals nobody has inspected, beside how many there are", async () => {
+    // Counted in the sample's files: 400 laterals, 83 of them without an inspection.
+    expect(await reportFor(join(SAMPLES, "quennock-falls"))).toMatch(
+      /<strong>400<\/strong> laterals in the program<\/li><li><strong>83<\/strong> of them never inspected/,
+    );
   });
 
   it("sets what keeping water out costs beside what it saves, and says which is cheaper", async () => {

@@ -64,6 +64,15 @@ describe("heads over crown and invert", () => {
     });
   });
 
+  it("are none where the water stands exactly at the invert or the crown, whatever the last bits of a difference", () => {
+    // 1.2 m of cover and a 150 mm pipe put the invert 1.35 m down; in doubles 1.2 − 1.35 + 0.15 is 1.1e-16.
+    const at = (depth: number, cover: number) =>
+      groundwaterHeads({ kind: "table", depthBelowSurface: metres(depth) }, metres(cover), millimetres(150));
+    expect(1.2 - 1.35 + 0.15).not.toBe(0);
+    expect(at(1.35, 1.2)).toEqual({ overCrown: 0, overInvert: 0 });
+    expect(at(0.3, 0.1 + 0.2).overCrown).toBe(0);
+  });
+
   it("count standing water above the surface", () => {
     expect(at(-0.3).overCrown).toBeCloseTo(2.3, 12);
   });

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { treatmentKinds } from "../../src/columns/plan-columns.ts";
-import { crewDayHundredths } from "../../src/quantity/crew-days.ts";
+import { crewDayColumn, crewDayHundredths } from "../../src/quantity/crew-days.ts";
 import { extend } from "../../src/quantity/money.ts";
 import { describeProblem } from "../../src/quantity/problem.ts";
 import { textAt } from "../../src/sheet/table.ts";
@@ -174,6 +174,13 @@ describe("the other sheets", () => {
     const table = modelOf(book, "Uncertainty");
     expect(table.pagesWide).toBe(1);
     expect(table.foot).toHaveLength(1);
+    // As the plan's own table prints them: rounded so that the districts add up to the program.
+    const { shiftMinutes } = program.basis.steps;
+    const minutes = program.totals.districts.map(({ crewMinutes }) => crewMinutes);
+    const shown = crewDayColumn(minutes, shiftMinutes).map(Number);
+    expect([...under(table, "Planned crew-days"), ...under(table, "Planned crew-days", table.foot!)]).toEqual(
+      shown,
+    );
     const drivers = modelOf(book, "Uncertainty drivers");
     expect([drivers.pagesWide, drivers.columns.length]).toEqual([1, 2]);
     expect([...drivers.rows].flat()).toContain("Estimate class");

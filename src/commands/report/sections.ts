@@ -6,9 +6,11 @@ import { crewDayColumn, showCrewDays } from "../../quantity/crew-days.ts";
 import { districtName } from "../../quantity/district-name.ts";
 import { showDate } from "../../quantity/show-date.ts";
 import { showCount, showQuantity } from "../../quantity/show-quantity.ts";
+import { wholeParts } from "../../quantity/whole-parts.ts";
 import { isAssumption } from "../../reference/source.ts";
 import type { PlannedProgram } from "../../season/planned-program.ts";
 import type { RiskPicture } from "../../season/risk-picture.ts";
+import { textAt } from "../../sheet/table.ts";
 import { allBasisRows } from "../../workbook/basis-rows.ts";
 import { capital } from "../../workbook/book-contents.ts";
 import { plannedCautions } from "../../workbook/planned-cautions.ts";
@@ -64,8 +66,13 @@ export function keyFigures({ program }: ReportContents): Html {
   const worked = treatmentKinds
     .filter((kind) => !LEFT.includes(kind))
     .reduce((sum, kind) => sum + all.byTreatment[kind], 0);
+  const { laterals } = program;
+  let unseen = 0;
+  for (let row = 0; row < laterals.rows; row++)
+    if (textAt(laterals, "condition_state", row) === "not inspected") unseen++;
   const figures: readonly (readonly [string, string])[] = [
-    [showCount(all.laterals), "laterals looked at"],
+    [showCount(all.laterals), "laterals in the program"],
+    [showCount(unseen), "of them never inspected"],
     [showCount(worked), "to be worked on"],
     [showCount(all.byTreatment["inspect first"]), "to be inspected first"],
     [wholeMoney(all.cost, currency), "estimated cost of the work"],
@@ -174,7 +181,12 @@ function moneyBody({ program, picture }: ReportContents): Html {
   const { currency } = basis.program;
   const bought = moneyByTreatment(program);
   const all = totals.program.cost;
-  const share = (cost: number): string => (all === 0 ? "" : `${((100 * cost) / all).toFixed(1)} %`);
+  const shares = wholeParts(
+    bought.map(({ cost }) => (all === 0 ? 0 : (1000 * cost) / all)),
+    all === 0 ? 0 : 1000,
+  );
+  /** Tenths of a percent, which add up to the 100.0 % beneath them. */
+  const share = (tenths: number): string => (all === 0 ? "" : `${(tenths / 10).toFixed(1)} %`);
   const money = (cost: number): string => showCount(Math.round(cost / 100));
   return html`<ul>${effectsOf(picture, program).map((effect) => html`<li>${effect}</li>\n`)}</ul>
 ${table(
@@ -185,13 +197,13 @@ ${table(
     { text: `Cost (${currency})`, numeric: true },
     { text: "Of the cost", numeric: true },
   ],
-  bought.map(({ treatment, laterals, cost }) => [
+  bought.map(({ treatment, laterals, cost }, i) => [
     capital(treatment),
     showCount(laterals),
     money(cost),
-    share(cost),
+    share(shares[i]!),
   ]),
-  ["All", showCount(totals.program.laterals), money(all), share(all)],
+  ["All", showCount(totals.program.laterals), money(all), share(1000)],
 )}
 <p class="small">Prices: ${basis.priceSource}. Lump sums such as mobilization are not in it.${
     totals.program.unpriced > 0

@@ -14,7 +14,7 @@ export function loadLines(basis: Basis): readonly DesignLine[] {
       "head over the crown",
       "length",
       "max(0, H − d)",
-      "MAX(0,{H}-{d})",
+      "IF({H}-{d}<1E-9,0,{H}-{d})",
       headOverCrown,
       "Handbook, p. 75-76",
     ),
@@ -24,10 +24,9 @@ export function loadLines(basis: Basis): readonly DesignLine[] {
       "head over the invert",
       "length",
       "max(0, H + D − d)",
-      "MAX(0,{H}-{d}+{D}/1000)",
+      "IF({H}-{d}+{D}/1000<1E-9,0,{H}-{d}+{D}/1000)",
       ({ wall }) =>
-        Math.max(
-          0,
+        headOver(
           wall.worst.cover - wall.inputs.waterTableDepth.value + wall.inputs.hostDiameter.value / 1000,
         ),
       "Handbook, p. 82 and 87",
@@ -100,7 +99,10 @@ export function loadLines(basis: Basis): readonly DesignLine[] {
 }
 
 const headOverCrown = ({ wall }: DesignRing): number =>
-  Math.max(0, wall.worst.cover - wall.inputs.waterTableDepth.value);
+  headOver(wall.worst.cover - wall.inputs.waterTableDepth.value);
+
+/** As the engine has it (engineering/groundwater.ts): under a nanometre there is no water, only the last bits of a difference. */
+const headOver = (height: number): number => (height < 1e-9 ? 0 : height);
 
 type Load = NonNullable<DesignRing["wall"]["worst"]["design"]["externalLoad"]>;
 
