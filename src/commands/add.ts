@@ -123,7 +123,7 @@ async function mapInspections(
   const ways = { units: settings.units, given, io, ask };
   const mapped = await mapFile("inspections", format, inspectionColumns, headerWords.inspections, ways);
   if (mapped.unsettled) {
-    const lines = { inspections: { columns: mapped.toWrite } };
+    const lines = { inspections: mapped.toWrite };
     io.err(
       "Nothing changed. Save these lines as columns.json, corrected (what is ? is to be chosen; a column that the\n" +
         `file does not have is null), and give them with --settings columns.json:\n${JSON.stringify(lines, null, 2)}\n`,

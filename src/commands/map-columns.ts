@@ -33,8 +33,11 @@ interface Mapped<Key extends string> {
   readonly places: Places<Key>;
   /** A person must say where some column is, and nobody can be asked. */
   readonly unsettled: boolean;
-  /** What was given and what must still be said, as the `columns` of a settings file. */
-  readonly toWrite: Readonly<Record<string, WrittenPlace | null>>;
+  /** What was given and what must still be said, as a settings file has it; beside it the headings to choose from. */
+  readonly toWrite: {
+    readonly columns: Readonly<Record<string, WrittenPlace | null>>;
+    readonly headings_not_taken?: readonly string[];
+  };
 }
 
 /** Where each column stands in the file. */
@@ -66,8 +69,10 @@ export async function mapFile<Key extends string>(
   const uncertain = matches.filter((match) => match.kind === "uncertain");
   if (uncertain.length > 0 && ask === null) {
     for (const line of linesForUncertain(part, matches, columns)) io.err(`${line}\n`);
-    io.err(`${fitted(`${part}: headings not taken yet: ${freeHeadings(format, places).join(", ")}.`, io)}\n`);
-    return { places, unsettled: true, toWrite: { ...settled, ...placesToWrite(uncertain) } };
+    const notTaken = freeHeadings(format, places);
+    io.err(`${fitted(`${part}: headings not taken yet: ${notTaken.join(", ")}.`, io)}\n`);
+    const toWrite = { columns: { ...settled, ...placesToWrite(uncertain) }, headings_not_taken: notTaken };
+    return { places, unsettled: true, toWrite };
   }
   for (const match of uncertain) {
     const chosen = ask === null ? null : await askFor(match, columns, format, places, ask);
@@ -79,7 +84,26 @@ export async function mapFile<Key extends string>(
   }
   for (const line of linesForAssumedUnits(part, matches)) io.err(`${line}\n`);
   for (const line of linesForLeftOut(part, format, columns, places, settled)) io.err(`${fitted(line, io)}\n`);
-  return { places, unsettled: false, toWrite: settled };
+  if (part === "laterals")
+    for (const line of linesForRepeats(format, places)) io.err(`${fitted(line, io)}\n`);
+  return { places, unsettled: false, toWrite: { columns: settled } };
+}
+
+/** Of ids hardly any repeats another; fewer rows than these show nothing. Ours, no source. */
+const OF_IDS = 0.9;
+const ROWS_TO_JUDGE = 10;
+
+/** Under the wrong heading of the ids nearly all laterals pass for repeats of a few, and are left out. */
+function linesForRepeats(
+  { headings, ownValues, rowsLookedAt }: FileFormat,
+  places: Readonly<Partial<Record<string, HeaderPlace>>>,
+): readonly string[] {
+  const heading = places["lateral"]?.heading;
+  const own = heading === undefined ? undefined : ownValues[headings.indexOf(heading)];
+  if (own === undefined || own >= OF_IDS || rowsLookedAt < ROWS_TO_JUDGE) return [];
+  return [
+    `laterals: ${JSON.stringify(heading)} is taken for the ids, and of ${rowsLookedAt} rows only ${Math.round(own * rowsLookedAt)} have one of their own: a row that repeats an id is left out. If the ids are under another heading, make the program anew and say so with --settings.`,
+  ];
 }
 
 /** Without these a plan has next to nothing to say: where somebody can be asked, they are asked for whatever their heading. */
@@ -99,13 +123,20 @@ function neededAnyway<Key extends string>(
   const { key } = match;
   const isRequired = columns.find((column) => column.key === key)?.required === true;
   if (match.kind !== "absent" || !(isRequired || (canAsk && DECISIVE.has(key)))) return match;
-  const candidates = freeHeadings(format, places).map((heading) => ({ heading }));
+  const free = freeHeadings(format, places);
+  const candidates = (isRequired ? mostOwnFirst(free, format) : free).map((heading) => ({ heading }));
   if (candidates.length === 0 && !isRequired) return match;
   if (candidates.length === 0)
     throw new CannotMake(
       `No heading for "${key}", which every row needs. Found: ${format.headings.join(", ")}.`,
     );
   return { kind: "uncertain", key, candidates };
+}
+
+/** Ids are under a heading whose values do not repeat. */
+function mostOwnFirst(names: readonly string[], { headings, ownValues }: FileFormat): readonly string[] {
+  const own = (name: string) => ownValues[headings.indexOf(name)] ?? 0;
+  return names.toSorted((a, b) => own(b) - own(a));
 }
 
 /** For each uncertain column its one candidate; `?` where a person must choose. */
@@ -160,7 +191,7 @@ async function askFor<Key extends string>(
 ): Promise<HeaderPlace | null> {
   const column = columns.find(({ key }) => key === match.key);
   const likely = new Set(match.candidates.map(({ heading }) => heading));
-  const others = column?.required === true ? freeHeadings(format, places) : [];
+  const others = column?.required === true ? mostOwnFirst(freeHeadings(format, places), format) : [];
   const free = new Set(freeHeadings(format, places));
   const candidates = [
     // One that an earlier answer took is no choice any more.

@@ -74,9 +74,9 @@ async function make(folder: string, options: NewOptions, io: CommandIo, ask: Ask
       : await mapFile("observations", seenFormat, observationColumns, headerWords.observations, ways);
   if (laterals.unsettled || inspections?.unsettled || observations?.unsettled) {
     const file = {
-      laterals: { columns: laterals.toWrite },
-      ...(inspections === null ? {} : { inspections: { columns: inspections.toWrite } }),
-      ...(observations === null ? {} : { observations: { columns: observations.toWrite } }),
+      laterals: laterals.toWrite,
+      ...(inspections === null ? {} : { inspections: inspections.toWrite }),
+      ...(observations === null ? {} : { observations: observations.toWrite }),
     };
     io.err(
       "Nothing was made. Save these lines as columns.json, corrected (what is ? is to be chosen; a column that the\n" +

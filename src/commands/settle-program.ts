@@ -1,5 +1,6 @@
 import { existsSync } from "node:fs";
 import { Worker } from "node:worker_threads";
+import { isUrgent } from "../intake/cross-bore-found.ts";
 import type { PreparedBasis } from "../season/own-columns.ts";
 import { isOfThePlan, type PlannedProgram } from "../season/planned-program.ts";
 import { rescoreProgram } from "../season/rescored-program.ts";
@@ -56,10 +57,12 @@ export async function settleAnew(
   const fitted = await fitInThreads(tables, basis, second);
   const told = (done: number, total: number) => progress(done / Math.max(1, total));
   const planned = await planInThreads(tables, fitted, told, "everything", second);
+  // The laterals' file is the first that is accounted for.
+  const ofValues = tallies.slice(0, 1).flatMap(({ file }) => valueProblems(tables, file, basis));
   const problems = [
+    ...ofValues.filter(isUrgent),
     ...program.problems.filter((problem) => !isOfThePlan(problem) && !isFoundAnew(problem)),
-    // The laterals' file is the first that is accounted for.
-    ...tallies.slice(0, 1).flatMap(({ file }) => valueProblems(tables, file, basis)),
+    ...ofValues.filter((problem) => !isUrgent(problem)),
   ];
   return inSeason(await finishInThreads(tables, fitted, planned, { problems, tallies }, second));
 }

@@ -23,6 +23,9 @@ export interface FileFormat {
   readonly titles: readonly string[];
   /** A few rows below the headings, to show. */
   readonly sample: readonly (readonly string[])[];
+  readonly rowsLookedAt: number;
+  /** Of each heading the share of the rows looked at whose value no row before has: 1 of ids, little of districts. */
+  readonly ownValues: readonly number[];
   readonly notes: readonly string[];
 }
 
@@ -64,18 +67,26 @@ export function findFormat(bytes: Uint8Array, system: UnitSystem): FileFormat {
   const date = findDateOrder(body, delimiter === ";" || decimal.mark === "," ? "si" : system);
   if (date.note !== null) notes.push(date.note);
 
+  const headings = headingAt === null ? [] : uniqueHeadings(records[headingAt] ?? []);
+  const rows = body.filter((cells) => !isBlank(cells));
   return {
     encoding,
     delimiter: delimiter ?? ",",
     decimalMark: decimal.mark,
     dateOrder: date.order,
     headingRow: headingAt === null ? null : headingAt + 1,
-    headings: headingAt === null ? [] : uniqueHeadings(records[headingAt] ?? []),
+    headings,
     titles,
-    sample: body.filter((cells) => !isBlank(cells)).slice(0, ROWS_SHOWN),
+    sample: rows.slice(0, ROWS_SHOWN),
+    rowsLookedAt: rows.length,
+    ownValues: headings.map((_, at) => ownShare(rows.map((cells) => cells[at]?.trim() ?? ""))),
     notes,
   };
 }
+
+/** Share of the cells with a value that no cell before has. */
+const ownShare = (cells: readonly string[]): number =>
+  new Set(cells.filter((cell) => cell !== "")).size / Math.max(1, cells.length);
 
 /** The separator that cuts most rows into the same, greatest number of cells; null when none cuts anything. */
 function findDelimiter(text: string): Delimiter | null {

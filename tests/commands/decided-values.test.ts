@@ -38,6 +38,22 @@ const checked = async () => {
   return said.out.split("\n").filter((line) => line.includes("00217"));
 };
 
+describe("a decided cross-bore", () => {
+  it("that was found calls for its owner at once, first of all problems, until it is decided to be cleared", async () => {
+    const said = "tell the utility's owner now, no work and no cutting until it is made safe";
+    expect((await decide("00217", "cross_bore", "found")).err.replace(/\s+/g, " ")).toContain(said);
+    expect(await checked()).toEqual([expect.stringContaining(said)]);
+    const settler = new Settler();
+    const settled = await settler.settle(await planned(), null, () => {});
+    settler.end();
+    const urgent = settled?.problems.filter(({ remedy }) => remedy.includes(said)) ?? [];
+    expect(urgent.map(({ lateral }) => lateral)).toContain("00217");
+    expect(settled?.problems.slice(0, urgent.length)).toEqual(urgent);
+    expect((await decide("00217", "cross_bore", "cleared")).err).toBe("");
+    expect(await checked()).toEqual([]);
+  }, 60_000);
+});
+
 describe("a decided length", () => {
   it("is held against the parts as a row of the file is, when it is decided and by check, until they add up", async () => {
     expect(await checked()).toEqual([]);

@@ -119,6 +119,29 @@ describe("a new program", () => {
     expect(said.err).toContain("laterals: headings not taken yet: Laid, Kerb tag.");
   });
 
+  it("offers headings for the ids by how few of their values repeat, and the others beside what is to be written", async () => {
+    const rows = Array.from({ length: 12 }, (_, i) => `${i % 3},x${i},${i % 6},4,30`);
+    const text = `GROUP_A,CODE_B,CODE_C,DIAM_IN,LENGTH_FT\n${rows.join("\n")}\n`;
+    expect((await made(text)).code).toBe(EXIT.notDone);
+    const places = [...said.err.matchAll(/"lateral": \{ "heading": "(\w+)" \}/g)].map(
+      ([, heading]) => heading,
+    );
+    expect(places).toEqual(["CODE_B", "CODE_C", "GROUP_A"]);
+    const printed = said.err.slice(said.err.indexOf("\n{") + 1);
+    expect(JSON.parse(printed).laterals.headings_not_taken).toEqual(["GROUP_A", "CODE_B", "CODE_C"]);
+    const chosen = await settings(printed.replaceAll('"?"', '"CODE_B"'));
+    expect((await made(text, { settings: chosen })).code).toBe(EXIT.done);
+    expect(said.err).not.toContain("one of their own");
+  });
+
+  it("warns where the heading taken for the ids repeats them", async () => {
+    const rows = Array.from({ length: 12 }, (_, i) => `${i % 6},4,30`);
+    expect((await made(`LATERAL_ID,DIAM_IN,LENGTH_FT\n${rows.join("\n")}\n`)).code).toBe(EXIT.done);
+    expect(said.err).toContain(
+      'laterals: "LATERAL_ID" is taken for the ids, and of 12 rows only 6 have one of their own',
+    );
+  });
+
   it("asks for a column that every row needs among all headings when none looks like it", async () => {
     const text = "CODE_A,CODE_B,DIAM_IN,LENGTH_FT\nx1,y1,4,30\n";
     expect((await made(text)).code).toBe(EXIT.notDone);
