@@ -10,7 +10,7 @@ import { clashText } from "./clash-words.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { plainTable } from "./plain-table.ts";
 import { reasonSentences } from "./season-reason-words.ts";
-import { type SeasonView, showOwnWorth, showWorth } from "./season-words.ts";
+import { costWords, type SeasonView, showOwnWorth, showWorth } from "./season-words.ts";
 import { solveInThread } from "./solve-in-thread.ts";
 
 /** Proven this closely, so that one lateral's difference is seen; the rest of the gap is said. */
@@ -161,7 +161,7 @@ function offersText(program: PlannedProgram, view: SeasonView, l: number, select
   const right = (heading: string) => ({ heading, align: "right" as const });
   const left = (heading: string) => ({ heading, align: "left" as const });
   return plainTable(
-    [left("Offer"), right("cost"), right("worth"), right(worthOverCostHeading(view)), left("")],
+    [left("Offer"), right(costWords[view.pays]), right("worth"), right(worthOverCostHeading(view)), left("")],
     rows,
   );
 }

@@ -1,8 +1,9 @@
+import { districtName } from "../quantity/district-name.ts";
 import type { DateStyle } from "../quantity/show-date.ts";
 import type { Day } from "../quantity/si.ts";
 import { describeSource } from "../reference/source.ts";
 import type { UncertainDistrict } from "../season/uncertainty/season-uncertainty.ts";
-import { type BookContents, districtName, styleOf } from "./book-contents.ts";
+import { type BookContents, styleOf } from "./book-contents.ts";
 import { dateCell, HUNDREDTHS, WHOLE } from "./number-format.ts";
 import { pagesAcross } from "./page-breaks.ts";
 import type { Cell, Row, SheetColumn, SheetModel } from "./sheet-model.ts";
@@ -20,6 +21,7 @@ const holds = ({ plannedHolds }: { readonly plannedHolds: number }): number => M
 
 function districtsSheet(contents: BookContents): SheetModel {
   const { uncertainty: found } = contents;
+  const isShare = contents.program.basis.budgetPays === "city share";
   const style = styleOf(contents);
   const notes = [
     priceNote(contents),
@@ -32,8 +34,8 @@ function districtsSheet(contents: BookContents): SheetModel {
   });
   const columns: readonly SheetColumn[] = [
     { heading: "District", width: 16, wrap: true },
-    money("Planned cost"),
-    ...percentiles.map((p) => money(`Cost ${p.toUpperCase()}`)),
+    money(isShare ? "City's share of planned cost" : "Planned cost"),
+    ...percentiles.map((p) => money(`${isShare ? "City's share" : "Cost"} ${p.toUpperCase()}`)),
     { heading: "Planned crew-days", width: 10, format: HUNDREDTHS },
     ...percentiles.map((p) => ({ heading: `Crew-days ${p.toUpperCase()}`, width: 10, format: HUNDREDTHS })),
     { heading: "Planned finish", width: 12 },
