@@ -20,6 +20,7 @@ export function viewOf(
     whyNoOffer: (lateral) => whyNoOffer(program)[lateral]!,
     style: program.basis.program,
     shiftMinutes: program.basis.steps.shiftMinutes,
+    pays: program.basis.budgetPays,
     lumpSums: lumpSumsOf(program.basis),
   };
 }

@@ -1,8 +1,9 @@
+import { districtName } from "../quantity/district-name.ts";
 import type { DateStyle } from "../quantity/show-date.ts";
 import type { Day } from "../quantity/si.ts";
 import { describeSource } from "../reference/source.ts";
 import type { UncertainDistrict } from "../season/uncertainty/season-uncertainty.ts";
-import { type BookContents, districtName, styleOf } from "./book-contents.ts";
+import { type BookContents, styleOf } from "./book-contents.ts";
 import { dateCell, HUNDREDTHS, WHOLE } from "./number-format.ts";
 import { pagesAcross } from "./page-breaks.ts";
 import type { Cell, Row, SheetColumn, SheetModel } from "./sheet-model.ts";
@@ -18,6 +19,7 @@ export const uncertaintySheets = (contents: BookContents): readonly SheetModel[]
 
 function districtsSheet(contents: BookContents): SheetModel {
   const { uncertainty: found } = contents;
+  const isShare = contents.program.basis.budgetPays === "city share";
   const style = styleOf(contents);
   const notes = [
     priceNote(contents),
@@ -30,8 +32,8 @@ function districtsSheet(contents: BookContents): SheetModel {
   });
   const columns: readonly SheetColumn[] = [
     { heading: "District", width: 16, wrap: true },
-    money("Planned cost"),
-    ...percentiles.map((p) => money(`Cost ${p.toUpperCase()}`)),
+    money(isShare ? "City's share of planned cost" : "Planned cost"),
+    ...percentiles.map((p) => money(`${isShare ? "City's share" : "Cost"} ${p.toUpperCase()}`)),
     { heading: "Planned crew-days", width: 10, format: HUNDREDTHS },
     ...percentiles.map((p) => ({ heading: `Crew-days ${p.toUpperCase()}`, width: 10, format: HUNDREDTHS })),
     ...percentiles.map((p) => ({ heading: `Finish ${p.toUpperCase()}`, width: 12 })),

@@ -6,7 +6,7 @@ import type { PlannedProgram } from "../planned-program.ts";
 import { drawWorlds } from "./draw-worlds.ts";
 import { allShared, drawShared, type SharedDraw } from "./shared-draws.ts";
 import { type UncertainWork, uncertainWork } from "./uncertain-work.ts";
-import { correlationInWords, leftInWords } from "./uncertainty-words.ts";
+import { correlationInWords, leftInWords, shareInWords } from "./uncertainty-words.ts";
 
 /** What a figure comes to over the worlds, beside what is planned. */
 export interface Outcome {
@@ -134,7 +134,7 @@ export function seasonUncertainty(
     meanChanged: meanOf(worlds.changed),
     otherShape: throughOtherShape(work, program, settings),
     left: work.left,
-    notes: [...correlationInWords, ...leftInWords(work.left)],
+    notes: [...shareInWords[program.basis.budgetPays], ...correlationInWords, ...leftInWords(work.left)],
   };
 }
 
