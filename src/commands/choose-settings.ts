@@ -34,7 +34,9 @@ export function chooseDay(written: string | undefined, io: CommandIo): Day {
   const text = written ?? io.today?.() ?? io.now().slice(0, 10);
   const found = dayFromIso(text);
   if (found === null)
-    throw new CannotMake(`--as-of: found ${JSON.stringify(text)}, expected a day such as 2026-03-01.`);
+    throw new CannotMake(
+      `--as-of: found ${JSON.stringify(text)}, expected a day that exists, such as 2026-03-01.`,
+    );
   if (written === undefined) io.err(`As of ${text}, today; --as-of says otherwise.\n`);
   return found;
 }
