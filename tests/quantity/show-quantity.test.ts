@@ -2,7 +2,13 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { dayFromIso } from "../../src/quantity/calendar.ts";
 import { LITRES_PER_GALLON } from "../../src/quantity/factors.ts";
-import { showLimit, showNumber, showParts, showQuantity, unitLabel } from "../../src/quantity/show-quantity.ts";
+import {
+  showLimit,
+  showNumber,
+  showParts,
+  showQuantity,
+  unitLabel,
+} from "../../src/quantity/show-quantity.ts";
 
 const us = { units: "us", currency: "USD" } as const;
 const si = { units: "si", currency: "EUR" } as const;
