@@ -12,7 +12,7 @@ export interface IssuedLine {
   /** Whole hundredths of the unit. */
   readonly hundredths: number;
   readonly part: Part;
-  /** An allowance has the owner's own amount; a cap on mobilisation leaves it out. */
+  /** An allowance has the owner's own amount; a cap on mobilization leaves it out. */
   readonly role: "mobilization" | "allowance" | "work";
   /** Whether its quantity can turn out otherwise. */
   readonly lumpSum: boolean;

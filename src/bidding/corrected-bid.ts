@@ -1,4 +1,5 @@
 import { extend } from "../quantity/money.ts";
+import { showCount } from "../quantity/show-quantity.ts";
 import { type Cents, cents } from "../quantity/si.ts";
 import type { BiddingRules } from "../reference/bidding-rules.ts";
 import {
@@ -17,7 +18,7 @@ import { money } from "./money-words.ts";
 
 /** Something found in a bid: corrected where a rule says so, else only shown. */
 export interface Finding {
-  /** Index of the line; null when it is about a total. */
+  /** Index of the line; null when it is about a total, or about many lines. */
   readonly line: number | null;
   readonly part: Part;
   readonly what: string;
@@ -56,6 +57,7 @@ const NOTHING = cents(0);
 export function correctBid(bid: Bid, issued: readonly IssuedLine[], rules: BiddingRules): CorrectedBid {
   const findings: Finding[] = [];
   const lines = issued.map((line, i) => correctLine(line, i, bid.lines[i]!, rules, findings));
+  sayWithoutWords(bid, issued, rules, findings);
   limitMobilization(issued, lines, rules, findings);
   const parts = [...new Set(issued.map(({ part }) => part))];
   const asRead = new Map<Part, Cents | null>();
@@ -94,7 +96,7 @@ function correctLine(
 
   if (read.price.kind === "unreadable")
     flag(
-      `The unit price reads ${JSON.stringify(read.price.text)}, which is ${read.price.text.startsWith("-") ? "below nothing and no price" : "no amount"}`,
+      `The unit price reads ${JSON.stringify(read.price.text)}, which is ${notAnAmount(read.price.text)}`,
       "Taken as missing: what it means is for the owner to settle.",
     );
   if (read.extension.kind === "unreadable")
@@ -141,6 +143,13 @@ function correctLine(
   return { price, extension: product };
 }
 
+const notAnAmount = (text: string): string =>
+  text.startsWith("-")
+    ? "below nothing and no price"
+    : /^\d+\.\d{3,}$/.test(text)
+      ? "no amount: it has more than two decimals"
+      : "no amount";
+
 /** The unit price: words against figures, where both are there. */
 function priceOfWords(
   { price, words }: LineAsRead,
@@ -155,8 +164,6 @@ function priceOfWords(
       `The unit price in words reads ${JSON.stringify(words.text)}, which no program should take for an amount`,
       "The figures are taken: read the words, and settle by hand which amount they say.",
     );
-  else if (words.kind === "missing" && figures !== null && rule !== null)
-    flag("The unit price is not written in words", "The figures are taken.");
   const inWords = centsOf(words);
   if (inWords === null || figures === inWords) return figures;
   const what = `The unit price is ${money(inWords)} in words, ${figures === null ? "missing" : money(figures)} in figures`;
@@ -167,6 +174,38 @@ function priceOfWords(
   find(what, rule.clause, true, NOTHING);
   return rule.rule === "words" ? inWords : figures;
 }
+
+/** Prices that the instructions ask for in words and that are in figures only: one finding a part, however many they are. */
+function sayWithoutWords(
+  bid: Bid,
+  issued: readonly IssuedLine[],
+  { words: rule }: BiddingRules,
+  findings: Finding[],
+): void {
+  if (rule === null) return;
+  for (const part of new Set(issued.map((line) => line.part))) {
+    const items = issued.flatMap((line, i) => {
+      const { price, words } = bid.lines[i]!;
+      return line.part === part && words?.kind === "missing" && centsOf(price) !== null ? [line.item] : [];
+    });
+    if (items.length === 0) continue;
+    const named = items.length === 1 ? "unit price is" : `${showCount(items.length)} unit prices are`;
+    const what = `${items.length === 1 ? "The " : ""}${named} not written in words: ${listed(items)}`;
+    findings.push({
+      line: null,
+      part,
+      what,
+      done: "The figures are taken.",
+      corrected: false,
+      change: NOTHING,
+    });
+  }
+}
+
+const MOST_NAMED = 6;
+
+const listed = (items: readonly string[]): string =>
+  `item ${items.slice(0, MOST_NAMED).join(", ")}${items.length > MOST_NAMED ? " …" : ""}`;
 
 /** Total ÷ quantity, rounded down to the next lower cent (as San Bernardino County CA proposals put it). */
 export const overQuantity = (total: Cents, hundredths: number): Cents =>
@@ -229,15 +268,20 @@ function checkSum(
     part,
     what: `The extensions of the ${partName(part)} as read add up to ${money(sum)}, the total reads ${written !== null ? money(written) : figures.kind === "unreadable" ? `${JSON.stringify(figures.text)}, which is no amount` : "nothing"}`,
     done:
-      rule?.clause ??
-      (carried ? `${NO_RULE} With the corrections above the total cannot be worked out.` : NO_RULE),
+      rule === null
+        ? carried
+          ? `${NO_RULE} With the corrections above the total cannot be worked out.`
+          : NO_RULE
+        : centsOf(figures) === sum
+          ? `${rule.clause} It takes back what the total in words changed: which rule comes first is for the owner to settle.`
+          : rule.clause,
     corrected: rule !== null,
     change: rule === null || written === null ? NOTHING : cents(sum - written),
   });
   return rule !== null || !carried;
 }
 
-/** The cap on mobilisation, over the base bid as corrected so far. */
+/** The cap on mobilization, over the base bid as corrected so far. */
 function limitMobilization(
   issued: readonly IssuedLine[],
   lines: CorrectedLine[],
@@ -263,7 +307,7 @@ function limitMobilization(
     line: at,
     part: "base",
     what:
-      `Mobilisation ${money(bid)}${share} (${cap.of === "total" ? "the total" : "the other items"}); ` +
+      `Mobilization ${money(bid)}${share} (${cap.of === "total" ? "the total" : "the other items"}); ` +
       `the cap of ${Number((cap.share * 100).toFixed(4))} % comes to ${money(most)}`,
     done: reduce ? cap.clause : `${cap.clause} A limit on payment: the bid is not changed.`,
     corrected: reduce,

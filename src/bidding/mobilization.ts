@@ -5,7 +5,7 @@ import type { MobilizationCap } from "../reference/bidding-rules.ts";
 const MILLION = 1_000_000;
 
 /**
- * The most that mobilisation m may be, in whole cents, rounded down.
+ * The most that mobilization m may be, in whole cents, rounded down.
  *
  *   of the other items:  m ≤ share · S
  *   of the total:        m ≤ share · (m + S),  so  m ≤ S · share / (1 − share)

@@ -44,7 +44,7 @@ export interface BreakEven {
  *   T₁ + p₁·(q − q₀) = T₂ + p₂·(q − q₀),  so  q = q₀ + (T₂ − T₁) / (p₁ − p₂)
  *
  * Source: equal totals, solved for one quantity. Holds for: prices that stay as bid when quantities change; whole
- * lump sums have no quantity to change; a quantity below nothing is none.
+ * lump sums have no quantity to change; a quantity below nothing is none, and one more than doubled is no question of what was measured.
  */
 export function breakEvens(
   lines: readonly IssuedLine[],
@@ -57,13 +57,16 @@ export function breakEvens(
     if (line.lumpSum || p1 === null || p2 === null || p1 === p2 || line.hundredths === 0) return [];
     const issued = line.hundredths / 100;
     const quantity = issued + difference / (p1 - p2);
-    return quantity < 0 ? [] : [{ line: i, quantity, change: quantity / issued - 1 }];
+    return quantity < 0 || quantity > 2 * issued
+      ? []
+      : [{ line: i, quantity, change: quantity / issued - 1 }];
   });
 }
 
 /**
  * The smallest part by which quantities must turn out otherwise, each in the direction that favours the higher bid, for
- * the order to turn: (T₂ − T₁) / Σ q₀·|p₁ − p₂| over the lines with a quantity. Null when no quantity can turn it.
+ * the order to turn: (T₂ − T₁) / Σ q₀·|p₁ − p₂| over the lines with a quantity. Null when no quantity can turn it: by more than the
+ * whole, those that turn out less would be below nothing.
  */
 export function turnsAt(
   lines: readonly IssuedLine[],
@@ -77,7 +80,7 @@ export function turnsAt(
     spread += (line.hundredths * Math.abs(p1 - p2)) / 100;
   }
   const difference = totalOf(lines, higher) - totalOf(lines, lower);
-  return spread === 0 ? null : difference / spread;
+  return difference > spread || spread === 0 ? null : difference / spread;
 }
 
 /** What a list of prices comes to. @throws RangeError where a line has none */

@@ -50,9 +50,20 @@ const filled = (asks: string, value: string | null): ResponsivenessCheck => ({
 /** A day with a year of four digits, as bidders write it beside a number: it names no addendum. */
 const WRITTEN_DAY = /\b(?:\d{4}[-/.]\d{1,2}[-/.]\d{1,2}|\d{1,2}[-/.]\d{1,2}[-/.]\d{4})\b/g;
 
-/** Every addendum by its number, `1, 2`, in any wording around it. A number beyond them may be a slip or other documents: people read it. */
+/** `1-3`, `1 to 3`, `1 through 3`. */
+const FROM_TO = /\b(\d{1,3})\s*(?:[-–]|to|through)\s*(\d{1,3})\b/gi;
+
+/** The numbers in a text, those of a range each. */
+function numbersIn(text: string): ReadonlySet<number> {
+  const ranges = [...text.matchAll(FROM_TO)].flatMap(([, from, to]) =>
+    Array.from({ length: Math.max(0, Number(to) - Number(from) + 1) }, (_, i) => Number(from) + i),
+  );
+  return new Set([...ranges, ...(text.match(/\d+/g) ?? []).map(Number)]);
+}
+
+/** Every addendum by its number, `1, 2` or `1-2`, in any wording around it. A number beyond them may be a slip or other documents: people read it. */
 function acknowledged(written: string | null, issued: number): ResponsivenessCheck {
-  const named = new Set((written?.replace(WRITTEN_DAY, " ").match(/\d+/g) ?? []).map(Number));
+  const named = numbersIn(written?.replace(WRITTEN_DAY, " ") ?? "");
   const missing = Array.from({ length: issued }, (_, i) => i + 1).filter((number) => !named.has(number));
   const unknown = [...named].filter((number) => number < 1 || number > issued);
   const said = [

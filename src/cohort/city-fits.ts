@@ -1,17 +1,24 @@
-import { type Band, worseBand } from "../engineering/band.ts";
+import { type Band, mapBand, worseBand } from "../engineering/band.ts";
 import {
   type GradeChance,
+  meanBand,
   type StructuralChances,
   sharesOfUnseen,
   tabulateStructural,
   unseenChance,
   type Wear,
 } from "../engineering/failure-probability.ts";
-import { blockageChance, type RatePrior, updateBlockageRate } from "../engineering/gamma-poisson.ts";
 import type { Misreading } from "../engineering/misreading.ts";
 import { failureWithin } from "../engineering/survival.ts";
-import { type Fraction, fraction } from "../quantity/si.ts";
-import { type BlockageCohort, type BlockagesSeen, blockagePrior, fitBlockages } from "./blockage-cohorts.ts";
+import { fraction } from "../quantity/si.ts";
+import type { BlockagesSeen } from "./blockage-cohorts.ts";
+import {
+  BACKUP_RECORD_YEARS,
+  type BlockageFits,
+  type BlockageTables,
+  fitBlocking,
+} from "./blockage-tables.ts";
+import { byMaterial } from "./by-material.ts";
 import { type CohortLives, fitCohorts, lifeOf, type SeenLaterals } from "./cohort-lives.ts";
 import { badShareAt, enoughToFit } from "./current-status.ts";
 
@@ -29,26 +36,23 @@ export interface LateralGroup {
   diameterLength: number;
 }
 
-/** What the city's tables say, gathered before the plan. Order does not matter, but for the last bits of sums over blockages and sizes. */
-export interface CityRecord {
+/** What the city's surveys say, gathered before the plan. Order does not matter, but for the last bits of sums over sizes. */
+export interface GradeRecord {
   readonly asOfYear: number;
   /** Laterals surveyed whole and graded, with their age on that day. */
   readonly seen: readonly SeenLaterals[];
-  readonly blockages: BlockagesSeen;
   readonly groups: readonly LateralGroup[];
 }
 
+/** The same with its blockages, of which the last bits of sums depend on the order too. */
+export interface CityRecord extends GradeRecord {
+  readonly blockages: BlockagesSeen;
+}
+
 /** The reference tables that the fits take, in the shape of `shared/failure-modes.json` and `shared/deterioration.json`. */
-export interface FitTables {
+export interface FitTables extends BlockageTables {
   readonly structural: { readonly byGrade: readonly GradeChance[] };
   readonly reading: Misreading;
-  readonly blockage: {
-    readonly ratePerYear: readonly number[];
-    readonly rateNotGraded: number;
-    readonly strengthYears: number;
-    readonly callShare: Fraction;
-    readonly level: Fraction;
-  };
   readonly infiltration: { readonly leaksByGrade: readonly Band[] };
   readonly wear: Wear;
   readonly eraStarts: readonly number[];
@@ -58,8 +62,6 @@ export interface FitTables {
     readonly within: number;
     readonly unknownAge: number;
   };
-  /** Words a material may be; "" for unknown is always one more. */
-  readonly materials: readonly string[];
 }
 
 /** What an estimate of a lateral nobody graded rests on. */
@@ -87,33 +89,19 @@ export interface Ungraded {
   readonly leaks: Band;
 }
 
-/** How laterals of one material block, by O&M grade; entry 6 is not graded. */
-export interface Blocking {
-  /** Whether the city's own record made the priors, or the table did. */
-  readonly fromCity: boolean;
-  readonly priors: readonly RatePrior[];
-  /** Chances with 0, 1, 2 … backups in the record. */
-  readonly chances: readonly (readonly Band[])[];
-  /** Chances without a record. */
-  readonly unrecorded: readonly Band[];
-}
-
 /** City-wide fits, with what follows from them looked up by lateral: plain data, so that a lateral costs the plan next to nothing. */
-export interface CityFits {
+export interface CityFits extends BlockageFits {
   readonly asOfYear: number;
   /** Years that a lateral's count of backups covers. */
   readonly recordYears: number;
   readonly lives: CohortLives;
   /** Laterals surveyed whole, by grade. */
   readonly found: readonly number[];
-  readonly blockages: readonly BlockageCohort[];
   readonly structural: StructuralChances;
   /** By material ("" unknown), then by whole years of age. */
   readonly ungraded: Readonly<Record<string, readonly Ungraded[]>>;
   /** Of unknown year. */
   readonly ungradedOfNoAge: Ungraded;
-  /** By material ("" unknown). */
-  readonly blocked: Readonly<Record<string, Blocking>>;
   /** Expected number in grades 0 to 5, those nobody graded spread over what they may be. */
   readonly today: readonly number[];
   readonly notGraded: number;
@@ -124,24 +112,41 @@ export interface CityFits {
 const GRADES = 6;
 /** An older lateral is taken as this old: curves are as good as flat there. */
 const OLDEST = 200;
-/** More backups in the record than this are worked out one by one. */
-const MOST_TABULATED_BACKUPS = 10;
-/** Years that the city's count of backups covers, by the definition of the column. */
-export const BACKUP_RECORD_YEARS = 5;
 const NORMAL_95 = 1.959963984540054;
 
+/** What is fitted to all but the record of backups: it can be worked out beside that. */
+export type GradeFits = Omit<CityFits, keyof BlockageFits>;
+
 /** Fits the city, and tabulates what the plan looks up. A city without a survey is fitted too: all of it rests on assumptions. */
-export function fitCity(record: CityRecord, tables: FitTables): CityFits {
-  const { asOfYear, groups } = record;
-  const lives = fitCohorts(record.seen, tables.eraStarts);
+export const fitCity = (record: CityRecord, tables: FitTables): CityFits =>
+  bothFits(fitGrades(record, tables), fitBlocking(record.blockages, tables));
+
+/** Both halves of a city's fits, which two threads may have made. */
+export const bothFits = (
+  { asOfYear, recordYears, lives, found, structural, ungraded, ungradedOfNoAge, ...census }: GradeFits,
+  { blockages, blocked }: BlockageFits,
+): CityFits => ({
+  asOfYear,
+  recordYears,
+  lives,
+  found,
+  blockages,
+  structural,
+  ungraded,
+  ungradedOfNoAge,
+  blocked,
+  ...census,
+});
+
+/** Fits what the surveys found, and tabulates what follows for those nobody graded. */
+export function fitGrades({ asOfYear, seen, groups }: GradeRecord, tables: FitTables): GradeFits {
+  const lives = fitCohorts(seen, tables.eraStarts);
   const found = new Array<number>(GRADES).fill(0);
   for (const { grade, whole, laterals } of groups) if (grade !== null && whole) found[grade]! += laterals;
   const structural = tabulateStructural(tables.structural.byGrade, tables.wear);
-  const blockages = fitBlockages(record.blockages);
-  const materials = ["", ...tables.materials];
   const context = { asOfYear, lives, found, structural, tables };
   const ungraded = byMaterial(
-    materials,
+    ["", ...tables.materials],
     lives.cohorts.flatMap(({ material, fit }) => (fit.kind === "fitted" ? material : [])),
     (material) =>
       Array.from({ length: OLDEST + 1 }, (_, age) => ungradedOf(ofAge(material, age, context), context)),
@@ -152,35 +157,11 @@ export function fitCity(record: CityRecord, tables: FitTables): CityFits {
     recordYears: BACKUP_RECORD_YEARS,
     lives,
     found,
-    blockages,
     structural,
     ungraded,
     ungradedOfNoAge,
   };
-  return {
-    ...fits,
-    blocked: byMaterial(
-      materials,
-      blockages.flatMap(({ material, fit }) => (fit.kind === "prior" ? material : [])),
-      (material) => tabulateBlocked(material, blockages, tables),
-    ),
-    ...census(groups, fits, tables.infiltration.leaksByGrade),
-  };
-}
-
-/** A table a material. Those not fitted share that of the unknown one: made for each, they took half of a small city's fits. */
-function byMaterial<T>(
-  materials: readonly string[],
-  fitted: readonly string[],
-  tabulate: (material: string) => T,
-): Readonly<Record<string, T>> {
-  const ofUnknown = tabulate("");
-  return Object.fromEntries(
-    materials.map((material) => [
-      material,
-      material !== "" && fitted.includes(material) ? tabulate(material) : ofUnknown,
-    ]),
-  );
+  return { ...fits, ...census(groups, fits, tables.infiltration.leaksByGrade) };
 }
 
 /** The entry for a lateral's material and age. */
@@ -258,41 +239,12 @@ function ungradedOf({ restsOn, poorShare }: PoorShare, { found, structural, tabl
     poorShare,
     shares: best,
     structural: band((list) => unseenChance(list, structural)),
-    leaks: band((list) => meanOver(list, tables.infiltration.leaksByGrade)),
+    leaks: band((list) => mapBand(meanBand(list, tables.infiltration.leaksByGrade), atMostOne)),
   };
 }
 
-const meanOver = (shares: readonly number[], bands: readonly Band[]): Band => {
-  const mean = (of: (band: Band) => number) =>
-    Math.min(
-      1,
-      shares.reduce((sum, share, i) => sum + share * of(bands[i]!), 0),
-    );
-  return { least: mean((b) => b.least), best: mean((b) => b.best), most: mean((b) => b.most) };
-};
-
-function tabulateBlocked(
-  material: string,
-  cohorts: readonly BlockageCohort[],
-  { blockage }: FitTables,
-): Blocking {
-  const { ratePerYear, rateNotGraded, strengthYears, callShare, level } = blockage;
-  const rates = [...ratePerYear, rateNotGraded];
-  const fitted = rates.map((rate) => blockagePrior(material, rate, cohorts)?.prior ?? null);
-  const priors = rates.map((mean, grade) => fitted[grade] ?? { mean, strengthYears });
-  const chanceAfter = (prior: RatePrior, backups: number, years: number) =>
-    blockageChance(updateBlockageRate(prior, { backups, otherCalls: 0, years }, callShare), level);
-  return {
-    fromCity: fitted.every((prior) => prior !== null),
-    priors,
-    chances: priors.map((prior) =>
-      Array.from({ length: MOST_TABULATED_BACKUPS + 1 }, (_, backups) =>
-        chanceAfter(prior, backups, BACKUP_RECORD_YEARS),
-      ),
-    ),
-    unrecorded: priors.map((prior) => chanceAfter(prior, 0, 0)),
-  };
-}
+/** A sum of shares may be more by its last digit. */
+const atMostOne = (chance: number): number => Math.min(1, chance);
 
 function census(
   groups: readonly LateralGroup[],

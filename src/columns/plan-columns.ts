@@ -434,7 +434,7 @@ export const planColumns = [
     heading: "Spent",
     measure: "money",
     stage: "season",
-    help: "What the work on the lateral has cost so far. A lateral that is done counts with it; without it, with its planned cost.",
+    help: "What the work on the lateral has cost so far, owners' parts too. A lateral that is done counts with it; without it, with its planned cost.",
     range: [0, 100_000_000],
     decidable: true,
   },

@@ -17,6 +17,7 @@ import { valueWords } from "../reference/value-words.ts";
 import type { ProgramTables } from "../season/program-tables.ts";
 import type { Ask } from "./ask.ts";
 import { CannotMake } from "./cannot-make.ts";
+import { changeBetweenRuns } from "./change-between-runs.ts";
 import { asOneWriter, refuse } from "./change-decisions.ts";
 import { chooseWorstGrade } from "./choose-settings.ts";
 import { bytesOf } from "./city-text.ts";
@@ -26,7 +27,6 @@ import { firstBytes } from "./first-bytes.ts";
 import { type Given, readGiven } from "./given-columns.ts";
 import { citysWords, exitCodeOf, loadProgram, sayProblems } from "./load-program.ts";
 import { cityFile, mapFile } from "./map-columns.ts";
-import { keepRun, takeRun } from "./take-run.ts";
 import { fitted } from "./wrapped.ts";
 
 export interface AddOptions {
@@ -88,17 +88,11 @@ async function add(
     return EXIT.notDone;
   }
 
+  const takeItIn = () => takeIn(lock, settings, place.file, path, mapping);
   const step = { command: "add", file: place.file } as const;
-  const runBefore = await takeRun(folder, before);
-  const savedBefore = await keepRun(lock, { ...step, moment: "before" }, runBefore, io);
-  if (!savedBefore.ok) return refuse(io, savedBefore.problems);
-  const taken = await takeIn(lock, settings, place.file, path, mapping);
-  if (!taken.ok) return refuse(io, taken.problems);
-  const after = await loadProgram(folder);
-  if (!after.ok) return refuse(io, after.problems);
-  const runAfter = await takeRun(folder, after);
-  const savedAfter = await keepRun(lock, { ...step, moment: "after" }, runAfter, io);
-  if (!savedAfter.ok) return refuse(io, savedAfter.problems);
+  const runs = await changeBetweenRuns(lock, folder, before, step, takeItIn, io);
+  if (!runs.ok) return refuse(io, runs.problems);
+  const { after } = runs;
 
   const tally = after.program.tallies.find(({ file }) => file === place.file);
   if (tally === undefined) throw new Error(`addInspections: ${place.file} has no tally`);
@@ -107,13 +101,7 @@ async function add(
     `${fitted(`Added ${place.file}: ${showCount(read)} rows read = ${showCount(kept)} kept + ${showCount(duplicates)} duplicates + ${showCount(rejected)} rejected`, io)}\n` +
       `${fitted(`Take it out again: wyeplan remove ${asTyped(folder)} --inspections ${asTyped(basename(place.file))}`, io)}\n\n`,
   );
-  const said = await sayComparison(
-    { name: savedBefore.name, run: runBefore },
-    { name: savedAfter.name, run: runAfter },
-    null,
-    {},
-    io,
-  );
+  const said = await sayComparison(runs.before, after, null, {}, io);
   return said === EXIT.done ? exitCodeOf({ problems: problemsOf(after.program.problems, place.file) }) : said;
 }
 

@@ -1,3 +1,4 @@
+import { districtName } from "../quantity/district-name.ts";
 import { showCount, showNumber, unitLabel } from "../quantity/show-quantity.ts";
 import type { DistrictBatches } from "../season/batches.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
@@ -25,7 +26,7 @@ export function batchesText(
     ],
     batches.flatMap((of) =>
       of.components.map(({ component, grams, containers, leftoverGrams }) => [
-        of.district === "" ? "(no district)" : of.district,
+        districtName(of.district),
         showCount(of.batches),
         of.resin,
         component,

@@ -5,7 +5,7 @@ import { compareBids, hasUnreadableTotal, type Standing, tiedLowest } from "../b
 import { type CorrectedBid, correctBid } from "../bidding/corrected-bid.ts";
 import { describeShared, sharedLumpSums, shareLumpSums } from "../bidding/lump-sums.ts";
 import { money } from "../bidding/money-words.ts";
-import { breakEvens, turnsAt } from "../bidding/price-questions.ts";
+import { breakEvens, pricesOutsideBand, turnsAt } from "../bidding/price-questions.ts";
 import { checkResponsiveness } from "../bidding/responsiveness.ts";
 import { writeAtomically } from "../program/atomic-write.ts";
 import { basisForSettings } from "../program/basis-for-settings.ts";
@@ -14,6 +14,7 @@ import { type IssueRecord, readIssueRecords } from "../program/issue-records.ts"
 import { OUTPUTS, ownFolder } from "../program/program-files.ts";
 import { readSettings } from "../program/settings.ts";
 import { describeProblem, fileProblem, type Problem } from "../quantity/problem.ts";
+import { showCount } from "../quantity/show-quantity.ts";
 import type { Cents } from "../quantity/si.ts";
 import type { Basis } from "../reference/basis.ts";
 import { type BidItemKey, houseBidItems } from "../reference/bid-items.ts";
@@ -100,6 +101,7 @@ export async function tabulateBids(
   }
   const tabulation: Tabulation = {
     head: basis.program,
+    issue: `Issue ${issued.value.number}, content ${issued.value.content}${season === undefined ? "" : `, of season ${season}`}.`,
     lines,
     bids,
     estimate: estimate.prices,
@@ -231,17 +233,31 @@ function questionsOf(bids: readonly CorrectedBid[], lines: readonly IssuedLine[]
   });
 }
 
+/** Files whose forms name the same bidder. */
+function sameBidders(bids: readonly CorrectedBid[]): readonly (readonly string[])[] {
+  const filesOf = new Map<string, string[]>();
+  for (const { bid } of bids) {
+    const bidder = bid.form.bidder?.toLowerCase();
+    if (bidder !== undefined) filesOf.set(bidder, [...(filesOf.get(bidder) ?? []), bid.file]);
+  }
+  return [...filesOf.values()].filter((files) => files.length > 1);
+}
+
+/** Prices of a bid that are listed on the terminal; all are in the workbook. */
+const MOST_PRICES = 5;
+
 /** Behind the rank of a total as read that leaves lines out. */
 const MARK = "*";
 const isMarked = ({ rankAsRead, withoutAmount }: Standing): boolean =>
   rankAsRead !== null && withoutAmount > 0;
 
 function comparisonText(tabulation: Tabulation): string {
-  const { scenarios, lines, bids, responsiveness, estimateSource, lumpSumsShared } = tabulation;
+  const { scenarios, lines, bids, responsiveness, estimate, estimateSource, lumpSumsShared, band } =
+    tabulation;
   const shown = (amount: Cents | null) => (amount === null ? "none" : money(amount));
   const tables = scenarios.map(({ scenario, estimate, standings }) =>
     [
-      `Awarding ${scenario.name}; estimate ${shown(estimate)} (${estimateSource})`,
+      `Compared on ${scenario.name}; estimate ${shown(estimate)} (${estimateSource})`,
       plainTable(
         [
           { heading: "Bidder", align: "left" },
@@ -273,15 +289,37 @@ function comparisonText(tabulation: Tabulation): string {
   const findings = bids.flatMap(({ bid, findings: own }) =>
     own.map(
       ({ part, line, what, done, corrected, change }) =>
-        `${bid.name}: ${line === null ? "" : `${part === "base" ? "" : `${partName(part)}, `}item ${lines[line]!.item}: `}${what}. ${corrected ? `Corrected by ${money(change)}` : "Not corrected"}: ${done}`,
+        `${bid.name}: ${line === null ? "" : `${part === "base" ? "" : `${partName(part)}, `}item ${lines[line]!.item}: `}${what}. ${!corrected ? "Not corrected" : change === 0 ? "Settled" : `Corrected by ${money(change)}`}: ${done}`,
     ),
+  );
+  const oneName = sameBidders(bids).map(
+    (files) =>
+      `${files.join(" and ")} are of one bidder: which of them is the bid is for the owner to settle.`,
   );
   const open = bids.flatMap(({ bid }, b) =>
     responsiveness[b]!.filter(({ answer }) => answer !== "yes").map(
       ({ asks, answer, found }) => `${bid.name}: ${asks}: ${answer} (${found})`,
     ),
   );
+  const prices = bids.flatMap(({ bid, lines: own }) => {
+    const outside = pricesOutsideBand(
+      own.map(({ price }) => price),
+      estimate,
+      band,
+    );
+    return outside.length === 0
+      ? []
+      : [
+          `${bid.name}: ${showCount(outside.length)} unit price(s) below ${band.low} or above ${band.high} of the estimate: ${outside
+            .slice(0, MOST_PRICES)
+            .map(
+              ({ line, ratio }) =>
+                `item ${lines[line]!.item} ${money(own[line]!.price!)} (${ratio.toFixed(2)} of it)`,
+            )
+            .join(", ")}${outside.length > MOST_PRICES ? " …" : ""}`,
+        ];
+  });
   const list = (title: string, entries: readonly string[]) =>
     entries.length === 0 ? [] : [`${title}\n${entries.map((entry) => `  ${entry}`).join("\n")}`];
-  return `${[...tables, ...marked, ...list("Lump sums of the estimate", lumpSumsShared), ...list("Ties", ties), ...list("Corrections and findings", findings), ...list("To settle before an award", open), AWARD].join("\n\n")}\n`;
+  return `${[...tables, ...marked, ...list("Lump sums of the estimate", lumpSumsShared), ...list("Ties", ties), ...list("Corrections and findings", findings), ...list("Prices to check: sheet of that name", prices), ...list("To settle before an award", [...oneName, ...open]), AWARD].join("\n\n")}\n`;
 }

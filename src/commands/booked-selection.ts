@@ -3,6 +3,7 @@ import { seasonOf } from "../program/season-settings.ts";
 import type { Settings } from "../program/settings-schema.ts";
 import { showWrittenDate } from "../quantity/show-date.ts";
 import { showCount, showQuantity } from "../quantity/show-quantity.ts";
+import { undividedLaterals } from "../season/budget-counts.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import { programOfSeason } from "../season/season-program.ts";
 import { workWhenSaved } from "../season/selection/held-laterals.ts";
@@ -52,6 +53,7 @@ export function bookedSelection(
   const cut = rankedCut(problem, whole.order, season.planned, packed);
   const inEither = [...whole.order].filter((l) => ours[l]! >= 0 || cut[l]! >= 0);
   const { program } = whole.basis;
+  const { program: ofSeason } = programOfSeason(whole, name, run.chosen);
   const totals = totalSeason(whole, season, ours);
   const lumpSums = lumpSumsSaid(totals.program.works, view);
   return {
@@ -64,7 +66,11 @@ export function bookedSelection(
             `Costs are what was still to be spent: ${showCount(begun.length)} lateral(s) were under way, and what was spent on them is taken off.`,
           ]),
       `${run.ended === "proven" ? "Proven" : run.ended === "packed" ? "Fits its crew-days as packed" : `NOT PROVEN (${run.ended})`}: no other season was better by more than ${(run.gap * 100).toFixed(3)} % when it was selected, as of ${showWrittenDate(run.as_of, program.print.dates)}.`,
-      payersSaid(programOfSeason(whole, name, run.chosen).program.totals.program, program),
+      payersSaid(
+        ofSeason.totals.program,
+        { pays: view.pays, undividedLaterals: undividedLaterals(ofSeason) },
+        program,
+      ),
       ...(lumpSums === null ? [] : [lumpSums]),
       ...(gone === 0
         ? []

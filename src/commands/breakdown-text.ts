@@ -1,3 +1,4 @@
+import { districtName } from "../quantity/district-name.ts";
 import { showCount, showNumber, unitLabel } from "../quantity/show-quantity.ts";
 import { litresOf, showFlowSums } from "../quantity/summed-flow.ts";
 import { bidItemKeys } from "../reference/bid-items.ts";
@@ -41,7 +42,7 @@ export function breakdownText(program: PlannedProgram, columns: number): readonl
       ...(isKnown.infiltration ? [right(`Water ${water}`), right("after")] : []),
     ],
     [
-      ...districts.map((of, i) => row(of.district === "" ? "(no district)" : of.district, of, i)),
+      ...districts.map((of, i) => row(districtName(of.district), of, i)),
       null,
       row("Program", all, districts.length),
     ],

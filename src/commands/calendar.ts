@@ -2,6 +2,7 @@ import { drawStrip, stripOf } from "../pictures/season-strip.ts";
 import { describeNotice } from "../plan/notice.ts";
 import { isoDate } from "../quantity/calendar.ts";
 import { crewDayHundredths, showCrewDays } from "../quantity/crew-days.ts";
+import { districtName } from "../quantity/district-name.ts";
 import { showCount } from "../quantity/show-quantity.ts";
 import type { Day } from "../quantity/si.ts";
 import { describeSource } from "../reference/source.ts";
@@ -61,7 +62,6 @@ export function calendarText(
   ].join("\n\n");
 }
 
-const named = (district: string): string => (district === "" ? "(no district)" : district);
 const onDay = (finish: Day | null): string => (finish === null ? "after season" : isoDate(finish));
 
 export function finishTable({ calendars }: SeasonPlan, width: number): string {
@@ -74,7 +74,7 @@ export function finishTable({ calendars }: SeasonPlan, width: number): string {
     ],
     [
       ...districts.map(({ district, crews }, i) => [
-        named(district),
+        districtName(district),
         ...weathers.map(({ key }) => onDay(calendars[key].districts[i]!.finish)),
         showCount(crews.reduce((sum, { left }) => sum + left, 0)),
       ]),
@@ -118,7 +118,7 @@ function crewDayTable({ work, shiftMinutes }: SeasonPlan, width: number): string
     ],
     [
       ...work.flatMap(({ district, crews }) =>
-        crews.map((each) => [named(district), each.crew, String(each.travel), ...cells([each])]),
+        crews.map((each) => [districtName(district), each.crew, String(each.travel), ...cells([each])]),
       ),
       null,
       ["Program", "", "", ...cells(all)],
@@ -160,7 +160,7 @@ function notes({ laterals, materials, basis }: PlannedProgram, season: SeasonPla
       notBefore === null
         ? []
         : [
-            `${named(district)} waits until ${isoDate(notBefore)}: mains there are to be lined first (season.mains_lined).`,
+            `${districtName(district)} waits until ${isoDate(notBefore)}: mains there are to be lined first (season.mains_lined).`,
           ],
     ),
     `Notice to occupants: ${describeNotice(steps)} before a crew comes; wyeplan notices lists the days.`,

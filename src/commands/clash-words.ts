@@ -4,7 +4,7 @@ import { moneyOf } from "../season/selection/season-problem.ts";
 import type { PackedSelection } from "../season/selection/select-packed.ts";
 import type { DistrictLimits } from "../season/selection/selection-problem.ts";
 import type { Solved } from "../workers/season-work.ts";
-import { districtName, type SeasonView, showDays, showPackedDays } from "./season-words.ts";
+import { districtAt, type SeasonView, showDays, showPackedDays } from "./season-words.ts";
 
 /** Laterals that must be done and cannot, each with why. */
 const withoutOffer = (laterals: readonly number[], view: SeasonView): readonly string[] =>
@@ -63,7 +63,7 @@ const minutesTaken = (crew: number, { season: { held, begun } }: SeasonView): nu
 /** A district's limit as it was written, and what is gone of it. */
 function districtLimit(side: "least" | "most", of: keyof DistrictLimits, d: number, view: SeasonView) {
   const { limits } = view.season;
-  return { limit: limits[side][of][d]!, taken: limits.taken[of][d]!, where: districtName(view, d) };
+  return { limit: limits[side][of][d]!, taken: limits.taken[of][d]!, where: districtAt(view, d) };
 }
 
 /** Whether it is the fair share that asks for so much, and not the district's own rule. */

@@ -9,6 +9,7 @@ import type { RankedLateral } from "../season/compare-rankings.ts";
 import { mixTables } from "../season/mixed-tables.ts";
 import type { PreparedBasis } from "../season/own-columns.ts";
 import type { Progress } from "../season/plan-sheet.ts";
+import { sheetLaterals } from "../season/plan-tables.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import type { ProgramTables } from "../season/program-tables.ts";
 import { rankLaterals } from "../season/rank.ts";
@@ -165,8 +166,9 @@ class Ranker {
       return rankedRun(laterals);
     }
     const tables = last?.tables ?? mixTables(...of);
-    const { basis: fitted } = await fitInThreads(tables, basis, this.#second);
-    const { laterals } = await planInThreads(tables, fitted, progress, "totals", this.#second);
+    const fitted = await fitInThreads(tables, basis, this.#second);
+    const { plan } = await planInThreads(tables, fitted, progress, "totals", this.#second);
+    const laterals = sheetLaterals(tables, plan.tables);
     this.#last = { of, tables, basis, laterals };
     return rankedRun(laterals);
   }

@@ -38,7 +38,7 @@ export function picturedOf({ points, knee }: Curve, { of, crew }: Varied, view: 
         ? toShown(worth, "flow", view.style.units)
         : (worth / (lossAvoided + infiltrationRemoved)) * 100;
   return {
-    title: `${titleOf({ of, crew })} varied: ${describeObjective(view.rules)}`,
+    title: variedTitle({ of, crew }, view),
     xName: variedWords[of].heading,
     yName: isMoney ? view.style.currency : isFlow ? unitLabel("flow", view.style) : "% of the most",
     points: points.map(({ amount, worth }) => ({
@@ -85,7 +85,7 @@ export function curveText(curve: Curve, { of, crew }: Varied, view: WorthView, c
     12,
   );
   return [
-    `${titleOf({ of, crew })} varied: ${describeObjective(view.rules)}`,
+    variedTitle({ of, crew }, view),
     plainTable([right(heading), right("worth"), right("gap"), right(`next ${next} adds`)], rows),
     picture.map((line) => `│ ${line}`.trimEnd()).join("\n"),
     curve.knee === null
@@ -98,6 +98,9 @@ export function curveText(curve: Curve, { of, crew }: Varied, view: WorthView, c
       : []),
   ].join("\n\n");
 }
+
+const variedTitle = (varied: Varied, { rules, pays }: WorthView): string =>
+  `${titleOf(varied)} varied: ${describeObjective(rules)}${pays === "city share" ? "; the budget counts the city's share of cost" : ""}`;
 
 export const titleOf = ({ of, crew }: Varied): string =>
   of === "budget" ? "Budget" : of === "crews" ? `Crew-days of ${crew}` : "Last day of the season";

@@ -6,6 +6,7 @@ import {
   saveCurve,
 } from "../program/season-curves.ts";
 import { readSeasonRun, seasonRunNames } from "../program/season-runs.ts";
+import { budgetPaysOf } from "../program/season-settings.ts";
 import { type NumberStyle, showCount, showQuantity } from "../quantity/show-quantity.ts";
 import { readCurve } from "../season/selection/vary.ts";
 import { refuse } from "./change-decisions.ts";
@@ -44,7 +45,8 @@ export const saveCurveOrSay = (
     ),
   );
 
-const viewOf = ({ objective, currency }: NewCurve, { units }: NumberStyle): WorthView => ({
+const viewOf = ({ objective, currency, season }: NewCurve, { units }: NumberStyle): WorthView => ({
+  pays: budgetPaysOf(season),
   rules: {
     objective: {
       lossAvoided: objective.loss_avoided,
@@ -196,9 +198,10 @@ export async function listSaved(folder: string, style: NumberStyle, io: CommandI
       code = EXIT.doneWithProblems;
       continue;
     }
-    const { saved, as_of, chosen, works, mobilization, ended, gap } = reading.run;
+    const { saved, as_of, season, chosen, works, mobilization, ended, gap } = reading.run;
+    const share = budgetPaysOf(season) === "city share" ? " of the city's share" : "";
     say(
-      `season ${name}: ${saved.when}, ${saved.who}; as of ${as_of}, ${showCount(chosen.length)} laterals, ${showQuantity(works + mobilization, "money", style)}, ${ended}, gap ${(gap * 100).toFixed(3)} %`,
+      `season ${name}: ${saved.when}, ${saved.who}; as of ${as_of}, ${showCount(chosen.length)} laterals, ${showQuantity(works + mobilization, "money", style)}${share}, ${ended}, gap ${(gap * 100).toFixed(3)} %`,
     );
   }
   for (const name of curves) {

@@ -1,20 +1,21 @@
 import type { FittedBasis } from "../season/fits.ts";
-import type { PlannedSheet } from "../season/plan-sheet.ts";
+import { joinBlocks, type PlannedBlocks } from "../season/plan-blocks.ts";
+import { sheetLaterals } from "../season/plan-tables.ts";
 import { finishProgram, type PlannedProgram, totalSheet } from "../season/planned-program.ts";
 import type { ProgramTables } from "../season/program-tables.ts";
 import type { PlanThread } from "./plan-thread.ts";
 
-/** Ranks and totals a planned sheet. Where a second thread was started, it ranks while this one totals. */
+/** Joins, ranks and totals what was planned. Where a second thread was started, it ranks while this one does all else. */
 export async function finishInThreads(
   tables: ProgramTables,
   basis: FittedBasis,
-  sheet: PlannedSheet,
+  planned: PlannedBlocks,
   found: Pick<PlannedProgram, "problems" | "tallies">,
   second: PlanThread,
-  byId: Uint32Array | undefined,
 ): Promise<PlannedProgram> {
-  if (!second.isWorking) return finishProgram(tables, basis, sheet, found);
-  const beside = second.ask({ kind: "rank", laterals: sheet.laterals, byId });
+  if (!second.isWorking) return finishProgram(tables, basis, joinBlocks(tables, planned), found);
+  const beside = second.ask({ kind: "rank", laterals: sheetLaterals(tables, planned.plan.tables) });
+  const sheet = joinBlocks(tables, planned);
   const totalled = totalSheet(sheet, basis);
   const done = await beside;
   if (done.kind !== "rank") throw new RangeError(`finishInThreads: the second thread ${done.kind}`);

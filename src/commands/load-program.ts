@@ -190,9 +190,9 @@ export async function loadProgram(
     const gathered = await gatherProgram(folder, undefined, second);
     if (!gathered.ok) return gathered;
     const { settings, tables, problems, tallies } = gathered;
-    const { basis, byId } = await fitInThreads(tables, gathered.basis, second);
-    const sheet = await planInThreads(tables, basis, progress, wanted, second);
-    const program = await finishInThreads(tables, basis, sheet, { problems, tallies }, second, byId);
+    const basis = await fitInThreads(tables, gathered.basis, second);
+    const planned = await planInThreads(tables, basis, progress, wanted, second);
+    const program = await finishInThreads(tables, basis, planned, { problems, tallies }, second);
     return { ok: true, program, settings };
   } finally {
     await second.end();

@@ -1,5 +1,6 @@
 import { columnOf } from "../columns/dictionary.ts";
 import { isoDate } from "../quantity/calendar.ts";
+import { districtName } from "../quantity/district-name.ts";
 import { showCount } from "../quantity/show-quantity.ts";
 import { type Notices, noticesOf } from "../season/notices.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
@@ -93,7 +94,7 @@ export function noticesText(
       columns,
     );
     const laterals = new Set(own.map(({ lateral }) => lateral)).size;
-    return `${district === "" ? "(no district)" : district}: ${showCount(own.length)} visit(s) to ${showCount(laterals)} lateral(s)\n${table}`;
+    return `${districtName(district)}: ${showCount(own.length)} visit(s) to ${showCount(laterals)} lateral(s)\n${table}`;
   });
   const past = visits.filter(({ noticeBy }) => noticeBy < basis.program.asOf).length;
   return [

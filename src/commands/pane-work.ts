@@ -2,7 +2,7 @@ import { seasonReasons } from "../columns/plan-columns.ts";
 import { stripOf } from "../pictures/season-strip.ts";
 import { basisForSettings } from "../program/basis-for-settings.ts";
 import { seasonSchema } from "../program/season-schema.ts";
-import { seasonOf } from "../program/season-settings.ts";
+import { budgetPaysOf, seasonOf } from "../program/season-settings.ts";
 import { readSettings } from "../program/settings.ts";
 import type { Settings } from "../program/settings-schema.ts";
 import { readSnapshot, snapshotNames } from "../program/snapshots.ts";
@@ -123,6 +123,11 @@ async function seeSaved(
     return notShown(
       `The rules that season ${name} was saved with name what the program does not have any more: ${strangers.join(", ")}. ${again}`,
     );
+  const paid = budgetPaysOf(run.season);
+  if (paid !== program.basis.budgetPays)
+    return notShown(
+      `The budget of season ${name} counted the ${paid === "city share" ? "city's share of cost" : "whole cost"}, and that of program.json counts otherwise now. ${again}`,
+    );
   const view = viewOf(program, rules);
   const { problem, ids, offerRows } = view.season;
   const judged = judgeOffers(problem);
@@ -166,7 +171,7 @@ async function seeSaved(
     when: `${run.saved.when} by ${run.saved.who}`,
     head: [
       `Selected for ${describeObjective(rules)}: ${showCount(run.chosen.length)} of ${showCount(ids.length)} laterals are in.`,
-      `Worth ${showWorth(run.worth, view)}; works ${showQuantity(run.works, "money", view.style)}, mobilization ${showQuantity(run.mobilization, "money", view.style)}; ${proof}.`,
+      `Worth ${showWorth(run.worth, view)}; works${view.pays === "city share" ? " at the city's share of cost" : ""} ${showQuantity(run.works, "money", view.style)}, mobilization ${showQuantity(run.mobilization, "money", view.style)}; ${proof}.`,
       ...(program.season === undefined || program.season.name !== name ? [] : [program.season.said]),
       ...(JSON.stringify(run.season) === JSON.stringify(settings.season)
         ? []

@@ -1,4 +1,5 @@
 import { stat } from "node:fs/promises";
+import type { BlockageFits } from "../cohort/blockage-tables.ts";
 import type { InspectionFile } from "../columns/city-file.ts";
 import type { InspectionReading } from "../intake/inspection-file.ts";
 import type { InspectionsAhead } from "../intake/inspections-ahead.ts";
@@ -34,14 +35,14 @@ export type BesideJob =
       readonly fits: FittedBasis["fits"];
       readonly plan: SharedPlan;
     }
-  | { readonly kind: "order by id"; readonly laterals: Table }
-  | { readonly kind: "rank"; readonly laterals: Table; readonly byId: Uint32Array | undefined };
+  | { readonly kind: "fit blockages"; readonly rows: RecordRows; readonly basis: Basis }
+  | { readonly kind: "rank"; readonly laterals: Table };
 
 export type BesideDone =
   | { readonly kind: "read inspections"; readonly parts: readonly InspectionsAhead[] }
   | { readonly kind: "read record" }
   | { readonly kind: "plan rows"; readonly blocks: readonly PlannedBlock[] }
-  | { readonly kind: "order by id"; readonly byId: Uint32Array }
+  | { readonly kind: "fit blockages"; readonly fits: BlockageFits }
   | { readonly kind: "rank"; readonly ranking: Ranking };
 
 /** The thread that works beside the one that reads and plans a big city. */

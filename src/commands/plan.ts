@@ -3,6 +3,7 @@ import { sizeLabel } from "../plan/bid-lines.ts";
 import { BIAS } from "../plan/explain-failure.ts";
 import { isoDate } from "../quantity/calendar.ts";
 import { crewDayColumn } from "../quantity/crew-days.ts";
+import { districtName } from "../quantity/district-name.ts";
 import { showCount, showHundredths, showNumber, showParts, showQuantity } from "../quantity/show-quantity.ts";
 import { millimetres } from "../quantity/si.ts";
 import { listChosen } from "../reference/basis.ts";
@@ -142,9 +143,7 @@ function districtTable({ totals, basis }: PlannedProgram, width: number): string
       { heading: `Cost ${currency}`, align: "right" },
     ],
     [
-      ...totals.districts.map((of, i) =>
-        row(of.district === "" ? "(no district)" : of.district, of, resins[i]!, crewDays[i]!),
-      ),
+      ...totals.districts.map((of, i) => row(districtName(of.district), of, resins[i]!, crewDays[i]!)),
       null,
       row(
         "Program",

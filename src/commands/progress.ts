@@ -3,8 +3,10 @@ import { seasonOf } from "../program/season-settings.ts";
 import { priceInCents } from "../program/unit-prices.ts";
 import { isoDate } from "../quantity/calendar.ts";
 import { crewDayColumn, crewDayHundredths, crewDayParts } from "../quantity/crew-days.ts";
+import { districtName } from "../quantity/district-name.ts";
 import { readNumber } from "../quantity/quantity-text.ts";
 import { showCount, showNumber, showQuantity } from "../quantity/show-quantity.ts";
+import { progressAsCounted } from "../season/budget-counts.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import { countOpenings, type HeldRow, heldRows, type Progress, trackProgress } from "../season/tracking.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
@@ -52,6 +54,7 @@ interface SeasonMoney {
 export function progressText(program: PlannedProgram, season: SeasonMoney, columns: number): string {
   const { basis } = program;
   const { districts, program: all } = trackProgress(program);
+  const counted = progressAsCounted(program, all);
   const money = (amount: number) => showNumber(amount, "money", basis.program);
   const { shiftMinutes } = basis.steps;
   const crewDays = crewDayColumn(
@@ -81,7 +84,7 @@ export function progressText(program: PlannedProgram, season: SeasonMoney, colum
       right("Crew-days left"),
     ],
     [
-      ...districts.map((of, i) => cells(named(of.district), of, i)),
+      ...districts.map((of, i) => cells(districtName(of.district), of, i)),
       null,
       cells("Program", all, districts.length),
     ],
@@ -99,7 +102,12 @@ export function progressText(program: PlannedProgram, season: SeasonMoney, colum
       ...(all.installedMillimetres === 0
         ? []
         : [`Installed: ${showQuantity(all.installedMillimetres / 1000, "length", basis.program)}.`]),
-      ...budgetLines(season, districts, all, shown),
+      ...(season.budget === null || basis.budgetPays === "whole cost"
+        ? []
+        : [
+            `The budget counts the city's share of cost: ${shown(counted.spent)} of what is spent, by the share of each lateral's plan, and ${shown(counted.stillToSpend)} of what is still planned; the whole where that is not divided.`,
+          ]),
+      ...budgetLines(season, districts, counted, shown),
       ...(all.spentAsPlanned > 0
         ? [
             `${shown(all.spentAsPlanned)} of what is spent is the planned cost of laterals done whose installed_cost nobody has entered.`,
@@ -116,8 +124,6 @@ export function progressText(program: PlannedProgram, season: SeasonMoney, colum
       .join("\n"),
   ].join("\n\n");
 }
-
-const named = (district: string): string => (district === "" ? "(no district)" : district);
 
 /** Districts are opened as the season counts them (see countOpenings), so that both tell the same money. */
 function budgetLines(
@@ -160,6 +166,7 @@ function refusedLines(held: readonly HeldRow[]): readonly string[] {
 export function progressAsJson(program: PlannedProgram, { budget, mobilization }: SeasonMoney) {
   const { districts, program: all } = trackProgress(program);
   const { opened, toOpen } = countOpenings(districts);
+  const counted = progressAsCounted(program, all);
   const { shiftMinutes } = program.basis.steps;
   const asJson = (of: Progress, hundredths: number) => ({
     laterals: of.laterals,
@@ -183,9 +190,12 @@ export function progressAsJson(program: PlannedProgram, { budget, mobilization }
   );
   return {
     budget_cents: budget,
+    budget_pays: program.basis.budgetPays,
+    counted_spent_cents: counted.spent,
+    counted_still_planned_cents: counted.stillToSpend,
     mobilization_spent_cents: opened * mobilization,
     mobilization_still_planned_cents: toOpen * mobilization,
-    remaining_budget_cents: budget === null ? null : budget - all.spent - opened * mobilization,
+    remaining_budget_cents: budget === null ? null : budget - counted.spent - opened * mobilization,
     districts: districts.map((of, i) => ({ district: of.district, ...asJson(of, parts[i]!) })),
     program: asJson(all, crewDayHundredths(all.crewMinutesLeft, shiftMinutes)),
     held: heldRows(program).map(({ id, standing, status, reason, cost, costIsPlanned }) => ({

@@ -1,11 +1,11 @@
 import { basename } from "node:path";
 import { addedFile, takeOut } from "../program/added-inspections.ts";
 import type { ProgramLock } from "../program/lock.ts";
+import { changeBetweenRuns } from "./change-between-runs.ts";
 import { asOneWriter, refuse } from "./change-decisions.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { sayComparison } from "./compare.ts";
 import { loadProgram } from "./load-program.ts";
-import { keepRun, takeRun } from "./take-run.ts";
 
 /**
  * `wyeplan remove FOLDER --inspections NAME`: takes a file that was added out of the program again, replans, and says
@@ -31,25 +31,13 @@ async function remove(lock: ProgramLock, folder: string, named: string, io: Comm
     );
     return EXIT.notDone;
   }
+  const takeItOut = () => takeOut(lock, settings, file);
   const step = { command: "remove", file } as const;
-  const runBefore = await takeRun(folder, before);
-  const savedBefore = await keepRun(lock, { ...step, moment: "before" }, runBefore, io);
-  if (!savedBefore.ok) return refuse(io, savedBefore.problems);
-  const taken = await takeOut(lock, settings, file);
-  if (!taken.ok) return refuse(io, taken.problems);
-  const after = await loadProgram(folder);
-  if (!after.ok) return refuse(io, after.problems);
-  const runAfter = await takeRun(folder, after);
-  const savedAfter = await keepRun(lock, { ...step, moment: "after" }, runAfter, io);
-  if (!savedAfter.ok) return refuse(io, savedAfter.problems);
-  io.out(`Took ${file} out of the program; it is kept as ${taken.kept}.\n`);
-  if (!savedAfter.isNew) io.out(`The program is again what it was in ${savedAfter.name}.\n`);
+  const runs = await changeBetweenRuns(lock, folder, before, step, takeItOut, io);
+  if (!runs.ok) return refuse(io, runs.problems);
+  const { changed, after } = runs;
+  io.out(`Took ${file} out of the program; it is kept as ${changed.kept}.\n`);
+  if (!after.isNew) io.out(`The program is again what it was in ${after.name}.\n`);
   io.out("\n");
-  return sayComparison(
-    { name: savedBefore.name, run: runBefore },
-    { name: savedAfter.name, run: runAfter },
-    null,
-    {},
-    io,
-  );
+  return sayComparison(runs.before, after, null, {}, io);
 }

@@ -4,6 +4,7 @@ import { gradeBars } from "../pictures/grade-bars.ts";
 import { inBand } from "../plan/explain-failure.ts";
 import { SETTINGS_FILE } from "../program/program-files.ts";
 import { isoDate } from "../quantity/calendar.ts";
+import { districtName } from "../quantity/district-name.ts";
 import { grouped, showCount, showQuantity, unitLabel } from "../quantity/show-quantity.ts";
 import { showFlowSums } from "../quantity/summed-flow.ts";
 import type { FailureCostTable } from "../reference/failure-costs.ts";
@@ -201,7 +202,6 @@ function waterText({ basis }: PlannedProgram, { before, removed, worth }: ClearW
   const flow = (value: number) => showQuantity(value, "flow", basis.program);
   const { infiltration } = basis.failureModes;
   const money = (cents: number) => showQuantity(Math.round(cents), "money", basis.program);
-  const name = (district: string) => (district === "" ? "(no district)" : district);
   const ofDistricts = before.map(({ flow: all }) => all);
   const flows = showFlowSums(
     ofDistricts,
@@ -212,7 +212,7 @@ function waterText({ basis }: PlannedProgram, { before, removed, worth }: ClearW
   const rows = before.map(({ district, unsized, treatment }, i) => {
     const kept = removed.find(({ sewershed }) => sewershed === district);
     return [
-      name(district),
+      districtName(district),
       `${flows[i]} ${unit}`,
       showCount(unsized),
       treatment === null ? "not known" : money(treatment),
@@ -225,7 +225,7 @@ function waterText({ basis }: PlannedProgram, { before, removed, worth }: ClearW
       ? []
       : [
           [
-            name(district),
+            districtName(district),
             money(own.programPerYear),
             money(own.savedPerYear),
             money(own.breakEven),

@@ -1,4 +1,5 @@
 import { isoDate } from "../quantity/calendar.ts";
+import { undividedLaterals } from "../season/budget-counts.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import { fitSeason } from "../season/season-fit.ts";
 import { brokenRules } from "../season/selection/broken-rules.ts";
@@ -12,8 +13,9 @@ export function seasonAsJson(program: PlannedProgram, view: SeasonView, shown: S
   const { problem } = view.season;
   const { worth, bound, gap, ended } = selection;
   return {
-    note: "Money in cents, works less what is spent on laterals under way; time in minutes, infiltration in µL/s; worth in cents or L/s, of a mix in parts of the most.",
+    note: 'Money in cents, works less what is spent on laterals under way; where budgetPays is "city share", works, spent and mobilization are what that budget counts, and chosen and payers the whole cost; time in minutes, infiltration in µL/s; worth in cents or L/s, of a mix in parts of the most.',
     objective: view.rules.objective,
+    budgetPays: view.pays,
     money: problem.money,
     ...moneyBehind(view, sumChosen(problem, selection.chosen).works),
     worth,
@@ -54,9 +56,14 @@ const moneyBehind = (
 });
 
 /** Cents of the works at their whole cost. */
-const payersAsJson = ({ totals }: PlannedProgram) => {
-  const { cityCost, ownerCost, undivided } = totals.program;
-  return { city: cityCost, owners: ownerCost, notDivided: undivided };
+const payersAsJson = (program: PlannedProgram) => {
+  const { cityCost, ownerCost, undivided } = program.totals.program;
+  return {
+    city: cityCost,
+    owners: ownerCost,
+    notDivided: undivided,
+    notDividedLaterals: undividedLaterals(program),
+  };
 };
 
 /** When the selected laterals are done, and whether the calendar has room for them. */

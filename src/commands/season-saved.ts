@@ -1,5 +1,6 @@
 import { crewKinds, type SeasonReason } from "../columns/plan-columns.ts";
 import { readSeasonRun, type SeasonRun, saveSeasonRun } from "../program/season-runs.ts";
+import { budgetPaysOf } from "../program/season-settings.ts";
 import type { Settings } from "../program/settings-schema.ts";
 import { isoDate } from "../quantity/calendar.ts";
 import { showCount, showQuantity } from "../quantity/show-quantity.ts";
@@ -109,6 +110,7 @@ export async function compareOrSay(
   const { works, mobilization } = sumChosen(view.season.problem, selection.chosen);
   const sameObjective =
     JSON.stringify((run.season as Settings["season"])?.objective) === JSON.stringify(objectiveWritten(view));
+  const paid = budgetPaysOf(run.season);
   const label = run.ended === "proven" ? "" : ` (${run.ended}, gap ${(run.gap * 100).toFixed(3)} %)`;
   io.out(
     `\n${[
@@ -116,7 +118,9 @@ export async function compareOrSay(
       sameObjective
         ? `  worth ${showWorth(run.worth, view)} → ${showWorth(selection.worth, view)}`
         : "  worth is not compared: the objective is another",
-      `  money ${showQuantity(run.works + run.mobilization, "money", view.style)} → ${showQuantity(works + mobilization, "money", view.style)}${view.season.spent > 0 ? `, still to be spent: ${showQuantity(view.season.spent, "money", view.style)} is spent already` : ""}`,
+      paid !== view.pays
+        ? `  money is not compared: that budget counted the ${paid === "city share" ? "city's share of cost" : "whole cost"}`
+        : `  money ${showQuantity(run.works + run.mobilization, "money", view.style)} → ${showQuantity(works + mobilization, "money", view.style)}${view.season.spent > 0 ? `, still to be spent: ${showQuantity(view.season.spent, "money", view.style)} is spent already` : ""}`,
       `  come in: ${listed(added)}`,
       `  fall out: ${listed(goneAs(undefined))}`,
       ...(["done", "refused"] as const).flatMap((as) =>

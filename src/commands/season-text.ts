@@ -1,6 +1,8 @@
 import { isoDate } from "../quantity/calendar.ts";
+import { districtName } from "../quantity/district-name.ts";
 import { grouped, showCount, showQuantity, unitLabel } from "../quantity/show-quantity.ts";
 import { litresOf, showFlowSums } from "../quantity/summed-flow.ts";
+import { undividedLaterals } from "../season/budget-counts.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import type { SeasonPlan } from "../season/season-calendar.ts";
 import { fitSeason } from "../season/season-fit.ts";
@@ -16,6 +18,8 @@ import { unpermittedSaid } from "../workbook/notices-sheet.ts";
 import { finishTable } from "./calendar.ts";
 import { plainTable } from "./plain-table.ts";
 import {
+  costWords,
+  countedCost,
   describeBroken,
   describeObjective,
   inspectionsSaid,
@@ -72,7 +76,7 @@ function headText(view: SeasonView, { selection }: ShownSeason): string {
   const { rules } = view;
   return [
     `Season: ${describeObjective(rules)}`,
-    `  budget ${money(view, rules.budget)}, of it ${money(view, rules.budget - view.season.moneyBefore)} kept back`,
+    `  budget ${money(view, rules.budget)}, of it ${money(view, rules.budget - view.season.moneyBefore)} kept back${view.pays === "city share" ? "; it counts the city's share of cost" : ""}`,
     ...heldText(view),
     `  bound ${showWorth(selection.bound, view)}; ${describeProof(selection)}`,
     ...unpackedText(view, selection),
@@ -113,6 +117,11 @@ function heldText(view: SeasonView): readonly string[] {
       : [
           `  under way: ${showCount(begun.length)} lateral(s), ${money(view, spent)} spent on them: gone from the budget, and taken off what their work still costs${unentered === 0 ? "" : `; nothing is entered (installed_cost) for ${showCount(unentered)} of them`}`,
         ]),
+    ...(view.pays === "whole cost" || gone === opening.spent
+      ? []
+      : [
+          "  of what is entered as spent (installed_cost), which is taken to be the whole cost, the city's share by the lateral's plan counts; all of it where that is not divided",
+        ]),
     ...(opening.spent === 0
       ? []
       : [
@@ -141,7 +150,11 @@ function besideText(view: SeasonView, { selection, cut, program }: ShownSeason):
     ["laterals in", showCount(best.laterals), showCount(ranked.laterals)],
     ["laterals out", showCount(cut.length - best.laterals), showCount(cut.length - ranked.laterals)],
     ["worth", showWorth(best.worth, view), showWorth(ranked.worth, view)],
-    ["works", money(view, best.works), money(view, ranked.works)],
+    [
+      view.pays === "city share" ? "works, city's share" : "works",
+      money(view, best.works),
+      money(view, ranked.works),
+    ],
     ["mobilization", money(view, best.mobilization), money(view, ranked.mobilization)],
     [
       "money left",
@@ -172,7 +185,12 @@ function besideText(view: SeasonView, { selection, cut, program }: ShownSeason):
           "It does not keep every rule, so the two cannot be compared by worth alone:",
           ...broken.slice(0, 5).map((each) => `  ${describeBroken(each, view)}`),
         ]),
-    payersSaid(program.totals.program, view.style, program.totals.program.cost - best.works),
+    payersSaid(
+      program.totals.program,
+      { pays: view.pays, undividedLaterals: undividedLaterals(program) },
+      view.style,
+      countedCost(program.totals.program, view.pays) - best.works,
+    ),
     ...(lumpSums === null ? [] : [lumpSums]),
   ].join("\n");
 }
@@ -197,14 +215,14 @@ function districtsText(view: SeasonView, { totals }: ShownSeason): string {
     [
       left("District"),
       right("in"),
-      right("cost"),
+      right(costWords[view.pays]),
       right("loss before"),
       right("loss after"),
       right("infiltration"),
       right("removed"),
     ],
     [
-      ...totals.districts.map((t, i) => row(t, t.district || "(no district)", i)),
+      ...totals.districts.map((t, i) => row(t, districtName(t.district), i)),
       null,
       row(totals.program, "all", totals.districts.length),
     ],
@@ -234,7 +252,7 @@ function calendarFitText(view: SeasonView, { calendar: plan, program }: ShownSea
           `It does NOT fit the calendar, which ends ${dates?.ends}, in the expected weather:`,
           ...slips.map(
             ({ district, crew, left: days }) =>
-              `  ${district || "(no district)"}: ${showCount(days)} crew-day(s) of ${crew} not done`,
+              `  ${districtName(district)}: ${showCount(days)} crew-day(s) of ${crew} not done`,
           ),
           "More crews, a later end or fewer crew-days under crew_days mend it.",
         ].join("\n");

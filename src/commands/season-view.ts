@@ -21,6 +21,7 @@ export function viewOf(
     whyNoOffer: (lateral) => whyNoOffer(program)[lateral]!,
     style: program.basis.program,
     shiftMinutes: program.basis.steps.shiftMinutes,
+    pays: program.basis.budgetPays,
     lumpSums: lumpSumsOf(program.basis),
     lumpSumItems: pricedLumpSums(program.basis).map(({ key }) => key),
   };

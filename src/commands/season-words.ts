@@ -1,6 +1,8 @@
 import type { SeasonReason } from "../columns/plan-columns.ts";
+import { districtName } from "../quantity/district-name.ts";
 import type { NumberStyle } from "../quantity/show-quantity.ts";
 import { grouped, showCount, showQuantity } from "../quantity/show-quantity.ts";
+import type { BudgetPays } from "../reference/season-days.ts";
 import type { BrokenRule } from "../season/selection/broken-rules.ts";
 import type { PackedRule } from "../season/selection/packed-rule.ts";
 import type { SeasonProblem, SeasonRules } from "../season/selection/season-problem.ts";
@@ -16,15 +18,23 @@ export interface SeasonView {
   readonly whyNoOffer: (lateral: number) => SeasonReason;
   readonly style: NumberStyle;
   readonly shiftMinutes: number;
+  readonly pays: BudgetPays;
   /** Cents of the bid's lump sums at the program's unit prices: the planning book's estimate has them, no season does. */
   readonly lumpSums: number;
   /** What they are for. */
   readonly lumpSumItems: readonly string[];
 }
 
+/** What a budget counts, as a heading says it. */
+export const costWords: Readonly<Record<BudgetPays, string>> = {
+  "whole cost": "cost",
+  "city share": "city's share of cost",
+};
+
 /** What words of a worth need to know. */
 export interface WorthView {
   readonly rules: Pick<SeasonRules, "objective">;
+  readonly pays: BudgetPays;
   readonly style: NumberStyle;
 }
 
@@ -45,18 +55,33 @@ export const describeObjective = ({
       ? "infiltration removed"
       : `a mix: loss avoided ${lossAvoided}, infiltration removed ${infiltrationRemoved}, each of the most that could be had`;
 
+type Paid = Pick<Totals, "cityCost" | "ownerCost" | "undivided">;
+
+/** Cents of the works that the budget counts. */
+export const countedCost = ({ cityCost, ownerCost, undivided }: Paid, pays: BudgetPays): number =>
+  cityCost + undivided + (pays === "city share" ? 0 : ownerCost);
+
 /**
- * Whose money the budget is held against: that of everybody who pays, the owners' parts too.
+ * Whose money the budget is held against: that of everybody who pays, the owners' parts too, or the city's alone.
  *
+ * @param undividedLaterals whose cost is in `undivided`
  * @param spent cents of it that are gone already, into work that has begun
  */
 export function payersSaid(
-  { cityCost, ownerCost, undivided }: Pick<Totals, "cityCost" | "ownerCost" | "undivided">,
+  { cityCost, ownerCost, undivided }: Paid,
+  { pays, undividedLaterals }: { readonly pays: BudgetPays; readonly undividedLaterals: number },
   style: NumberStyle,
   spent = 0,
 ): string {
   const money = (amount: number) => showQuantity(amount, "money", style);
   const gone = spent === 0 ? "" : `; ${money(spent)} of it is spent already`;
+  if (pays === "city share") {
+    const whole =
+      undivided === 0
+        ? ""
+        : `, in it ${money(undivided)} for ${showCount(undividedLaterals)} lateral(s) at their whole cost, which is not divided: owners, lengths or shares not stated`;
+    return `The budget counts the city's share of the cost of all works, ${money(cityCost + undivided)}${whole}${gone}. Owners pay ${money(ownerCost)} of these works directly.`;
+  }
   const rest =
     undivided === 0 ? "" : `; ${money(undivided)} is not divided: owners, lengths or shares not stated`;
   return `The budget counts all works at their whole cost, what owners pay too: of these the city pays ${money(cityCost)}, owners ${money(ownerCost)}${rest}${gone}.`;
@@ -71,7 +96,7 @@ export function inspectionsSaid(planned: number, taken: number): string | null {
 /** What a season's sums leave out and its estimate has; null where no lump sum has a price. */
 export function lumpSumsSaid(
   works: number,
-  { lumpSums, lumpSumItems, rules, season: { moneyBefore, spent, opening }, style }: SeasonView,
+  { lumpSums, lumpSumItems, rules, pays, season: { moneyBefore, spent, opening }, style }: SeasonView,
 ): string | null {
   if (lumpSums === 0) return null;
   const money = (amount: number) => showQuantity(amount, "money", style);
@@ -82,7 +107,7 @@ export function lumpSumsSaid(
   return `Not in these sums: the bid's lump sums (${lumpSumItems.join(", ")}), ${money(lumpSums)} at the program's unit prices, which the planning book's estimate has in place of mobilization by district.${
     over <= 0
       ? ""
-      : ` Works and lump sums come to ${money(all)}, ${over > reserve ? "more than the budget" : `which takes ${money(over)} of the ${money(reserve)} kept back`}.`
+      : ` ${pays === "city share" ? "The city's share of works" : "Works"} and lump sums come to ${money(all)}, ${over > reserve ? "more than the budget" : `which takes ${money(over)} of the ${money(reserve)} kept back`}.`
   }`;
 }
 
@@ -92,8 +117,8 @@ export const showPackedDays = (days: number): string => grouped(days, Number.isI
 export const showDays = (minutes: number, { shiftMinutes }: SeasonView): string =>
   grouped(minutes / shiftMinutes, 1);
 
-export const districtName = (view: SeasonView, d: number): string =>
-  view.season.districts[d] || "(no district)";
+export const districtAt = (view: SeasonView, d: number): string =>
+  districtName(view.season.districts[d] ?? "");
 
 /** A rule the ranked cut does not keep, in words; a district's as it was written, what is done and spent counted in. */
 export function describeBroken({ rule, found, limit }: BrokenRule, view: SeasonView): string {
@@ -107,11 +132,11 @@ export function describeBroken({ rule, found, limit }: BrokenRule, view: SeasonV
       return `takes ${view.season.ids[rule.lateral]}, which it may not`;
     case "district laterals": {
       const done = taken.laterals[rule.district]!;
-      return `${showCount(found + done)} laterals in ${districtName(view, rule.district)}, not ${showCount(limit + done)}`;
+      return `${showCount(found + done)} laterals in ${districtAt(view, rule.district)}, not ${showCount(limit + done)}`;
     }
     case "district money": {
       const spent = taken.money[rule.district]!;
-      return `${money(found + spent)} of works in ${districtName(view, rule.district)}, not ${money(limit + spent)}`;
+      return `${money(found + spent)} of works in ${districtAt(view, rule.district)}, not ${money(limit + spent)}`;
     }
     case "money":
       return `${money(found)}, not ${money(limit)}`;

@@ -42,7 +42,7 @@ export interface SeasonOptions {
 }
 
 const HOW_TO =
-  'program.json has no season to select. Add "season": { "budget": 1500000, "objective": "loss avoided" } to it; crew_days, districts, fair_share, mobilization_per_district, must_do, must_not, only_after and mains_lined may follow.';
+  'program.json has no season to select. Add "season": { "budget": 1500000, "objective": "loss avoided" } to it; budget_pays, crew_days, districts, fair_share, mobilization_per_district, must_do, must_not, only_after and mains_lined may follow.';
 
 /** `wyeplan season FOLDER`: the season that fits budget, crews and rules best, beside the ranked cut; varied, explained, saved, compared. */
 export async function seasonOfFolder(

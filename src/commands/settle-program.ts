@@ -54,15 +54,15 @@ export async function settleAnew(
   const inSeason = (whole: PlannedProgram) => (season === null ? whole : placed(whole, season));
   const fits = { ...basis, fits: program.basis.fits };
   if (anew === "ranking") return inSeason(rescoreProgram({ ...program, basis: fits }, basis));
-  const { basis: fitted, byId } = await fitInThreads(tables, basis, second);
+  const fitted = await fitInThreads(tables, basis, second);
   const told = (done: number, total: number) => progress(done / Math.max(1, total));
-  const sheet = await planInThreads(tables, fitted, told, "everything", second);
+  const planned = await planInThreads(tables, fitted, told, "everything", second);
   const problems = [
     ...program.problems.filter((problem) => !isOfThePlan(problem) && !isOfParts(problem)),
     // The laterals' file is the first that is accounted for.
     ...tallies.slice(0, 1).flatMap(({ file }) => partProblems(tables, file, basis.program)),
   ];
-  return inSeason(await finishInThreads(tables, fitted, sheet, { problems, tallies }, second, byId));
+  return inSeason(await finishInThreads(tables, fitted, planned, { problems, tallies }, second));
 }
 
 /** The worker as it lies beside the built program. Run from source there is none, and the plan is made in place. */

@@ -4,6 +4,7 @@ import type { Stated } from "../plan/stated.ts";
 import type { QuantityMeasure } from "../quantity/measure.ts";
 import type { NumberStyle } from "../quantity/show-quantity.ts";
 import { type Basis, chosenFor } from "../reference/basis.ts";
+import { deteriorationSaidBy } from "../reference/design-criteria.ts";
 import { soilModuli } from "../reference/soil-moduli.ts";
 import { describeSource } from "../reference/source.ts";
 import { exactly, statedLine } from "./sheet-lines.ts";
@@ -40,14 +41,7 @@ export function inputLines(
           statedLine("surface", inputs.surface.value, inputs.surface, basis),
         ]),
     line("design criteria", criteria.key, null, describeSource(criteria.source)),
-    line(
-      "host",
-      `${criteria.deterioration} deteriorated`,
-      null,
-      criteria.deteriorationBy === ""
-        ? "unless the specification or an engineer says otherwise"
-        : criteria.deteriorationBy,
-    ),
+    line("host", `${criteria.deterioration} deteriorated`, null, deteriorationSaidBy(criteria)),
     line(
       "N, K, ν",
       `${criteria.safetyFactor}, ${criteria.enhancement}, ${criteria.poissonsRatio}`,

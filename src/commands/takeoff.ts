@@ -1,4 +1,5 @@
 import { isoDate } from "../quantity/calendar.ts";
+import { districtName } from "../quantity/district-name.ts";
 import { showCount, showNumber, showQuantity } from "../quantity/show-quantity.ts";
 import { cautionNamed } from "../reference/cautions.ts";
 import { workToBid } from "../season/bid-work.ts";
@@ -45,9 +46,7 @@ export function takeoffText(takeoff: Takeoff, program: PlannedProgram, width: nu
   const notes = [cautionNamed("field measure").text, ROUNDING_NOTE, RESIN_NOTE, NO_LUBRICANT_NOTE];
   return [
     `${name}, as of ${isoDate(asOf)}: material takeoff, apart from bid quantities`,
-    ...districts.map((of) =>
-      groupText(of.district === "" ? "(no district)" : of.district, of, program, width),
-    ),
+    ...districts.map((of) => groupText(districtName(of.district), of, program, width)),
     groupText("Program, bought at once", all, program, width),
     restsText(takeoff, program, width),
     differencesText(takeoff, width),

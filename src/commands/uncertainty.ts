@@ -1,5 +1,6 @@
 import { rangeBar, shareBar } from "../pictures/range-bar.ts";
 import { isoDate } from "../quantity/calendar.ts";
+import { districtName } from "../quantity/district-name.ts";
 import { grouped, showCount, showQuantity } from "../quantity/show-quantity.ts";
 import type { Day } from "../quantity/si.ts";
 import { describeSource } from "../reference/source.ts";
@@ -42,7 +43,6 @@ export async function uncertaintyOf(
 
 const right = (heading: string) => ({ heading, align: "right" as const });
 const left = (heading: string) => ({ heading, align: "left" as const });
-const named = (district: string): string => (district === "" ? "(no district)" : district);
 
 export function uncertaintyText(
   { basis }: PlannedProgram,
@@ -58,7 +58,7 @@ export function uncertaintyText(
     prose([
       `${found.draws} possible seasons, ${found.shape} distributions, seed ${found.seed}. P80: four seasons of five come to no more. What is done counts as it was.`,
     ]),
-    `Cost, whole ${head.currency}\n${costTable(found, columns)}`,
+    `${basis.budgetPays === "city share" ? "City's share of cost" : "Cost"}, whole ${head.currency}\n${costTable(found, columns)}`,
     `Range of the cost over the plan's: ─ P10 to P90, █ P50 to P80, │ planned\n${ranges(found, columns)}`,
     timeTable(found, columns),
     driversText("What moves the cost (rank correlation)", found.drivers.cost, columns),
@@ -91,14 +91,14 @@ function costTable({ districts, program }: SeasonUncertainty, columns: number): 
   ];
   return plainTable(
     [left("District"), right("Planned"), right("P10"), right("P50"), right("P80"), right("P90")],
-    [...districts.map((own) => row(named(own.district), own)), null, row("Program", program)],
+    [...districts.map((own) => row(districtName(own.district), own)), null, row("Program", program)],
     columns,
   );
 }
 
 /** Cost over planned cost, on one scale for all. */
 function ranges({ districts, program }: SeasonUncertainty, columns: number): string {
-  const priced = [...districts.map((own) => [named(own.district), own.cost] as const)].filter(
+  const priced = [...districts.map((own) => [districtName(own.district), own.cost] as const)].filter(
     ([, cost]) => cost.planned > 0,
   );
   if (program.cost.planned === 0) return "No cost is planned.";
@@ -136,7 +136,7 @@ function timeTable({ districts, program }: SeasonUncertainty, columns: number): 
     ];
     const table = plainTable(
       [left("District"), right("Planned"), right("P10"), right("P50"), right("P80"), right("P90")],
-      [...districts.map((own) => row(named(own.district), own)), null, row("Program", program)],
+      [...districts.map((own) => row(districtName(own.district), own)), null, row("Program", program)],
       columns,
     );
     return `Crew-days (no dates: program.json has no calendar, or nothing may be scheduled)\n${table}`;
@@ -154,7 +154,7 @@ function timeTable({ districts, program }: SeasonUncertainty, columns: number): 
         ];
   const table = plainTable(
     [left("District"), right("P10"), right("P50"), right("P80"), right("P90"), right("In season")],
-    [...districts.map((own) => row(named(own.district), own)), null, row("Program", program)],
+    [...districts.map((own) => row(districtName(own.district), own)), null, row("Program", program)],
     columns,
   );
   return `Finish of the laterals that may be scheduled\n${table}`;
@@ -211,6 +211,7 @@ export function uncertaintyAsJson({ basis }: PlannedProgram, found: SeasonUncert
   });
   const { district: _, ...program } = asJson(found.program);
   return {
+    budget_pays: basis.budgetPays,
     shape: found.shape,
     draws: found.draws,
     seed: found.seed,

@@ -8,7 +8,7 @@ import { clashText } from "./clash-words.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { plainTable } from "./plain-table.ts";
 import { reasonSentences } from "./season-reason-words.ts";
-import { type SeasonView, showWorth } from "./season-words.ts";
+import { costWords, type SeasonView, showWorth } from "./season-words.ts";
 import { solveInThread } from "./solve-in-thread.ts";
 
 /** Proven this closely, so that one lateral's difference is seen; the rest of the gap is said. */
@@ -134,7 +134,10 @@ function offersText(program: PlannedProgram, view: SeasonView, l: number, chosen
   if (rows.length === 0) return "It has no offer with a price and a known gain.";
   const right = (heading: string) => ({ heading, align: "right" as const });
   const left = (heading: string) => ({ heading, align: "left" as const });
-  return plainTable([left("Offer"), right("cost"), right("worth"), right("worth ÷ cost"), left("")], rows);
+  return plainTable(
+    [left("Offer"), right(costWords[view.pays]), right("worth"), right("worth ÷ cost"), left("")],
+    rows,
+  );
 }
 
 /** The season with one lateral flagged; −1 changes nothing. */

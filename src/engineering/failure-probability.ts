@@ -76,11 +76,20 @@ function wornChance(seen: number, at: number, yearly: readonly Band[], chain: Ch
   );
 }
 
-const meanBand = (shares: readonly number[], bands: readonly Band[]): Band => {
-  const mean = (of: (band: Band) => number): number =>
-    shares.reduce((sum, share, i) => sum + share * of(bands[i]!), 0);
-  return { least: mean((b) => b.least), best: mean((b) => b.best), most: mean((b) => b.most) };
-};
+/** Mean of a band a grade over the shares of the grades. */
+export function meanBand(shares: readonly number[], bands: readonly Band[]): Band {
+  let least = 0;
+  let best = 0;
+  let most = 0;
+  for (let i = 0; i < shares.length; i++) {
+    const share = shares[i]!;
+    const band = bands[i]!;
+    least += share * band.least;
+    best += share * band.best;
+    most += share * band.most;
+  }
+  return { least, best, most };
+}
 
 /** What one survey says, and of what kind of pipe. */
 export interface SeenGrade {

@@ -21,6 +21,8 @@ export const DEEPEST = 100;
 
 const NUMBER = /(?:\d+(?:\.\d+)?|\.\d+)(?:[eE][+-]?\d+)?/y;
 const NAME = /[A-Za-z_][A-Za-z0-9_]*/y;
+/** A word of any alphabet, such as a heading of the city's. */
+const WORD = /[\p{L}_][\p{L}\p{Nd}_]*/uy;
 const TEXT = /"[^"\n]*"|'[^'\n]*'/y;
 const SIGN = /==|!=|<=|>=|[-+*/^(),<>?:]/y;
 const BLANK = /\s+/y;
@@ -96,6 +98,14 @@ function tokenAt(
     return { kind: "number", at, text: number };
   }
   const name = match(NAME);
+  const word = match(WORD);
+  if (word !== null && word !== name)
+    throw new FormulaFault(
+      at,
+      quoted(word),
+      "a key of the letters a to z, such as host_length",
+      "Columns have keys in formulas, not the headings of the file: wyeplan formulas lists them.",
+    );
   if (name !== null) return namedToken(name, text, at, before, currency);
   if (afterNumber) refuseUnitMark(text, at, before.text, currency);
   const string = match(TEXT);

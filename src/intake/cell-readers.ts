@@ -59,7 +59,7 @@ class CellByCell {
 /** A column of decimal numbers. */
 export class DecimalReader implements ColumnReader {
   readonly #values: GrowingNumbers;
-  readonly #mark: DecimalMark;
+  readonly #mark: number;
   readonly #accept: Acceptance;
   readonly #cells: CellByCell;
 
@@ -69,18 +69,19 @@ export class DecimalReader implements ColumnReader {
    */
   constructor(mark: DecimalMark, accept: Acceptance, read: NumberReading, column: CellColumn) {
     this.#values = new GrowingNumbers(column.expected);
-    this.#mark = mark;
+    this.#mark = mark.charCodeAt(0);
     this.#accept = accept;
     this.#cells = new CellByCell(read, Number.NaN, column);
   }
 
   take(cells: ColumnCells): void {
-    const { bytes, from, to, count } = cells;
+    const { bytes, before, to, count } = cells;
     const values = this.#values.room(count);
-    for (let i = 0; i < count; i++) values[i] = plainDecimalIn(bytes, this.#mark, from[i]!, to[i]!);
+    const mark = this.#mark;
+    for (let i = 0; i < count; i++) values[i] = plainDecimalIn(bytes, mark, before[i]! + 1, to[i]!);
     this.#accept(values);
     for (let i = 0; i < count; i++)
-      if (Number.isNaN(values[i]!) && from[i]! < to[i]!)
+      if (Number.isNaN(values[i]!) && before[i]! + 1 < to[i]!)
         values[i] = this.#cells.value(cells.text(i), cells.rows[i]!);
   }
 
@@ -101,10 +102,10 @@ export class FewNumbersReader implements ColumnReader {
   }
 
   take(cells: ColumnCells): void {
-    const { bytes, from, to, count } = cells;
+    const { bytes, before, to, count } = cells;
     const values = this.#values.room(count);
     for (let i = 0; i < count; i++) {
-      const start = from[i]!;
+      const start = before[i]! + 1;
       const end = to[i]!;
       if (start === end) values[i] = Number.NaN;
       else {
@@ -121,7 +122,7 @@ export class FewNumbersReader implements ColumnReader {
   /** A cell with a problem is not remembered: each is said. */
   #read(cells: ColumnCells, i: number): number {
     const value = this.#cells.value(cells.text(i), cells.rows[i]!);
-    if (!this.#cells.hadProblem) this.#memo.keep(cells.bytes, cells.from[i]!, cells.to[i]!, value);
+    if (!this.#cells.hadProblem) this.#memo.keep(cells.bytes, cells.from(i), cells.to[i]!, value);
     return value;
   }
 }
@@ -138,10 +139,10 @@ export class WordReader implements ColumnReader {
   }
 
   take(cells: ColumnCells): void {
-    const { bytes, from, to, count } = cells;
+    const { bytes, before, to, count } = cells;
     const codes = this.#words.room(count);
     for (let i = 0; i < count; i++) {
-      const start = from[i]!;
+      const start = before[i]! + 1;
       const end = to[i]!;
       if (start === end) codes[i] = 0;
       else {
@@ -157,7 +158,7 @@ export class WordReader implements ColumnReader {
 
   #read(cells: ColumnCells, i: number): number {
     const code = this.#cells.value(cells.text(i), cells.rows[i]!);
-    if (!this.#cells.hadProblem) this.#memo.keep(cells.bytes, cells.from[i]!, cells.to[i]!, code);
+    if (!this.#cells.hadProblem) this.#memo.keep(cells.bytes, cells.from(i), cells.to[i]!, code);
     return code;
   }
 
@@ -184,13 +185,17 @@ export class TextReader implements ColumnReader {
   }
 
   take(cells: ColumnCells): void {
-    const { bytes, from, to, count } = cells;
+    const { bytes, before, to, count } = cells;
+    let first = 0;
     for (let i = 0; i < count; i++) {
-      const start = from[i]!;
+      const start = before[i]! + 1;
       const end = to[i]!;
-      if (start === end || this.#isGood(bytes, start, end)) this.#values.pushBytes(bytes, start, end);
-      else this.#takeCell(cells, i);
+      if (start === end || this.#isGood(bytes, start, end)) continue;
+      this.#values.pushAll(bytes, before, to, first, i);
+      this.#takeCell(cells, i);
+      first = i + 1;
     }
+    this.#values.pushAll(bytes, before, to, first, count);
   }
 
   finish(): ColumnData {
@@ -216,8 +221,7 @@ export class TextReader implements ColumnReader {
     const found = this.#read === null ? text : this.#read(text);
     if (typeof found === "string") {
       this.#values.push(found);
-      if (this.#read !== null && found === cell)
-        this.#good.keep(cells.bytes, cells.from[i]!, cells.to[i]!, 1);
+      if (this.#read !== null && found === cell) this.#good.keep(cells.bytes, cells.from(i), cells.to[i]!, 1);
       return;
     }
     this.#values.push(found.value);
@@ -233,8 +237,8 @@ export class VerbatimReader implements ColumnReader {
     this.#values = new GrowingText(expected);
   }
 
-  take({ bytes, from, to, count }: ColumnCells): void {
-    for (let i = 0; i < count; i++) this.#values.pushBytes(bytes, from[i]!, to[i]!);
+  take({ bytes, before, to, count }: ColumnCells): void {
+    this.#values.pushAll(bytes, before, to, 0, count);
   }
 
   finish(): ColumnData {

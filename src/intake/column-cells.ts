@@ -1,5 +1,7 @@
 import { NO_ROWS, type RowBlock } from "./row-block.ts";
 
+const NONE: Int32Array = new Int32Array(0);
+
 /**
  * The cells of one column in some rows of a block, as places in its bytes. Each kind of reader has a loop of its own over them: one loop that
  * calls readers of all kinds in turn stays calls for the engine.
@@ -7,37 +9,54 @@ import { NO_ROWS, type RowBlock } from "./row-block.ts";
 export class ColumnCells {
   bytes = NO_ROWS;
   count = 0;
-  /** Cell i is `bytes[from[i] … to[i])`. */
-  from = new Int32Array(0);
-  to = new Int32Array(0);
+  /** Cell i is `bytes[before[i] + 1 … to[i])`. */
+  before = NONE;
+  to = NONE;
   /** Row of each cell as a spreadsheet numbers rows. */
-  rows = new Int32Array(0);
+  rows = NONE;
+  /** First bound of each row in the block. */
+  #first = NONE;
+  /** By place: where the cell begins in each row, but for one; the next place has where it ends. */
+  #bounds: Int32Array[] = [];
 
-  /** @param chosen rows of the block, the first `count` of them */
-  chooseRows(block: RowBlock, chosen: Int32Array, count: number): void {
-    if (this.rows.length < count) {
-      this.from = new Int32Array(count);
-      this.to = new Int32Array(count);
+  /**
+   * @param chosen rows of the block, the first `count` of them
+   * @param width cells that are asked of each: those that a row does not have are empty
+   */
+  chooseRows(block: RowBlock, chosen: Int32Array, count: number, width: number): void {
+    if (this.rows.length < count || this.#bounds.length <= width) {
       this.rows = new Int32Array(count);
+      this.#first = new Int32Array(count);
+      this.#bounds = Array.from({ length: width + 1 }, () => new Int32Array(count));
     }
     this.bytes = block.bytes;
     this.count = count;
-    for (let i = 0; i < count; i++) this.rows[i] = block.firstRow + chosen[i]!;
+    const { bounds, firsts, firstRow } = block;
+    const first = this.#first;
+    const { rows } = this;
+    for (let i = 0; i < count; i++) {
+      rows[i] = firstRow + chosen[i]!;
+      first[i] = firsts[chosen[i]!]!;
+    }
+    for (let place = 0; place <= width; place++) {
+      const own = this.#bounds[place]!;
+      for (let i = 0; i < count; i++) own[i] = bounds[first[i]! + place]!;
+    }
+    for (let i = 0; i < count; i++)
+      for (let place = block.count(chosen[i]!) + 1; place <= width; place++)
+        this.#bounds[place]![i] = this.#bounds[place - 1]![i]! + 1;
   }
 
-  /** A cell that its row does not have is empty. */
-  choosePlace({ bounds, firsts }: RowBlock, chosen: Int32Array, place: number): void {
-    const { count, from, to } = this;
-    for (let i = 0; i < count; i++) {
-      const row = chosen[i]!;
-      const at = firsts[row]! + place;
-      const has = at + 1 < firsts[row + 1]!;
-      from[i] = has ? bounds[at]! + 1 : 0;
-      to[i] = has ? bounds[at + 1]! : 0;
-    }
+  choosePlace(place: number): void {
+    this.before = this.#bounds[place]!;
+    this.to = this.#bounds[place + 1]!;
+  }
+
+  from(i: number): number {
+    return this.before[i]! + 1;
   }
 
   text(i: number): string {
-    return this.bytes.toString("utf8", this.from[i], this.to[i]);
+    return this.bytes.toString("utf8", this.from(i), this.to[i]);
   }
 }

@@ -5,7 +5,7 @@ const encoder = new TextEncoder();
 /** The everyday number (`12`, `-3.5`, `0.25`), or NaN for anything else, which then goes to the slower readers. */
 export function plainDecimal(text: string, decimalMark: "." | ","): number {
   const bytes = encoder.encode(text);
-  return plainDecimalIn(bytes, decimalMark, 0, bytes.length);
+  return plainDecimalIn(bytes, decimalMark.charCodeAt(0), 0, bytes.length);
 }
 
 /**
@@ -13,22 +13,20 @@ export function plainDecimal(text: string, decimalMark: "." | ","): number {
  * Exact: up to 15 digits the whole number and the power of ten are exact doubles and one division rounds once, as
  * reading the text does. About five times faster than a pattern and Number().
  */
-export function plainDecimalIn(bytes: Uint8Array, decimalMark: "." | ",", from: number, to: number): number {
+export function plainDecimalIn(bytes: Uint8Array, decimalMark: number, from: number, to: number): number {
   if (to === from || to - from > 16) return Number.NaN;
   const negative = bytes[from] === 45;
-  const mark = decimalMark.charCodeAt(0);
+  const first = negative ? from + 1 : from;
   let whole = 0;
-  let digits = 0;
-  let decimalsFrom = -1;
-  for (let i = negative ? from + 1 : from; i < to; i++) {
+  let markAt = -1;
+  for (let i = first; i < to; i++) {
     const c = bytes[i]!;
-    if (c >= 48 && c <= 57) {
-      whole = whole * 10 + (c - 48);
-      digits++;
-    } else if (c === mark && decimalsFrom < 0) decimalsFrom = digits;
+    if (c >= 48 && c <= 57) whole = whole * 10 + (c - 48);
+    else if (c === decimalMark && markAt < 0) markAt = i;
     else return Number.NaN;
   }
+  const digits = markAt < 0 ? to - first : to - first - 1;
   if (digits === 0 || digits > 15) return Number.NaN;
-  const value = decimalsFrom < 0 ? whole : whole / (POWERS_OF_TEN[digits - decimalsFrom] ?? Number.NaN);
+  const value = markAt < 0 ? whole : whole / POWERS_OF_TEN[to - 1 - markAt]!;
   return negative ? -value : value;
 }

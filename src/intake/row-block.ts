@@ -16,19 +16,20 @@ export class RowBlock {
   firstRow = 1;
   /** Some cell has a line break. */
   multiline = false;
-  /** Cell i of row r is `bytes[bounds[firsts[r] + i] + 1 … bounds[firsts[r] + i + 1])`. */
+  /** Cell i of row r is `bytes[bounds[firsts[r] + i] + 1 … bounds[firsts[r] + i + 1])`, up to the one that ends at `bounds[lasts[r]]`. */
   bounds = new Int32Array(0);
-  firsts = new Int32Array(1);
+  firsts = new Int32Array(0);
+  lasts = new Int32Array(0);
 
   /** Takes lines that all end, with CR LF, LF or CR, and have no quote marks. */
   takeLines(bytes: Buffer, delimiter: number): void {
     const end = bytes.length;
     this.#makeRoom(end, end);
-    const { bounds, firsts } = this;
+    const { bounds, firsts, lasts } = this;
     let rows = 0;
     let next = 0;
     for (let at = 0; at < end; at++) {
-      firsts[rows++] = next;
+      firsts[rows] = next;
       bounds[next++] = at - 1;
       for (; ; at++) {
         const byte = bytes[at]!;
@@ -36,9 +37,9 @@ export class RowBlock {
         bounds[next++] = at;
         if (byte !== delimiter) break;
       }
+      lasts[rows++] = next - 1;
       if (bytes[at] === CR && bytes[at + 1] === LF) at++;
     }
-    firsts[rows] = next;
     this.bytes = bytes;
     this.rows = rows;
     this.multiline = false;
@@ -50,15 +51,15 @@ export class RowBlock {
     const bytes = Buffer.from(text);
     const lengthOf = bytes.length === text.length ? (cell: string) => cell.length : Buffer.byteLength;
     this.#makeRoom(bytes.length, records.length);
-    const { bounds, firsts } = this;
-    let next = 0;
+    const { bounds, firsts, lasts } = this;
     let at = -1;
+    let next = 0;
+    bounds[next] = at;
     for (const [row, cells] of records.entries()) {
       firsts[row] = next;
-      bounds[next++] = at;
-      for (const cell of cells) bounds[next++] = at += lengthOf(cell) + 1;
+      for (const cell of cells) bounds[++next] = at += lengthOf(cell) + 1;
+      lasts[row] = next;
     }
-    firsts[records.length] = next;
     this.bytes = bytes;
     this.rows = records.length;
     this.multiline = multiline;
@@ -66,7 +67,7 @@ export class RowBlock {
 
   /** How many cells a row has. */
   count(row: number): number {
-    return this.firsts[row + 1]! - this.firsts[row]! - 1;
+    return this.lasts[row]! - this.firsts[row]!;
   }
 
   /** Where a cell that the row has begins. */
@@ -102,7 +103,9 @@ export class RowBlock {
 
   /** A byte is at most one bound and, where it ends a line, the beginning of the next row. */
   #makeRoom(bytes: number, rows: number): void {
-    if (this.bounds.length < bytes * 2) this.bounds = new Int32Array(bytes * 2);
-    if (this.firsts.length <= rows) this.firsts = new Int32Array(rows + 1);
+    if (this.bounds.length <= bytes * 2) this.bounds = new Int32Array(bytes * 2 + 1);
+    if (this.firsts.length >= rows) return;
+    this.firsts = new Int32Array(rows);
+    this.lasts = new Int32Array(rows);
   }
 }

@@ -34,6 +34,8 @@ export class RowColumns {
   readonly #readers = new Map<string, ColumnReader>();
   /** The same readers, by where their columns stand. */
   readonly #placed: Placed[] = [];
+  /** Cells of a row. */
+  readonly #width: number;
   readonly #fileRows: GrowingNumbers;
   #rows = 0;
   /** Rows of the block being read that are taken, the first so many. */
@@ -55,6 +57,7 @@ export class RowColumns {
   ) {
     const { headings, placeOf } = layout;
     this.#columns = columns;
+    this.#width = headings.length;
     this.#fileRows = new GrowingNumbers(rules.expected);
     this.#special = special;
     for (const column of columns) {
@@ -90,9 +93,9 @@ export class RowColumns {
   take(block: RowBlock): void {
     if (this.#count === 0) return;
     const cells = this.#cells;
-    cells.chooseRows(block, this.#chosen, this.#count);
+    cells.chooseRows(block, this.#chosen, this.#count, this.#width);
     for (const { place, reader } of this.#placed) {
-      cells.choosePlace(block, this.#chosen, place);
+      cells.choosePlace(place);
       reader.take(cells);
     }
     const fileRows = this.#fileRows.room(this.#count);

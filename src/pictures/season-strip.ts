@@ -1,4 +1,5 @@
 import { dateOf, isoDate } from "../quantity/calendar.ts";
+import { districtName } from "../quantity/district-name.ts";
 import { type Day, day } from "../quantity/si.ts";
 import type { CrewCalendar, CrewSpan } from "../season/calendar.ts";
 
@@ -48,7 +49,7 @@ const MONTHS = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "
 
 /** The strip in plain text, a letter a week. Needs no colour. */
 export function drawStrip({ weeks, rows }: SeasonStrip): string {
-  const names = rows.map(({ district, crew }) => `${district === "" ? "(no district)" : district}  ${crew}`);
+  const names = rows.map(({ district, crew }) => `${districtName(district)}  ${crew}`);
   const wide = Math.max(0, ...names.map((name) => name.length));
   return [
     `${"".padEnd(wide)}  ${monthLine(weeks)}`.trimEnd(),

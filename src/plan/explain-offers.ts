@@ -109,12 +109,64 @@ export function explainAfter({ after, works }: Offer, basis: Basis, style: Numbe
   ];
 }
 
-/** The runner-up and what a decision costs, beside the reasons. */
-export function explainRunnerUp({ runnerUp }: PlannedLateral["choice"], style: NumberStyle): ExplainedLine[] {
-  if (runnerUp === null) return [line("runner-up", "none: nothing else is allowed")];
-  const more =
-    runnerUp.more === null
-      ? "its worth is not known"
-      : `over the horizon ${showQuantity(Math.abs(runnerUp.more), "money", style)} ${runnerUp.more < 0 ? "less" : "more"} than the plan's own choice, failures counted`;
-  return [line("runner-up", runnerUp.treatment, null, more)];
+/** By what the plan chooses among the treatments allowed, and what comes next; and which is the cheapest in the long run where the order decides. */
+export function explainPolicy(
+  { choice: { own, runnerUp }, offers, verdicts }: PlannedLateral,
+  { life: { choose, horizonYears } }: Basis,
+  style: NumberStyle,
+): ExplainedLine[] {
+  const inOrder = choose === "order";
+  const policy = line(
+    "chosen by",
+    inOrder
+      ? "the program's order of treatments: the first that is allowed"
+      : "the least present worth of work, renewals and failures",
+    null,
+    inOrder
+      ? 'not by cost. criteria.design_life.choose: "present worth" in program.json takes what costs least in the long run'
+      : null,
+  );
+  if (runnerUp === null) return [policy, line("runner-up", "none: nothing else is allowed")];
+  const beside = (more: number) =>
+    more === 0
+      ? "costs as much"
+      : `would cost ${showQuantity(Math.abs(more), "money", style)} ${more < 0 ? "less" : "more"}`;
+  const inLongRun = `over ${horizonYears} years, failures counted`;
+  const next = line(
+    "runner-up",
+    runnerUp.treatment,
+    null,
+    runnerUp.more === null ? "its worth is not known" : `${beside(runnerUp.more)} ${inLongRun}`,
+  );
+  const worthOf = (treatment: string | null) =>
+    longRunCost(offers.find((offer) => offer.treatment === treatment));
+  const ownWorth = worthOf(own);
+  const least = verdicts.offered
+    .filter(({ againstRules }) => !againstRules)
+    .flatMap(({ treatment }) => {
+      const worth = worthOf(treatment);
+      return worth === null ? [] : [{ treatment, worth }];
+    })
+    .toSorted((a, b) => a.worth - b.worth)[0];
+  const isSaid =
+    least === undefined || ownWorth === null || [own, runnerUp.treatment].includes(least.treatment);
+  return !inOrder || isSaid
+    ? [policy, next]
+    : [
+        policy,
+        next,
+        line(
+          "least in the long run",
+          least.treatment,
+          null,
+          `${beside(least.worth - ownWorth)} ${inLongRun}`,
+        ),
+      ];
+}
+
+/** Cents of work, renewals and failures over the horizon; null where one of them is not known. */
+function longRunCost(offer: Offer | undefined): number | null {
+  const worth = offer?.life.presentWorth ?? null;
+  const remaining = offer?.after.money?.remaining.best ?? null;
+  return worth === null || remaining === null ? null : worth + Math.round(remaining);
 }

@@ -5,6 +5,7 @@ import type { Measure } from "../quantity/measure.ts";
 import { type NumberStyle, showQuantity } from "../quantity/show-quantity.ts";
 import type { Metres } from "../quantity/si.ts";
 import type { Basis } from "../reference/basis.ts";
+import { deteriorationSaidBy } from "../reference/design-criteria.ts";
 import type { LinerSystem } from "../reference/liner-systems.ts";
 import { soilModuli } from "../reference/soil-moduli.ts";
 import { describeSource } from "../reference/source.ts";
@@ -68,14 +69,7 @@ export function explainWallDesign(
       : `at ${showQuantity(worst.at, "percent", style)} of the way from house to main`;
   return [
     line("design criteria", criteria.key, null, describeSource(criteria.source)),
-    line(
-      "host",
-      `${criteria.deterioration} deteriorated`,
-      null,
-      criteria.deteriorationBy === ""
-        ? "unless the specification or a named engineer says otherwise"
-        : criteria.deteriorationBy,
-    ),
+    line("host", `${criteria.deterioration} deteriorated`, null, deteriorationSaidBy(criteria)),
     line(
       "edition of X1.3",
       `ASTM F1216 ${design.edition}`,

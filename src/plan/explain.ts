@@ -11,7 +11,7 @@ import { houseCover } from "./cover.ts";
 import { explainAlong, type PipeStrip, stripOf } from "./explain-along.ts";
 import { explainFailure } from "./explain-failure.ts";
 import { explainLiners } from "./explain-liner.ts";
-import { explainAfter, explainRunnerUp, explainVerdicts } from "./explain-offers.ts";
+import { explainAfter, explainPolicy, explainVerdicts } from "./explain-offers.ts";
 import { explainOwnership } from "./explain-ownership.ts";
 import { explainPlaced } from "./explain-placed.ts";
 import { explainRatings } from "./explain-ratings.ts";
@@ -35,7 +35,7 @@ export interface ExplainedStage {
 export function explainLateral(planned: PlannedLateral, basis: Basis): readonly ExplainedStage[] {
   const style: NumberStyle = basis.program;
   return [
-    { stage: "Choice", lines: explainChoice(planned, style) },
+    { stage: "Choice", lines: explainChoice(planned, basis, style) },
     { stage: "What the city gives", lines: explainGiven(planned, style) },
     { stage: "Surveys and condition", lines: explainCondition(planned, style) },
     ...explainedRatings(planned, style),
@@ -58,13 +58,14 @@ export function explainLateral(planned: PlannedLateral, basis: Basis): readonly 
 const reasonLines = (reasons: readonly Reason[], style: NumberStyle): ExplainedLine[] =>
   reasons.map((reason) => line("because", describeReason(reason, style)));
 
-function explainChoice({ choice, chosen }: PlannedLateral, style: NumberStyle): ExplainedLine[] {
+function explainChoice(planned: PlannedLateral, basis: Basis, style: NumberStyle): ExplainedLine[] {
+  const { choice, chosen } = planned;
   const cost = chosen.cost.total;
   return [
     line("treatment", choice.treatment, choice.by === "decision" ? "decided" : null),
     ...reasonLines(choice.reasons, style),
     line("cost", cost === null ? "not priced" : showQuantity(cost, "money", style)),
-    ...explainRunnerUp(choice, style),
+    ...explainPolicy(planned, basis, style),
   ];
 }
 
@@ -181,7 +182,7 @@ function explainRisk({ risk }: PlannedLateral, basis: Basis, style: NumberStyle)
       recipe.score === null ? "risk = likelihood × consequence" : "risk, by the program's recipe",
       risk.score === null ? "missing: ranks last" : showNumber(risk.score, "points", style),
       null,
-      "relative: it orders, it is not a probability",
+      "relative: it orders, it is not a probability. Equal scores stand by structural grade, then O&M grade, then id, whatever is lost by waiting",
     ),
     ...reasonLines(risk.reasons, style),
   ];

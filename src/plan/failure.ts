@@ -1,4 +1,5 @@
-import type { Blocking, RestsOn, Ungraded } from "../cohort/city-fits.ts";
+import type { Blocking } from "../cohort/blockage-tables.ts";
+import type { RestsOn, Ungraded } from "../cohort/city-fits.ts";
 import { type Band, worseBand } from "../engineering/band.ts";
 import { structuralChance } from "../engineering/failure-probability.ts";
 import { blockageChance, updateBlockageRate } from "../engineering/gamma-poisson.ts";

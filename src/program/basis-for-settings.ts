@@ -138,6 +138,7 @@ export function layBasis(settings: Settings): {
     seasonDays,
     calendar: layCalendar(settings.season?.calendar),
     mainsLined: layMains(settings.season?.mains_lined),
+    budgetPays: settings.season?.budget_pays ?? "whole cost",
     bidItems: houseBidItems,
     prices,
     priceSource: settings.unit_prices?.source ?? "no unit prices in program.json",

@@ -11,6 +11,7 @@ import {
   savedNames,
   saveNew,
 } from "./saved-files.ts";
+import { savedJson } from "./saved-json.ts";
 import { CURVES, seasonRunNames } from "./season-runs.ts";
 import { priceInCents } from "./unit-prices.ts";
 
@@ -100,20 +101,11 @@ export function readCurveText(text: string, file: string): SavedReading<SeasonCu
       fileProblem(file, found, expected, "Take it from a backup, or delete it and save the curve again."),
     ],
   });
-  let written: unknown;
-  try {
-    written = JSON.parse(text);
-  } catch (error) {
-    return refused(error instanceof Error ? error.message : String(error), "a curve in JSON");
-  }
-  const checked = curveSchema.safeParse(written);
-  if (!checked.success) {
-    const [issue] = checked.error.issues;
-    return refused(`${issue?.path.join(".") ?? ""}: ${issue?.message ?? ""}`, "a curve of this version");
-  }
-  const { schema: _schema, seal, ...curve } = checked.data;
+  const written = savedJson(text, curveSchema, "a curve");
+  if (!written.ok) return refused(written.found, written.expected);
+  const { schema: _schema, seal, ...curve } = written.value;
   return sealOf(curve) === seal
-    ? { ok: true, run: checked.data }
+    ? { ok: true, run: written.value }
     : refused("values that were changed after it was saved", "a curve as it was saved");
 }
 

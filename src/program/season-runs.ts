@@ -11,6 +11,7 @@ import {
   savedNames,
   saveNew,
 } from "./saved-files.ts";
+import { savedJson } from "./saved-json.ts";
 
 /** Folder of the saved seasons inside a program folder. */
 export const RUNS = "runs";
@@ -87,19 +88,10 @@ export const readSeasonRun = (folder: string, name: string): Promise<SeasonRunRe
 
 /** A season from the text of its file, without a disk. */
 export function readSeasonRunText(text: string, file: string): SeasonRunReading {
-  const refused = (found: string, expected: string): SeasonRunReading => ({
-    ok: false,
-    problems: [fileProblem(file, found, expected, "Delete it and save the season again.")],
-  });
-  try {
-    const checked = seasonRunSchema.safeParse(JSON.parse(text));
-    if (checked.success) return { ok: true, run: checked.data };
-    const [issue] = checked.error.issues;
-    return refused(`${issue?.path.join(".") ?? ""}: ${issue?.message ?? ""}`, "a season of this version");
-  } catch (error) {
-    if (!(error instanceof SyntaxError)) throw error;
-    return refused(error.message, "a season in JSON");
-  }
+  const saved = savedJson(text, seasonRunSchema, "a season");
+  if (saved.ok) return { ok: true, run: saved.value };
+  const remedy = "Delete it and save the season again.";
+  return { ok: false, problems: [fileProblem(file, saved.found, saved.expected, remedy)] };
 }
 
 const curveNames = (folder: string): Promise<readonly string[]> => savedNames(folder, { folder: CURVES });

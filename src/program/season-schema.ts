@@ -1,5 +1,6 @@
 import * as z from "zod";
 import { crewKinds } from "../columns/plan-columns.ts";
+import { budgetPayers } from "../reference/season-days.ts";
 import { mainsLinedSchema, seasonCalendarSchema } from "./season-calendar-schema.ts";
 import { list, number, part, text, whole, words } from "./written-values.ts";
 
@@ -24,6 +25,8 @@ const districtShare = z.strictObject({
 /** What the selection of a season needs: at least a budget and an objective; there may be a season without a selection. */
 export const selectionKeys = {
   budget: amount.optional(),
+  /** What of a cost the budget counts: the whole unless said. */
+  budget_pays: words(budgetPayers).optional(),
   /** Part of the budget that is kept back. */
   reserve: part.optional(),
   /** What is made as great as can be; a mix gives each its weight, as parts of the most that could be had of it. */

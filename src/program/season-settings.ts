@@ -1,5 +1,6 @@
+import type { BudgetPays } from "../reference/season-days.ts";
 import type { JsonPath } from "./json-places.ts";
-import { neededForSelection, selectionKeys } from "./season-schema.ts";
+import { neededForSelection, seasonSchema, selectionKeys } from "./season-schema.ts";
 import { type Fault, faultAt } from "./settings-faults.ts";
 import type { Settings } from "./settings-schema.ts";
 import { priceInCents } from "./unit-prices.ts";
@@ -17,6 +18,12 @@ export interface SeasonSettings {
   readonly mustDo: readonly string[];
   readonly mustNot: readonly string[];
   readonly onlyAfter: Readonly<Record<string, readonly string[]>>;
+}
+
+/** What the budget of a season counted, as its settings were saved with it. */
+export function budgetPaysOf(season: unknown): BudgetPays {
+  const written = seasonSchema.safeParse(season);
+  return (written.success ? written.data.budget_pays : undefined) ?? "whole cost";
 }
 
 export interface DistrictShare {

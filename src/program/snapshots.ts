@@ -5,6 +5,7 @@ import { writeAtomically } from "./atomic-write.ts";
 import { hashOf } from "./content-hash.ts";
 import type { ProgramLock } from "./lock.ts";
 import { MOST_BYTES, namesInside, ownFolder, readInside } from "./program-files.ts";
+import { savedJson } from "./saved-json.ts";
 import { misfitOf, type Run, type Snapshot, snapshotSchema } from "./snapshot-schema.ts";
 
 /** Folder of the snapshots inside a program folder. */
@@ -58,22 +59,13 @@ export function readSnapshotText(text: string, file: string): SnapshotReading {
       fileProblem(file, found, expected, "Take it from a backup, or delete it and save the run again."),
     ],
   });
-  let written: unknown;
-  try {
-    written = JSON.parse(text);
-  } catch (error) {
-    return damaged(error instanceof Error ? error.message : String(error), "a snapshot in JSON");
-  }
-  const checked = snapshotSchema.safeParse(written);
-  if (!checked.success) {
-    const [issue] = checked.error.issues;
-    return damaged(`${issue?.path.join(".") ?? ""}: ${issue?.message ?? ""}`, "a snapshot of this version");
-  }
-  const misfit = misfitOf(checked.data);
+  const written = savedJson(text, snapshotSchema, "a snapshot");
+  if (!written.ok) return damaged(written.found, written.expected);
+  const misfit = misfitOf(written.value);
   if (misfit !== null) return damaged("lists that do not fit each other", misfit);
-  if (sealOf(checked.data) !== checked.data.seal)
+  if (sealOf(written.value) !== written.value.seal)
     return damaged("values that were changed after it was saved", "a snapshot as it was saved");
-  return { ok: true, snapshot: checked.data };
+  return { ok: true, snapshot: written.value };
 }
 
 export interface Saved {

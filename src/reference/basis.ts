@@ -21,7 +21,7 @@ import type { RecipeText } from "./recipe.ts";
 import type { PotLifeMargin, Resin } from "./resins.ts";
 import type { RiskTables } from "./risk-tables.ts";
 import type { RuleTable } from "./rule-table.ts";
-import type { MainsLined, SeasonCalendar, SeasonDays } from "./season-days.ts";
+import type { BudgetPays, MainsLined, SeasonCalendar, SeasonDays } from "./season-days.ts";
 import type { Sewersheds } from "./sewersheds.ts";
 import type { StandardScopes } from "./standard-scopes.ts";
 import type { TreatmentEffects } from "./treatment-effects.ts";
@@ -117,6 +117,8 @@ export interface Basis {
   readonly calendar: SeasonCalendar | null;
   /** When the mains that are to be lined are lined. */
   readonly mainsLined: MainsLined;
+  /** What of a cost the season's budget counts. */
+  readonly budgetPays: BudgetPays;
   readonly bidItems: BidItems;
   /** Unit prices by bid line key, `item` or `item | variant`; an item without one has no cost. */
   readonly prices: Readonly<Record<string, Cents>>;

@@ -7,10 +7,10 @@ export interface StatedRule<Rule extends string> {
   readonly clause: string;
 }
 
-/** A limit on mobilisation: what share, of what, and what follows where it is exceeded. */
+/** A limit on mobilization: what share, of what, and what follows where it is exceeded. */
 export interface MobilizationCap {
   readonly share: Fraction;
-  /** The sum of all other base items without allowances, or the whole base bid with mobilisation in it. */
+  /** The sum of all other base items without allowances, or the whole base bid with mobilization in it. */
   readonly of: "other items" | "total";
   /** `reduce`: the bid is reduced before ranking. `payment limit`: flagged, and nothing is changed. */
   readonly remedy: "reduce" | "payment limit";

@@ -56,6 +56,10 @@ export const designCriteriaSchema = z
 
 export type DesignCriteria = z.infer<typeof designCriteriaSchema>;
 
+/** Who says that the host is as deteriorated as it is taken for. */
+export const deteriorationSaidBy = ({ deteriorationBy }: DesignCriteria): string =>
+  deteriorationBy === "" ? "unless the specification or a named engineer says otherwise" : deteriorationBy;
+
 /** Which surfaces carry the design wheel, a lighter one, or none. */
 export const surfaceWheelsSchema = z.strictObject({
   what: z.string(),

@@ -9,6 +9,10 @@ export interface MainsLined {
   readonly districts: Readonly<Record<string, string | null>>;
 }
 
+/** Whose money a season's budget is: the city's and the owners' together, or the city's alone where owners pay their share directly. */
+export const budgetPayers = ["whole cost", "city share"] as const;
+export type BudgetPays = (typeof budgetPayers)[number];
+
 export const seasonDaysSchema = z.strictObject({
   what: z.string(),
   /** Working days a month that weather is expected to take. */

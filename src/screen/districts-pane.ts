@@ -1,5 +1,6 @@
 import { type TreatmentKind, treatmentKinds } from "../columns/plan-columns.ts";
 import { crewDayColumn } from "../quantity/crew-days.ts";
+import { districtName } from "../quantity/district-name.ts";
 import {
   type NumberStyle,
   showCount,
@@ -78,7 +79,7 @@ export function districtLines(
   ];
 }
 
-const nameOf = ({ district }: Totals): string => (district === "" ? "(no district)" : district);
+const nameOf = ({ district }: Totals): string => districtName(district);
 
 function figures(totals: Totals, resin: string, crewDays: string, style: NumberStyle): readonly string[] {
   return [

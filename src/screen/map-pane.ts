@@ -6,6 +6,7 @@ import {
   type MapPoint,
   mapCells,
 } from "../pictures/map-cells.ts";
+import { districtName } from "../quantity/district-name.ts";
 import { showCount } from "../quantity/show-quantity.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import { numberAt, type Table, textAt } from "../sheet/table.ts";
@@ -129,9 +130,7 @@ function legendLines(
   const name = row === null ? "" : textAt(laterals, "lateral", row);
   const cursor = row === null ? "" : lacks ? `${name} has no coordinates. ` : `X ${name}. `;
   const where =
-    district === null
-      ? "z: only its district."
-      : `District ${district || "(no district)"}; z: the whole city.`;
+    district === null ? "z: only its district." : `District ${districtName(district)}; z: the whole city.`;
   return wrap(
     `${cursor}5 worst fifth of the ranking … 1 least; the worst where several share a cell. North is up. ${where}`,
     columns,

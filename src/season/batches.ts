@@ -46,23 +46,28 @@ export function batchByDistrict(
   const { codes, words } = wordCodesOf(laterals, "district");
   /** By resin, then by code of the district. */
   const found = new Map<string, Sums[]>();
+  const sumsOf = (resin: string): Sums[] => {
+    const sums = found.get(resin) ?? [];
+    found.set(resin, sums);
+    return sums;
+  };
   const addAll = (table: Table, rowOf: (at: number) => number): void => {
     const resins = wordCodesOf(table, "resin");
-    const grams = weighed.map((part) => ({ part, of: numbersOf(table, part) }));
+    const byCode = resins.words.map((resin) => (resin === "" ? null : sumsOf(resin)));
+    const resinGrams = numbersOf(table, "resin_g");
+    const baseGrams = numbersOf(table, "base_g");
+    const hardenerGrams = numbersOf(table, "hardener_g");
     const slow = numbersOf(table, "over_pot_life");
     for (let at = 0; at < table.rows; at++) {
-      const resin = resins.words[resins.codes[at]!]!;
-      if (resin === "") continue;
+      const ofResin = byCode[resins.codes[at]!] ?? null;
+      if (ofResin === null) continue;
       const code = codes[rowOf(at)]!;
-      let ofResin = found.get(resin);
-      if (ofResin === undefined) {
-        ofResin = [];
-        found.set(resin, ofResin);
-      }
-      ofResin[code] ??= noBatches(words[code]!, resin);
+      ofResin[code] ??= noBatches(words[code]!, resins.words[resins.codes[at]!]!);
       const sums = ofResin[code];
       sums.batches++;
-      for (const { part, of } of grams) sums[part] += of[at]!;
+      sums.resin_g += resinGrams[at]!;
+      sums.base_g += baseGrams[at]!;
+      sums.hardener_g += hardenerGrams[at]!;
       if (Number.isNaN(slow[at]!)) sums.notComputed++;
       else sums.tooSlow += slow[at]!;
     }
@@ -104,8 +109,6 @@ export function batchOfAll(
 
 /** What a resin that is not there yet, or a component it does not have, adds. */
 const NONE = 0;
-
-const weighed = ["resin_g", "base_g", "hardener_g"] as const;
 
 interface Sums {
   readonly district: string;

@@ -1,4 +1,5 @@
-import { BACKUP_RECORD_YEARS, type CityRecord, type LateralGroup } from "../cohort/city-fits.ts";
+import { BACKUP_RECORD_YEARS } from "../cohort/blockage-tables.ts";
+import type { CityRecord, GradeRecord, LateralGroup } from "../cohort/city-fits.ts";
 import type { SeenLaterals } from "../cohort/cohort-lives.ts";
 import { hostMaterials } from "../columns/lateral-columns.ts";
 import { readCondition } from "../plan/condition.ts";
@@ -80,11 +81,10 @@ function readRow(
     hostDiameter === null || hostLength === null ? Number.NaN : hostDiameter.value * hostLength.value;
 }
 
-/** The city's surveys, blockages and census: laterals alike are counted. */
-export const countRecord = (rows: RecordRows, basis: Basis): CityRecord => ({
+/** The city's surveys and census: laterals alike are counted. */
+export const countGrades = (rows: RecordRows, basis: Basis): GradeRecord => ({
   asOfYear: dateOf(basis.program.asOf).year,
   seen: countSeen(rows, basis),
-  blockages: listBlockages(rows, basis),
   groups: countGroups(rows, basis),
 });
 
@@ -114,7 +114,8 @@ function countSeen(rows: RecordRows, { failureModes: { reading } }: Basis): read
   return [...seen.values()];
 }
 
-function listBlockages(
+/** The record of backups of those that have one. */
+export function listBlockages(
   { material, backups, om }: RecordRows,
   { failureModes: { blockage } }: Basis,
 ): CityRecord["blockages"] {

@@ -1,9 +1,17 @@
-import { type CityFits, type CityRecord, fitCity } from "../cohort/city-fits.ts";
+import { type BlockageFits, fitBlocking } from "../cohort/blockage-tables.ts";
+import {
+  type CityFits,
+  type CityRecord,
+  type FitTables,
+  fitCity,
+  fitGrades,
+  type GradeFits,
+} from "../cohort/city-fits.ts";
 import { hostMaterials } from "../columns/lateral-columns.ts";
 import { networkWear } from "../plan/failure.ts";
 import type { PlanBasis } from "../plan/plan-basis.ts";
 import type { Basis } from "../reference/basis.ts";
-import { countRecord, emptyRecord, readRecord } from "./city-record.ts";
+import { countGrades, emptyRecord, listBlockages, type RecordRows, readRecord } from "./city-record.ts";
 import type { PreparedBasis } from "./own-columns.ts";
 import type { ProgramTables } from "./program-tables.ts";
 
@@ -20,20 +28,25 @@ export const fitProgram = <Given extends PreparedBasis>(
 });
 
 /** Fits of a record with the basis' tables. */
-export function fitRecord(record: CityRecord, basis: Basis): CityFits {
-  const { failureModes, deterioration } = basis;
-  return fitCity(record, {
-    ...failureModes,
-    wear: networkWear(basis),
-    eraStarts: deterioration.eraStarts.value,
-    assumedLife: deterioration.assumedLife,
-    materials: hostMaterials,
-  });
-}
+export const fitRecord = (record: CityRecord, basis: Basis): CityFits => fitCity(record, fitTables(basis));
 
-/** The city's surveys, blockages and census, decisions over the city's values, as of the program's day. */
+/** The two halves of it, for two threads. */
+export const gradeFits = (rows: RecordRows, basis: Basis): GradeFits =>
+  fitGrades(countGrades(rows, basis), fitTables(basis));
+export const blockageFits = (rows: RecordRows, basis: Basis): BlockageFits =>
+  fitBlocking(listBlockages(rows, basis), fitTables(basis));
+
+const fitTables = (basis: Basis): FitTables => ({
+  ...basis.failureModes,
+  wear: networkWear(basis),
+  eraStarts: basis.deterioration.eraStarts.value,
+  assumedLife: basis.deterioration.assumedLife,
+  materials: hostMaterials,
+});
+
+/** The city's surveys, census and blockages, decisions over the city's values, as of the program's day. */
 export function gatherRecord(tables: ProgramTables, basis: Basis): CityRecord {
   const rows = emptyRecord(tables.laterals.rows);
   readRecord(tables, basis, rows);
-  return countRecord(rows, basis);
+  return { ...countGrades(rows, basis), blockages: listBlockages(rows, basis) };
 }

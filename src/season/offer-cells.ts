@@ -1,6 +1,6 @@
 import { type CrewKind, crewKinds } from "../columns/plan-columns.ts";
 import type { Offer } from "../plan/plan-lateral.ts";
-import type { WorkSteps } from "../reference/work-steps.ts";
+import type { Basis } from "../reference/basis.ts";
 import type { Cells } from "../sheet/row-writer.ts";
 import { mayBe, millilitresOf, wholeCents } from "./plan-cells.ts";
 import { visitKeys, visitMinutesKey, visitOf } from "./visit-keys.ts";
@@ -11,8 +11,16 @@ export interface ListedOffer {
   readonly isChosen: boolean;
 }
 
+/** Nobody else reads it: a budget of whole costs leaves out its eight bytes an offer. */
+const cityCostCell: Cells<ListedOffer> = {
+  city_cost: ({ offer: { split } }) => (split.kind === "split" ? split.city : null),
+};
+
+type OfferBasis = Pick<Basis, "steps" | "budgetPays">;
+
 /** What the list of offers holds of one, a line a column. */
-export const offerCells = ({ crews }: WorkSteps): Cells<ListedOffer> => ({
+export const offerCells = ({ steps: { crews }, budgetPays }: OfferBasis): Cells<ListedOffer> => ({
+  ...(budgetPays === "city share" ? cityCostCell : {}),
   treatment: ({ offer }) => offer.treatment,
   cost: ({ offer }) => offer.cost.total,
   crew_minutes: ({ offer }) => offer.crewTime.total,

@@ -33,6 +33,12 @@ export interface PlannedBlock {
   readonly lists: PlannedLists;
 }
 
+/** A plan of which all rows are written, and the lists still lie in blocks. */
+export interface PlannedBlocks {
+  readonly plan: SharedPlan;
+  readonly blocks: readonly PlannedBlock[];
+}
+
 const TAKEN = 0;
 const DONE = 1;
 
@@ -81,10 +87,9 @@ export function takeNoMore({ taken }: SharedPlan): void {
 /** The sheet of all blocks, whoever planned them: the same, byte for byte, as planned by one thread. */
 export function joinBlocks(
   tables: ProgramTables,
-  { tables: written, wanted }: SharedPlan,
-  planned: readonly PlannedBlock[],
+  { plan: { tables: written, wanted }, blocks }: PlannedBlocks,
 ): PlannedSheet {
-  const inOrder = planned.toSorted((a, b) => a.block - b.block);
+  const inOrder = blocks.toSorted((a, b) => a.block - b.block);
   const joined = (key: keyof PlannedLists) => joinTables(inOrder.flatMap(({ lists }) => lists[key] ?? []));
   const isWhole = wanted === "everything";
   return sheetOf(tables, written, {

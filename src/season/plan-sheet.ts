@@ -13,7 +13,7 @@ export interface PlannedSheet {
    * A row a lateral × eligible treatment: `lateral_row`, `treatment`, `cost`, `crew_minutes`, `resin_ml`, `chosen`; `present_worth` of the
    * work and its renewals, cents; `remaining_loss`, cents of today, when it is kept up so; `loss_avoided`, cents of today, by doing it once;
    * `infiltration_removed`, L/s in the season of high groundwater; `life_years`. Missing is NaN. Minutes of each kind of crew's visit
-   * (visitMinutesKey), and of crews with several sets the minutes they are needed.
+   * (visitMinutesKey), and of crews with several sets the minutes they are needed. Where the season's budget pays the city's share: `city_cost`.
    */
   readonly offers: Table;
   /** A row a bid line of a chosen treatment: `lateral_row`, `line` (see bidLineKey), `hundredths`, `extension` in cents. */
@@ -50,7 +50,7 @@ export function planSheet(
   wanted: Wanted = "everything",
 ): PlannedSheet {
   const plan = sharePlan(tables.laterals.rows, basis, wanted);
-  return joinBlocks(tables, plan, planBlocks(tables, basis, plan, progress));
+  return joinBlocks(tables, { plan, blocks: planBlocks(tables, basis, plan, progress) });
 }
 
 /** The sheet of one lateral alone, in row 0: what it adds to every total. */

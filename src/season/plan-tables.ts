@@ -80,10 +80,10 @@ function materialTable(rows: number, { liners }: FittedBasis, wanted: Wanted): T
   return { rows, columns: new Map(keys.map((key) => [key, columnOf(key)])) };
 }
 
-function chosenTable(rows: number, { steps }: FittedBasis): Table {
+function chosenTable(rows: number, basis: FittedBasis): Table {
   const row = unwrittenNumbers(rows);
   for (let at = 0; at < rows; at++) row.values[at] = at;
-  const keys = Object.keys(offerCells(steps)).filter((key) => offerCellsOfTotals.has(key));
+  const keys = Object.keys(offerCells(basis)).filter((key) => offerCellsOfTotals.has(key));
   return {
     rows,
     columns: new Map([["lateral_row", row], ...keys.map((key) => [key, unwrittenNumbers(rows)] as const)]),
@@ -91,9 +91,9 @@ function chosenTable(rows: number, { steps }: FittedBasis): Table {
 }
 
 /** The tables with any number of rows a lateral, while they grow. */
-export const emptyLists = ({ steps }: FittedBasis, wanted: Wanted) => ({
+export const emptyLists = (basis: FittedBasis, wanted: Wanted) => ({
   /** Null where only the chosen are wanted, which have a row a lateral. */
-  offers: wanted === "totals" ? null : new LateralList(offerCells(steps), { treatment: treatmentKinds }),
+  offers: wanted === "totals" ? null : new LateralList(offerCells(basis), { treatment: treatmentKinds }),
   lines: new LateralList(lineCells, { line: [] }),
   seconds: new LateralList(secondCells, { resin: [] }),
   /** Null for totals, which are not taken from the takeoff. */
@@ -129,7 +129,7 @@ export class PlanWriter {
     this.#visits = Object.fromEntries(
       crewKinds.map((crew) => [crew, new RowWriter(materials.columns, visitCells(crew))]),
     ) as Record<CrewKind, RowWriter<CrewVisit>>;
-    this.#chosen = chosen === null ? null : new RowWriter(chosen.columns, offerCells(basis.steps));
+    this.#chosen = chosen === null ? null : new RowWriter(chosen.columns, offerCells(basis));
     this.#basis = basis;
   }
 
@@ -152,16 +152,22 @@ export class PlanWriter {
 export const rowOfPlan = (columns: ReadonlyMap<string, ColumnData>): RowWriter<PlannedLateral> =>
   new RowWriter(columns, planCells);
 
+/** The city's columns, decisions in place, with the plan's beside them. */
+export const sheetLaterals = (
+  { laterals, decisions }: Pick<ProgramTables, "laterals" | "decisions">,
+  planned: PlanTables,
+): Table => withColumns(withDecisions(laterals, decisions), planned.laterals.columns);
+
 /** The sheet of what was planned. */
 export function sheetOf(
-  { laterals, decisions }: Pick<ProgramTables, "laterals" | "decisions">,
+  city: Pick<ProgramTables, "laterals" | "decisions">,
   tables: PlanTables,
   { offers, lines, seconds, uses }: PlannedLists,
 ): PlannedSheet {
   const listed = offers ?? tables.chosen;
   if (listed === null) throw new RangeError("sheetOf: a plan without offers");
   return {
-    laterals: withColumns(withDecisions(laterals, decisions), tables.laterals.columns),
+    laterals: sheetLaterals(city, tables),
     offers: listed,
     lines,
     materials: tables.materials,

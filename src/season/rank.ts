@@ -21,15 +21,12 @@ export interface Ranking {
   readonly rank: NumberColumn;
 }
 
-/** The rows in the order of their ids: half of a ranking, and known before anything is planned. */
-export const rowsById = (laterals: Table): Uint32Array => rowsByText(laterals, "lateral");
-
 /**
  * Order of the laterals by risk, worst first and without a score last, as row numbers; and each row's rank, 1 first. Ties are broken by
  * structural grade, then O&M grade (both worst first, unknown last), then id by code points, which is unique: the
  * order of the file never matters.
  */
-export function rankLaterals(laterals: Table, byId = rowsById(laterals)): Ranking {
+export function rankLaterals(laterals: Table): Ranking {
   const { rows } = laterals;
   const risk = numbersOf(laterals, "risk");
   const structural = numbersOf(laterals, "structural_grade");
@@ -42,7 +39,7 @@ export function rankLaterals(laterals: Table, byId = rowsById(laterals)): Rankin
     grades[row] = worstFirst(structural[row]!) * GRADES + worstFirst(om[row]!);
   }
   // Each sort keeps the order of those alike, so the last to decide comes first.
-  const order = sortedByNumber(sortedByDigit(byId, grades), score);
+  const order = sortedByNumber(sortedByDigit(rowsByText(laterals, "lateral"), grades), score);
   const values = new Float64Array(new SharedArrayBuffer(rows * 8));
   for (let place = 0; place < rows; place++) values[order[place]!] = place + 1;
   return { order, rank: { kind: "number", values } };

@@ -66,7 +66,7 @@ export function totalByDistrict(
   const summed = openSummed(laterals, materials);
   for (let row = 0; row < laterals.rows; row++) addLateral(totalsOf(row), met, summed, row, basis);
   for (const { crew, minutes } of summed.minutesBy) {
-    const sums = sumByCode(codes, minutes);
+    const sums = sumByCode(codes, minutes, words.length);
     districts.forEach(({ crewMinutesByCrew }, code) => {
       crewMinutesByCrew[crew] = sums[code]!;
     });
@@ -196,9 +196,9 @@ function addSeconds(totalsOf: (row: number) => Totals, met: Totals, seconds: Tab
   }
 }
 
-function sumByCode(codes: Uint32Array, values: Float64Array): readonly number[] {
-  const sums: number[] = [];
-  for (let row = 0; row < codes.length; row++) sums[codes[row]!] = (sums[codes[row]!] ?? 0) + values[row]!;
+function sumByCode(codes: Uint32Array, values: Float64Array, words: number): Float64Array {
+  const sums = new Float64Array(words);
+  for (let row = 0; row < codes.length; row++) sums[codes[row]!]! += values[row]!;
   return sums;
 }
 

@@ -110,6 +110,21 @@ export class GrowingText {
     this.ends[++this.rows] = start + to - from;
   }
 
+  /** Takes texts of UTF-8, each `source[before[i] + 1 … to[i])`, from the first up to, not including, the end. */
+  pushAll(source: Uint8Array, before: Int32Array, to: Int32Array, first: number, end: number): void {
+    let length = 0;
+    for (let i = first; i < end; i++) length += to[i]! - before[i]! - 1;
+    let at = this.#roomFor(length, end - first);
+    const { bytes, ends } = this;
+    let { rows } = this;
+    for (let i = first; i < end; i++) {
+      const stop = to[i]!;
+      for (let letter = before[i]! + 1; letter < stop; letter++) bytes[at++] = source[letter]!;
+      ends[++rows] = at;
+    }
+    this.rows = rows;
+  }
+
   finish(): TextColumn {
     return {
       kind: "text",
@@ -133,10 +148,11 @@ export class GrowingText {
     return end;
   }
 
-  /** Where the next text begins. */
-  #roomFor(bytes: number): number {
+  /** Where the next text begins, with room for so many texts of so many bytes. */
+  #roomFor(bytes: number, texts = 1): number {
     const start = this.ends[this.rows]!;
-    if (this.rows + 1 === this.ends.length) this.ends = larger(this.ends, Uint32Array, this.#expected() + 1);
+    while (this.rows + texts >= this.ends.length)
+      this.ends = larger(this.ends, Uint32Array, this.#expected() + 1);
     while (start + bytes > this.bytes.length)
       this.bytes = larger(this.bytes, Uint8Array, this.#bytesExpected());
     return start;

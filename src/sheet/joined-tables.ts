@@ -47,23 +47,25 @@ function joinCodes(key: string, tables: readonly Table[]): ColumnData {
   for (const { rows, columns } of tables) {
     const column = columns.get(key);
     if (column?.kind === "code") {
-      const ours = new Map<number, number>([[0, 0]]);
+      const ours = new Int32Array(column.words.length).fill(NOT_MET);
+      ours[0] = 0;
       for (let row = 0; row < rows; row++) {
         const theirs = column.codes[row]!;
-        let code = ours.get(theirs);
-        if (code === undefined) {
+        if (ours[theirs] === NOT_MET) {
           const word = column.words[theirs]!;
-          code = codeOf.get(word) ?? words.push(word) - 1;
+          const code = codeOf.get(word) ?? words.push(word) - 1;
           codeOf.set(word, code);
-          ours.set(theirs, code);
+          ours[theirs] = code;
         }
-        codes[at + row] = code;
+        codes[at + row] = ours[theirs]!;
       }
     }
     at += rows;
   }
   return { kind: "code", codes, words };
 }
+
+const NOT_MET = -1;
 
 /** Calls with each row of each table, or with null for a row whose table lacks the column. */
 function eachCell(

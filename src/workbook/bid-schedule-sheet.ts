@@ -43,7 +43,7 @@ const notesOf = (part: Part, { alternates }: BidView): readonly string[] => [
     (part === "base"
       ? alternates.length === 0
         ? ""
-        : " Mobilization is asked for here only, for the alternates too."
+        : " Mobilization is asked for here only, for the alternates too; a cap on it counts the base bid alone."
       : " This is added to the base bid where the owner takes it; it is priced apart."),
 ];
 
@@ -183,7 +183,7 @@ export function bidScheduleSheet(
       footRow("Total of the priced lines", formula(`SUM(${range(at.extension)})`, carried / 100, HUNDREDTHS)),
       footRow(
         "Lines still without a unit price",
-        formula(`COUNTBLANK(${range(at.price)})`, own.length, WHOLE),
+        formula(`ROWS(${range(at.price)})-COUNT(${range(at.price)})`, own.length, WHOLE),
       ),
       footRow(inWords(total, carried, head.currency, "Total in words: "), null),
       ...(cap === null
@@ -245,7 +245,10 @@ function capRows(
   const { of, over } = mobilizationFraction(cap);
   const most = `INT(ROUND((${total}-${mobilization}${carried})*100,0)*${of}/${over})/100`;
   const percent = `${Number((cap.share * 100).toFixed(4))} %`;
-  const base = cap.of === "total" ? "the base bid without allowances" : "the other items without allowances";
+  const base =
+    cap.of === "total"
+      ? "the base bid without allowances"
+      : "the other items of the base bid without allowances";
   const then =
     cap.remedy === "reduce" ? "what is over is taken off before bids are compared" : "a limit on payment";
   return [

@@ -1,6 +1,7 @@
 import type { Part as BidPart } from "../bidding/bid.ts";
 import type { CrossBoreState, HostMaterial, Surface } from "../columns/lateral-columns.ts";
 import { type TreatmentKind, treatmentKinds } from "../columns/plan-columns.ts";
+import { districtName } from "../quantity/district-name.ts";
 import type { Metres, Millimetres } from "../quantity/si.ts";
 import type { ProgramHead } from "../reference/basis.ts";
 import { type Allowance, BASE_ONLY, type BidLayout } from "../reference/bid-layout.ts";
@@ -16,7 +17,7 @@ import {
   surfaceWheelRows,
 } from "./basis-rows.ts";
 import { type ScheduleLine, scheduleLines } from "./bid-schedule.ts";
-import { type BookContents, districtName } from "./book-contents.ts";
+import type { BookContents } from "./book-contents.ts";
 import { listOfLaterals } from "./lateral-list.ts";
 import type { LongList } from "./long-list.ts";
 import { type PaidLine, type PaidWork, paidWork } from "./paid-work.ts";

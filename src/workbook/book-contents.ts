@@ -54,8 +54,5 @@ export const printedStyle = ({ units, currency, print }: ProgramHead): Required<
 export const styleOf = ({ program }: BookContents): Required<NumberStyle> =>
   printedStyle(program.basis.program);
 
-/** How a district is written; "" is the laterals that the city puts in none. */
-export const districtName = (district: string): string => (district === "" ? "(no district)" : district);
-
 /** With the first letter as a capital. */
 export const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);

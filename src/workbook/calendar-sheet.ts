@@ -1,7 +1,7 @@
 import type { SeasonStrip } from "../pictures/season-strip.ts";
+import { districtName } from "../quantity/district-name.ts";
 import { type DateStyle, showDayOfYear } from "../quantity/show-date.ts";
 import type { SeasonPlan } from "../season/season-calendar.ts";
-import { districtName } from "./book-contents.ts";
 import { dateCell } from "./number-format.ts";
 import type { Cell, SheetModel } from "./sheet-model.ts";
 

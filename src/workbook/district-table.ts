@@ -1,5 +1,6 @@
+import { districtName } from "../quantity/district-name.ts";
 import type { Totals } from "../season/totals.ts";
-import { type BookContents, districtName } from "./book-contents.ts";
+import type { BookContents } from "./book-contents.ts";
 import { columnLetter, sumBelow } from "./references.ts";
 import { firstRow, type Row, type SheetColumn, type SheetModel } from "./sheet-model.ts";
 

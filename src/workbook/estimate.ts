@@ -45,7 +45,7 @@ export function estimateSheet(contents: BookContents, view: BidView): SheetModel
   const divided = view.alternates.length > 0;
   const notes = [
     priceNote(contents),
-    `The laterals' own costs are rounded to the cent one by one and hold no lump sums${view.allowances.length > 0 ? " and no allowances" : ""}; a lateral with an unpriced item has none. The difference is no more than that.`,
+    `The laterals' own costs are rounded to the cent one by one and hold no lump sums${view.allowances.length > 0 ? " and no allowances" : ""}; a lateral with an unpriced item has none. What is left when these are taken off is the difference: roundings, and unpriced laterals.`,
     ...(divided
       ? [
           "A lump sum is priced for all the work: where several parts of the bid ask for it, each has its share by its other work here. A bidder prices each by itself.",
@@ -103,8 +103,23 @@ export function estimateSheet(contents: BookContents, view: BidView): SheetModel
             sumOver(({ unit }) => unit === ALLOWANCE_UNIT),
           ),
         ];
+  const ofLumps = lines.filter(({ lumpSum, unit }) => lumpSum && unit !== ALLOWANCE_UNIT);
+  const lumpUnit = ofLumps[0]?.unit;
+  const lumps =
+    lumpUnit === undefined
+      ? []
+      : [
+          footRow(
+            "of it lump sums",
+            formula(
+              `SUMIF(${at.unit}${first}:${at.unit}${last},"${lumpUnit}",${at.extension}${first}:${at.extension}${last})`,
+              totalOf(ofLumps) / 100,
+            ),
+          ),
+        ];
   const totalRow = last + ofParts.length + 1;
-  const lateralRow = totalRow + allowances.length + 1;
+  const lateralRow = totalRow + allowances.length + lumps.length + 1;
+  const beside = cents(totalOf(ofLumps) + totalOf(lines.filter(({ unit }) => unit === ALLOWANCE_UNIT)));
   const ofHeld = ofLaterals - contents.bid.program.totals.program.cost;
   const held =
     contents.bid.program === contents.program
@@ -140,18 +155,23 @@ export function estimateSheet(contents: BookContents, view: BidView): SheetModel
         formula(`SUM(${at.extension}${first}:${at.extension}${last})`, total / 100),
       ),
       ...allowances,
+      ...lumps,
       footRow("Costs of the laterals, added up", formula(`SUM(${costRanges(contents)})`, ofLaterals / 100)),
       ...held,
       footRow(
         "Difference",
         formula(
-          `ROUND(${at.extension}${totalRow}-${at.extension}${lateralRow}${held.length === 0 ? "" : `+${at.extension}${lateralRow + 1}`},2)`,
-          (total - ofLaterals + ofHeld) / 100,
+          `ROUND(${at.extension}${totalRow}-SUM(${at.extension}${totalRow + 1}:${at.extension}${lateralRow})${held.length === 0 ? "" : `+${at.extension}${lateralRow + 1}`},2)`,
+          (total - beside - ofLaterals + ofHeld) / 100,
         ),
       ),
       footRow(
         "Lines without a unit price",
-        formula(`COUNTBLANK(${at.price}${first}:${at.price}${last})`, unpriced, WHOLE),
+        formula(
+          `ROWS(${at.price}${first}:${at.price}${last})-COUNT(${at.price}${first}:${at.price}${last})`,
+          unpriced,
+          WHOLE,
+        ),
       ),
     ],
     frozenColumns: 0,

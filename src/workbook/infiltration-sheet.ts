@@ -1,6 +1,7 @@
+import { districtName } from "../quantity/district-name.ts";
 import { quantities, toShown } from "../quantity/measure.ts";
 import { unitLabel } from "../quantity/show-quantity.ts";
-import { type BookContents, districtName, styleOf } from "./book-contents.ts";
+import { type BookContents, styleOf } from "./book-contents.ts";
 import { decimalsFormat, WHOLE } from "./number-format.ts";
 import type { Cell, Row, SheetColumn, SheetModel } from "./sheet-model.ts";
 

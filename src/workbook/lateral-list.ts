@@ -1,5 +1,6 @@
+import { districtName } from "../quantity/district-name.ts";
 import { textAt } from "../sheet/table.ts";
-import { type BookContents, districtName } from "./book-contents.ts";
+import type { BookContents } from "./book-contents.ts";
 import { type LongList, listByDistrict } from "./long-list.ts";
 
 /** What a list has of each lateral. */

@@ -1,4 +1,5 @@
 import { columnOf } from "../columns/dictionary.ts";
+import { districtName } from "../quantity/district-name.ts";
 import { type DateStyle, showDate } from "../quantity/show-date.ts";
 import { showCount } from "../quantity/show-quantity.ts";
 import type { Day } from "../quantity/si.ts";
@@ -6,7 +7,7 @@ import type { Notices } from "../season/notices.ts";
 import type { UnpermittedVisit } from "../season/visit-dates.ts";
 import { rowOfEach } from "../sheet/row-of-each.ts";
 import { textAt } from "../sheet/table.ts";
-import { type BookContents, districtName } from "./book-contents.ts";
+import type { BookContents } from "./book-contents.ts";
 import { DAY_ZERO, ISO_DATE, WHOLE } from "./number-format.ts";
 import type { Cell, SheetModel } from "./sheet-model.ts";
 

@@ -1,7 +1,8 @@
+import { districtName } from "../quantity/district-name.ts";
 import { toShown } from "../quantity/measure.ts";
 import { unitLabel } from "../quantity/show-quantity.ts";
 import { numberAt, textAt } from "../sheet/table.ts";
-import { type BookContents, districtName, styleOf } from "./book-contents.ts";
+import { type BookContents, styleOf } from "./book-contents.ts";
 import { listOfLaterals, type Ranked } from "./lateral-list.ts";
 import type { LongList } from "./long-list.ts";
 import { HUNDREDTHS, numberCell, WHOLE } from "./number-format.ts";

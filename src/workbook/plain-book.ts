@@ -62,6 +62,12 @@ function readBook(bytes: Buffer): PlainBook {
         "Ask for the workbook saved as plain xlsx.",
       );
   }
+  if (byName.has("content.xml"))
+    throw new Unreadable(
+      "an OpenDocument spreadsheet (ods)",
+      "a workbook in xlsx",
+      "Open it in the program it was made with, save it as xlsx, and give that file.",
+    );
   const types = textOf(byName, "[Content_Types].xml");
   if (/macroEnabled|vbaProject/i.test(types))
     throw new Unreadable(

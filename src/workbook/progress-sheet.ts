@@ -1,8 +1,9 @@
 import { workStatuses } from "../columns/plan-columns.ts";
+import { districtName } from "../quantity/district-name.ts";
 import { toShown } from "../quantity/measure.ts";
 import { unitLabel } from "../quantity/show-quantity.ts";
 import type { Progress } from "../season/tracking.ts";
-import { type BookContents, capital, districtName, styleOf } from "./book-contents.ts";
+import { type BookContents, capital, styleOf } from "./book-contents.ts";
 import { HUNDREDTHS, WHOLE } from "./number-format.ts";
 import { columnLetter, sumBelow } from "./references.ts";
 import { firstRow, type Row, type SheetColumn, type SheetModel } from "./sheet-model.ts";

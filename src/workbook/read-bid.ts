@@ -173,6 +173,12 @@ function linesOf({ part, cells }: SchedulePart, { items }: BidItems): readonly I
     const [number, quantity] = [value("bid_items", i), value("bid_quantities", i)];
     const hundredths = typeof quantity === "number" ? Math.round(quantity * 100) : Number.NaN;
     const unit = String(value("bid_units", i) ?? "");
+    if (number === null && unit === "" && quantity === null)
+      throw new Unreadable(
+        `row ${/\d+$/.exec(address)?.[0]} between the lines, with no item, unit or quantity`,
+        "the lines as issued",
+        "That row is not in the book as issued: ask for prices in the book as it was.",
+      );
     if (!(hundredths >= 0 && hundredths < 1e12) || number === null || unit === "")
       throw new Unreadable(
         `no item, unit or quantity beside ${address}`,
@@ -219,14 +225,14 @@ export function readBid(file: string, book: PlainBook, issued: IssuedBid, additi
     const own = cells.bid_prices.addresses.map((address, i): LineAsRead => {
       const { hundredths, fixed } = issued.lines[lines.length + i]!;
       const priceCell = at("bid_prices", i);
-      const price = readAmount(priceCell, hundredths);
       const cell = at("bid_extensions", i);
-      const typed = cell?.formula == null;
+      const price = readPrice(priceCell, cell, hundredths);
+      const typed = isTypedOver(cells.bid_extensions, i, cell);
       const gives = typed ? addedAsTyped(cell) : extensionGives(priceCell, price, hundredths);
       given.push(gives);
-      if (!typed && contradicts(cell.value, gives))
+      if (!typed && contradicts(cell?.value ?? null, gives))
         shown.push(
-          `${cells.bid_extensions.addresses[i] ?? address} shows ${cell.value}, which its formula does not give`,
+          `${cells.bid_extensions.addresses[i] ?? address} shows ${cell?.value}, which its formula does not give`,
         );
       const extension = typed
         ? readAmount(cell, 100)
@@ -248,9 +254,10 @@ export function readBid(file: string, book: PlainBook, issued: IssuedBid, additi
     const sum = given.includes("error")
       ? "error"
       : given.reduce<number>((all, each) => all + (typeof each === "number" ? each : 0), 0);
-    if (total?.formula != null && contradicts(total.value, sum))
-      shown.push(`${cells.bid_total.addresses[0]} shows ${total.value}, which its formula does not give`);
-    totals.set(part, total?.formula == null ? readAmount(total, 100) : amountGiven(sum));
+    const typedTotal = isTypedOver(cells.bid_total, 0, total);
+    if (!typedTotal && contradicts(total?.value ?? null, sum))
+      shown.push(`${cells.bid_total.addresses[0]} shows ${total?.value}, which its formula does not give`);
+    totals.set(part, typedTotal ? readAmount(total, 100) : amountGiven(sum));
   }
   const { totalsWritten } = issued;
   const totalWords = new Map<Part, Amount>(
@@ -276,6 +283,29 @@ export function readBid(file: string, book: PlainBook, issued: IssuedBid, additi
     form,
     additions: [...additions, ...shown],
   };
+}
+
+/** Whether something else than the formula of the issued book stands in its cell: a figure, or a formula of the bidder's own. */
+function isTypedOver({ sheet, addresses }: NamedCells, i: number, cell: PlainCell | undefined): boolean {
+  const issued = sheet.cells.get(addresses[i]!)?.formula ?? null;
+  return cell?.formula == null || (issued !== null && bare(issued) !== bare(cell.formula));
+}
+
+/** Thousands marked by commas; in another country 4,100 is 4.1. */
+const GROUPED = /^\s*\d{1,3}(,\d{3})+(\.\d{1,2})?\s*$/;
+
+/** A unit price. Text such as `4,100` is one where the book's own formula took it for that: the extension shows which amount it is. */
+function readPrice(
+  cell: PlainCell | undefined,
+  extension: PlainCell | undefined,
+  hundredths: number,
+): Amount {
+  const read = readAmount(cell, hundredths);
+  const text = cell?.value;
+  if (read.kind !== "unreadable" || typeof text !== "string" || !GROUPED.test(text)) return read;
+  const meant = readAmount({ formula: null, value: text.replaceAll(",", "") }, hundredths);
+  if (meant.kind !== "amount" || typeof extension?.value !== "number") return read;
+  return contradicts(extension.value, extend(hundredths, meant.cents)) ? read : meant;
 }
 
 /** What a formula of the book comes to: cents, an error, or nothing where its cell is empty. */
@@ -410,6 +440,13 @@ export function differences(
       const key = `${sheet.name}!${address}`;
       const found = own.cells.get(address);
       if (free.has(key) || (figures.has(key) && (found === undefined || found.formula === null))) continue;
+      if (figures.has(key) && found?.formula != null) {
+        if (!sameCell(cell, found))
+          additions.push(
+            `${sheet.name}, cell ${address}: ${shown(found).slice(0, 80)}, in place of its formula`,
+          );
+        continue;
+      }
       if (!sameCell(cell, found)) differ(`${sheet.name}, cell ${address}`, shown(found), shown(cell));
     }
     for (const [address, cell] of own.cells)

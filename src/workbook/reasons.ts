@@ -1,7 +1,8 @@
 import type { PlannedLateral } from "../plan/plan-lateral.ts";
 import { describeReason, type Reason } from "../plan/reason.ts";
 import type { Stated } from "../plan/stated.ts";
-import { type BookContents, districtName, printedStyle } from "./book-contents.ts";
+import { districtName } from "../quantity/district-name.ts";
+import { type BookContents, printedStyle } from "./book-contents.ts";
 import { type Ranked, rankedLaterals } from "./lateral-list.ts";
 import { WHOLE } from "./number-format.ts";
 import { type Row, rowsOf, type SheetModel } from "./sheet-model.ts";

@@ -1,8 +1,9 @@
+import { districtName } from "../quantity/district-name.ts";
 import { quantities, toShown } from "../quantity/measure.ts";
 import { showCount, unitLabel } from "../quantity/show-quantity.ts";
 import { litresOf } from "../quantity/summed-flow.ts";
 import type { SeasonTotals } from "../season/selection/season-totals.ts";
-import { type BookContents, districtName, styleOf } from "./book-contents.ts";
+import { type BookContents, styleOf } from "./book-contents.ts";
 import { decimalsFormat, HUNDREDTHS, WHOLE } from "./number-format.ts";
 import type { Cell, Row, SheetColumn, SheetModel } from "./sheet-model.ts";
 
@@ -37,9 +38,10 @@ export interface DistrictSums {
 /** Which laterals a saved season takes and which the ranked cut would take, and what each comes to by district. */
 export function seasonSheets(contents: BookContents, selected: BookedSelection): readonly SheetModel[] {
   const { currency } = styleOf(contents);
+  const cost = paysShare(contents) ? "City's share of cost" : "Cost";
   const works = (of: string): readonly SheetColumn[] => [
     { heading: `Treatment, ${of}`, width: 22 },
-    { heading: `Cost, ${of} (${currency})`, width: 14, format: HUNDREDTHS },
+    { heading: `${cost}, ${of} (${currency})`, width: 14, format: HUNDREDTHS },
   ];
   const cells = (work: SelectedWork | null): readonly Cell[] =>
     work === null ? [null, null] : [work.treatment, money(work.cost)];
@@ -67,7 +69,7 @@ export function seasonSheets(contents: BookContents, selected: BookedSelection):
       ]),
       foot: [
         [
-          "Works",
+          paysShare(contents) ? "Works, city's share" : "Works",
           null,
           null,
           null,
@@ -90,11 +92,13 @@ function districtsSheet(contents: BookContents, { name, season, rankedCut }: Boo
   const flow: Partial<SheetColumn> = { format: decimalsFormat(quantities.flow.decimals[style.units]) };
   const columnsOf = (of: string): readonly SheetColumn[] => [
     { heading: `In, ${of}`, width: 9, format: WHOLE },
-    ...["Works", "Mobilization", "Loss avoided"].map((what) => ({
-      heading: `${what}, ${of} (${style.currency})`,
-      width: 15,
-      format: HUNDREDTHS,
-    })),
+    ...[paysShare(contents) ? "Works, city's share" : "Works", "Mobilization", "Loss avoided"].map(
+      (what) => ({
+        heading: `${what}, ${of} (${style.currency})`,
+        width: 15,
+        format: HUNDREDTHS,
+      }),
+    ),
     { heading: `Infiltration removed, ${of} (${unitLabel("flow", style)})`, width: 13, ...flow },
   ];
   const cellsOf = (t: SeasonTotals): readonly Cell[] => [
@@ -130,5 +134,7 @@ function districtsSheet(contents: BookContents, { name, season, rankedCut }: Boo
     locked: false,
   };
 }
+
+const paysShare = ({ program }: BookContents): boolean => program.basis.budgetPays === "city share";
 
 const money = (cents: number): number => Math.round(cents) / 100;

@@ -1,8 +1,9 @@
+import { districtName } from "../quantity/district-name.ts";
 import { quantities as measures, toShown } from "../quantity/measure.ts";
 import { type NumberStyle, unitLabel } from "../quantity/show-quantity.ts";
 import { convert } from "../quantity/units.ts";
 import { cautionNamed } from "../reference/cautions.ts";
-import { type BookContents, capital, districtName, styleOf } from "./book-contents.ts";
+import { type BookContents, capital, styleOf } from "./book-contents.ts";
 import { HUNDREDTHS, WHOLE } from "./number-format.ts";
 import type { Cell, Row, SheetModel } from "./sheet-model.ts";
 import {

@@ -1,10 +1,11 @@
 import { crewDayParts } from "../quantity/crew-days.ts";
+import { districtName } from "../quantity/district-name.ts";
 import type { DateStyle } from "../quantity/show-date.ts";
 import { type NumberStyle, showQuantity } from "../quantity/show-quantity.ts";
 import type { Day } from "../quantity/si.ts";
 import { describeSource } from "../reference/source.ts";
 import type { SeasonUncertainty, UncertainDistrict } from "../season/uncertainty/season-uncertainty.ts";
-import { type BookContents, districtName, styleOf } from "./book-contents.ts";
+import { type BookContents, styleOf } from "./book-contents.ts";
 import { dateCell, HUNDREDTHS, WHOLE } from "./number-format.ts";
 import { pagesAcross } from "./page-breaks.ts";
 import type { Cell, Row, SheetColumn, SheetModel } from "./sheet-model.ts";
@@ -20,6 +21,7 @@ export const uncertaintySheets = (contents: BookContents): readonly SheetModel[]
 
 function districtsSheet(contents: BookContents): SheetModel {
   const { uncertainty: found } = contents;
+  const isShare = contents.program.basis.budgetPays === "city share";
   const style = styleOf(contents);
   const lumpSums = lumpSumsBeside(found, style);
   const notes = [
@@ -34,8 +36,8 @@ function districtsSheet(contents: BookContents): SheetModel {
   });
   const columns: readonly SheetColumn[] = [
     { heading: "District", width: 16, wrap: true },
-    money("Planned cost"),
-    ...percentiles.map((p) => money(`Cost ${p.toUpperCase()}`)),
+    money(isShare ? "City's share of planned cost" : "Planned cost"),
+    ...percentiles.map((p) => money(`${isShare ? "City's share" : "Cost"} ${p.toUpperCase()}`)),
     { heading: "Planned crew-days", width: 10, format: HUNDREDTHS },
     ...percentiles.map((p) => ({ heading: `Crew-days ${p.toUpperCase()}`, width: 10, format: HUNDREDTHS })),
     ...percentiles.map((p) => ({ heading: `Finish ${p.toUpperCase()}`, width: 12 })),

@@ -1,13 +1,14 @@
 import type { BesideDone, BesideJob } from "../commands/plan-thread.ts";
 import { prepareBasis } from "../commands/prepare-basis.ts";
 import { readRecord } from "../season/city-record.ts";
+import { blockageFits } from "../season/fits.ts";
 import { planBlocks } from "../season/plan-blocks.ts";
-import { rankLaterals, rowsById } from "../season/rank.ts";
+import { rankLaterals } from "../season/rank.ts";
 
 /** What of the planning of a city the second thread does when its files are read. */
 export type PlanJob = Exclude<BesideJob, { readonly kind: "read inspections" }>;
 
-/** Works on the city's tables beside the main thread: reads its record, plans blocks of rows until none are left, orders, ranks. */
+/** Works on the city's tables beside the main thread: reads its record, fits, plans blocks of rows until none are left, ranks. */
 export async function doJob(job: PlanJob): Promise<BesideDone> {
   switch (job.kind) {
     case "read record":
@@ -21,10 +22,10 @@ export async function doJob(job: PlanJob): Promise<BesideDone> {
       const blocks = planBlocks(job.tables, { ...prepared.basis, fits: job.fits }, job.plan);
       return { kind: "plan rows", blocks };
     }
-    case "order by id":
-      return { kind: "order by id", byId: rowsById(job.laterals) };
+    case "fit blockages":
+      return { kind: "fit blockages", fits: blockageFits(job.rows, job.basis) };
     case "rank":
-      return { kind: "rank", ranking: rankLaterals(job.laterals, job.byId) };
+      return { kind: "rank", ranking: rankLaterals(job.laterals) };
     default:
       return job satisfies never;
   }

@@ -99,6 +99,15 @@ describe("prices worth a second look", () => {
     expect(totalOf(grown, b)).toBe(72_000_000);
   });
 
+  it("turn no order where quantities would have to be below nothing or more than doubled", () => {
+    // 57 × 800 + 800 × 60 = 93,600 less than what parts them: 93,601 more on a lump sum.
+    const lump = { ...lines[0]!, item: "9.00", lumpSum: true, hundredths: 100 };
+    const [more, less] = [cents(9_360_100 - 940_000), cents(0)];
+    expect(turnsAt([...lines, lump], [...a, less], [...b, more])).toBeNull();
+    expect(turnsAt([...lines, lump], [...a, less], [...b, cents(more - 200)])).toBeCloseTo(1, 4);
+    expect(breakEvens([...lines, lump], [...a, less], [...b, more]).map(({ line }) => line)).toEqual([]);
+  });
+
   it("turn the order when all quantities move by 10.04 %", () => {
     // 9,400 / (57 × 800 + 800 × 60) = 9,400 / 93,600 = 0.1004.
     expect(turnsAt(lines, a, b)).toBeCloseTo(0.1004, 4);
@@ -128,6 +137,9 @@ describe("responsiveness", () => {
     ]);
     expect(answer("Signed, and by whom", { signature: null }, 1)?.answer).toBe("no");
     expect(answer("Addenda acknowledged", { addenda: "No. 1 and no. 2" }, 2)?.answer).toBe("yes");
+    for (const range of ["1-3", "Nos. 1 – 3", "1 through 3", "1 to 3 of 2026-03-02"])
+      expect(answer("Addenda acknowledged", { addenda: range }, 3)?.answer).toBe("yes");
+    expect(answer("Addenda acknowledged", { addenda: "1-2" }, 3)?.answer).toBe("no");
     expect(answer("Addenda acknowledged", { addenda: "2" }, 2)).toMatchObject({
       answer: "no",
       found: "not named: 1",

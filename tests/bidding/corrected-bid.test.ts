@@ -105,6 +105,22 @@ describe("words and figures", () => {
       "The unit price is 110.00 in words, 100.00 in figures",
     );
   });
+
+  it("that nobody wrote for many lines is one finding, with how many and the first of them", () => {
+    const lines = Array.from({ length: 8 }, (_, i) => issuedLine(`${i + 1}.00`, 1));
+    const unworded = lines.map(() => ({ ...line(100, 100), words: MISSING }));
+    const read = (own: typeof unworded) => correctBid(bidOf("B", own, { base: 800 }), lines, allRules);
+    expect(read(unworded).findings.map(({ line, what, change }) => [line, what, change])).toEqual([
+      [null, "8 unit prices are not written in words: item 1.00, 2.00, 3.00, 4.00, 5.00, 6.00 …", 0],
+    ]);
+    const one = [
+      ...unworded.slice(1).map((each) => ({ ...each, words: amount(cents(10_000)) })),
+      unworded[0]!,
+    ];
+    expect(read(one as typeof unworded).findings.map(({ what }) => what)).toEqual([
+      "The unit price is not written in words: item 8.00",
+    ]);
+  });
 });
 
 describe("a total that the bidder wrote in words", () => {
@@ -153,6 +169,13 @@ describe("a total that the bidder wrote in words", () => {
     expect(base(read)).toBe(15_000);
     // 140 in figures; 20 more by the words; 10 less by the sum.
     expect(read.findings.map(({ change }) => change)).toEqual([2_000, -1_000]);
+  });
+
+  it("that differs from a sum in figures which governs too is told to cancel: which rule comes first is the owner's", () => {
+    const read = correctBid(bid(150, said(160)), lines, asking("words", { columnSum: allRules.columnSum }));
+    expect(base(read)).toBe(15_000);
+    expect(read.findings.map(({ change }) => change)).toEqual([1_000, -1_000]);
+    expect(read.findings[1]?.done).toContain("which rule comes first is for the owner to settle");
   });
 
   it("stands for figures that are missing, where words govern", () => {

@@ -87,9 +87,9 @@ describe("returned bids", () => {
     expect(said.err).toBe("");
     expect(code).toBe(EXIT.done);
     expect(said.out).toMatch(/Bidder low .* 1 .* 1 /);
-    // Mobilisation of the second bid is over a tenth of the rest, and is reduced.
+    // Mobilization of the second bid is over a tenth of the rest, and is reduced.
     expect(said.out).toMatch(
-      /Bidder high: item 1.00: Mobilisation [\d,.]+, [\d.]+ % of .*Corrected by −[\d,.]+: At most 10 %/,
+      /Bidder high: item 1.00: Mobilization [\d,.]+, [\d.]+ % of .*Corrected by −[\d,.]+: At most 10 %/,
     );
     expect(said.out).toContain("Bidder low: Bid security: to be read (bond, 10 %)");
     expect(said.out).toContain("The award is left to the owner and counsel.");

@@ -10,6 +10,7 @@ import type { SeasonRules } from "../../src/season/selection/season-problem.ts";
 import { loadSolver } from "../../src/workers/highs-solver.ts";
 import { usBasis } from "../plan/examples.ts";
 import { lateralRow, programTables, surveyRow } from "../season/examples.ts";
+import { seasonRules } from "../season/season-examples.ts";
 
 const solver = await loadSolver();
 
@@ -30,20 +31,6 @@ function plan() {
 }
 const program = plan();
 
-const rulesWith = (differs: Partial<SeasonRules>): SeasonRules => ({
-  budget: 10_000_000,
-  reserve: 0,
-  objective: { lossAvoided: 0, infiltrationRemoved: 1 },
-  crewDays: {},
-  districts: {},
-  fairShare: 0,
-  mobilization: 0,
-  mustDo: [],
-  mustNot: [],
-  onlyAfter: {},
-  ...differs,
-});
-
 const limits = {
   leastLaterals: 0,
   mostLaterals: Number.POSITIVE_INFINITY,
@@ -59,7 +46,7 @@ const clashOf = (rules: SeasonRules) => {
 describe("a clash with work that is done", () => {
   it("names a district's laterals as they were written, and a change of what was written mends it", () => {
     const withMost = (mostLaterals: number) =>
-      rulesWith({ districts: { "Mill Creek": { ...limits, mostLaterals } }, mustDo: ["M3", "M4", "M5"] });
+      seasonRules({ districts: { "Mill Creek": { ...limits, mostLaterals } }, mustDo: ["M3", "M4", "M5"] });
     // One is done and three must be: four of at most three.
     expect(clashOf(withMost(3))).toContain("at most 3 laterals in Mill Creek (1 done)");
     expect(clashOf(withMost(3))).toContain("1 more than at most 3 laterals in Mill Creek (1 done)");
@@ -71,7 +58,7 @@ describe("a clash with work that is done", () => {
   it("names a district's money as it was written, what is spent beside it, and by how much too little it is", () => {
     // 5,000 + 1,000 spent, and 3,905 still to be spent on M2: 9,905.
     const withMost = (mostMoney: number) =>
-      rulesWith({ districts: { "Mill Creek": { ...limits, mostMoney } }, mustDo: ["M2"] });
+      seasonRules({ districts: { "Mill Creek": { ...limits, mostMoney } }, mustDo: ["M2"] });
     expect(clashOf(withMost(990_500))).toBeNull();
     expect(clashOf(withMost(990_400))).toContain(
       "USD 1.00 more than at most USD 9,904.00 of works in Mill Creek (USD 6,000.00 spent)",
@@ -84,7 +71,7 @@ describe("a clash with work that is done", () => {
   it("names the crew-days as they were written, and how many of them are done", () => {
     // A lateral takes 63 min of preparation (see the walkthrough): M1's are done, three more are 189 of the 177 that half a day leaves.
     const withDays = (preparation: number) =>
-      rulesWith({ crewDays: { preparation }, mustDo: ["M3", "M4", "M5"] });
+      seasonRules({ crewDays: { preparation }, mustDo: ["M3", "M4", "M5"] });
     expect(clashOf(withDays(0.5))).toContain("0.03 more to the 0.5 crew-days of preparation (0.1 done)");
     expect(clashOf(withDays(0.53))).toBeNull();
     // Of 48 min there were, 63 are gone already: 4 × 63 − 48.
@@ -92,7 +79,7 @@ describe("a clash with work that is done", () => {
   });
 
   it("tells what the ranked cut lacks of a district's least as it was written", () => {
-    const rules = rulesWith({
+    const rules = seasonRules({
       districts: { "Mill Creek": { ...limits, leastLaterals: 3, leastMoney: 900_000 } },
     });
     const view = viewOf(program, rules);
@@ -112,7 +99,7 @@ describe("a clash with work that is done", () => {
 describe("a clash with the fair share", () => {
   // Six laterals gain, five of them in Mill Creek: 0.9 of its 20,000 of 24,000 is 18,000.
   const withShare = (fairShare: number) =>
-    rulesWith({
+    seasonRules({
       budget: 2_400_000,
       districts: { "Mill Creek": { ...limits, mostLaterals: 3 } },
       fairShare,
@@ -132,7 +119,7 @@ describe("a clash with the fair share", () => {
 
   it("does not name it where the district's own least asks for as much", () => {
     const said = clashOf(
-      rulesWith({ budget: 1_000_000, districts: { "LS-14": { ...limits, leastMoney: 600_000 } } }),
+      seasonRules({ budget: 1_000_000, districts: { "LS-14": { ...limits, leastMoney: 600_000 } } }),
     )!;
     expect(said).toContain("at least USD 6,000.00 of works in LS-14\n");
     expect(said).not.toContain("fair_share");

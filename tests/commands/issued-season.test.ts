@@ -11,6 +11,7 @@ import { priceBid } from "../../src/commands/price.ts";
 import { workbookOf } from "../../src/commands/workbook.ts";
 import type { ChosenLateral } from "../../src/season/season-program.ts";
 import { numberAt, textAt } from "../../src/sheet/table.ts";
+import { savedRun, worstWorked } from "../season/saved-selection.ts";
 import { issuedOf, plainOf } from "../workbook/returned-book.ts";
 import { costBookCopy, recorded, sampleCopy } from "./sample-copy.ts";
 
@@ -23,23 +24,10 @@ const book = (number: number) => readFileSync(inFolder(`outputs/bid-book-${numbe
 /** Worked laterals of the sample that may be scheduled, worst first, as a season would take them. */
 let worked: readonly ChosenLateral[];
 /** Saves a season as `wyeplan season --save` writes it; one that is there is first deleted, as a person would. */
-const select = (name: string, chosen: readonly ChosenLateral[], when = "2026-03-01T08:00:00Z") => {
+const select = (name: string, chosen: readonly ChosenLateral[], when?: string) => {
   mkdirSync(inFolder("runs"), { recursive: true });
   const settings = JSON.parse(readFileSync(inFolder("program.json"), "utf8"));
-  const run = {
-    schema: 1,
-    saved: { when, who: "tester" },
-    as_of: "2026-03-01",
-    season: settings.season,
-    ended: "proven",
-    worth: 1,
-    bound: 1,
-    gap: 0,
-    works: 0,
-    mobilization: 0,
-    chosen,
-  };
-  writeFileSync(inFolder(`runs/${name}.json`), JSON.stringify(run));
+  writeFileSync(inFolder(`runs/${name}.json`), JSON.stringify(savedRun(settings.season, chosen, when)));
 };
 const run = async (work: Promise<number>) => {
   said.out = "";
@@ -58,19 +46,7 @@ const idsOf = (chosen: readonly ChosenLateral[]) => chosen.map(({ lateral }) => 
 beforeAll(async () => {
   const loaded = await loadProgram(folder);
   if (!loaded.ok) throw new Error(JSON.stringify(loaded.problems));
-  const { laterals, order } = loaded.program;
-  worked = [...order]
-    .filter(
-      (row) =>
-        !["inspect first", "leave and re-inspect"].includes(textAt(laterals, "treatment", row)) &&
-        numberAt(laterals, "may_be_scheduled", row) !== 0 &&
-        !Number.isNaN(numberAt(laterals, "cost", row)),
-    )
-    .map((row) => ({
-      lateral: textAt(laterals, "lateral", row),
-      treatment: textAt(laterals, "treatment", row),
-      cost: numberAt(laterals, "cost", row),
-    }));
+  worked = worstWorked(loaded.program);
 }, 60_000);
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 

@@ -6,8 +6,8 @@ import { afterAll, describe, expect, it } from "vitest";
 import { loadProgram } from "../../src/commands/load-program.ts";
 import { planInThreads } from "../../src/commands/plan-in-threads.ts";
 import { PlanThread, threadAhead } from "../../src/commands/plan-thread.ts";
-import { countRecord, emptyRecord } from "../../src/season/city-record.ts";
-import { gatherRecord } from "../../src/season/fits.ts";
+import { countGrades, emptyRecord, listBlockages } from "../../src/season/city-record.ts";
+import { blockageFits, gatherRecord } from "../../src/season/fits.ts";
 import { joinBlocks, sharePlan } from "../../src/season/plan-blocks.ts";
 import { planSheet } from "../../src/season/plan-sheet.ts";
 import { builtWorker } from "./built-worker.ts";
@@ -38,13 +38,13 @@ describe("the second thread", () => {
       const done = await second.ask({ kind: "plan rows", tables, basis: data, fits, plan });
       if (done.kind !== "plan rows") throw new Error("another job was done");
       expect(done.blocks).toHaveLength(Math.ceil(tables.laterals.rows / 7));
-      expect(joinBlocks(tables, plan, done.blocks)).toEqual(planSheet(tables, basis));
+      expect(joinBlocks(tables, { plan, blocks: done.blocks })).toEqual(planSheet(tables, basis));
     } finally {
       await second.end();
     }
   });
 
-  it("reads a city's record as this thread does", async () => {
+  it("reads a city's record and fits its blockages as this thread does", async () => {
     const { tables, basis } = await planned(samples[0]!);
     const { scores: _, ownColumns: _own, filters: _filters, ruleBook: _rules, fits: _fits, ...data } = basis;
     const second = new PlanThread(threading);
@@ -52,10 +52,14 @@ describe("the second thread", () => {
     const rows = emptyRecord(tables.laterals.rows);
     try {
       await second.ask({ kind: "read record", tables, basis: data, rows });
+      const fitted = await second.ask({ kind: "fit blockages", rows, basis: data });
+      expect(fitted).toEqual({ kind: "fit blockages", fits: blockageFits(rows, basis) });
     } finally {
       await second.end();
     }
-    expect(countRecord(rows, basis)).toEqual(gatherRecord(tables, basis));
+    const { blockages, ...graded } = gatherRecord(tables, basis);
+    expect(countGrades(rows, basis)).toEqual(graded);
+    expect(listBlockages(rows, basis)).toEqual(blockages);
     // Nothing is left to read: a block was taken, of all 400 laterals, and one that is none.
     expect(rows.taken[0]).toBe(2);
   });
@@ -71,9 +75,8 @@ describe("the second thread", () => {
       await expect(planInThreads(tables, basis, stop, "everything", second)).rejects.toThrow(
         "no longer wanted",
       );
-      expect(await planInThreads(tables, basis, undefined, "everything", second)).toEqual(
-        planSheet(tables, basis),
-      );
+      const whole = await planInThreads(tables, basis, undefined, "everything", second);
+      expect(joinBlocks(tables, whole)).toEqual(planSheet(tables, basis));
     } finally {
       await second.end();
     }

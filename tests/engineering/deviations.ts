@@ -26,7 +26,6 @@ import {
   bendingWall,
   bucklingPressure,
   bucklingWall,
-  type FreeRing,
   LEAST_STIFFNESS,
   ringStiffness,
   type SoilRing,
@@ -63,23 +62,20 @@ import { depthByBisection, fullFlowUs, segmentFlow } from "../oracle/circular-se
 import { watchCure } from "../oracle/cure-clock.ts";
 import { openingByCurve, sleeveByGenerators } from "../oracle/cylinder-joint.ts";
 import { survivalBetween } from "../oracle/hazard.ts";
-import {
-  externalLoad,
-  ovalityFactor,
-  thinnest,
-  type UsPipe,
-  wallByBisection,
-} from "../oracle/liner-wall-us.ts";
+import { externalLoad, ovalityFactor, thinnest, wallByBisection } from "../oracle/liner-wall-us.ts";
 import { marchPull } from "../oracle/pull-along-path.ts";
 import { rhoByCounting, tauByPairs } from "../oracle/rank-pairs.ts";
 import { ratingOfDefects } from "../oracle/rating-by-counting.ts";
 import { resinInLaminate, ringArea, solveMix } from "../oracle/ring-and-laminate.ts";
+import { ovalityTable, smallPipeTable } from "./published-tables.ts";
 import {
   boussinesq,
   depthTable,
   feet,
   handbookCriteria,
   handbookMaterial,
+  handbookRing,
+  handbookSoil,
   inches,
   modulusPsi,
   pcf,
@@ -93,6 +89,7 @@ import {
   toPsi,
   wheel,
 } from "./us-inputs.ts";
+import { inSi, usPipe } from "./us-pipes.ts";
 
 /*
  * How far every formula is from what it is checked against, over all cases of a check: shared/docs/equations.md prints
@@ -143,22 +140,6 @@ const handbookPipe: WallInputs = {
   material: handbookMaterial,
   criteria: handbookCriteria,
 };
-const handbookRing: FreeRing = {
-  reduction: ovalityReduction(percent(2)),
-  modulus: modulusPsi(125_000),
-  enhancement: 7,
-  poissonsRatio: 0.3,
-  safetyFactor: 2,
-};
-const handbookSoil: SoilRing = {
-  edition: "2007b and later",
-  waterBuoyancy: 0.835,
-  soilSupport: 0.41428,
-  soilModulus: modulusPsi(1000),
-  reduction: ovalityReduction(percent(2)),
-  modulus: modulusPsi(125_000),
-  safetyFactor: 2,
-};
 
 /** Handbook pp. 76-77. */
 const w1Factors = () =>
@@ -196,21 +177,7 @@ const w3 = () =>
 const w4 = () => relative([[design({ ...handbookPipe, deterioration: "partially" }).wall, 22.3]]);
 
 /** Handbook Table 2.9. */
-const w5 = () =>
-  absolute(
-    (
-      [
-        [0, 1],
-        [1, 0.91],
-        [2, 0.84],
-        [4, 0.7],
-        [5, 0.64],
-        [6, 0.59],
-        [8, 0.49],
-        [10, 0.41],
-      ] as const
-    ).map(([q, published]) => [ovalityReduction(percent(q)), published]),
-  );
+const w5 = () => absolute(ovalityTable.map(([q, published]) => [ovalityReduction(percent(q)), published]));
 
 /** Handbook Table 2.14, liner n .010: the 8 of its 16 values at hand, whole percent. */
 const w6 = () =>
@@ -267,19 +234,7 @@ const w7Misprints = () =>
 /** "Facility Piping Systems Handbook", McGraw-Hill, Table 6.10: C per foot; outside diameters 4.80 and 6.90 in from memory. */
 const w8 = () =>
   absolute(
-    (
-      [
-        [2, 0.034, 0.048],
-        [2.5, 0.024, 0.034],
-        [3, 0.017, 0.025],
-        [3.5, 0.013, 0.02],
-        [4, 0.011, 0.015],
-        [5, 0.007, 0.01],
-        [6, 0.005, 0.007],
-        [8, 0.003, 0.004],
-        [10, 0.002, 0.003],
-      ] as const
-    ).flatMap(([cover, four, six]) =>
+    smallPipeTable.flatMap(([cover, four, six]) =>
       (
         [
           [4.8, four],
@@ -359,61 +314,6 @@ const inflation = () => {
 };
 
 // Oracles: another road to the same number, in tests/oracle/, which imports nothing of the program.
-
-const usPipe = fc
-  .record({
-    isFully: fc.boolean(),
-    isOlderEdition: fc.boolean(),
-    diameter: number(3, 48),
-    ovality: number(0, 10),
-    cover: number(1, 30),
-    wetPart: number(0, 1.2),
-    soilUnitWeight: number(90, 140),
-    soilModulus: number(200, 3000),
-    liveLoad: number(0, 10),
-    modulus: number(200_000, 800_000),
-    retention: number(0.3, 0.8),
-    strength: number(1500, 9000),
-    enhancement: number(4, 9),
-    poissonsRatio: number(0.2, 0.4),
-    safetyFactor: number(1.5, 2.5),
-  })
-  .map(({ wetPart, retention, ...rest }): UsPipe => {
-    const headOverCrown = wetPart * rest.cover;
-    return {
-      ...rest,
-      headOverCrown,
-      headOverInvert: headOverCrown > 0 ? headOverCrown + rest.diameter / 12 : 0,
-      longTermModulus: rest.modulus * retention,
-      largestRatio: 100,
-    };
-  });
-
-const inSi = (pipe: UsPipe): WallInputs => ({
-  deterioration: pipe.isFully ? "fully" : "partially",
-  hostDiameter: inches(pipe.diameter),
-  ovality: percent(pipe.ovality),
-  cover: feet(pipe.cover),
-  headOverCrown: feet(pipe.headOverCrown),
-  headOverInvert: feet(pipe.headOverInvert),
-  soilUnitWeight: pcf(pipe.soilUnitWeight),
-  soilModulus: modulusPsi(pipe.soilModulus),
-  liveLoad: stated(psi(pipe.liveLoad)),
-  material: {
-    shortTermModulus: modulusPsi(pipe.modulus),
-    longTermModulus: modulusPsi(pipe.longTermModulus),
-    shortTermStrength: modulusPsi(pipe.strength * 2),
-    longTermStrength: modulusPsi(pipe.strength),
-  },
-  criteria: {
-    edition: pipe.isOlderEdition ? "before 2007b" : "2007b and later",
-    strengthBasis: "long term",
-    enhancement: pipe.enhancement,
-    poissonsRatio: pipe.poissonsRatio,
-    safetyFactor: pipe.safetyFactor,
-    largestRatio: pipe.largestRatio,
-  },
-});
 
 const wallTwice = () =>
   relative(sample(usPipe, 500).map((pipe) => [toInches(design(inSi(pipe)).wall), wallByBisection(pipe)]));

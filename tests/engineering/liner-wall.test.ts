@@ -7,13 +7,7 @@ import {
   type WallInputs,
 } from "../../src/engineering/liner-wall.ts";
 import { fraction, kilopascals, megapascals, metres, millimetres } from "../../src/quantity/si.ts";
-import {
-  bendingStress,
-  externalLoad,
-  loadCarried,
-  type UsPipe,
-  wallByBisection,
-} from "../oracle/liner-wall-us.ts";
+import { bendingStress, externalLoad, loadCarried, wallByBisection } from "../oracle/liner-wall-us.ts";
 import {
   depthTable,
   feet,
@@ -29,6 +23,7 @@ import {
   toInches,
   toPsi,
 } from "./us-inputs.ts";
+import { inSi, usPipe } from "./us-pipes.ts";
 
 function design(inputs: WallInputs): WallDesign {
   const result = designWall(inputs);
@@ -209,62 +204,6 @@ describe("material", () => {
 });
 
 const number = (min: number, max: number) => fc.double({ min, max, noNaN: true });
-const usPipe = fc
-  .record({
-    isFully: fc.boolean(),
-    isOlderEdition: fc.boolean(),
-    diameter: number(3, 48),
-    ovality: number(0, 10),
-    cover: number(1, 30),
-    wetPart: number(0, 1.2),
-    soilUnitWeight: number(90, 140),
-    soilModulus: number(200, 3000),
-    liveLoad: number(0, 10),
-    modulus: number(200_000, 800_000),
-    retention: number(0.3, 0.8),
-    strength: number(1500, 9000),
-    enhancement: number(4, 9),
-    poissonsRatio: number(0.2, 0.4),
-    safetyFactor: number(1.5, 2.5),
-  })
-  .map(({ wetPart, retention, ...rest }): UsPipe => {
-    const headOverCrown = wetPart * rest.cover;
-    return {
-      ...rest,
-      headOverCrown,
-      headOverInvert: headOverCrown > 0 ? headOverCrown + rest.diameter / 12 : 0,
-      longTermModulus: rest.modulus * retention,
-      largestRatio: 100,
-    };
-  });
-
-/** The same pipe in the program's units. */
-const inSi = (pipe: UsPipe): WallInputs => ({
-  deterioration: pipe.isFully ? "fully" : "partially",
-  hostDiameter: inches(pipe.diameter),
-  ovality: percent(pipe.ovality),
-  cover: feet(pipe.cover),
-  headOverCrown: feet(pipe.headOverCrown),
-  headOverInvert: feet(pipe.headOverInvert),
-  soilUnitWeight: pcf(pipe.soilUnitWeight),
-  soilModulus: modulusPsi(pipe.soilModulus),
-  liveLoad: stated(psi(pipe.liveLoad)),
-  material: {
-    shortTermModulus: modulusPsi(pipe.modulus),
-    longTermModulus: modulusPsi(pipe.longTermModulus),
-    shortTermStrength: modulusPsi(pipe.strength * 2),
-    longTermStrength: modulusPsi(pipe.strength),
-  },
-  criteria: {
-    edition: pipe.isOlderEdition ? "before 2007b" : "2007b and later",
-    strengthBasis: "long term",
-    enhancement: pipe.enhancement,
-    poissonsRatio: pipe.poissonsRatio,
-    safetyFactor: pipe.safetyFactor,
-    largestRatio: pipe.largestRatio,
-  },
-});
-
 describe("two roads to one wall", () => {
   it("US units, forward equations and bisection give the wall that SI and closed forms give", () => {
     fc.assert(

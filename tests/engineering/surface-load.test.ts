@@ -13,6 +13,7 @@ import {
 } from "../../src/engineering/surface-load.ts";
 import { fraction, metres, millimetres } from "../../src/quantity/si.ts";
 import { loadShareByQuadrature } from "../oracle/boussinesq-quadrature.ts";
+import { smallPipeTable } from "./published-tables.ts";
 import {
   boussinesq,
   depthTable,
@@ -99,22 +100,15 @@ describe("load influence coefficient", () => {
 describe("surface load factor of small pipe", () => {
   // W8: "Facility Piping Systems Handbook", Table 6.10 (after ANSI A21.1): C per foot = C_s / 3, one truck, flexible
   // pavement. Cast-iron outside diameters 4.80 and 6.90 in are FROM MEMORY. Three printed places.
-  it.each([
-    [2, 0.034, 0.048],
-    [2.5, 0.024, 0.034],
-    [3, 0.017, 0.025],
-    [3.5, 0.013, 0.02],
-    [4, 0.011, 0.015],
-    [5, 0.007, 0.01],
-    [6, 0.005, 0.007],
-    [8, 0.003, 0.004],
-    [10, 0.002, 0.003],
-  ])("under %d ft is %d for 4 in and %d for 6 in pipe, as published", (cover, four, six) => {
-    const perFoot = (outside: number) =>
-      surfaceLoadCoefficient(metres(inches(outside) / 1000), feet(3), feet(cover)) / 3;
-    expect(Math.abs(perFoot(4.8) - four)).toBeLessThan(0.001);
-    expect(Math.abs(perFoot(6.9) - six)).toBeLessThan(0.001);
-  });
+  it.each(smallPipeTable)(
+    "under %d ft is %d for 4 in and %d for 6 in pipe, as published",
+    (cover, four, six) => {
+      const perFoot = (outside: number) =>
+        surfaceLoadCoefficient(metres(inches(outside) / 1000), feet(3), feet(cover)) / 3;
+      expect(Math.abs(perFoot(4.8) - four)).toBeLessThan(0.001);
+      expect(Math.abs(perFoot(6.9) - six)).toBeLessThan(0.001);
+    },
+  );
 });
 
 describe("wheel by Boussinesq", () => {

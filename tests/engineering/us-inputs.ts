@@ -1,5 +1,6 @@
 import loads from "../../shared/live-loads.json" with { type: "json" };
 import type { LinerMaterial, WallCriteria } from "../../src/engineering/liner-wall.ts";
+import { ovalityReduction } from "../../src/engineering/ovality.ts";
 import type {
   DepthTable,
   ImpactTable,
@@ -7,6 +8,7 @@ import type {
   PatchSpread,
   Wheel,
 } from "../../src/engineering/surface-load.ts";
+import type { FreeRing, SoilRing } from "../../src/engineering/wall-checks.ts";
 import {
   KILONEWTONS_PER_CUBIC_METRE_PER_PCF,
   KILOPASCALS_PER_PSF,
@@ -56,6 +58,24 @@ export const handbookCriteria: WallCriteria = {
   poissonsRatio: 0.3,
   safetyFactor: 2,
   largestRatio: 100,
+};
+
+/** And its ring, ovality 2 %, half the modulus kept, N 2: under water, and in soil. */
+export const handbookRing: FreeRing = {
+  reduction: ovalityReduction(percent(2)),
+  modulus: modulusPsi(125_000),
+  enhancement: 7,
+  poissonsRatio: 0.3,
+  safetyFactor: 2,
+};
+export const handbookSoil: SoilRing = {
+  edition: "2007b and later",
+  waterBuoyancy: 0.835,
+  soilSupport: 0.41428,
+  soilModulus: modulusPsi(1000),
+  reduction: ovalityReduction(percent(2)),
+  modulus: modulusPsi(125_000),
+  safetyFactor: 2,
 };
 
 export const wheel = (name: keyof typeof loads.wheels.values): Wheel => ({

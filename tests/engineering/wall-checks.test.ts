@@ -6,7 +6,6 @@ import {
   bendingWall,
   bucklingPressure,
   bucklingWall,
-  type FreeRing,
   LEAST_STIFFNESS,
   ringStiffness,
   type SoilRing,
@@ -15,24 +14,16 @@ import {
   stiffnessWall,
 } from "../../src/engineering/wall-checks.ts";
 import { fraction, kilopascals, megapascals, millimetres } from "../../src/quantity/si.ts";
-import { inches, modulusPsi, percent, psi, toInches, toPsi } from "./us-inputs.ts";
-
-const handbookRing: FreeRing = {
-  reduction: ovalityReduction(percent(2)),
-  modulus: modulusPsi(125_000),
-  enhancement: 7,
-  poissonsRatio: 0.3,
-  safetyFactor: 2,
-};
-const handbookSoil: SoilRing = {
-  edition: "2007b and later",
-  waterBuoyancy: 0.835,
-  soilSupport: 0.41428,
-  soilModulus: modulusPsi(1000),
-  reduction: ovalityReduction(percent(2)),
-  modulus: modulusPsi(125_000),
-  safetyFactor: 2,
-};
+import {
+  handbookRing,
+  handbookSoil,
+  inches,
+  modulusPsi,
+  percent,
+  psi,
+  toInches,
+  toPsi,
+} from "./us-inputs.ts";
 
 // "Trenchless Technology Piping", 2010, pp. 76-83: 48 in pipe, ovality 2 %, E 250,000 psi, half kept, N 2.
 describe("buckling under water (X1.1)", () => {

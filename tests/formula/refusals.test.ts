@@ -56,6 +56,8 @@ describe("what is outside the language", () => {
     ["6 ft()^2", 4],
     ["and", 0],
     ["and(true, true)", 0],
+    ["Länge > 5", 0],
+    ["risk + Größe_2", 7],
     ["risk + or", 7],
     ["risk # note", 5],
     ["`risk`", 0],

@@ -148,6 +148,7 @@ const unfitted: PreparedBasis = {
   seasonDays: houseSeasonDays,
   calendar: null,
   mainsLined: { laterals: {}, districts: {} },
+  budgetPays: "whole cost",
   bidItems: houseBidItems,
   prices,
   priceSource: "Invented prices for tests",

@@ -1,5 +1,5 @@
 import { expect, it } from "vitest";
-import { explainVerdicts } from "../../src/plan/explain-offers.ts";
+import { explainPolicy, explainVerdicts } from "../../src/plan/explain-offers.ts";
 import { planLateral } from "../../src/plan/plan-lateral.ts";
 import { lateral, survey, usBasis } from "./examples.ts";
 
@@ -28,4 +28,37 @@ it("says nothing of what is not allowed, and of leaving the day to look again", 
   // Seen on 15 June 2025, grade 2: 7 years.
   expect(noteOf("leave and re-inspect")).toContain("by 2032-06-15");
   expect(noteOf("leave and re-inspect")).not.toContain("as a class");
+});
+
+it("says by what the plan chooses, what the runner-up would cost, and what is the least in the long run", () => {
+  const planned = planLateral(
+    lateral({ inspections: [survey({ structuralGrade: 4, structuralQuick: "4100" })] }),
+    usBasis,
+  );
+  const said = (choose: "order" | "present worth") =>
+    explainPolicy(planned, { ...usBasis, life: { ...usBasis.life, choose } }, usBasis.program).map(
+      ({ label, value, note }) => ({ label, value, note }),
+    );
+  const worths = planned.offers
+    .filter(({ treatment }) =>
+      planned.verdicts.offered.some((each) => each.treatment === treatment && !each.againstRules),
+    )
+    .map(({ treatment, life, after }) => ({
+      treatment,
+      worth: (life.presentWorth ?? 0) + Math.round(after.money?.remaining.best ?? 0),
+    }));
+  const own = worths.find(({ treatment }) => treatment === planned.choice.own)!;
+  const least = worths.toSorted((a, b) => a.worth - b.worth)[0]!;
+  const lines = said("order");
+  expect(lines[0]).toMatchObject({
+    label: "chosen by",
+    value: "the program's order of treatments: the first that is allowed",
+  });
+  expect(lines[1]).toMatchObject({ label: "runner-up", value: planned.choice.runnerUp?.treatment });
+  const { more } = planned.choice.runnerUp!;
+  expect(lines[1]?.note).toContain(more! < 0 ? " less over 50 years" : " more over 50 years");
+  const isSaid = [planned.choice.own, planned.choice.runnerUp?.treatment].includes(least.treatment);
+  expect(lines.slice(2).map(({ value }) => value)).toEqual(isSaid ? [] : [least.treatment]);
+  expect(least.worth).toBeLessThanOrEqual(own.worth);
+  expect(said("present worth")).toHaveLength(2);
 });

@@ -5,6 +5,7 @@ import { mainDayOf, waitOf } from "../../src/plan/main-wait.ts";
 import { planLateral } from "../../src/plan/plan-lateral.ts";
 import { describeReason } from "../../src/plan/reason.ts";
 import type { MainsLined } from "../../src/reference/season-days.ts";
+import { seasonCalendar } from "../season/season-examples.ts";
 import { city, lateral, on, survey, usBasis } from "./examples.ts";
 
 const bad: Partial<Lateral> = {
@@ -56,16 +57,7 @@ describe("a connection whose main is to be lined", () => {
   it("never by a day after the calendar ends", () => {
     const main = { lateral: "A", district: "North", mainLining: "to be lined" };
     const given = { laterals: { A: "2026-11-02" }, districts: {} };
-    const calendar = {
-      starts: "2026-04-06",
-      ends: "2026-10-30",
-      workingWeek: ["monday"],
-      holidays: [],
-      blackouts: [],
-      districtOrder: [],
-      crews: {},
-      coordinateMetres: null,
-    } as const;
+    const calendar = seasonCalendar({ starts: "2026-04-06" });
     expect(mainDayOf(main, { mainsLined: given, calendar })).toEqual({ kind: "not this season" });
     expect(mainDayOf(main, { mainsLined: given, calendar: null })).toEqual({
       kind: "from",

@@ -1,5 +1,6 @@
 import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
+import { basisForSettings } from "../../src/program/basis-for-settings.ts";
 import { seasonOf } from "../../src/program/season-settings.ts";
 import { readSettingsText } from "../../src/program/settings.ts";
 
@@ -30,6 +31,7 @@ describe("the season of program.json", () => {
       crewDays: {},
       mobilization: 0,
     });
+    expect(basisForSettings(reading.settings).budgetPays).toBe("whole cost");
     expect(season.districts["LS-03"]).toEqual({
       leastLaterals: 0,
       mostLaterals: Infinity,
@@ -46,6 +48,8 @@ describe("the season of program.json", () => {
     ]);
     const whole = { budget: 100, objective: "loss avoided" };
     expect(faultsOf({ ...whole, objective: "risk score" })[0]).toContain('"infiltration removed"');
+    expect(faultsOf({ ...whole, budget_pays: "city share" })).toEqual([]);
+    expect(faultsOf({ ...whole, budget_pays: "the city" })[0]).toContain('one of "whole cost", "city share"');
     expect(faultsOf({ ...whole, budget: -1 })[0]).toContain("season.budget");
     expect(faultsOf({ ...whole, reserve: 1 })[0]).toContain("a part from 0 to below 1");
     expect(faultsOf({ ...whole, crew_days: { lining: -3 } })[0]).toContain("crew-days of nothing or more");

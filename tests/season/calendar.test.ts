@@ -7,20 +7,7 @@ import { houseSeasonDays, type SeasonCalendar } from "../../src/reference/season
 import { planCalendar } from "../../src/season/calendar.ts";
 import type { CrewWork, DistrictWork } from "../../src/season/day-packing.ts";
 import { EXPECTED, knownDay, weekdayOf, workDays } from "../../src/season/work-days.ts";
-
-const week = ["monday", "tuesday", "wednesday", "thursday", "friday"] as const;
-const one = { count: 1, changes: [] };
-const calendar = (differs: Partial<SeasonCalendar> = {}): SeasonCalendar => ({
-  starts: "2026-07-06",
-  ends: "2026-10-30",
-  workingWeek: week,
-  holidays: [],
-  blackouts: [],
-  districtOrder: [],
-  crews: { preparation: one, lining: one, dig: one, restoration: one },
-  coordinateMetres: null,
-  ...differs,
-});
+import { seasonCalendar } from "./season-examples.ts";
 
 const work = (crew: CrewWork["crew"], days: readonly number[]): CrewWork => ({
   crew,
@@ -45,7 +32,11 @@ describe("working days", () => {
   it("lose 29 days a year by the published table", () => {
     // Adverse-weather table of the school agreement: 7 7 4 3 1 1 0 0 0 2 2 2; its sum is 29.
     expect(Object.values(houseSeasonDays.daysLost)).toEqual([7, 7, 4, 3, 1, 1, 0, 0, 0, 2, 2, 2]);
-    const year = workDays(calendar({ starts: "2026-01-01", ends: "2026-12-31" }), houseSeasonDays, EXPECTED);
+    const year = workDays(
+      seasonCalendar({ starts: "2026-01-01", ends: "2026-12-31" }),
+      houseSeasonDays,
+      EXPECTED,
+    );
     // 2026 begins on a Thursday: 261 weekdays.
     expect(year).toHaveLength(261);
     expect(year.filter(({ lost }) => lost)).toHaveLength(29);
@@ -54,7 +45,7 @@ describe("working days", () => {
   it("know their weekdays, and leave out holidays", () => {
     expect(weekdayOf(knownDay("2026-07-06"))).toBe("monday");
     expect(weekdayOf(knownDay("1969-12-31"))).toBe("wednesday");
-    const july = calendar({ ends: "2026-07-31", holidays: [{ day: "2026-07-08", name: "a fair" }] });
+    const july = seasonCalendar({ ends: "2026-07-31", holidays: [{ day: "2026-07-08", name: "a fair" }] });
     // Four weeks of five days from 6 July to 31 July, less one.
     expect(workDays(july, houseSeasonDays, EXPECTED).map((each) => isoDate(each.day))).not.toContain(
       "2026-07-08",
@@ -65,7 +56,7 @@ describe("working days", () => {
   it("never come back when the weather is worse", () => {
     fc.assert(
       fc.property(fc.nat(12), fc.integer({ min: 1, max: 3 }), (more, times) => {
-        const all = calendar({ starts: "2026-01-01", ends: "2026-12-31" });
+        const all = seasonCalendar({ starts: "2026-01-01", ends: "2026-12-31" });
         const lostIn = (weather: { times: number; more: number }) =>
           new Set(workDays(all, houseSeasonDays, weather).flatMap((each) => (each.lost ? [each.day] : [])));
         const before = lostIn({ times, more });
@@ -79,7 +70,7 @@ describe("working days", () => {
 
 describe("the calendar of crews", () => {
   const planned = (districts: readonly DistrictWork[], differs: Partial<SeasonCalendar> = {}) =>
-    planCalendar(districts, calendar(differs), houseSeasonDays, EXPECTED);
+    planCalendar(districts, seasonCalendar(differs), houseSeasonDays, EXPECTED);
 
   it("mobilises, works a packed day a day, and lets the next kind follow", () => {
     // July loses no day to weather. Monday 6 July: mobilise; 7 to 9 preparation; lining mobilises on 10, works 13 and 14.
@@ -106,7 +97,7 @@ describe("the calendar of crews", () => {
     const two = { count: 1, changes: [{ from: "2026-07-07", to: "2026-07-08", count: 2 }] };
     // Mobilise 6; 7: the visit of three days and a short one; 8: the long one and a short one; 9, one crew: the long one's last.
     const { districts } = planned([district("A", work("dig", [1, 3, 1]))], {
-      crews: { ...calendar().crews, dig: two },
+      crews: { ...seasonCalendar().crews, dig: two },
     });
     expect([...districts[0]!.crews[0]!.worked].map(([on, crews]) => [isoDate(on), crews])).toEqual([
       ["2026-07-07", 2],
@@ -137,9 +128,9 @@ describe("the calendar of crews", () => {
     const crews = fc.integer({ min: 1, max: 3 });
     fc.assert(
       fc.property(jobs, jobs, crews, (a, b, count) => {
-        const plan = calendar({
+        const plan = seasonCalendar({
           starts: "2026-03-02",
-          crews: { ...calendar().crews, lining: { count, changes: [] } },
+          crews: { ...seasonCalendar().crews, lining: { count, changes: [] } },
         });
         const districts = [
           district("A", work("preparation", ones(a.length)), work("lining", a)),
@@ -166,7 +157,7 @@ describe("the calendar of crews", () => {
 
   it("is drawn as a strip, a letter a week", () => {
     const districts = [district("A", work("preparation", ones(6)), work("lining", ones(11)))];
-    const plan = calendar({ ends: "2026-08-21" });
+    const plan = seasonCalendar({ ends: "2026-08-21" });
     const strip = stripOf(
       planCalendar(districts, plan, houseSeasonDays, EXPECTED),
       knownDay(plan.starts),

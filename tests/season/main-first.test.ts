@@ -6,32 +6,24 @@ import { loadProgram } from "../../src/commands/load-program.ts";
 import { seasonOfFolder } from "../../src/commands/season.ts";
 import { readSeasonRun } from "../../src/program/season-runs.ts";
 import { isoDate } from "../../src/quantity/calendar.ts";
-import type { MainsLined, SeasonCalendar } from "../../src/reference/season-days.ts";
+import type { MainsLined } from "../../src/reference/season-days.ts";
 import { houseSeasonDays } from "../../src/reference/season-days.ts";
 import { planCalendar } from "../../src/season/calendar.ts";
 import { waitForMain } from "../../src/season/main-first.ts";
 import type { PlannedProgram } from "../../src/season/planned-program.ts";
 import { planSeason, schedulable } from "../../src/season/season-calendar.ts";
 import { packedRuleOf } from "../../src/season/selection/season-packing.ts";
-import { type SeasonRules, seasonProblem, strangersIn } from "../../src/season/selection/season-problem.ts";
+import { seasonProblem, strangersIn } from "../../src/season/selection/season-problem.ts";
 import { selectPacked } from "../../src/season/selection/select-packed.ts";
 import { knownDay } from "../../src/season/work-days.ts";
 import { numberAt, textAt } from "../../src/sheet/table.ts";
 import { loadSolver } from "../../src/workers/highs-solver.ts";
 import { recorded, sampleCopy } from "../commands/sample-copy.ts";
 import { tableOf } from "./examples.ts";
+import { oneCrew, seasonCalendar, seasonRules } from "./season-examples.ts";
 import { seasonFromArrays } from "./selection/season-from-arrays.ts";
 
-const calendar: SeasonCalendar = {
-  starts: "2026-07-06",
-  ends: "2026-07-17",
-  workingWeek: ["monday", "tuesday", "wednesday", "thursday", "friday"],
-  holidays: [],
-  blackouts: [],
-  districtOrder: [],
-  crews: { lining: { count: 1, changes: [] } },
-  coordinateMetres: null,
-};
+const calendar = seasonCalendar({ ends: "2026-07-17", crews: { lining: oneCrew } });
 /** No day lost, a day of mobilisation. */
 const days = {
   ...houseSeasonDays,
@@ -105,18 +97,13 @@ describe("main first", () => {
 
 describe("a season whose mains come first", () => {
   let program: PlannedProgram;
-  const rules: SeasonRules = {
+  const rules = seasonRules({
     budget: 35_000_000,
     reserve: 0.1,
     objective: { lossAvoided: 1, infiltrationRemoved: 0 },
     crewDays: { preparation: 30, lining: 35, dig: 6 },
-    districts: {},
-    fairShare: 0,
     mobilization: 400_000,
-    mustDo: [],
-    mustNot: [],
-    onlyAfter: {},
-  };
+  });
   beforeAll(async () => {
     const loaded = await loadProgram(
       new URL("../../sample-programs/quennock-falls", import.meta.url).pathname,

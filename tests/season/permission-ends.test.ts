@@ -2,7 +2,6 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { dayFromIso, isoDate } from "../../src/quantity/calendar.ts";
 import { type Day, day } from "../../src/quantity/si.ts";
-import type { SeasonCalendar } from "../../src/reference/season-days.ts";
 import type { PackedDay } from "../../src/season/day-packing.ts";
 import { permissionEndAt, soonestFirst } from "../../src/season/permission-ends.ts";
 import { planSeason } from "../../src/season/season-calendar.ts";
@@ -11,18 +10,10 @@ import { datedVisits } from "../../src/season/visit-dates.ts";
 import { textAt, withColumns } from "../../src/sheet/table.ts";
 import { unpermittedSaid } from "../../src/workbook/notices-sheet.ts";
 import { smallProgram } from "../workbook/small-program.ts";
+import { seasonCalendar } from "./season-examples.ts";
 
-const crew = { count: 1, changes: [] };
-const calendar: SeasonCalendar = {
-  starts: "2026-07-06",
-  ends: "2026-10-30",
-  workingWeek: ["monday", "tuesday", "wednesday", "thursday", "friday"],
-  holidays: [],
-  blackouts: [],
-  districtOrder: [],
-  crews: { preparation: { ...crew, count: 2 }, lining: crew, dig: crew, restoration: crew },
-  coordinateMetres: null,
-};
+const calendar = seasonCalendar();
+const crews = { ...calendar.crews, preparation: { count: 2, changes: [] } };
 const program = smallProgram("us", [], 40);
 const FIRST = dayFromIso(calendar.starts)!;
 
@@ -34,7 +25,7 @@ function plannedWith(ends: readonly (number | null)[]) {
   });
   const whole = {
     ...program,
-    basis: { ...program.basis, calendar },
+    basis: { ...program.basis, calendar: { ...calendar, crews } },
     laterals: withColumns(program.laterals, [["permission_expires", { kind: "number", values }]]),
   };
   const plan = planSeason(whole)!;

@@ -26,7 +26,7 @@ describe("a sheet planned in blocks", () => {
         const blocks = planBlocks(tables, basis, plan);
         // As if one thread had taken the odd blocks and was heard first.
         const heard = turned ? blocks.toSorted((a, b) => (b.block % 2) - (a.block % 2)) : blocks;
-        expect(joinBlocks(tables, plan, heard)).toEqual(whole[of]);
+        expect(joinBlocks(tables, { plan, blocks: heard })).toEqual(whole[of]);
       }),
       { numRuns: 6 },
     );

@@ -1,8 +1,9 @@
 import { describe, expect, it } from "vitest";
 import { loadProgram } from "../../src/commands/load-program.ts";
-import { houseSeasonDays, type SeasonCalendar } from "../../src/reference/season-days.ts";
+import { houseSeasonDays } from "../../src/reference/season-days.ts";
 import { planSeason } from "../../src/season/season-calendar.ts";
 import { crewDaysOf, fitSeason } from "../../src/season/season-fit.ts";
+import { oneCrew, seasonCalendar } from "./season-examples.ts";
 
 const noneLost = {
   ...houseSeasonDays,
@@ -11,21 +12,17 @@ const noneLost = {
   ) as typeof houseSeasonDays.daysLost,
 };
 
-const calendar: SeasonCalendar = {
+const calendar = seasonCalendar({
   starts: "2026-04-06",
   ends: "2026-04-17",
-  workingWeek: ["monday", "tuesday", "wednesday", "thursday", "friday"],
   holidays: [{ day: "2026-04-10", name: "a holiday" }],
-  blackouts: [],
-  districtOrder: [],
   crews: {
-    preparation: { count: 1, changes: [] },
+    preparation: oneCrew,
     lining: { count: 1, changes: [{ from: "2026-04-13", to: "2026-04-14", count: 3 }] },
     dig: { count: 0, changes: [] },
     restoration: { count: 2, changes: [] },
   },
-  coordinateMetres: null,
-};
+});
 
 describe("crew-days of a calendar", () => {
   it("are its working days times the crews of each day", () => {

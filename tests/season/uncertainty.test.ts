@@ -12,6 +12,7 @@ import { type FinishOf, seasonUncertainty } from "../../src/season/uncertainty/s
 import { textAt } from "../../src/sheet/table.ts";
 import { chosenLiner, usBasis } from "../plan/examples.ts";
 import { lateralRow, programTables, type Row, surveyRow } from "./examples.ts";
+import { seasonRules } from "./season-examples.ts";
 
 const SURE = { least: 1, best: 1, most: 1 };
 
@@ -236,18 +237,7 @@ describe("what is begun", () => {
   });
 
   it("tells the same budget as the season: spent, and still to be spent, also where more is spent than was planned", () => {
-    const rules = {
-      budget: 10_000_000,
-      reserve: 0,
-      objective: { lossAvoided: 0, infiltrationRemoved: 1 },
-      crewDays: {},
-      districts: {},
-      fairShare: 0,
-      mobilization: 0,
-      mustDo: [],
-      mustNot: [],
-      onlyAfter: {},
-    };
+    const rules = seasonRules();
     for (const spent of [0, 98_100, 600_000]) {
       const program = tracked(spent);
       const { problem, planned, spent: gone } = seasonProblem(program, rules, workSoFar(program));

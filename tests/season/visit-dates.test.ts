@@ -7,18 +7,13 @@ import { planSeason } from "../../src/season/season-calendar.ts";
 import { datedVisits, firstVisits, noticeBy } from "../../src/season/visit-dates.ts";
 import { weekdayOf, workDays } from "../../src/season/work-days.ts";
 import { smallProgram } from "../workbook/small-program.ts";
+import { seasonCalendar } from "./season-examples.ts";
 
-const one = { count: 1, changes: [] };
-const calendar: SeasonCalendar = {
-  starts: "2026-07-06",
-  ends: "2026-10-30",
-  workingWeek: ["monday", "tuesday", "wednesday", "thursday", "friday"],
+const calendar = seasonCalendar({
   holidays: [{ day: "2026-07-10", name: "a fair" }],
   blackouts: [{ from: "2026-07-20", to: "2026-07-24", why: "school", district: "LS-14" }],
-  districtOrder: [],
-  crews: { preparation: { ...one, count: 2 }, lining: one, dig: one, restoration: one },
-  coordinateMetres: null,
-};
+  crews: { ...seasonCalendar().crews, preparation: { count: 2, changes: [] } },
+});
 
 const by = (visit: string, noticeDays: number, noticeCountsIn: "calendar days" | "working days") =>
   isoDate(noticeBy(dayFromIso(visit)!, { noticeDays, noticeCountsIn }, calendar));

@@ -1,7 +1,6 @@
 import { describe, expect, it } from "vitest";
 import type { DecidedValue } from "../../src/columns/decided.ts";
 import { dayFromIso } from "../../src/quantity/calendar.ts";
-import type { SeasonCalendar } from "../../src/reference/season-days.ts";
 import { noticesOf } from "../../src/season/notices.ts";
 import { planProgram } from "../../src/season/planned-program.ts";
 import { planSeason } from "../../src/season/season-calendar.ts";
@@ -14,18 +13,9 @@ import { seasonProblem } from "../../src/season/selection/season-problem.ts";
 import { numberAt } from "../../src/sheet/table.ts";
 import { usBasis } from "../plan/examples.ts";
 import { lateralRow, programTables, surveyRow } from "./examples.ts";
+import { seasonCalendar, seasonRules } from "./season-examples.ts";
 
-const one = { count: 1, changes: [] };
-const calendar: SeasonCalendar = {
-  starts: "2026-07-06",
-  ends: "2026-10-30",
-  workingWeek: ["monday", "tuesday", "wednesday", "thursday", "friday"],
-  holidays: [],
-  blackouts: [],
-  districtOrder: [],
-  crews: { preparation: one, lining: one, dig: one, restoration: one },
-  coordinateMetres: null,
-};
+const calendar = seasonCalendar();
 
 /** Two full-length liners, their preparation 63 min by hand (see the walkthrough), and one lateral that is to be inspected first. */
 function planTracked(statuses: Readonly<Record<string, string>>) {
@@ -42,18 +32,7 @@ function planTracked(statuses: Readonly<Record<string, string>>) {
   return planProgram({ ...tables, decisions }, { ...usBasis, calendar }, { problems: [], tallies: [] });
 }
 
-const rules = {
-  budget: 10_000_000,
-  reserve: 0,
-  objective: { lossAvoided: 0, infiltrationRemoved: 1 },
-  crewDays: { preparation: 10, lining: 10 },
-  districts: {},
-  fairShare: 0,
-  mobilization: 0,
-  mustDo: [],
-  mustNot: [],
-  onlyAfter: {},
-};
+const rules = seasonRules({ crewDays: { preparation: 10, lining: 10 } });
 
 const visitsOf = (plan: ReturnType<typeof planSeason>) =>
   Object.fromEntries(plan!.work.flatMap(({ crews }) => crews.map(({ crew, visits }) => [crew, visits])));

@@ -23,6 +23,25 @@ describe("text that grows row after row", () => {
   });
 });
 
+it("takes texts that lie side by side all at once as one by one", () => {
+  const blocks = fc.array(fc.array(fc.string({ unit: "grapheme", maxLength: 8 }), { maxLength: 300 }));
+  fc.assert(
+    fc.property(blocks, fc.nat(5), (each, left) => {
+      const [atOnce, oneByOne] = [new GrowingText(), new GrowingText()];
+      for (const texts of each) {
+        const source = Buffer.from(texts.map((text) => `${text},`).join(""));
+        const ends = [-1, ...texts.map(() => 0)];
+        for (const [i, text] of texts.entries()) ends[i + 1] = ends[i]! + Buffer.byteLength(text) + 1;
+        const [before, to] = [Int32Array.from(ends.slice(0, -1)), Int32Array.from(ends.slice(1))];
+        const first = Math.min(left, texts.length);
+        atOnce.pushAll(source, before, to, first, texts.length);
+        for (let i = first; i < texts.length; i++) oneByOne.pushBytes(source, before[i]! + 1, to[i]!);
+      }
+      expect(atOnce.finish()).toEqual(oneByOne.finish());
+    }),
+  );
+});
+
 describe("columns of many rows", () => {
   it("hold what was pushed, whatever was expected", () => {
     const rows = 300_000; // over a megabyte, from where the room itself is the column

@@ -71,6 +71,7 @@ const curve: NewCurve = {
 };
 const curveView = {
   rules: { objective: { lossAvoided: 1, infiltrationRemoved: 0 } },
+  pays: "whole cost",
   style: { units: "us", currency: "USD" },
 } as const;
 

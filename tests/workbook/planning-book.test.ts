@@ -101,10 +101,20 @@ describe("the estimate", () => {
     expect(lines.filter((line) => priceOf(line) === undefined).map(({ key }) => key)).toEqual([
       "traffic control",
     ]);
-    const [total, ofLaterals, difference, unpriced] = under(sheet, "Extension (USD)", sheet.foot ?? []);
+    const [total, lumps, ofLaterals, difference, unpriced] = under(
+      sheet,
+      "Extension (USD)",
+      sheet.foot ?? [],
+    );
     expect(Math.round(Number(total) * 100)).toBe(Math.round(sum(expected) * 100));
     expect(ofLaterals).toBe(program.totals.program.cost / 100);
-    expect(Number(difference)).toBeCloseTo(Number(total) - Number(ofLaterals), 6);
+    const isLump = (i: number) => lines[i]!.item.unit === "lump sum";
+    expect(Number(lumps)).toBeCloseTo(
+      sum(expected.filter((_, i) => isLump(i)).map((each) => Number(each))),
+      6,
+    );
+    expect(Number(lumps)).toBeGreaterThan(0);
+    expect(Number(difference)).toBeCloseTo(Number(total) - Number(lumps) - Number(ofLaterals), 6);
     expect(unpriced).toBe(1);
   });
 

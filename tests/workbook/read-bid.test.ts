@@ -134,10 +134,29 @@ describe("a returned book", () => {
     ]);
   });
 
-  it("with a formula changed, or a quantity typed over its formula, is refused", () => {
+  it("with another formula of an extension is read as it shows, as if typed, and says so", () => {
     const row = FIRST + 2;
-    const rounded = changedText(priced, SCHEDULE, `ROUND(D${row}*E${row},2)`, `ROUND(D${row}*E${row},0)`);
-    expect(problemsOf(rounded)).toMatchObject([{ file: `a.xlsx, Bid schedule, cell F${row}` }]);
+    const rounded = changedText(
+      priced,
+      SCHEDULE,
+      new RegExp(`ROUND\\(D${row}\\*E${row},2\\)(.*?</f><v>)[^<]*`),
+      `ROUND(D${row}*E${row},0)$19`,
+    );
+    const { problems, additions } = compared(empty, rounded);
+    expect(problems).toEqual([]);
+    expect(additions).toHaveLength(1);
+    expect(additions[0]).toMatch(
+      new RegExp(
+        `^Bid schedule, cell F${row}: =.*ROUND\\(D${row}\\*E${row},0\\).*, in place of its formula$`,
+      ),
+    );
+    expect(readBid("a.xlsx", plainOf(rounded), issuedOf(empty), []).lines[2]?.extension).toEqual(
+      amount(cents(900)),
+    );
+  });
+
+  it("with a quantity typed over its formula is refused", () => {
+    const row = FIRST + 2;
     const typed = changedText(priced, SCHEDULE, new RegExp(`(<c r="D${row}"[^>]*>)<f>[^<]*</f>`), "$1");
     expect(problemsOf(typed)).toMatchObject([{ file: `a.xlsx, Bid schedule, cell D${row}` }]);
   });
@@ -175,6 +194,26 @@ describe("a returned book", () => {
       problems: [],
       additions: ["Bid form, cell A40: Valid only if awarded by June"],
     });
+  });
+
+  it("with a price of thousands in text has the amount that its extension was worked out with, and no other", () => {
+    const row = FIRST + 1;
+    const { hundredths } = issuedOf(empty).lines[1]!;
+    const withText = (shown: number) => {
+      const typed = changedText(
+        priced,
+        SCHEDULE,
+        new RegExp(`<c r="E${row}"( s="\\d+")?><v>[^<]*</v>`),
+        `<c r="E${row}"$1 t="str"><v>4,100</v>`,
+      );
+      const of = changedText(typed, SCHEDULE, new RegExp(`(<c r="F${row}"[^>]*>.*?<v>)[^<]*`), `$1${shown}`);
+      return readBid("a.xlsx", plainOf(of), issuedOf(empty), []).lines[1]!;
+    };
+    const meant = withText((4100 * hundredths) / 100);
+    expect(meant.price).toEqual(amount(cents(410_000)));
+    expect(meant.extension).toEqual(amount(cents(4100 * hundredths)));
+    // Where the comma is that of decimals, the same text is 4.10.
+    expect(withText((4.1 * hundredths) / 100).price).toEqual({ kind: "unreadable", text: "4,100" });
   });
 
   it("with prices that are no amounts has them as they stand", () => {

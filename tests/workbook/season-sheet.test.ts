@@ -2,43 +2,21 @@ import { describe, expect, it } from "vitest";
 import { bookedSelection } from "../../src/commands/booked-selection.ts";
 import { loadProgram } from "../../src/commands/load-program.ts";
 import { bookContents } from "../../src/commands/write-workbook.ts";
-import type { SeasonRun } from "../../src/program/season-runs.ts";
-import { numberAt, textAt } from "../../src/sheet/table.ts";
 import { buildBidBook } from "../../src/workbook/bid-book.ts";
 import { readBidView } from "../../src/workbook/bid-view.ts";
 import { buildPlanningBook } from "../../src/workbook/planning-book.ts";
+import { savedRun, worstWorked } from "../season/saved-selection.ts";
 
 const loaded = await loadProgram(new URL("../../sample-programs/quennock-falls", import.meta.url).pathname);
 if (!loaded.ok) throw new Error(JSON.stringify(loaded.problems));
 const { program, settings } = loaded;
 
 /** The first ten laterals by rank that the plan works on and that may be scheduled, and one nobody knows. */
-const chosen = [...program.order]
-  .filter(
-    (row) =>
-      !["inspect first", "leave and re-inspect"].includes(textAt(program.laterals, "treatment", row)) &&
-      numberAt(program.laterals, "may_be_scheduled", row) !== 0 &&
-      !Number.isNaN(numberAt(program.laterals, "cost", row)),
-  )
-  .slice(0, 10)
-  .map((row) => ({
-    lateral: textAt(program.laterals, "lateral", row),
-    treatment: textAt(program.laterals, "treatment", row),
-    cost: numberAt(program.laterals, "cost", row),
-  }));
-const run: SeasonRun = {
-  schema: 1,
-  saved: { when: "2026-03-01T08:00:00Z", who: "tester" },
-  as_of: "2026-03-01",
-  season: settings.season,
-  ended: "proven",
-  worth: 1,
-  bound: 1,
-  gap: 0,
-  works: 0,
-  mobilization: 0,
-  chosen: [...chosen, { lateral: "no such", treatment: "full-length liner", cost: 1 }],
-};
+const chosen = worstWorked(program).slice(0, 10);
+const run = savedRun(settings.season, [
+  ...chosen,
+  { lateral: "no such", treatment: "full-length liner", cost: 1 },
+]);
 
 describe("the season in the planning book", () => {
   const selected = bookedSelection(program, settings, "spring", run);

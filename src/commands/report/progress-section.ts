@@ -1,6 +1,7 @@
+import { districtName } from "../../quantity/district-name.ts";
 import { showCount, showQuantity } from "../../quantity/show-quantity.ts";
+import { progressAsCounted } from "../../season/budget-counts.ts";
 import { countOpenings, type Progress, trackProgress } from "../../season/tracking.ts";
-import { districtName } from "../../workbook/book-contents.ts";
 import { type Html, html, table } from "./html.ts";
 import type { ReportContents } from "./sections.ts";
 import { wholeMoney } from "./whole-figures.ts";
@@ -32,7 +33,16 @@ export function progressBody({ program, budget, mobilization }: ReportContents):
       : [
           `Installed: ${showQuantity(all.installedMillimetres / 1000, "length", basis.program)} of liner and pipe.`,
         ]),
-    budgetSaid(all, { budget, opening: countOpenings(districts).opened * mobilization }, currency),
+    budgetSaid(
+      all,
+      {
+        budget,
+        isShare: basis.budgetPays === "city share",
+        counted: progressAsCounted(program, all).spent,
+        opening: countOpenings(districts).opened * mobilization,
+      },
+      currency,
+    ),
     ...(all.spentAsPlanned === 0
       ? []
       : [
@@ -62,19 +72,32 @@ costs in the other parts are of the whole plan, with what is done or refused in 
   }</p>`;
 }
 
+/** What the budget counts of what is spent, and what is left of it. */
+interface BudgetLeft {
+  readonly budget: number | null;
+  /** Whether it counts the city's share alone. */
+  readonly isShare: boolean;
+  readonly counted: number;
+  readonly opening: number;
+}
+
 function budgetSaid(
   { spent, stillToSpend }: Progress,
-  { budget, opening }: { readonly budget: number | null; readonly opening: number },
+  { budget, isShare, counted, opening }: BudgetLeft,
   currency: string,
 ): string {
   const money = (cents: number): string => wholeMoney(cents, currency);
   const so = `${money(spent)} is spent, and the work that is left of the plan would cost ${money(stillToSpend)}.`;
   if (budget === null) return so;
-  const left = budget - spent - opening;
+  const left = budget - counted - opening;
   const taken =
     opening === 0
       ? ""
       : `; ${money(opening)} for moving crews into districts where work has begun is taken off`;
+  if (isShare)
+    return `${so} The season's budget of ${money(budget)} counts the city's share of what is spent, ${money(counted)}: ${
+      left < 0 ? `that is ${money(-left)} more than it` : `there is ${money(left)} left`
+    }${taken}.`;
   return left < 0
     ? `${so} That is ${money(-left)} more than the season's budget of ${money(budget)}${taken}.`
     : `${so} Of the season's budget of ${money(budget)} there is ${money(left)} left${taken}.`;

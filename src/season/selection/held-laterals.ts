@@ -1,6 +1,7 @@
 import { type CrewKind, crewKinds } from "../../columns/plan-columns.ts";
 import { rowOfEach } from "../../sheet/row-of-each.ts";
 import { numberAt } from "../../sheet/table.ts";
+import { asBudgetCounts } from "../budget-counts.ts";
 import { mannedSets } from "../manned-sets.ts";
 import type { PlannedProgram } from "../planned-program.ts";
 import { heldRows, isVisitOver, standingAt } from "../tracking.ts";
@@ -33,8 +34,9 @@ export interface SavedWork {
 
 export const NOTHING_YET: WorkSoFar = { held: [], begun: [], withoutCost: 0 };
 
-/** What a season may not choose about any more: done at its cost and its crews' planned visits, refused at what was spent; and what is begun. */
-export function workSoFar(program: PlannedProgram): WorkSoFar {
+/** What a season may not choose about any more: done at its cost and its crews' planned visits, refused at what was spent; and what is begun; all as the budget counts it. */
+export function workSoFar(planned: PlannedProgram): WorkSoFar {
+  const program = asBudgetCounts(planned);
   const rows = heldRows(program);
   return {
     held: rows.map(({ row, standing, cost }) => heldAs(program, row, standing, cost ?? 0)),

@@ -1,6 +1,7 @@
 import { crewKinds } from "../../columns/plan-columns.ts";
 import type { Basis } from "../../reference/basis.ts";
 import { numberAt, type Table, textAt } from "../../sheet/table.ts";
+import { asBudgetCounts } from "../budget-counts.ts";
 import { waitForMain } from "../main-first.ts";
 import { mannedSets } from "../manned-sets.ts";
 import type { PlannedProgram } from "../planned-program.ts";
@@ -111,12 +112,13 @@ export function strangersIn({ laterals, basis }: NamedCity, rules: SeasonRules) 
   };
 }
 
-/** Every priced offer of the plan whose gain is known, within the rules. Must have no strangers. */
+/** Every priced offer of the plan whose gain is known, within the rules, at what the budget counts of it. Must have no strangers. */
 export function seasonProblem(
-  { laterals, offers, basis }: PlannedProgram,
+  program: PlannedProgram,
   rules: SeasonRules,
   { held, begun, withoutCost }: WorkSoFar = NOTHING_YET,
 ): SeasonProblem {
+  const { laterals, offers, basis } = asBudgetCounts(program);
   const ids = Array.from({ length: laterals.rows }, (_, row) => textAt(laterals, "lateral", row));
   const names = ids.map((_, row) => textAt(laterals, "district", row));
   const districts = [...new Set(names)].sort((a, b) => (a < b ? -1 : 1));

@@ -7,7 +7,7 @@ import type { PlannedProgram } from "../planned-program.ts";
 import { drawWorlds } from "./draw-worlds.ts";
 import { allShared, drawShared, type SharedDraw } from "./shared-draws.ts";
 import { type UncertainWork, uncertainWork } from "./uncertain-work.ts";
-import { correlationInWords, leftInWords } from "./uncertainty-words.ts";
+import { correlationInWords, leftInWords, shareInWords } from "./uncertainty-words.ts";
 
 /** What a figure comes to over the worlds, beside what is planned. */
 export interface Outcome {
@@ -141,7 +141,7 @@ export function seasonUncertainty(
       items: pricedLumpSums(program.basis).map(({ key }) => key),
       cents: lumpSumsOf(program.basis),
     },
-    notes: [...correlationInWords, ...leftInWords(work.left)],
+    notes: [...shareInWords[program.basis.budgetPays], ...correlationInWords, ...leftInWords(work.left)],
   };
 }
 

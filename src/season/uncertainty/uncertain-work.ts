@@ -6,7 +6,8 @@ import { metres } from "../../quantity/si.ts";
 import type { Basis } from "../../reference/basis.ts";
 import type { BidItemKey } from "../../reference/bid-items.ts";
 import type { ChangeOnOpening, Uncertainty } from "../../reference/uncertainty.ts";
-import { numberAt, textAt } from "../../sheet/table.ts";
+import { numberAt, numbersOf, textAt } from "../../sheet/table.ts";
+import { asBudgetCounts } from "../budget-counts.ts";
 import { lateralAt } from "../lateral-at.ts";
 import type { PlannedProgram } from "../planned-program.ts";
 import { workSoFar } from "../selection/held-laterals.ts";
@@ -69,9 +70,11 @@ export interface UncertainWork {
 
 /**
  * What is uncertain of a planned program: its planned treatments, less what is done or refused. Of a lateral whose work has begun it is what
- * is still to be spent and to be visited (see takeOffBegun): the season tells the same budget.
+ * is still to be spent and to be visited (see takeOffBegun): the season tells the same budget. Where that pays the city's share alone, each
+ * lateral's drawn cost is the same share as of its planned one.
  */
-export function uncertainWork(program: PlannedProgram): UncertainWork {
+export function uncertainWork(whole: PlannedProgram): UncertainWork {
+  const program = asBudgetCounts(whole);
   const { laterals, basis } = program;
   const { uncertainty } = basis;
   const rows = Array.from({ length: laterals.rows }, (_, row) => row);
@@ -81,7 +84,8 @@ export function uncertainWork(program: PlannedProgram): UncertainWork {
   const priceClasses = [...Object.keys(uncertainty.price.classes), OTHER_WORK];
   const costs = costsByRow(program, priceClasses);
   const others = otherOffers(program, uncertainty);
-  const spentOn = new Map(workSoFar(program).begun.map(({ lateral, spent }) => [lateral, spent]));
+  const wholeCost = numbersOf(whole.laterals, "cost");
+  const spentOn = new Map(workSoFar(whole).begun.map(({ lateral, spent }) => [lateral, spent]));
   const zeros = () => districts.map(() => 0);
   const [held, plannedCost, plannedMinutes] = [zeros(), zeros(), zeros()];
   const left = { withoutPrice: 0, cannotChange: 0, done: 0, begun: 0, refused: 0 };
@@ -119,7 +123,7 @@ export function uncertainWork(program: PlannedProgram): UncertainWork {
       district,
       place: places[row]!,
       minutes,
-      cost: Number.isNaN(planned) ? [] : partOf(costs[row]!, planned === 0 ? 0 : toSpend / planned),
+      cost: Number.isNaN(planned) ? [] : partOf(costs[row]!, planned === 0 ? 0 : toSpend / wholeCost[row]!),
       change:
         rule === undefined || other === undefined || Number.isNaN(planned)
           ? null
@@ -194,7 +198,9 @@ function otherOffers(program: PlannedProgram, { changes }: Uncertainty): Readonl
     const opened = planLateral({ ...lateral, decided: { ...lateral.decided, structuralGrade } }, basis);
     const other = opened.offers.find(({ treatment }) => treatment === rule.to);
     if (other === undefined || other.cost.total === null) continue;
-    found.set(row, { cost: other.cost.total, minutes: other.crewTime.total });
+    const { split } = other;
+    const city = basis.budgetPays === "city share" && split.kind === "split" ? split.city : null;
+    found.set(row, { cost: city ?? other.cost.total, minutes: other.crewTime.total });
   }
   return found;
 }

@@ -1,4 +1,5 @@
 import { showCount } from "../../quantity/show-quantity.ts";
+import type { BudgetPays } from "../../reference/season-days.ts";
 import type { UncertainWork } from "./uncertain-work.ts";
 
 /** What moves together in a world, and what does not: the correlation that the spreads rest on. */
@@ -7,6 +8,14 @@ export const correlationInWords: readonly string[] = [
   "Shared draws are independent of each other, and so are the laterals' own: what is only their own averages out over many laterals, what is shared does not.",
   "A lateral that turns out otherwise takes the other offer's cost and time in place of its own. A length found moves items paid by length or area; its effect on time is within the lateral's own time.",
 ];
+
+/** Whose cost is drawn, where it is not the whole. */
+export const shareInWords: Readonly<Record<BudgetPays, readonly string[]>> = {
+  "whole cost": [],
+  "city share": [
+    "Costs are the city's share, as the season's budget counts them: of each lateral's drawn cost the same share as of its planned one, and all of it where that is not divided.",
+  ],
+};
 
 /** What the draws leave out, each in a sentence. */
 export function leftInWords(left: UncertainWork["left"]): readonly string[] {

@@ -2,6 +2,7 @@ import { wallCriteria } from "../../plan/wall.ts";
 import { KILONEWTONS_PER_CUBIC_METRE_PER_PCF, KILOPASCALS_PER_PSI } from "../../quantity/factors.ts";
 import type { Measure } from "../../quantity/measure.ts";
 import type { Basis } from "../../reference/basis.ts";
+import { deteriorationSaidBy } from "../../reference/design-criteria.ts";
 import { briefSource } from "./brief-source.ts";
 import type { DesignLine, GivenLine } from "./design-line.ts";
 
@@ -21,7 +22,7 @@ export function criteriaLines({ criteria }: Pick<Basis, "criteria">): readonly D
   const same = "the same criteria";
   return [
     { kind: "section", title: "Criteria" },
-    ofProgram("host", "", "host deteriorated", "text", criteria.deterioration, hostSource(criteria)),
+    ofProgram("host", "", "host deteriorated", "text", criteria.deterioration, deteriorationSaidBy(criteria)),
     ofProgram("edition", "", "edition of X1.3", "text", criteria.edition, set),
     ofProgram("strength", "", "flexural strength used", "text", criteria.strengthBasis, same),
     ofProgram("N", "N", "safety factor", "factor", criteria.safetyFactor, same),
@@ -56,6 +57,3 @@ export function criteriaLines({ criteria }: Pick<Basis, "criteria">): readonly D
     ),
   ];
 }
-
-const hostSource = ({ deteriorationBy }: Basis["criteria"]): string =>
-  deteriorationBy === "" ? "unless the specification or a named engineer says otherwise" : deteriorationBy;

@@ -1,4 +1,4 @@
-import type { Part } from "../../bidding/bid.ts";
+import { alternatesOf, type Part } from "../../bidding/bid.ts";
 import { hasUnreadableTotal } from "../../bidding/compared-bids.ts";
 import type { Cents } from "../../quantity/si.ts";
 import { HUNDREDTHS, WHOLE } from "../number-format.ts";
@@ -10,9 +10,14 @@ import { lettersOf, sumCell } from "./tabulation-sheet.ts";
 export function comparisonSheet(of: Tabulation): SheetModel {
   const { scenarios, bids, rules, refused, head, estimateSource, lumpSumsShared } = of;
   const notes = [
-    rules.alternates === null
-      ? "The instructions state no order of alternates: every combination is shown."
-      : `Alternates in the order stated: ${rules.alternates.clause}`,
+    of.issue,
+    ...(alternatesOf(of.lines).length === 0
+      ? []
+      : [
+          rules.alternates === null
+            ? "The instructions state no order of alternates: every combination is shown."
+            : `Alternates in the order stated: ${rules.alternates.clause}`,
+        ]),
     `Rank 1 is the lowest total; equal totals have the same rank. A total as read over lines without an amount is no whole bid, whatever its rank. ${rules.ties === null ? "No rule for ties is stated." : `Ties, ${rules.ties.rule}: ${rules.ties.clause}`} ${AWARD}`,
     `Estimate: ${[estimateSource, ...lumpSumsShared].join(". ")}`,
     ...refused.map(({ because }) => `Not compared: ${because}`),
@@ -41,7 +46,7 @@ export function comparisonSheet(of: Tabulation): SheetModel {
     notes,
     columns: [
       { heading: "No.", width: 5, format: WHOLE },
-      { heading: "Awarded", width: 34, wrap: true },
+      { heading: "Compared on", width: 34, wrap: true },
       { heading: "Bidder", width: 30, wrap: true },
       { heading: `Total as read (${head.currency})`, width: 16, format: HUNDREDTHS },
       { heading: `Total as corrected (${head.currency})`, width: 16, format: HUNDREDTHS },

@@ -26,7 +26,7 @@ export function correctionSheet({ bids, lines, head }: Tabulation): SheetModel {
         (found): Row => [
           bid.name,
           partName(found.part),
-          found.line === null ? "total" : lines[found.line]!.item,
+          found.line === null ? "" : lines[found.line]!.item,
           found.what,
           found.corrected ? "yes" : "no",
           found.done,

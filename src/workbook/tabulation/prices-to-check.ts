@@ -1,3 +1,4 @@
+import { pricesOutsideBand } from "../../bidding/price-questions.ts";
 import type { Cents } from "../../quantity/si.ts";
 import { HUNDREDTHS } from "../number-format.ts";
 import { type Cell, firstRow, formula, type Row, type SheetModel } from "../sheet-model.ts";
@@ -12,12 +13,11 @@ export function pricesToCheck({ bids, lines, estimate, band }: Tabulation): Shee
   ];
   const first = firstRow(notes);
   const found = bids.flatMap(({ bid, lines: own }, b) =>
-    lines.flatMap((line, i) => {
-      const [price, ee] = [own[i]!.price, estimate[i] ?? null];
-      if (price === null || ee === null || ee === 0) return [];
-      const ratio = price / ee;
-      return ratio < band.low || ratio > band.high ? [{ name: bid.name, line, i, b, ratio }] : [];
-    }),
+    pricesOutsideBand(
+      own.map(({ price }) => price),
+      estimate,
+      band,
+    ).map(({ line: i, ratio }) => ({ name: bid.name, line: lines[i]!, i, b, ratio })),
   );
   return {
     name: "Prices to check",

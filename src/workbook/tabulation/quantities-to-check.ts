@@ -8,12 +8,12 @@ export function quantitiesToCheck(of: Tabulation): SheetModel {
   const { questions, bids, lines, band } = of;
   const percent = `${Number((band.quantity * 100).toFixed(4))} %`;
   const notes = [
-    `The quantity of one item at which the lowest base bid as corrected and another come to the same, all other quantities as issued; within ±${percent} the order would turn. Things to check the quantities by.`,
+    `The quantity of one item at which the lowest base bid as corrected and another come to the same, all other quantities as issued; within ±${percent} the order would turn. Items that would have to be more than twice what was issued are left out. Things to check the quantities by.`,
     ...questions.map(
       ({ lower, higher, turnsAt }) =>
         `${bids[lower]!.bid.name} and ${bids[higher]!.bid.name}: ` +
         (turnsAt === null
-          ? "no quantity turns their order."
+          ? "no change of quantities turns their order."
           : `their order turns when all quantities move by ${(turnsAt * 100).toFixed(2)} %, each the way that favours the second.`),
     ),
   ];

@@ -40,7 +40,7 @@ export function rulesSheet({ rules }: Tabulation): SheetModel {
       row("Ties", rules.ties),
       row("Alternates", rules.alternates),
       row(
-        "Cap on mobilisation",
+        "Cap on mobilization",
         cap,
         cap === null ? "" : `${share(cap.share)} of the ${cap.of}; ${cap.remedy}`,
       ),

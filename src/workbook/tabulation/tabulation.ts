@@ -12,6 +12,8 @@ import type { Cell } from "../sheet-model.ts";
 /** Everything the tabulation shows. */
 export interface Tabulation {
   readonly head: ProgramHead;
+  /** Which issue the bids are on: its number, its mark, its season. */
+  readonly issue: string;
   readonly lines: readonly IssuedLine[];
   readonly bids: readonly CorrectedBid[];
   /** Unit prices of the estimate, and whose they are. */

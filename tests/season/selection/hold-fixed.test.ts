@@ -3,39 +3,12 @@ import { describe, expect, it } from "vitest";
 import { brokenRules } from "../../../src/season/selection/broken-rules.ts";
 import { holdFixed, takeOffBegun } from "../../../src/season/selection/hold-fixed.ts";
 import { selectSeason } from "../../../src/season/selection/select-season.ts";
-import type { SelectionProblem } from "../../../src/season/selection/selection-problem.ts";
 import { loadSolver } from "../../../src/workers/highs-solver.ts";
 import { bestByCounting, type PlainSeason } from "../../oracle/every-season.ts";
+import { seasonFromPlain } from "./season-from-plain.ts";
 
 const solver = await loadSolver();
 const exact = { gap: 0, nodes: 1_000_000 };
-
-function problemOf(plain: PlainSeason): SelectionProblem {
-  const all = plain.offers.flat();
-  const firstOffer = new Uint32Array(plain.offers.length + 1);
-  plain.offers.forEach((offers, l) => {
-    firstOffer[l + 1] = firstOffer[l]! + offers.length;
-  });
-  return {
-    firstOffer,
-    district: Uint32Array.from(plain.district),
-    districts: plain.mobilization.length,
-    worth: Float64Array.from(all, ({ worth }) => worth),
-    cost: Float64Array.from(all, ({ cost }) => cost),
-    minutes: plain.crewMinutes.map((_, crew) => Float64Array.from(all, ({ minutes }) => minutes[crew]!)),
-    money: plain.money,
-    crewMinutes: plain.crewMinutes,
-    mobilization: Float64Array.from(plain.mobilization),
-    least: { laterals: Float64Array.from(plain.leastLaterals), money: Float64Array.from(plain.leastMoney) },
-    most: {
-      laterals: Float64Array.from(plain.mostLaterals),
-      money: new Float64Array(plain.mobilization.length).fill(Infinity),
-    },
-    must: Uint8Array.from(plain.offers, (_, l) => (plain.must.includes(l) ? 1 : 0)),
-    mustNot: new Uint8Array(plain.offers.length),
-    needs: plain.needs,
-  };
-}
 
 const offer = fc.record({
   worth: fc.integer({ min: 0, max: 50 }),
@@ -61,7 +34,7 @@ describe("a season with something done, begun or refused", () => {
     fc.assert(
       fc.property(season, offer, (plain, spent) => {
         // Lateral 0 is done, lateral 1 refused.
-        const problem = holdFixed(problemOf(plain), [
+        const problem = holdFixed(seasonFromPlain(plain), [
           { lateral: 0, standing: "done", spent: spent.cost, minutes: spent.minutes },
           { lateral: 1, standing: "refused", spent: 0, minutes: [0] },
         ]);
@@ -98,7 +71,7 @@ describe("a season with something done, begun or refused", () => {
           needs: [],
         };
         const begun = { lateral: 0, spent, visited: [null] };
-        const found = selectSeason(takeOffBegun(problemOf(plain), [begun]), solver, exact);
+        const found = selectSeason(takeOffBegun(seasonFromPlain(plain), [begun]), solver, exact);
         const best = bestByCounting({
           ...plain,
           offers: offers.map((own, l) =>
@@ -126,7 +99,7 @@ describe("a season with something done, begun or refused", () => {
         const plain = limited;
         const own = plain.district[0]!;
         const begun = { lateral: 0, spent: 0, visited: [taken] };
-        const found = selectSeason(takeOffBegun(problemOf(plain), [begun]), solver, exact);
+        const found = selectSeason(takeOffBegun(seasonFromPlain(plain), [begun]), solver, exact);
         const best = bestByCounting({
           ...plain,
           // The visit is a lateral of its own that must be done, in a district without rules, which is what opened that of lateral 0.
@@ -165,14 +138,16 @@ describe("a season with something done, begun or refused", () => {
       must: [],
       needs: [],
     };
-    const problem = holdFixed(problemOf(plain), [{ lateral: 0, standing: "done", spent: 12, minutes: [1] }]);
+    const problem = holdFixed(seasonFromPlain(plain), [
+      { lateral: 0, standing: "done", spent: 12, minutes: [1] },
+    ]);
     expect(problem.money).toBe(0);
     const found = selectSeason(problem, solver, exact);
     expect(found.ok && [...found.chosen]).toEqual([-1, -1]);
   });
 
   it("is the season itself where nothing is held", () => {
-    const problem = problemOf(fc.sample(season, { numRuns: 1, seed: 1 })[0]!);
+    const problem = seasonFromPlain(fc.sample(season, { numRuns: 1, seed: 1 })[0]!);
     expect(holdFixed(problem, [])).toBe(problem);
   });
 });

@@ -5,48 +5,18 @@ import { coreModel, lossesOf } from "../../../src/season/selection/core-model.ts
 import { limitsOf } from "../../../src/season/selection/limits.ts";
 import { alwaysOpen, chooseAt, priceRules } from "../../../src/season/selection/prices.ts";
 import { selectSeason } from "../../../src/season/selection/select-season.ts";
-import type { SelectionProblem } from "../../../src/season/selection/selection-problem.ts";
 import { loadSolver } from "../../../src/workers/highs-solver.ts";
 import { inventSeason } from "../../bench/selection-case.ts";
 import { bestByCounting, type PlainSeason, worthIfAllowed } from "../../oracle/every-season.ts";
 import { floridaState, petersen } from "./published-knapsacks.ts";
+import { seasonFromPlain } from "./season-from-plain.ts";
 
 const solver = await loadSolver();
 const exact = { gap: 0, nodes: 1_000_000 };
 
-/** The season of a plain one, written apart from the oracle. */
-function seasonOf(plain: PlainSeason): SelectionProblem {
-  const all = plain.offers.flat();
-  const firstOffer = new Uint32Array(plain.offers.length + 1);
-  plain.offers.forEach((offers, l) => {
-    firstOffer[l + 1] = firstOffer[l]! + offers.length;
-  });
-  const flag = (laterals: readonly number[]) =>
-    Uint8Array.from(plain.offers, (_, l) => (laterals.includes(l) ? 1 : 0));
-  return {
-    firstOffer,
-    district: Uint32Array.from(plain.district),
-    districts: plain.mobilization.length,
-    worth: Float64Array.from(all, ({ worth }) => worth),
-    cost: Float64Array.from(all, ({ cost }) => cost),
-    minutes: plain.crewMinutes.map((_, crew) => Float64Array.from(all, ({ minutes }) => minutes[crew]!)),
-    money: plain.money,
-    crewMinutes: plain.crewMinutes,
-    mobilization: Float64Array.from(plain.mobilization),
-    least: { laterals: Float64Array.from(plain.leastLaterals), money: Float64Array.from(plain.leastMoney) },
-    most: {
-      laterals: Float64Array.from(plain.mostLaterals),
-      money: new Float64Array(plain.mobilization.length).fill(Infinity),
-    },
-    must: flag(plain.must),
-    mustNot: flag([]),
-    needs: plain.needs,
-  };
-}
-
 /** A knapsack as a season: the first limit is the money, the others are crews; one district. */
 const knapsack = ({ profits, weights, limits }: (typeof petersen)[number] | (typeof floridaState)[number]) =>
-  seasonOf({
+  seasonFromPlain({
     offers: profits.map((worth, l) => [
       { worth, cost: weights[0][l]!, minutes: weights.slice(1).map((row) => row[l]!) },
     ]),
@@ -101,7 +71,7 @@ describe("the season's best choice", () => {
     let without = 0;
     fc.assert(
       fc.property(smallSeason, (plain) => {
-        const problem = seasonOf(plain);
+        const problem = seasonFromPlain(plain);
         const best = bestByCounting(plain);
         const found = selectSeason(problem, solver, exact);
         if (best === null) without++;
@@ -125,7 +95,7 @@ describe("the season's best choice", () => {
       fc.property(smallSeason, fc.array(fc.nat(3), { minLength: 20, maxLength: 20 }), (plain, some) => {
         const best = bestByCounting(plain);
         if (best === null) return;
-        const problem = seasonOf(plain);
+        const problem = seasonFromPlain(plain);
         const limits = limitsOf(problem);
         const all = new Uint8Array(problem.worth.length).fill(1);
         const prices = Float64Array.from(limits.rules, (_, row) =>
@@ -146,7 +116,7 @@ describe("the season's best choice", () => {
       fc.property(smallSeason, fc.nat(4), (plain, size) => {
         const best = bestByCounting(plain);
         if (best === null) return;
-        const problem = seasonOf(plain);
+        const problem = seasonFromPlain(plain);
         const limits = limitsOf(problem);
         const all = new Uint8Array(problem.worth.length).fill(1);
         const { prices, at } = priceRules(problem, limits, all, solver);

@@ -43,6 +43,7 @@ const bid = {
 } as unknown as CorrectedBid;
 const tabulation = {
   head: { currency: "USD" },
+  issue: "Issue 1, content 0123456789ab.",
   lines: [line("base"), line(1)],
   bids: [bid],
   estimate: [cents(650_00), cents(650_00)],

@@ -1,0 +1,55 @@
+import { numberAt, numbersOf, type Table, withColumns } from "../sheet/table.ts";
+import type { PlannedProgram } from "./planned-program.ts";
+import { type Progress, trackProgress } from "./tracking.ts";
+
+/**
+ * A plan with its costs as the season's budget counts them: as they are, or where it pays the city's share alone that of each offer and of
+ * each lateral's work. What is not divided counts whole, the careful side. What was spent is entered whole: the budget pays the same share
+ * of it as of what is planned for the lateral.
+ */
+export function asBudgetCounts<Plan extends Pick<PlannedProgram, "laterals" | "offers" | "basis">>(
+  plan: Plan,
+): Plan {
+  const { offers, basis } = plan;
+  if (basis.budgetPays === "whole cost") return plan;
+  const cost = valuesOf(offers, (row) => countedAt(offers, row));
+  return { ...plan, laterals: lateralsAsCounted(plan), offers: withColumns(offers, [["cost", cost]]) };
+}
+
+/** Of {@link asBudgetCounts} the laterals alone. */
+export function lateralsAsCounted({ laterals, basis }: Pick<PlannedProgram, "laterals" | "basis">): Table {
+  if (basis.budgetPays === "whole cost") return laterals;
+  const planned = numbersOf(laterals, "cost");
+  const spent = numbersOf(laterals, "installed_cost");
+  const share = (row: number) => (planned[row]! > 0 ? countedAt(laterals, row) / planned[row]! : 1);
+  return withColumns(laterals, [
+    ["cost", valuesOf(laterals, (row) => countedAt(laterals, row))],
+    ["installed_cost", valuesOf(laterals, (row) => Math.round(spent[row]! * share(row)))],
+  ]);
+}
+
+/** How far the program has come, at what the budget counts of it. */
+export const progressAsCounted = (program: PlannedProgram, whole: Progress): Progress =>
+  program.basis.budgetPays === "whole cost"
+    ? whole
+    : trackProgress({ ...program, laterals: lateralsAsCounted(program) }).program;
+
+/** Laterals whose cost is known and not divided: owner, lengths of the parts or the city's share are not stated. */
+export function undividedLaterals({ laterals }: Pick<PlannedProgram, "laterals">): number {
+  const [cost, city] = [numbersOf(laterals, "cost"), numbersOf(laterals, "city_cost")];
+  let count = 0;
+  for (let row = 0; row < laterals.rows; row++)
+    if (!Number.isNaN(cost[row]!) && Number.isNaN(city[row]!)) count++;
+  return count;
+}
+
+/** Cents of the row's work that the budget counts, of a table with both costs. */
+function countedAt(of: Table, row: number): number {
+  const city = numberAt(of, "city_cost", row);
+  return Number.isNaN(city) ? numberAt(of, "cost", row) : city;
+}
+
+const valuesOf = ({ rows }: Table, valueAt: (row: number) => number) => ({
+  kind: "number" as const,
+  values: Float64Array.from({ length: rows }, (_, row) => valueAt(row)),
+});
