@@ -107,7 +107,10 @@ program
   .option("--as-of <date>", "the day the plan is made for, YYYY-MM-DD (default: today)")
   .option("--units <us|si>", "units people see and type (default: found in the file)")
   .option("--currency <code>", "ISO 4217 code (default: USD for us, EUR for si)")
-  .option("--worst-grade <5|1|0>", "which end of the city's grade scale is worst (default: 5)")
+  .option(
+    "--worst-grade <5|1|0>",
+    "which grade is the city's worst: 5; 1, then 1 to 5 are taken as 5 to 1; or 0, then 0 to 4 are taken as 5 to 1, and 5, no defect, as 0 (default: 5)",
+  )
   .option(
     "--settings <file>",
     "which heading is which column, as JSON, where the headings alone do not settle it",
@@ -318,10 +321,7 @@ program
   .command("add <folder>")
   .description("take new inspections into the program, replan, and say what moved and why")
   .requiredOption("--inspections <file>", "the city's list of new inspections, CSV (needed)")
-  .option(
-    "--worst-grade <5|1|0>",
-    "which end of the file's grade scale is worst (default: as the first file)",
-  )
+  .option("--worst-grade <5|1|0>", "which grade is the file's worst, as of new (default: as the first file)")
   .option(
     "--settings <file>",
     "which heading is which column, as JSON, where the headings alone do not settle it",

@@ -10,7 +10,7 @@ export interface BlockagesSeen {
   readonly expected: Float64Array;
 }
 
-/** How a material blocks beside what the table expects of its grades; its prior counts in expected blockages, not in years. */
+/** How a material blocks beside what the table expects of its grades. */
 export interface BlockageCohort {
   readonly by: "material" | "all";
   /** "" for all materials. */
@@ -22,7 +22,7 @@ export interface BlockageCohort {
  * Blockage cohorts of a city, materials in code point order and then all: each lateral's rate is the table's for its grade times a
  * factor of its own, and the factors of a cohort are gamma-distributed. One factor for all grades, so a worse grade never blocks less.
  *
- *   n ~ Poisson(θ·Σr·T) ,   θ ~ Gamma(mean k, strength s)
+ *   n ~ Poisson(θ·r·T) ,   θ ~ Gamma(mean k, strength s)
  *
  * Source: indirect standardisation (observed over expected), textbook; the moments are those of {@link priorOfCohort}.
  */
@@ -67,9 +67,10 @@ export function blockagePrior(
   for (const cohort of cohorts) {
     const { fit } = cohort;
     if (fit.kind !== "prior" || (cohort.by === "material" && cohort.material !== material)) continue;
+    const { factor, strengthInExpected } = fit.prior;
     // k·s blockages in s expected ones: as years of this rate, s/r.
     return {
-      prior: { mean: fit.prior.mean * tableRate, strengthYears: fit.prior.strengthYears / tableRate },
+      prior: { mean: factor * tableRate, strengthYears: strengthInExpected / tableRate },
       cohort,
     };
   }

@@ -62,7 +62,8 @@ export interface ChosenLife {
 
 /**
  * The life to use for a lateral: of its material and era, else of its material, else of all; null when not even all could be fitted,
- * and a named assumption must serve. A lateral without a year has no age and needs none of this.
+ * and a named assumption must serve. A lateral without a year has no age and needs none of this. A cohort in which none or hardly any are
+ * bad takes the wider one's, too severe for it: with none bad the likelihood rises for ever with the scale, so it has no curve of its own.
  */
 export function lifeOf(material: string, installYear: number, lives: CohortLives): ChosenLife | null {
   const era = eraOf(installYear, lives.eraStarts);

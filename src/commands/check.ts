@@ -1,13 +1,10 @@
-import { seasonOf } from "../program/season-settings.ts";
-import { isoDate } from "../quantity/calendar.ts";
-import { describeInRows, quoted } from "../quantity/problem.ts";
+import { describeInRows, type Problem, quoted } from "../quantity/problem.ts";
+import { repeatedProblems } from "../quantity/repeated-problems.ts";
 import { showCount } from "../quantity/show-quantity.ts";
-import { withDecisions } from "../season/decided-columns.ts";
+import { planProgram } from "../season/planned-program.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
-import { lateSurveysSaid } from "./late-surveys.ts";
 import { exitCodeOf, type Gathered, gatherProgram, sayProblems } from "./load-program.ts";
-import { type ProblemKind, problemKinds, repeatedProblems } from "./problem-kinds.ts";
-import { idleMainsSaid, strangersSaid } from "./season-names.ts";
+import { type ProblemKind, problemKinds } from "./problem-kinds.ts";
 import { fitted } from "./wrapped.ts";
 
 /** `wyeplan check FOLDER`: every problem of the program's files, told once for the rows that share it, the account of their rows, and the kinds of many problems. */
@@ -17,14 +14,12 @@ export async function checkFolder(folder: string, io: CommandIo): Promise<ExitCo
     sayProblems(gathered.problems, io);
     return EXIT.notDone;
   }
-  const { problems, tallies } = gathered;
+  const { tallies } = gathered;
+  const problems = problemsOfAll(gathered);
   const say = (severity: string, text: string) =>
     io.out(`${fitted(`${severity.padEnd(8)}  ${text}`, io, " ".repeat(10))}\n`);
   for (const { problem, rows } of repeatedProblems(problems))
     say(problem.severity, describeInRows(problem, rows));
-  const late = lateSurveysSaid(gathered.tables, isoDate(gathered.basis.program.asOf));
-  const names = [...namesInRules(gathered), ...(late === null ? [] : [`${late}.`])];
-  for (const said of names) say("noted", said);
   for (const { file, read, kept, duplicates, rejected } of tallies) {
     io.out(
       `${file}: ${showCount(read)} rows read = ${showCount(kept)} kept + ${showCount(duplicates)} duplicates + ${showCount(rejected)} rejected\n`,
@@ -32,7 +27,7 @@ export async function checkFolder(folder: string, io: CommandIo): Promise<ExitCo
   }
   const rejected = problems.filter((problem) => problem.severity === "rejected").length;
   io.out(
-    `${showCount(problems.length + names.length)} problem(s), ${showCount(rejected)} of them rejected values or rows.\n`,
+    `${showCount(problems.length)} problem(s), ${showCount(rejected)} of them rejected values or rows.\n`,
   );
   if (problems.length > KINDS_FROM)
     for (const kind of problemKinds(problems))
@@ -51,11 +46,10 @@ function kindSaid({ times, file, column, severity, found, expected }: ProblemKin
   return `${showCount(times)} × ${place}: ${severity}; found ${shown.join(", ")}${more}; expected ${expected}.`;
 }
 
-/** What the rules of the season name that the program does not have, or without effect. */
-function namesInRules({ settings, tables, basis }: Extract<Gathered, { ok: true }>): readonly string[] {
-  const rules = seasonOf(settings);
-  if (rules === null) return [];
-  // A decision, too, may say of a main that it is to be lined.
-  const named = { laterals: withDecisions(tables.laterals, tables.decisions), basis };
-  return [...strangersSaid(named, rules), ...idleMainsSaid(named)];
+/** With what only a plan finds: laterals that the recipe's own scores leave without one. */
+function problemsOfAll(gathered: Extract<Gathered, { ok: true }>): readonly Problem[] {
+  const { tables, basis, problems } = gathered;
+  const { likelihood, consequence, score } = basis.recipe;
+  if (likelihood === null && consequence === null && score === null) return problems;
+  return planProgram(tables, basis, gathered).problems;
 }

@@ -7,7 +7,7 @@ import type { CommandIo } from "./command-io.ts";
 import { fitted } from "./wrapped.ts";
 
 const GRADES_NOTE =
-  'Grades are read as 5 = worst. Some countries grade the other way: then --worst-grade 1 or 0, or "worst_grade" in the settings.';
+  'Grades are read as 5 = worst. Some countries grade the other way: then --worst-grade 1 (1 to 5 are taken as 5 to 1) or 0 (0 to 4 as 5 to 1, and 5, no defect, as 0), or "worst_grade" in the settings.';
 
 /** `Dia_mm`, `Length (m)`, `COVER_M`, `Level (m below ground)`; not `O&M Grade` or `M_ID`. */
 const NAMES_METRES = /(^|[^a-z])mm([^a-z]|$)|[([]m\b|[\s_-]m[)\]]?\s*$/i;

@@ -1,7 +1,7 @@
 import { findColumn } from "../columns/dictionary.ts";
-import { partKeys } from "../intake/part-lengths.ts";
 import { changeDecisions, describeMove, refuse } from "./change-decisions.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
+import { checkedKeys } from "./value-problems.ts";
 import { fitted } from "./wrapped.ts";
 
 export interface DecideArgs {
@@ -19,7 +19,7 @@ const GRADES =
   "Decided grades run from 1 best to 5 worst, 0 no defect, whichever way the city's own files count.";
 
 /** A rule may refuse the treatment, and these values may be at odds with others: only then is the city's file read again. */
-const mayMeetObjections: ReadonlySet<string> = new Set(["treatment", ...partKeys]);
+const mayMeetObjections: ReadonlySet<string> = new Set(["treatment", ...checkedKeys]);
 
 /** What the command asks of the program it decides in. */
 export interface DecidedProgram {

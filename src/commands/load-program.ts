@@ -1,13 +1,15 @@
+import { isUrgent } from "../intake/cross-bore-found.ts";
 import { readInspections } from "../intake/inspection-file.ts";
 import { type InspectionsAhead, placeInspections } from "../intake/inspections-ahead.ts";
 import { readLaterals } from "../intake/lateral-file.ts";
-import { mergeInspections } from "../intake/merge-inspections.ts";
-import { noGrades, otherHeadings } from "../intake/no-grades.ts";
+import { type InspectionPart, mergeInspections } from "../intake/merge-inspections.ts";
+import { countGraded, noGrades, otherHeadings } from "../intake/no-grades.ts";
 import { readObservations } from "../intake/observation-file.ts";
 import { basisForSettings } from "../program/basis-for-settings.ts";
 import { readDecisionLog } from "../program/decision-log.ts";
 import { foldDecisions } from "../program/decisions.ts";
 import { DECISIONS_FILE } from "../program/program-files.ts";
+import { seasonOf } from "../program/season-settings.ts";
 import {
   inspectionFiles,
   lateralFile,
@@ -28,11 +30,13 @@ import { type CityTexts, findTexts } from "./city-text.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { finishInThreads } from "./finish-in-threads.ts";
 import { fitInThreads } from "./fit-in-threads.ts";
-import { partProblems } from "./part-problems.ts";
+import { lateSurveys } from "./late-surveys.ts";
 import { planInThreads } from "./plan-in-threads.ts";
 import { PlanThread } from "./plan-thread.ts";
 import { prepareBasis } from "./prepare-basis.ts";
 import { progressBar } from "./progress-bar.ts";
+import { strangers } from "./season-names.ts";
+import { valueProblems } from "./value-problems.ts";
 import { fitted } from "./wrapped.ts";
 
 /** A program folder as read: the city's files, the settings, the decisions; or why it cannot be. */
@@ -77,12 +81,12 @@ export async function gatherProgram(
     ownWords,
     districts: settings.district_aliases ?? {},
     latestYear,
+    units: settings.units,
     bytes: texts.sizeOf(file),
   });
   if (laterals.table.rows === 0)
     return { ok: false, problems: [...laterals.problems.filter(isSaidAtOnce), nothingToPlan(file.file)] };
-  const parts = [];
-  const ungraded: Problem[] = [];
+  const parts: InspectionPart[] = [];
   const readBefore = await ahead;
   for (const [i, surveyFile] of inspectionFiles(settings).entries()) {
     const before = readBefore[i];
@@ -96,8 +100,6 @@ export async function gatherProgram(
         laterals.index,
       ));
     parts.push({ file: surveyFile.file, read });
-    const without = noGrades(surveyFile, seenFile, otherHeadings(read.table));
-    if (without !== null) ungraded.push(without);
   }
   const surveys = mergeInspections(parts, laterals.table.rows);
   const seen =
@@ -116,29 +118,43 @@ export async function gatherProgram(
           laterals.index,
           surveys,
         );
+  const ungraded = inspectionFiles(settings).flatMap((surveyFile, i) => {
+    const own = parts[i]!.read.table;
+    return noGrades(surveyFile, countGraded(surveyFile, own, surveys.table, seen), otherHeadings(own)) ?? [];
+  });
   const log = await readDecisionLog(folder);
   const { decisions, problems } = foldDecisions(log.sets, latestYear);
-  const ofParts = partProblems({ laterals: laterals.table, decisions }, file.file, prepared.basis.program);
+  const tables = {
+    laterals: laterals.table,
+    inspections: surveys.table,
+    firstInspection: surveys.first,
+    decisions,
+    ...(seen === null ? {} : { observations: { table: seen.table, first: seen.first } }),
+  };
+  const ofValues = valueProblems(tables, file.file, prepared.basis);
+  const waiting = ofValues.filter((problem) => !isUrgent(problem));
+  const late = inspectionFiles(settings).flatMap(({ file: name, columns }, i) => {
+    const heading = columns.inspected_on?.heading ?? "";
+    return lateSurveys(name, parts[i]!.read.table, heading, prepared.basis.program.asOf) ?? [];
+  });
+  const rules = seasonOf(settings);
   const unknown = [...decisions.keys()].filter((id) => !laterals.index.has(id));
   return {
     ok: true,
     settings,
     basis: prepared.basis,
-    tables: {
-      laterals: laterals.table,
-      inspections: surveys.table,
-      firstInspection: surveys.first,
-      decisions,
-      ...(seen === null ? {} : { observations: { table: seen.table, first: seen.first } }),
-    },
+    tables,
     problems: [
-      ...inRowOrder([...laterals.problems, ...ofParts.filter((each) => each.file === file.file)]),
+      ...ofValues.filter(isUrgent),
+      ...inRowOrder([...laterals.problems, ...waiting.filter((each) => each.file === file.file)]),
       ...ungraded,
+      ...late,
       ...surveys.problems,
       ...(seen?.problems ?? []),
       ...log.problems,
       ...problems,
-      ...ofParts.filter((each) => each.file !== file.file),
+      ...waiting.filter((each) => each.file !== file.file),
+      ...(rules === null ? [] : strangers({ laterals: laterals.table, basis: prepared.basis }, rules)),
       ...unknown.map(decidedForNobody),
     ],
     tallies: [

@@ -119,9 +119,8 @@ async function make(folder: string, options: NewOptions, io: CommandIo, ask: Ask
     );
   if (options.inspections !== undefined && surveyFormat !== null && inspections !== null) {
     const file = { file: basename(options.inspections), columns: inspections.places };
-    const seen = observations === null ? null : { columns: observations.places };
-    const graded = noGrades(file, seen, freeHeadings(surveyFormat, inspections.places));
-    if (graded !== null) sayProblems([graded], io);
+    const without = noGrades(file, { count: 0, graded: 0 }, freeHeadings(surveyFormat, inspections.places));
+    if (without !== null && observations?.places.grade === undefined) sayProblems([without], io);
   }
   io.out(
     `Made ${folder}. Its settings are in ${folder}/program.json: look at the columns there.\n` +

@@ -7,10 +7,11 @@ import { districtName } from "../quantity/district-name.ts";
 import { showCount, showHundredths, showNumber, showParts, showQuantity } from "../quantity/show-quantity.ts";
 import { millimetres } from "../quantity/si.ts";
 import { listChosen } from "../reference/basis.ts";
-import { cautionNamed, cautionsFor } from "../reference/cautions.ts";
+import { cautionNamed } from "../reference/cautions.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import { selectRows } from "../season/select-rows.ts";
 import type { Totals } from "../season/totals.ts";
+import { plannedCautions } from "../workbook/planned-cautions.ts";
 import { batchesText } from "./batches-text.ts";
 import { breakdownText } from "./breakdown-text.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
@@ -234,9 +235,11 @@ function accounting({ tallies, problems }: PlannedProgram): string {
   ].join("\n");
 }
 
-function cautions({ totals }: PlannedProgram, width: number): string {
-  const used = new Set(treatmentKinds.filter((kind) => totals.program.byTreatment[kind] > 0));
-  const texts = [...cautionsFor(used).map(({ text }) => text), `Risk bends: ${BIAS}. See wyeplan risk.`];
+function cautions(program: PlannedProgram, width: number): string {
+  const texts = [
+    ...plannedCautions(program).map(({ text }) => text),
+    `Risk bends: ${BIAS}. See wyeplan risk.`,
+  ];
   return ["Cautions", ...texts.map((text) => wrapped(text, "  ", "    ", width))].join("\n");
 }
 

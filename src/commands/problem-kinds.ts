@@ -1,7 +1,9 @@
 import type { Problem } from "../quantity/problem.ts";
 
 /** Problems of one column that expect the same, told once. */
-export interface ProblemKind extends Pick<Problem, "file" | "column" | "severity" | "expected"> {
+export interface ProblemKind extends Pick<Problem, "file" | "column" | "severity"> {
+  /** Where they expect the same but for a number, `the length of the lateral, … m`. */
+  readonly expected: string;
   readonly times: number;
   /** What was found, each once, the most frequent first. */
   readonly found: readonly string[];
@@ -9,16 +11,20 @@ export interface ProblemKind extends Pick<Problem, "file" | "column" | "severity
 
 /** The kinds of problem there are, the most frequent first: a word that a city writes in every row is one thing to mend. */
 export function problemKinds(problems: readonly Problem[]): readonly ProblemKind[] {
-  const kinds = new Map<string, { readonly first: Problem; readonly found: Map<string, number> }>();
+  const kinds = new Map<
+    string,
+    { readonly first: Problem; readonly found: Map<string, number>; expected: string }
+  >();
   for (const problem of problems) {
     const { file, column, severity, expected, found } = problem;
-    const key = JSON.stringify([file, column, severity, expected]);
-    const kind = kinds.get(key) ?? { first: problem, found: new Map<string, number>() };
+    const key = JSON.stringify([file, column, severity, withoutNumbers(expected)]);
+    const kind = kinds.get(key) ?? { first: problem, found: new Map<string, number>(), expected };
     kinds.set(key, kind);
+    if (kind.expected !== expected) kind.expected = withoutNumbers(expected);
     kind.found.set(found, (kind.found.get(found) ?? 0) + 1);
   }
   return [...kinds.values()]
-    .map(({ first: { file, column, severity, expected }, found }) => ({
+    .map(({ first: { file, column, severity }, expected, found }) => ({
       ...{ file, column, severity, expected },
       times: [...found.values()].reduce((a, b) => a + b, 0),
       found: [...found].sort((a, b) => b[1] - a[1]).map(([text]) => text),
@@ -26,25 +32,4 @@ export function problemKinds(problems: readonly Problem[]): readonly ProblemKind
     .sort((a, b) => b.times - a.times);
 }
 
-/** One problem, and the rows that have it. */
-export interface RepeatedProblem {
-  readonly problem: Problem;
-  /** Ascending; empty for a problem of the file. */
-  readonly rows: readonly number[];
-}
-
-/** The problems, those told together that differ in nothing but the row: a word that nobody knows stands in a thousand cells. */
-export function repeatedProblems(problems: readonly Problem[]): readonly RepeatedProblem[] {
-  const byText = new Map<string, { readonly problem: Problem; readonly rows: number[] }>();
-  for (const problem of problems) {
-    const { row, lateral: _, ...same } = problem;
-    const key = JSON.stringify(row === null ? [problem] : same);
-    let repeated = byText.get(key);
-    if (repeated === undefined) {
-      repeated = { problem, rows: [] };
-      byText.set(key, repeated);
-    }
-    if (row !== null) repeated.rows.push(row);
-  }
-  return [...byText.values()];
-}
+const withoutNumbers = (text: string): string => text.replace(/\d[\d.,:-]*\d|\d/g, "…");

@@ -182,7 +182,7 @@ function fitsText({ basis }: PlannedProgram): string {
   const factors = blockages.flatMap(({ material, fit }) =>
     fit.kind === "prior"
       ? [
-          `  ${material === "" ? "all laterals" : material}: ${fit.prior.mean.toFixed(2)} times the table's rates, from ${showCount(fit.events)} blockages of ${showCount(fit.laterals)} laterals`,
+          `  ${material === "" ? "all laterals" : material}: ${fit.prior.factor.toFixed(2)} times the table's rates, from ${showCount(fit.events)} blockages of ${showCount(fit.laterals)} laterals where it expects ${grouped(fit.expected, 2)}`,
         ]
       : [],
   );
@@ -192,6 +192,11 @@ function fitsText({ basis }: PlannedProgram): string {
       [left("Cohort"), right("Surveys"), right("Bad"), left("Scale, years (95 %)"), left("Shape (95 %)")],
       rows,
     ),
+    ...(lives.cohorts.some(({ fit }) => fit.kind === "not fitted" && fit.because === "too few bad")
+      ? [
+          "A cohort with too few bad takes the next wider cohort's life, which may be too short for it: none bad has no likeliest curve.",
+        ]
+      : []),
     `Where none could be fitted: scale ${assumedLife.scale}, shape ${assumedLife.shape}. ${describeSource(assumedLife.source)}`,
     `Blockages beside the table's rates${factors.length === 0 ? ": too few in the record; the table's assumed rates stand" : ""}`,
     ...factors,
@@ -252,7 +257,7 @@ function waterText({ basis }: PlannedProgram, { before, removed, worth }: ClearW
       ? ["Whether it pays is not known: a price or the failure costs in this currency are missing."]
       : [
           "",
-          "As a measure against infiltration alone, with what else it is for left out",
+          `As a measure against infiltration alone, with what else it is for left out; work with its renewals over ${basis.life.horizonYears} years at ${percent(basis.life.discountRate)}`,
           plainTable(
             [
               left("District"),

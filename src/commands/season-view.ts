@@ -1,3 +1,4 @@
+import { lumpSumsOf, pricedLumpSums } from "../season/lump-sums.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import { whyNoOffer } from "../season/season-reasons.ts";
 import { workSoFar } from "../season/selection/held-laterals.ts";
@@ -22,11 +23,9 @@ export function viewOf(
     shiftMinutes: program.basis.steps.shiftMinutes,
     pays: program.basis.budgetPays,
     lumpSums: lumpSumsOf(program.basis),
+    lumpSumItems: pricedLumpSums(program.basis).map(({ key }) => key),
   };
 }
-
-const lumpSumsOf = ({ bidItems, prices }: PlannedProgram["basis"]): number =>
-  bidItems.items.reduce((sum, { key, unit }) => (unit === "lump sum" ? sum + (prices[key] ?? 0) : sum), 0);
 
 /** A view as it is solved. */
 export const toSolve = ({ season: { problem }, packed }: SeasonView) => ({ problem, packed });

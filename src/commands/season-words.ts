@@ -22,6 +22,8 @@ export interface SeasonView {
   readonly pays: BudgetPays;
   /** Cents of the bid's lump sums at the program's unit prices: the planning book's estimate has them, no season does. */
   readonly lumpSums: number;
+  /** What they are for. */
+  readonly lumpSumItems: readonly string[];
 }
 
 /** What a budget counts, as a heading says it. */
@@ -101,10 +103,22 @@ export function inspectionsSaid(planned: number, taken: number): string | null {
 }
 
 /** What a season's sums leave out and its estimate has; null where no lump sum has a price. */
-export function lumpSumsSaid(works: number, { lumpSums, rules, pays, style }: SeasonView): string | null {
+export function lumpSumsSaid(
+  works: number,
+  { lumpSums, lumpSumItems, rules, pays, season: { moneyBefore, spent, opening }, style }: SeasonView,
+): string | null {
   if (lumpSums === 0) return null;
+  const money = (amount: number) => showQuantity(amount, "money", style);
   const all = works + lumpSums;
-  return `Not in these sums: the bid's lump sums, ${showQuantity(lumpSums, "money", style)} at the program's unit prices, which the planning book's estimate has in place of mobilization by district.${all > rules.budget ? ` ${pays === "city share" ? "The city's share of works" : "Works"} and lump sums come to ${showQuantity(all, "money", style)}, more than the budget.` : ""}`;
+  // What is spent on works is not in `works`; what opened districts is mobilization, whose place the lump sums take.
+  const over = all + spent - opening.spent - moneyBefore;
+  const reserve = rules.budget - moneyBefore;
+  const what = pays === "city share" ? "The city's share of works" : "Works";
+  return `Not in these sums: the bid's lump sums (${lumpSumItems.join(", ")}), ${money(lumpSums)} at the program's unit prices, which the planning book's estimate has in place of mobilization by district.${
+    over <= 0
+      ? ""
+      : ` ${what} and lump sums come to ${money(all)}, ${over > reserve ? "more than the budget" : `which takes ${money(over)} of the ${money(reserve)} kept back`}.`
+  }`;
 }
 
 /** Crew-days as they are packed: whole, unless their limit in program.json is not. */

@@ -15,10 +15,10 @@ import { refuse } from "./change-decisions.ts";
 import { noSeasonText } from "./clash-words.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { listSaved, showSavedCurve } from "./curves-saved.ts";
-import { exitCodeOf, loadWholeOrSay } from "./load-program.ts";
+import { exitCodeOf, loadWholeOrSay, sayProblems } from "./load-program.ts";
 import { mayWriteOrSay } from "./save-under-lock.ts";
 import { seasonAsJson } from "./season-json.ts";
-import { idleMainsSaid, strangersSaid } from "./season-names.ts";
+import { idleMainProblems, strangers } from "./season-names.ts";
 import { compareOrSay, saveOrSay } from "./season-saved.ts";
 import { chosenRows, seasonText } from "./season-text.ts";
 import { toSolve, viewOf } from "./season-view.ts";
@@ -26,7 +26,6 @@ import { type SeasonView, showWorth } from "./season-words.ts";
 import { type SelectionProgress, solveInThread } from "./solve-in-thread.ts";
 import { varySeason } from "./vary-season.ts";
 import { whyInSeason } from "./why-in-season.ts";
-import { fitted } from "./wrapped.ts";
 
 export interface SeasonOptions {
   readonly json?: boolean;
@@ -70,10 +69,9 @@ export async function seasonOfFolder(
     return EXIT.notDone;
   }
   const { program } = loaded;
-  const strangers = strangersSaid(program, rules);
-  for (const said of strangers) io.err(`${fitted(said, io)}\n`);
-  if (strangers.length > 0) return EXIT.notDone;
-  for (const said of idleMainsSaid(program)) io.err(`${fitted(said, io)}\n`);
+  const notThere = strangers(program, rules);
+  if (notThere.length > 0) return refuse(io, notThere);
+  sayProblems(idleMainProblems(program), io);
   const view = viewOf(program, rules);
   if (options.vary !== undefined)
     return varySeason(folder, { ...loaded, view }, { ...options, vary: options.vary, gap }, io);

@@ -1,6 +1,5 @@
 import { existsSync } from "node:fs";
 import { Worker } from "node:worker_threads";
-import { isOfParts } from "../intake/part-lengths.ts";
 import type { PreparedBasis } from "../season/own-columns.ts";
 import { isOfThePlan, type PlannedProgram } from "../season/planned-program.ts";
 import { rescoreProgram } from "../season/rescored-program.ts";
@@ -8,10 +7,10 @@ import { dataOf, planAlike } from "./basis-data.ts";
 import { placed, type SeasonToPlace } from "./current-season.ts";
 import { finishInThreads } from "./finish-in-threads.ts";
 import { fitInThreads } from "./fit-in-threads.ts";
-import { partProblems } from "./part-problems.ts";
 import { planInThreads } from "./plan-in-threads.ts";
 import { PlanThread } from "./plan-thread.ts";
 import type { ProgramData } from "./thread-work.ts";
+import { isFoundAnew, valueProblems } from "./value-problems.ts";
 
 /** What is to be made anew of a program: everything, or its ranking alone. Data only, the columns in shared memory. */
 export interface ToSettle {
@@ -58,9 +57,9 @@ export async function settleAnew(
   const told = (done: number, total: number) => progress(done / Math.max(1, total));
   const planned = await planInThreads(tables, fitted, told, "everything", second);
   const problems = [
-    ...program.problems.filter((problem) => !isOfThePlan(problem) && !isOfParts(problem)),
+    ...program.problems.filter((problem) => !isOfThePlan(problem) && !isFoundAnew(problem)),
     // The laterals' file is the first that is accounted for.
-    ...tallies.slice(0, 1).flatMap(({ file }) => partProblems(tables, file, basis.program)),
+    ...tallies.slice(0, 1).flatMap(({ file }) => valueProblems(tables, file, basis)),
   ];
   return inSeason(await finishInThreads(tables, fitted, planned, { problems, tallies }, second));
 }

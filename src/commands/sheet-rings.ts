@@ -1,5 +1,6 @@
 import type { WallCheck } from "../engineering/liner-wall.ts";
 import type { ExplainedStage } from "../plan/explain.ts";
+import { checkedAt } from "../plan/explain-wall.ts";
 import { type ExplainedLine, line } from "../plan/explained-line.ts";
 import { type NumberStyle, showQuantity } from "../quantity/show-quantity.ts";
 import type { Basis } from "../reference/basis.ts";
@@ -8,7 +9,7 @@ import { describeSource, type Source } from "../reference/source.ts";
 import { exactly, statedLine, workedLine } from "./sheet-lines.ts";
 import type { SizedRing } from "./size-liner.ts";
 import { digits } from "./worked-equation.ts";
-import { workChecks, workLoads, workSecondOpinion } from "./worked-wall.ts";
+import { OVER_INVERT, workChecks, workLoads, workSecondOpinion } from "./worked-wall.ts";
 
 /** Where the equations of the wall come from. */
 export const HANDBOOK: Source = {
@@ -39,6 +40,13 @@ export function ringStages(ring: SizedRing, isOneOfTwo: boolean, basis: Basis): 
       ? ""
       : `, the worst along the pipe: ${showQuantity(worst.at, "percent", style)} of the way from house to main`;
   const where = `${exactly(worst.cover, "length", style)} of cover${along}`;
+  /** Where the checks are not all under one cover, that of each. */
+  const underOf = (check: WallCheck): string | null => {
+    const { cover } = checkedAt(worst, check);
+    return cover === null || worst.cover === worst.deepest.cover
+      ? null
+      : `under ${exactly(cover, "length", style)} of cover`;
+  };
   const diameter =
     ring.part === "main"
       ? [
@@ -53,7 +61,14 @@ export function ringStages(ring: SizedRing, isOneOfTwo: boolean, basis: Basis): 
       lines: [
         ...diameter,
         ...workLoads(ring, criteria, style.units).map((worked) =>
-          workedLine(worked, worked.symbol === "W_s" ? liveLoadNote(ring, basis) : null),
+          workedLine(
+            worked,
+            worked.symbol === "W_s"
+              ? liveLoadNote(ring, basis)
+              : worked.symbol === OVER_INVERT
+                ? underOf("buckling")
+                : null,
+          ),
         ),
       ],
     },
@@ -61,7 +76,12 @@ export function ringStages(ring: SizedRing, isOneOfTwo: boolean, basis: Basis): 
       stage: `Checks${of}: ASTM F1216 Appendix X1, solved for the wall t ${describeSource(HANDBOOK)}${criteria.edition === "before 2007b" ? ` ${describeSource(OLDER_EDITION)}` : ""}`,
       lines: [
         ...workChecks(ring, criteria, style.units).map((worked) =>
-          workedLine({ ...worked, symbol: checkNames[worked.check] }, worked.governs ? "◀ governs" : null),
+          workedLine(
+            { ...worked, symbol: checkNames[worked.check] },
+            [underOf(worked.check), worked.governs ? "◀ governs" : null]
+              .filter((note) => note !== null)
+              .join(" ") || null,
+          ),
         ),
       ],
     },

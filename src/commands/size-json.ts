@@ -4,12 +4,13 @@ import type { LiveLoadMethod } from "../engineering/surface-load.ts";
 import { hasPartInMain } from "../plan/part-in-main.ts";
 import { describeReason, type Reason } from "../plan/reason.ts";
 import type { Stated } from "../plan/stated.ts";
+import { SETTINGS_FILE } from "../program/program-files.ts";
 import type { NumberStyle } from "../quantity/show-quantity.ts";
 import { chosenFor } from "../reference/basis.ts";
 import { cautionsFor } from "../reference/cautions.ts";
-import { describeSource } from "../reference/source.ts";
+import { describeSource, type Source } from "../reference/source.ts";
 import { GLOCK, HANDBOOK, OLDER_EDITION } from "./sheet-rings.ts";
-import { headsAtWorst, type SizedLiner, type SizedRing, treatmentOf } from "./size-liner.ts";
+import { headsAt, type SizedLiner, type SizedRing, treatmentOf } from "./size-liner.ts";
 import { workChecks, workLoads, workSecondOpinion } from "./worked-wall.ts";
 
 /**
@@ -44,7 +45,7 @@ export function sizeAsJson(sized: SizedLiner): unknown {
       soil_unit_weight_kN_per_m3: criteria.soilUnitWeight,
       minimum_wall_mm: criteria.minimumWall,
       live_load_method: criteria.liveLoadMethod,
-      source: describeSource(criteria.source),
+      source: sourceSaid(criteria.source),
     },
     liner: {
       system: system.key,
@@ -56,7 +57,7 @@ export function sizeAsJson(sized: SizedLiner): unknown {
       short_term_strength_MPa: system.flexuralStrength,
       modulus_retention: system.modulusRetention,
       strength_retention: system.strengthRetention,
-      source: describeSource(system.propertySource),
+      source: sourceSaid(system.propertySource),
     },
     effluent: {
       kind: statedAsJson(effluent.kind),
@@ -69,18 +70,25 @@ export function sizeAsJson(sized: SizedLiner): unknown {
     ...placedAsJson(sized),
     flow: flowAsJson(sized),
     sources: {
-      wall: describeSource(HANDBOOK),
-      older_edition: criteria.edition === "before 2007b" ? describeSource(OLDER_EDITION) : null,
-      second_opinion: describeSource(GLOCK),
-      stock: describeSource(system.stockSource),
-      resin_density: describeSource(resin.density.source),
+      wall: sourceSaid(HANDBOOK),
+      older_edition: criteria.edition === "before 2007b" ? sourceSaid(OLDER_EDITION) : null,
+      second_opinion: sourceSaid(GLOCK),
+      stock: sourceSaid(system.stockSource),
+      resin_density: sourceSaid(resin.density.source),
     },
     cautions: cautionsFor(new Set([treatmentOf[use]])).map(({ key, text, source }) => ({
       key,
       text,
-      source: describeSource(source),
+      source: sourceSaid(source),
     })),
   };
+}
+
+/** An option's source is the command line, whatever file the same change would stand in. */
+function sourceSaid(source: Source): string {
+  if (source.document !== SETTINGS_FILE) return describeSource(source);
+  const { at, ...said } = source;
+  return describeSource({ ...said, document: "This command line" });
 }
 
 const statedAsJson = (value: Stated<unknown> | null) =>
@@ -118,7 +126,7 @@ function ringAsJson(ring: SizedRing, { basis }: SizedLiner) {
   const { worst, inputs, material, specified, crossCheck } = ring;
   const { design } = worst;
   const { criteria, program } = basis;
-  const water = headsAtWorst(ring);
+  const water = headsAt(ring, worst.cover);
   const load = design.externalLoad;
   return {
     part: ring.part,
@@ -149,6 +157,14 @@ function ringAsJson(ring: SizedRing, { basis }: SizedLiner) {
     checks_mm: Object.fromEntries(
       (Object.keys(checkKeys) as WallCheck[]).map((check) => [checkKeys[check], design.walls[check]]),
     ),
+    // checks_mm are all under the worst cover; these two ask for most at the deepest end.
+    deepest: {
+      cover_m: worst.deepest.cover,
+      head_over_invert_m: headsAt(ring, worst.deepest.cover).overInvert,
+      water_pressure_kPa: worst.deepest.design.waterPressure,
+      [`${checkKeys.buckling}_mm`]: worst.deepest.design.walls.buckling,
+      [`${checkKeys.bending}_mm`]: worst.deepest.design.walls.bending,
+    },
     governing: checkKeys[design.governing],
     wall: {
       calculated_mm: design.wall,

@@ -27,7 +27,7 @@ import {
 } from "../plan/wall.ts";
 import { designWalls, ruledRefusals, stateInputs, type Walls, wallsOf } from "../plan/walls.ts";
 import { type WetOut, wetOutLiner } from "../plan/wet-out.ts";
-import { metres, millimetres } from "../quantity/si.ts";
+import { type Metres, metres, millimetres } from "../quantity/si.ts";
 import { type Basis, chosenFor } from "../reference/basis.ts";
 import { isInMain, type LinerSystem, type PlannedUse } from "../reference/liner-systems.ts";
 import { conditionAskingFor, type SizePipe } from "./size-pipe.ts";
@@ -248,10 +248,10 @@ function flowAfter(use: PlannedUse, pipe: SizePipe, walls: Walls, basis: Basis, 
   );
 }
 
-/** Water over the crown and over the invert at the worst cover, for the sheet's substitutions. */
-export const headsAtWorst = ({ inputs, worst }: SizedRing): GroundwaterHeads =>
+/** Water over the crown and over the invert under a cover, for the sheet's substitutions. */
+export const headsAt = ({ inputs }: SizedRing, cover: Metres): GroundwaterHeads =>
   groundwaterHeads(
     { kind: "table", depthBelowSurface: inputs.waterTableDepth.value },
-    worst.cover,
+    cover,
     inputs.hostDiameter.value,
   );

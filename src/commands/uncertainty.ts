@@ -13,6 +13,7 @@ import {
   seasonUncertainty,
   type UncertainDistrict,
 } from "../season/uncertainty/season-uncertainty.ts";
+import { lumpSumsBeside } from "../workbook/uncertainty-sheet.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { exitCodeOf, loadOrSay } from "./load-program.ts";
 import { loadSeasonOrSay } from "./load-season.ts";
@@ -55,6 +56,7 @@ export function uncertaintyText(
   const { program: head, uncertainty: table } = basis;
   const prose = (lines: readonly string[]) =>
     lines.map((line) => wrapped(line, "", "  ", columns)).join("\n");
+  const lumpSums = lumpSumsBeside(found, head);
   return [
     `${head.name}, as of ${isoDate(head.asOf)}`,
     prose([
@@ -74,6 +76,7 @@ export function uncertaintyText(
     ),
     prose([
       contingencyLine(found, basis),
+      ...(lumpSums === null ? [] : [lumpSums]),
       classLine(basis),
       `Through ${found.otherShape.shape} distributions of the same three points the mean cost is ${showQuantity(found.otherShape.mean, "money", head)} and P80 ${showQuantity(found.otherShape.p80, "money", head)}: the choice moves the answer.`,
       `${grouped(found.meanChanged, 1)} lateral(s) a season turn out on opening to need another treatment.`,
@@ -238,6 +241,7 @@ export function uncertaintyAsJson({ basis }: PlannedProgram, found: SeasonUncert
     drivers_of_cost: found.drivers.cost,
     drivers_of_time: found.drivers.time,
     contingency_cents: found.contingency,
+    lump_sums_cents: found.lumpSums.cents,
     contingency_level: basis.uncertainty.contingencyLevel,
     estimate_class: basis.uncertainty.estimateClass,
     other_shape: found.otherShape,

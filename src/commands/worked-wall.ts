@@ -2,28 +2,31 @@ import { WATER_UNIT_WEIGHT } from "../engineering/groundwater.ts";
 import type { WallCheck } from "../engineering/liner-wall.ts";
 import { impactFactor, type LiveLoadMethod, surfaceLoadCoefficient } from "../engineering/surface-load.ts";
 import { LEAST_STIFFNESS } from "../engineering/wall-checks.ts";
+import { checkedAt } from "../plan/explain-wall.ts";
 import { METRES_PER_FOOT } from "../quantity/factors.ts";
 import type { UnitSystem } from "../quantity/measure.ts";
 import { type Metres, type Millimetres, metres } from "../quantity/si.ts";
 import type { DesignCriteria } from "../reference/design-criteria.ts";
-import { headsAtWorst, type SizedRing } from "./size-liner.ts";
+import { headsAt, type SizedRing } from "./size-liner.ts";
 import { digits, type EquationUnits, equationUnits, type Worked, work } from "./worked-equation.ts";
 
-/** Loads of ASTM F1216 Appendix X1 at the worst cover, in the order in which they are needed. */
+export const OVER_INVERT = "P over invert";
+
+/** Loads of ASTM F1216 Appendix X1 at the worst cover, P at the deepest end, in the order in which they are needed. */
 export function workLoads(ring: SizedRing, criteria: DesignCriteria, system: UnitSystem): readonly Worked[] {
   const { inputs, worst } = ring;
-  const { design, cover } = worst;
+  const { design, cover, deepest } = worst;
   const u = equationUnits(system);
-  const heads = headsAtWorst(ring);
+  const heads = headsAt(ring, cover);
   const q = digits(inputs.ovality.value);
   const ovality = work("C", "[(1 − q)/(1 + q)²]³", `((1 − ${q})/(1 + ${q})^2)^3`, design.ovalityReduction);
   const water = system === "us" ? "62.4/144" : digits(WATER_UNIT_WEIGHT);
   const head = (value: Metres) => digits(u.depth(value));
   const pressure = work(
-    "P over invert",
+    OVER_INVERT,
     "γ_w·h",
-    `${water} × ${head(heads.overInvert)}`,
-    u.pressure(design.waterPressure),
+    `${water} × ${head(headsAt(ring, deepest.cover).overInvert)}`,
+    u.pressure(deepest.design.waterPressure),
     u.labels.pressure,
   );
   const load = design.externalLoad;
@@ -138,7 +141,7 @@ function workLiveLoad(
 
 export type WorkedCheck = Worked & { readonly check: WallCheck; readonly governs: boolean };
 
-/** Each check that holds for the host, solved for the wall. */
+/** Each check that holds for the host, solved for the wall where it asks for most (see checkedAt). */
 export function workChecks(
   ring: SizedRing,
   criteria: DesignCriteria,
@@ -160,7 +163,7 @@ function workCheck(
   u: EquationUnits,
   system: UnitSystem,
 ): Worked {
-  const { design } = worst;
+  const { design } = checkedAt(worst, check);
   const needed = design.walls[check];
   if (needed === null) throw new RangeError(`workCheck: ${check} does not hold here`);
   const answer = (equation: string, substitution: string) =>

@@ -1,9 +1,15 @@
 import type { CommandIo } from "./command-io.ts";
 import { shownInLine } from "./shown-text.ts";
 
-/** A message put into the lines of the terminal, cut between words; as it is where no terminal is. */
-export const fitted = (message: string, { columns }: CommandIo, indent = "  "): string =>
-  wrapped(message, "", indent, columns ?? Number.POSITIVE_INFINITY);
+/**
+ * A message put into the lines of the terminal, cut between words; as it is where no terminal is. Lines that the message itself sets apart
+ * by four spaces, a formula and the caret under it, stay lines.
+ */
+export function fitted(message: string, { columns }: CommandIo, indent = "  "): string {
+  const [words = "", ...apart] = message.split(/\n(?= {4})/);
+  const said = wrapped(words, "", indent, columns ?? Number.POSITIVE_INFINITY);
+  return [said, ...apart.map(shownInLine)].join("\n");
+}
 
 /** Words put into lines of at most `width` letters, the first behind `lead`, the others behind `indent`. */
 export function wrapped(text: string, lead: string, indent: string, width: number): string {

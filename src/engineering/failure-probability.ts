@@ -1,6 +1,6 @@
 import type { Fraction } from "../quantity/si.ts";
 import { type Band, mapBand, verifyBand } from "./band.ts";
-import { type Chain, gradesAfter } from "./markov.ts";
+import { type Chain, gradesAfter, withClassZero } from "./markov.ts";
 import { type Misreading, trulyPoor } from "./misreading.ts";
 
 /** Structural grades run from 0, no defect, to 5. */
@@ -12,9 +12,12 @@ export interface GradeChance {
   readonly chance: Band;
 }
 
-/** How seen grades move on after the survey: a chain over grades 1 to 5. Grade 0 moves as grade 1 does. */
+/** How seen grades move on after the survey. */
 export interface Wear {
+  /** Over grades 1 to 5. */
   readonly chain: Chain;
+  /** Chance that a pipe without a defect is so a step later; it leaves for grade 1, as in the forecast. */
+  readonly newStays: number;
   /** Years of one step of the chain. */
   readonly yearsPerStep: number;
 }
@@ -48,32 +51,28 @@ export function yearlyChance({ withinYears, chance }: GradeChance): Band {
 export function tabulateStructural(grades: readonly GradeChance[], wear: Wear): StructuralChances {
   const yearly = grades.map(yearlyChance);
   verifyRising(yearly);
-  if (wear.chain.length !== GRADES - 1 || !(wear.yearsPerStep > 0))
-    throw new RangeError(
-      `wear needs a chain of 5 grades and years per step above 0, got ${wear.chain.length}, ${wear.yearsPerStep}`,
-    );
+  if (!(wear.yearsPerStep > 0))
+    throw new RangeError(`wear needs years per step above 0, got ${wear.yearsPerStep}`);
+  const chain = withClassZero(wear.chain, wear.newStays);
   return yearly.map((_, grade) =>
-    Array.from({ length: OLDEST_SURVEY + 1 }, (__, year) => wornChance(grade, year, yearly, wear)),
+    Array.from({ length: OLDEST_SURVEY + 1 }, (__, year) =>
+      wornChance(grade, year / wear.yearsPerStep, yearly, chain),
+    ),
   );
 }
 
-/** Mean chance over the grades that a pipe may be in, so many years after it was seen in one. Between steps of the chain, linear. */
-function wornChance(
-  seen: number,
-  years: number,
-  yearly: readonly Band[],
-  { chain, yearsPerStep }: Wear,
-): Band {
-  const steps = Math.floor(years / yearsPerStep);
-  const part = years / yearsPerStep - steps;
-  const start = chain.map((_, i) => (i + 1 === Math.max(1, seen) ? 1 : 0));
-  const before = gradesAfter(start, steps, chain);
+/** Mean chance over the grades that a pipe may be in, so many steps of the chain after it was seen in one. Between steps, linear. */
+function wornChance(seen: number, at: number, yearly: readonly Band[], chain: Chain): Band {
+  const steps = Math.floor(at);
+  const before = gradesAfter(
+    chain.map((_, grade) => (grade === seen ? 1 : 0)),
+    steps,
+    chain,
+  );
   const after = gradesAfter(before, 1, chain);
-  // A pipe seen without a defect and still in the first class keeps its own chance.
-  const chances = seen === 0 ? [yearly[0]!, ...yearly.slice(2)] : yearly.slice(1);
   return meanBand(
-    before.map((share, i) => share + part * (after[i]! - share)),
-    chances,
+    before.map((share, i) => share + (at - steps) * (after[i]! - share)),
+    yearly,
   );
 }
 

@@ -87,52 +87,73 @@ export function blockageChance(estimate: BlockageRate, level: Fraction): Band {
   };
 }
 
-export type CohortPrior =
-  | { readonly kind: "prior"; readonly prior: RatePrior; readonly laterals: number; readonly events: number }
-  | { readonly kind: "too little"; readonly laterals: number; readonly events: number };
+/** What is believed of the laterals of a cohort: how often they block beside what a table expects of each. */
+export interface FactorPrior {
+  /** Blockages over those expected at the table's rates. */
+  readonly factor: number;
+  /** What that belief is worth, in blockages expected at the table's rates: not years. Over a lateral's rate it is years of watching it. */
+  readonly strengthInExpected: number;
+}
 
-/** The least a cohort must show before its own record makes the prior. Ours. */
+export type CohortPrior = {
+  readonly laterals: number;
+  readonly events: number;
+  /** Blockages expected at the table's rates. */
+  readonly expected: number;
+} & ({ readonly kind: "prior"; readonly prior: FactorPrior } | { readonly kind: "too little" });
+
+/** The least of laterals, and of blockages seen or expected, before a cohort's own record makes the prior. Ours. */
 export const ENOUGH_FOR_PRIOR = { laterals: 30, events: 5 } as const;
 
+/** What no blockage at all counts as: Jeffreys' prior of a Poisson rate is worth half an event. Textbook, from memory. */
+const NONE_SEEN = 0.5;
+
 /**
- * The prior of a cohort from its own record, by moments: the mean is all events over all years; what the counts scatter beyond
- * chance is the spread of rates between laterals.
+ * The prior of a cohort from its own record, by moments: the factor is all blockages over all expected; what the counts scatter beyond
+ * chance is the spread of factors between laterals.
  *
- *   m = Σn/ΣT ,   σ² = (Σ(n − m·T)² − Σn)/ΣT² ,   s = m/σ²
+ *   k = Σn/ΣE ,   σ² = (Σ(n − k·E)² − Σn)/ΣE² ,   s = k/σ²
  *
  * Source: moment estimate of a gamma–Poisson mixture (empirical Bayes), from memory; recovered from simulated records in a test.
- * Where the counts scatter no more than chance, or hardly, s would run away: it is at most the years the cohort was watched.
+ * Where the counts scatter no more than chance, or hardly, s would run away: it is at most what was expected of the cohort.
+ *
+ * A record says something where much was expected as well as where much was seen. Cut by what was seen alone, a cohort that hardly
+ * blocks would never be believed and would get the city's factor.
  */
-export function priorOfCohort(events: ArrayLike<number>, years: ArrayLike<number>): CohortPrior {
-  if (events.length !== years.length)
+export function priorOfCohort(events: ArrayLike<number>, expected: ArrayLike<number>): CohortPrior {
+  if (events.length !== expected.length)
     throw new RangeError(
-      `priorOfCohort needs a count and years for each, got ${events.length}, ${years.length}`,
+      `priorOfCohort needs a count and an expected one for each, got ${events.length}, ${expected.length}`,
     );
   let laterals = 0;
   let sumEvents = 0;
-  let sumYears = 0;
+  let sumExpected = 0;
   for (let i = 0; i < events.length; i++) {
-    if (!(events[i]! >= 0 && years[i]! >= 0 && Number.isFinite(events[i]! + years[i]!)))
+    if (!(events[i]! >= 0 && expected[i]! >= 0 && Number.isFinite(events[i]! + expected[i]!)))
       throw new RangeError(
-        `priorOfCohort needs counts and years of 0 or more, got ${events[i]}, ${years[i]}`,
+        `priorOfCohort needs counts and expected ones of 0 or more, got ${events[i]}, ${expected[i]}`,
       );
-    if (years[i]! > 0) laterals++;
-    else if (events[i]! > 0) throw new RangeError(`priorOfCohort: ${events[i]} events in 0 years`);
+    if (expected[i]! > 0) laterals++;
+    else if (events[i]! > 0) throw new RangeError(`priorOfCohort: ${events[i]} events where 0 are expected`);
     sumEvents += events[i]!;
-    sumYears += years[i]!;
+    sumExpected += expected[i]!;
   }
-  if (laterals < ENOUGH_FOR_PRIOR.laterals || sumEvents < ENOUGH_FOR_PRIOR.events)
-    return { kind: "too little", laterals, events: sumEvents };
-  const mean = sumEvents / sumYears;
+  const found = { laterals, events: sumEvents, expected: sumExpected };
+  if (
+    laterals < ENOUGH_FOR_PRIOR.laterals ||
+    (sumEvents < ENOUGH_FOR_PRIOR.events && sumExpected < ENOUGH_FOR_PRIOR.events)
+  )
+    return { kind: "too little", ...found };
+  const factor = Math.max(NONE_SEEN, sumEvents) / sumExpected;
   let scatter = -sumEvents;
   let squares = 0;
   for (let i = 0; i < events.length; i++) {
-    scatter += (events[i]! - mean * years[i]!) ** 2;
-    squares += years[i]! ** 2;
+    scatter += (events[i]! - factor * expected[i]!) ** 2;
+    squares += expected[i]! ** 2;
   }
   const variance = scatter / squares;
-  const strengthYears = variance > 0 ? Math.min(mean / variance, sumYears) : sumYears;
-  return { kind: "prior", prior: { mean, strengthYears }, laterals, events: sumEvents };
+  const strengthInExpected = variance > 0 ? Math.min(factor / variance, sumExpected) : sumExpected;
+  return { kind: "prior", prior: { factor, strengthInExpected }, ...found };
 }
 
 function verifyLevel(level: Fraction): void {

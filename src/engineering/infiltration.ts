@@ -211,12 +211,12 @@ function perCapita({ population }: SewerSystem, total: LitresPerSecond, limit: n
 
 /** A program against infiltration, beside what the water costs as long as it comes. */
 export interface RemovalWorth {
-  /** The program as a level amount a year. */
+  /** The program, kept up over the horizon, as a level amount a year. */
   readonly programPerYear: number;
   readonly savedPerYear: number;
   /** Program over saving: above 1 it is cheaper to transport and treat. Infinity when nothing is saved. */
   readonly ratio: number;
-  /** The most the program may cost to pay for itself. */
+  /** The most the program and its renewals may come to, in present worth, to pay for itself. */
   readonly breakEven: number;
   readonly verdict: "cheaper to remove" | "cheaper to transport and treat";
 }
@@ -228,18 +228,20 @@ export interface RemovalWorth {
  *
  * Source: 40 CFR 35.2005(b)(16) and (28): excessive is what can be removed more cheaply than transported and treated; compared as the
  * City of Haverhill MA does in its annual infiltration report (2011). Money in any one unit, not rounded.
+ *
+ * @param presentWorth P, of the work and its renewals over the same years as the saving: work that lasts shorter is done again
  */
 export function judgeRemoval(
-  programCost: number,
+  presentWorth: number,
   savedPerYear: number,
   rate: Fraction,
   years: number,
 ): RemovalWorth {
-  if (!(programCost >= 0 && savedPerYear >= 0))
+  if (!(presentWorth >= 0 && savedPerYear >= 0))
     throw new RangeError(
-      `judgeRemoval needs cost and saving of 0 or more, got ${programCost}, ${savedPerYear}`,
+      `judgeRemoval needs cost and saving of 0 or more, got ${presentWorth}, ${savedPerYear}`,
     );
-  const programPerYear = programCost * annualOfPresent(rate, years);
+  const programPerYear = presentWorth * annualOfPresent(rate, years);
   return {
     programPerYear,
     savedPerYear,

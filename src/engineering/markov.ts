@@ -22,6 +22,17 @@ export function gradesAfter(start: readonly number[], steps: number, chain: Chai
   return now;
 }
 
+/**
+ * A chain over grades 1 to 5 with a class 0 of pipes without a defect before them, which they leave for grade 1. The published chains start
+ * at 1: how many stay in 0 is an assumption. The forecast and the chance of failure both wear by it.
+ */
+export function withClassZero(chain: Chain, stays: number): Chain {
+  if (chain.length !== 5) throw new RangeError(`a network chain has 5 grades, got ${chain.length}`);
+  if (!(stays >= 0 && stays <= 1))
+    throw new RangeError(`the share that stays in class 0 is a probability, got ${stays}`);
+  return [[stays, 1 - stays, 0, 0, 0, 0], ...chain.map((row) => [0, ...row])];
+}
+
 /** Mean grade, E = Σ grade·p. Source: Eq. 5.2 there. */
 export const expectedGrade = (shares: readonly number[]): number =>
   shares.reduce((sum, share, i) => sum + share * (i + 1), 0);

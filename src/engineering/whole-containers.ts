@@ -1,8 +1,19 @@
 /** What is bought to cover a use: whole containers, and what is over. */
 export interface Bought {
   readonly containers: number;
-  /** In the containers over the use; what is wasted on the way comes out of it. */
+  /** In the containers over the use and the waste. */
   readonly left: number;
+}
+
+/**
+ * ⌈use · (1 + waste)⌉: what is used and what is wasted on the way, in whole units.
+ *
+ * @param waste fraction of the use that is bought on top
+ */
+export function withWaste(use: number, waste: number): number {
+  const exact = use * (1 + waste);
+  // 100·1.1 is 110.00000000000001 in doubles; no quantity here is exact to a billionth.
+  return Math.ceil(exact - 1e-9 * Math.max(1, exact));
 }
 
 /**
@@ -17,10 +28,10 @@ export function buyWhole(use: number, waste: number, container: number): Bought 
     );
   const quotient = (use * (1 + waste)) / container;
   const nearest = Math.round(quotient);
-  // 100·1.1/10 is 11.000000000000002 in doubles; no quantity here is exact to a billionth.
+  // As in withWaste: 100·1.1/10 is 11.000000000000002.
   const containers =
     Math.abs(quotient - nearest) <= 1e-9 * Math.max(1, nearest) ? nearest : Math.ceil(quotient);
-  return { containers, left: containers * container - use };
+  return { containers, left: Math.max(0, containers * container - withWaste(use, waste)) };
 }
 
 /** ⌈uses / lives⌉: something that bears so many uses, such as a bladder. */

@@ -17,6 +17,8 @@ export interface WorstCover {
   readonly cover: Metres;
   /** Where along the run: 0 at the house, 1 at the main. */
   readonly at: Fraction;
+  /** The deepest end, where X1.1 and X1.2 ask for most; the same design where that is the worst cover. */
+  readonly deepest: { readonly cover: Metres; readonly design: WallDesign };
   /** How often the load was worked out, the full designs included: what the search cost. */
   readonly evaluations: number;
 }
@@ -91,7 +93,7 @@ export function findWorstCover(lateral: SlopingLateral): WorstCover | WallRefusa
   evaluations++;
   if (atWorst.kind === "refused") return atWorst;
   return atWorst.wall > atDeep.wall
-    ? found(lateral, atWorst, metres(worst), evaluations)
+    ? found(lateral, atWorst, metres(worst), evaluations, { cover: deep, design: atDeep })
     : found(lateral, atDeep, deep, evaluations);
 }
 
@@ -171,6 +173,7 @@ function found(
   design: WallDesign,
   cover: Metres,
   evaluations: number,
+  deepest: WorstCover["deepest"] = { cover, design },
 ): WorstCover {
   const rise = coverAtMain - coverAtHouse;
   return {
@@ -178,6 +181,7 @@ function found(
     design,
     cover,
     at: fraction(rise === 0 ? 0 : (cover - coverAtHouse) / rise),
+    deepest,
     evaluations,
   };
 }

@@ -1,9 +1,10 @@
 import type { LateralFile } from "../columns/city-file.ts";
 import { lateralColumns } from "../columns/lateral-columns.ts";
+import type { UnitSystem } from "../quantity/measure.ts";
 import type { Problem } from "../quantity/problem.ts";
 import { showCount } from "../quantity/show-quantity.ts";
 import type { ValueWords } from "../reference/value-words.ts";
-import { type ColumnData, numberAt, type Table, textAt } from "../sheet/table.ts";
+import { type ColumnData, numberAt, numbersOf, type Table, textAt } from "../sheet/table.ts";
 import { TextIndex } from "../sheet/text-index.ts";
 import { ProblemList } from "./cell-problem.ts";
 import type { ColumnReader } from "./cell-readers.ts";
@@ -12,6 +13,8 @@ import type { ReadingRules } from "./column-readers.ts";
 import { type DistrictAliases, DistrictReader } from "./districts.ts";
 import { findZerosBefore } from "./leading-zeros.ts";
 import { MissingWords } from "./missing-words.ts";
+import { isLengthOfPart, partsOfOne } from "./part-rows.ts";
+import { refusePlaces } from "./places.ts";
 import { FILE_ROW, NO_LAYOUT, RowColumns } from "./row-columns.ts";
 import { RowsAhead } from "./rows-ahead.ts";
 import { differingColumns } from "./same-cells.ts";
@@ -29,6 +32,8 @@ export interface LateralReading {
   readonly latestYear?: number;
   /** Of the file, where known: columns take their room at once. */
   readonly bytes?: number | undefined;
+  /** The program's; without it coordinates are taken to be in metres. */
+  readonly units?: UnitSystem;
 }
 
 /** Row of a lateral in its table, by id. */
@@ -114,11 +119,27 @@ export async function readLaterals(
   });
 
   const table = kept.finish();
+  refusePlaces(table, reading.units ?? "si", problems);
   noteZerosBefore(table, index, idHeading, problems);
   const duplicates = later.finish();
   for (const [i, { id, keptRow, row }] of again.entries()) {
-    const differing = differingColumns(table, keptRow, duplicates, i, new Set([FILE_ROW]));
     const first = numberAt(table, FILE_ROW, keptRow);
+    const kept = { table, row: keptRow };
+    const parts = partsOfOne(kept, { table: duplicates, row: i });
+    if (parts !== null) {
+      const isPart = isLengthOfPart(kept, parts.kept);
+      if (isPart) numbersOf(table, "host_length")[keptRow] = Number.NaN;
+      problems.add(
+        "rejected",
+        row,
+        idHeading,
+        id,
+        "both lengths of a lateral in one row",
+        `Row ${first} has only its ${parts.kept} length, this one only its ${parts.again}: the rows look like the two owners' parts of one lateral. ${isPart ? `The length of row ${first} is its ${parts.kept} part's, so that of the lateral is taken as missing` : `Row ${first} is used, this one is not`}: put both lengths, and that of the whole, in one row.`,
+      );
+      continue;
+    }
+    const differing = differingColumns(table, keptRow, duplicates, i, new Set([FILE_ROW]));
     problems.add(
       "noted",
       row,

@@ -1,4 +1,5 @@
 import type { Column } from "../columns/column.ts";
+import { unitInWords } from "../quantity/units.ts";
 import { type Candidate, type HeadingMatch, placeOnly } from "./heading-match.ts";
 
 /** Name of the file's part of program.json. */
@@ -22,7 +23,7 @@ export function linesForUncertain(
       match.candidates.length === 1 && one !== undefined
         ? `${about} If it is ${JSON.stringify(one.heading)}, write:`
         : `${about} Write one of:`,
-      ...match.candidates.map((candidate) => `  ${settingsLine(part, match.key, candidate)}`),
+      ...match.candidates.map((candidate) => `  ${settingsLine(part, match.key, placeToSettle(candidate))}`),
     ];
   });
 }
@@ -35,12 +36,14 @@ export function linesForAssumedUnits(part: FilePart, matches: readonly HeadingMa
   return matches.flatMap((match) =>
     match.kind === "certain" && match.place.unitFrom === "program"
       ? [
-          `${JSON.stringify(match.place.heading)} names no unit: bare numbers are read in the program's own. If that is wrong, change:`,
-          `  ${settingsLine(part, match.key, match.place)}`,
+          `${JSON.stringify(match.place.heading)} names no unit: bare numbers are read as ${unitIn(match.place)}, the program's own. If they are in another, write it for … in:`,
+          `  ${settingsLine(part, match.key, { ...match.place, unit: "…" })}`,
         ]
       : [],
   );
 }
+
+const unitIn = ({ unit }: Candidate): string => (unit === undefined ? "they stand" : unitInWords(unit));
 
 /** A place as people write it, with a unit that may still be a question. */
 export interface WrittenPlace {
@@ -53,8 +56,7 @@ export const placeToSettle = (candidate: Candidate): WrittenPlace =>
   candidate.unfitUnit === undefined ? placeOnly(candidate) : { heading: candidate.heading, unit: "?" };
 
 /** `"laterals": { "columns": { "host_diameter": { "heading": "DIAM", "unit": "in" } } }` */
-function settingsLine(part: FilePart, key: string, candidate: Candidate): string {
-  const { heading, unit } = placeToSettle(candidate);
+function settingsLine(part: FilePart, key: string, { heading, unit }: WrittenPlace): string {
   const inner =
     unit === undefined
       ? `{ "heading": ${JSON.stringify(heading)} }`

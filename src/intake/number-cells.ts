@@ -42,7 +42,10 @@ export function readGrade(
   return turned;
 }
 
-/** The city's grade turned as in {@link readGrade}; NaN when its scale has no such grade. */
+/**
+ * The city's grade turned as in {@link readGrade}; NaN when its scale has no such grade. A scale with 0 the worst has five grades of defects,
+ * 0 to 4, and 5 for none: so 4 is a defect, our 1, and only 5 is our 0.
+ */
 export function gradeFrom(grade: number, worst: InspectionFile["worstGrade"]): number {
   if (!Number.isInteger(grade) || grade < (worst === 1 ? 1 : 0) || grade > WORST) return Number.NaN;
   switch (worst) {

@@ -23,7 +23,7 @@ export class KindReader implements ColumnReader {
   readonly #modeOf: ReadonlyMap<string, ObservationMode>;
   readonly #missing: MissingWords;
   /** Kinds nobody knows, in the order met: how often, and where first. */
-  readonly #unknown = new Map<string, { readonly row: number; count: number }>();
+  readonly #unknown = new Map<string, { readonly written: string; readonly row: number; count: number }>();
 
   constructor(kinds: ObservationKinds, citys: CityKinds, missing: MissingWords) {
     this.#missing = missing;
@@ -50,7 +50,7 @@ export class KindReader implements ColumnReader {
     if (kind !== undefined) return;
     const key = missing ? "" : plain(text);
     const met = this.#unknown.get(key);
-    if (met === undefined) this.#unknown.set(key, { row, count: 1 });
+    if (met === undefined) this.#unknown.set(key, { written: missing ? "" : text, row, count: 1 });
     else met.count++;
   }
 
@@ -65,7 +65,7 @@ export class KindReader implements ColumnReader {
 
   /** One problem for each kind that nobody knows. */
   noteUnknown(heading: string | null, problems: ProblemList): void {
-    for (const [found, { row, count }] of this.#unknown)
+    for (const { written: found, row, count } of this.#unknown.values())
       problems.add(
         "noted",
         row,
@@ -74,7 +74,7 @@ export class KindReader implements ColumnReader {
         found === "" ? "what was seen" : "a kind of the table, or a code of the city",
         found === ""
           ? `${showCount(count)} row(s), this the first: what was seen is not said, so the number of defects is only bounded.`
-          : `${showCount(count)} row(s), this the first: kept as text, and the number of defects is only bounded. Say what it is in program.json, such as "observations": { "kinds": { "fracture": [${JSON.stringify(found)}] } }.`,
+          : `${showCount(count)} row(s), this the first: kept as text, and the number of defects is only bounded. Write what it is for … in program.json: "observations": { "kinds": { "…": [${JSON.stringify(found)}] } }; … is one of ${[...this.#modeOf.keys()].join(", ")}.`,
       );
   }
 }

@@ -1,9 +1,8 @@
 import type { Decisions } from "../columns/decided.ts";
 import type { Problem } from "../quantity/problem.ts";
 import { type NumberStyle, showQuantity } from "../quantity/show-quantity.ts";
-import { numberAt, numbersOf, type Table, textAt } from "../sheet/table.ts";
-import { ProblemList } from "./cell-problem.ts";
-import { FILE_ROW } from "./row-columns.ts";
+import { numbersOf, type Table } from "../sheet/table.ts";
+import { type ValueFiles, ValueProblems } from "./value-problems.ts";
 
 /** How far the parts may be from the whole: 1 % of it, and two lengths rounded to a tenth of a foot. Ours, no source. */
 const PART_TOLERANCE = 0.01;
@@ -12,13 +11,8 @@ const ROUNDING = 0.05;
 /** Columns that may be decided and are held against each other here. */
 export const partKeys: readonly string[] = ["host_length", "lower_length", "upper_length"];
 
-/** Whether a problem is one that {@link checkParts} found: another decision may have mended it. */
-export const isOfParts = ({ lateral }: Problem): boolean => lateral !== undefined;
-
 /**
- * Says where the lengths of the parts do not add up to the length of the lateral, or a permission ends before it was signed: by row of the
- * city's file, or, where somebody decided one of the lengths, of the lateral in the log. Nothing is changed: which of the values is wrong,
- * only the city can know.
+ * Says where the lengths of the parts do not add up to the length of the lateral, or a permission ends before it was signed.
  *
  * @param table the city's columns with the decisions over them
  * @param style how the lengths are written
@@ -26,37 +20,23 @@ export const isOfParts = ({ lateral }: Problem): boolean => lateral !== undefine
 export function checkParts(
   table: Table,
   decisions: Decisions,
-  { laterals, log }: { readonly laterals: string; readonly log: string },
+  files: ValueFiles,
   style: NumberStyle,
 ): readonly Problem[] {
-  const inFile = new ProblemList(laterals);
-  const inLog = new ProblemList(log);
+  const problems = new ValueProblems(table, decisions, files);
   const wholes = numbersOf(table, "host_length");
   const lowers = numbersOf(table, "lower_length");
   const uppers = numbersOf(table, "upper_length");
   const signedOn = numbersOf(table, "permission_signed");
   const expiresOn = numbersOf(table, "permission_expires");
   const shown = (length: number) => showQuantity(length, "length", style);
-  const note = (
-    row: number,
-    decidable: readonly string[],
-    found: string,
-    expected: string,
-    remedy: string,
-  ) => {
-    const id = textAt(table, "lateral", row);
-    const decided = decisions.get(id);
-    if (decidable.some((key) => decided?.has(key) === true))
-      inLog.add("noted", null, null, found, expected, remedy, id);
-    else inFile.add("noted", numberAt(table, FILE_ROW, row), null, found, expected, remedy, id);
-  };
   for (let row = 0; row < table.rows; row++) {
     const whole = wholes[row]!;
     const lower = lowers[row]!;
     const upper = uppers[row]!;
     const sum = lower + upper;
     if (Math.abs(sum - whole) > PART_TOLERANCE * whole + ROUNDING)
-      note(
+      problems.note(
         row,
         partKeys,
         `lower ${shown(lower)} + upper ${shown(upper)} = ${shown(sum)}`,
@@ -64,7 +44,7 @@ export function checkParts(
         "All three are used as they are: correct the one that is wrong.",
       );
     if (expiresOn[row]! < signedOn[row]!)
-      note(
+      problems.note(
         row,
         [],
         "a permission that ends before it was signed",
@@ -72,5 +52,5 @@ export function checkParts(
         "It counts as expired: correct the dates.",
       );
   }
-  return [...inFile.finish(), ...inLog.finish()];
+  return problems.finish();
 }

@@ -1,6 +1,6 @@
 import { dimensionOf, type QuantityMeasure, quantities, toStored } from "../quantity/measure.ts";
 import { type DecimalMark, readQuantity } from "../quantity/quantity-text.ts";
-import { convert, converter, sameDimension, type UnitKey, units } from "../quantity/units.ts";
+import { convert, converter, sameDimension, type UnitKey, unitInWords, units } from "../quantity/units.ts";
 import { type CellProblem, type NumberReading, refusedNumber } from "./cell-problem.ts";
 import { plainDecimal } from "./plain-decimal.ts";
 
@@ -63,12 +63,14 @@ function outOfRange(
   const [least, most] = range.map((end) => Number(convert(end, stored, unit).toPrecision(3)));
   const expected = `${least} to ${most} ${spelling(unit)}`.trim();
   const likely = measure === "diameter" ? LIKELY_FOR_PIPES : LIKELY;
-  const meant = bare === null ? undefined : likely.find((other) => fits(bare, measure, other, unit, range));
+  // Who measures in metres has no inches: a number beside the metric range is another mistake.
+  const mayBe = units[unit].system === "si" ? likely.filter((other) => units[other].system !== "us") : likely;
+  const meant = bare === null ? undefined : mayBe.find((other) => fits(bare, measure, other, unit, range));
   if (meant === undefined)
     return refusedNumber(expected, "Taken as missing. Correct the value, or leave the cell empty.");
   return refusedNumber(
     expected,
-    `If this is in ${spelling(meant) || "parts of one"}, write ${JSON.stringify(`${text} ${spelling(meant)}`.trim())} or set the column's "unit" to "${meant}" in program.json.`,
+    `If ${unitInWords(meant) || "parts of one"} are meant, write ${JSON.stringify(`${text} ${spelling(meant)}`.trim())} or set the column's "unit" to "${meant}" in program.json.`,
   );
 }
 

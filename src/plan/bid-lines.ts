@@ -7,6 +7,7 @@ import { convert, converter, units } from "../quantity/units.ts";
 import type { Basis } from "../reference/basis.ts";
 import type { BidItemKey } from "../reference/bid-items.ts";
 import type { WorkKind } from "../reference/works.ts";
+import { houseCover } from "./cover.ts";
 import type { Lateral } from "./lateral.ts";
 import type { Liner, SectionLiner } from "./liner.ts";
 import { restoredSurfaces } from "./restored-surface.ts";
@@ -174,11 +175,12 @@ type DepthBasis = Pick<Basis, "program" | "bidItems" | "assumptions">;
 
 /** Band of the depth to the invert at the building: cover over the crown, and the pipe's own diameter. */
 export function depthBand(
-  { coverAtHouse, hostDiameter }: Pick<Lateral, "coverAtHouse" | "hostDiameter">,
+  lateral: Pick<Lateral, "coverAtHouse" | "coverAtMain" | "hostDiameter">,
   { program, bidItems, assumptions }: DepthBasis,
 ): string {
+  const { hostDiameter } = lateral;
   if (hostDiameter === null) return "depth not known";
-  const cover = coverAtHouse?.value ?? assumptions.cover.value;
+  const { value: cover } = houseCover(lateral, assumptions);
   const unit = measures.length[program.units];
   const name = units[unit].spellings[0];
   // A hundredth of a foot or metre is as near as a depth is ever written.

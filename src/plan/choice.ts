@@ -44,14 +44,15 @@ export function chooseTreatment(
   if (decided !== null) {
     const verdict = offered.find(({ treatment }) => treatment === decided.value);
     if (verdict !== undefined)
-      return followDecision(decided, verdict, offerOf(decided.value, offers), ranked[0], ranked[1]);
+      return followDecision(lateral, decided, verdict, offerOf(decided.value, offers), ranked[0], ranked[1]);
   }
   const own = ranked[0];
   if (own === undefined) throw new RangeError(`chooseTreatment: no eligible treatment for ${lateral.id}`);
-  return new OwnChoice(own, ranked[1], allowed, choose, decided?.value ?? null);
+  return new OwnChoice(lateral, own, ranked[1], allowed, choose, decided?.value ?? null);
 }
 
 function followDecision(
+  lateral: Lateral,
   decided: NonNullable<Lateral["decided"]["treatment"]>,
   verdict: Verdict,
   theirs: Worth | null,
@@ -77,6 +78,7 @@ function followDecision(
     runnerUp: own === undefined ? null : runnerUpTo(own, next),
     decisionCost: worth,
     reasons: [
+      ...emergenciesOf(lateral),
       { code: "decided", because: decided.because },
       ...(verdict.againstRules ? verdict.reasons : []),
       ...overruled,
@@ -110,6 +112,7 @@ class OwnChoice implements Choice {
   readonly treatment: TreatmentKind;
   readonly by = "plan";
   readonly decisionCost = 0;
+  readonly #lateral: Lateral;
   readonly #own: Candidate;
   readonly #next: Candidate | undefined;
   readonly #allowed: readonly Candidate[];
@@ -118,6 +121,7 @@ class OwnChoice implements Choice {
   readonly #refused: TreatmentKind | null;
 
   constructor(
+    lateral: Lateral,
     own: Candidate,
     next: Candidate | undefined,
     allowed: readonly Candidate[],
@@ -125,6 +129,7 @@ class OwnChoice implements Choice {
     refused: TreatmentKind | null,
   ) {
     this.treatment = own.treatment;
+    this.#lateral = lateral;
     this.#own = own;
     this.#next = next;
     this.#allowed = allowed;
@@ -142,11 +147,15 @@ class OwnChoice implements Choice {
 
   get reasons(): readonly Reason[] {
     const own = whyOwn(this.#allowed, this.#own, this.#next, this.#choose);
-    return this.#refused === null
-      ? own
-      : [{ code: "decision not allowed", treatment: this.#refused }, ...own];
+    const refused: readonly Reason[] =
+      this.#refused === null ? [] : [{ code: "decision not allowed", treatment: this.#refused }];
+    return [...emergenciesOf(this.#lateral), ...refused, ...own];
   }
 }
+
+/** What cannot wait for the season, whatever is chosen: a gas line through a sewer is the utility's to make safe, and first. */
+const emergenciesOf = ({ crossBore }: Lateral): readonly Reason[] =>
+  crossBore?.value === "found" ? [{ code: "cross-bore found" }] : [];
 
 /** What the rules allow; its worth is worked out where the policy, or the runner-up's, asks for it. */
 class Candidate {

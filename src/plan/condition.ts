@@ -50,6 +50,7 @@ export type Surveyed = Pick<Lateral, "hostLength" | "inspections" | "decided">;
  * Condition from all surveys up to the as-of date: the latest complete one leads, and what a newer incomplete one
  * found worse is carried forward. A camera that stops at a collapse saw less, so it can never lower a grade. Two that
  * stopped short from opposite ends count as one complete survey where together they saw the whole (see joinSurveys).
+ * One of which no grade can be made never leads over one with grades.
  * A grade that the leading survey does not state is still that of the latest older one which does: not said is not good.
  */
 export function readCondition(
@@ -133,11 +134,17 @@ class FoundCondition implements Condition {
   }
 }
 
-function whyAgain({ newer }: FoundSurveys, ageYears: number | null, tooOldYears: number): readonly Reason[] {
+function whyAgain(
+  { newer, ungraded }: FoundSurveys,
+  ageYears: number | null,
+  tooOldYears: number,
+): readonly Reason[] {
   const isTooOld = ageYears !== null && ageYears > tooOldYears;
   if (newer.length === 0 && !isTooOld) return NO_REASONS;
-  const stopped = newer.map(
-    ({ survey }): Reason => ({ code: "survey stopped", on: survey.on, because: survey.stoppedBecause }),
+  const stopped = newer.flatMap(({ survey }): readonly Reason[] =>
+    ungraded.includes(survey)
+      ? []
+      : [{ code: "survey stopped", on: survey.on, because: survey.stoppedBecause }],
   );
   return isTooOld ? [...stopped, { code: "survey too old", years: ageYears, limit: tooOldYears }] : stopped;
 }
@@ -155,6 +162,7 @@ function listReasons(found: FoundSurveys): readonly Reason[] {
   worstOf(found, structuralOf, { what: "structural", reasons });
   worstOf(found, omOf, { what: "operation and maintenance", reasons });
   worstOf(found, connectionOf, { what: "connection", reasons });
+  for (const { on } of found.ungraded) reasons.push({ code: "survey without grades", on });
   for (const { survey, structural, om } of parts) {
     if (structural?.agrees === false) reasons.push(disagreement(survey, structural, "structural"));
     if (om?.agrees === false) reasons.push(disagreement(survey, om, "operation and maintenance"));

@@ -1,8 +1,9 @@
-import type { LinerMaterial, WallCheck } from "../engineering/liner-wall.ts";
+import type { LinerMaterial, WallCheck, WallDesign } from "../engineering/liner-wall.ts";
 import type { LiveLoadMethod } from "../engineering/surface-load.ts";
 import type { WorstCover } from "../engineering/worst-cover.ts";
 import type { Measure } from "../quantity/measure.ts";
 import { type NumberStyle, showQuantity } from "../quantity/show-quantity.ts";
+import type { Metres } from "../quantity/si.ts";
 import type { Basis } from "../reference/basis.ts";
 import { deteriorationSaidBy } from "../reference/design-criteria.ts";
 import type { LinerSystem } from "../reference/liner-systems.ts";
@@ -53,7 +54,13 @@ export function explainWallDesign(
   criteria: Basis["criteria"],
   style: NumberStyle,
 ): ExplainedLine[] {
-  const { design } = worst;
+  const { design, deepest } = worst;
+  /** Where the checks are not all under one cover, that of each. */
+  const underOf = (check: WallCheck): string | null => {
+    const { cover } = checkedAt(worst, check);
+    if (worst.cover === deepest.cover) return null;
+    return cover === null ? "under any cover" : `under ${showQuantity(cover, "length", style)} of cover`;
+  };
   const load = design.externalLoad;
   const pressure = (value: number) => showQuantity(value, "pressure", style);
   const along =
@@ -99,7 +106,12 @@ export function explainWallDesign(
     ),
     line("worst cover", showQuantity(worst.cover, "length", style), null, along),
     line("ovality reduction C", design.ovalityReduction.toFixed(4), null, "C = [(1 − q)/(1 + q)²]³"),
-    line("groundwater pressure P over invert", pressure(design.waterPressure)),
+    line(
+      "groundwater pressure P over invert",
+      pressure(deepest.design.waterPressure),
+      null,
+      underOf("buckling"),
+    ),
     ...(load === null
       ? []
       : [
@@ -118,7 +130,7 @@ export function explainWallDesign(
           ),
         ]),
     ...(Object.keys(wallEquations) as WallCheck[]).flatMap((check) => {
-      const needed = design.walls[check];
+      const needed = checkedAt(worst, check).design.walls[check];
       if (needed === null) return [];
       const { name } = wallEquations[check];
       const older = check === "soil-buckling" && design.edition === "before 2007b";
@@ -128,11 +140,35 @@ export function explainWallDesign(
           name,
           showQuantity(needed, "wall", style),
           null,
-          check === design.governing ? `${equation} — governs` : equation,
+          [equation, underOf(check), check === design.governing ? "governs" : null]
+            .filter((part) => part !== null)
+            .join(" — "),
         ),
       ];
     }),
   ];
+}
+
+/**
+ * The cover where a check asks for most, and the design there: water presses most at the deepest end, soil and traffic together at the worst
+ * cover. Null where cover is nothing to it.
+ */
+export function checkedAt(
+  { cover, design, deepest }: WorstCover,
+  check: WallCheck,
+): { readonly cover: Metres | null; readonly design: WallDesign } {
+  switch (check) {
+    case "buckling":
+    case "bending":
+      return deepest;
+    case "soil-buckling":
+      return { cover, design };
+    case "stiffness":
+    case "largest-ratio":
+      return { cover: null, design };
+    default:
+      return check satisfies never;
+  }
 }
 
 const soilNote = (soil: Basis["criteria"]["soil"]): string | null =>

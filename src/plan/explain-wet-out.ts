@@ -1,4 +1,4 @@
-import { type NumberStyle, showQuantity } from "../quantity/show-quantity.ts";
+import { type NumberStyle, showLimit, showQuantity } from "../quantity/show-quantity.ts";
 import type { Basis, ChosenLiner } from "../reference/basis.ts";
 import { describeSource } from "../reference/source.ts";
 import { type ExplainedLine, line } from "./explained-line.ts";
@@ -108,7 +108,7 @@ function explainPotLife(
       ? line("pot life", "there is time", null, "a bucket heats itself: an upper bound")
       : line(
           "pot life",
-          `too short: works up to ${heat(check.hottest)}; chill the resin, take a slower hardener, or use more hands`,
+          `too short: works up to ${showLimit(check.hottest, "temperature", style)}; chill the resin, take a slower hardener, or use more hands`,
         ),
   ];
 }

@@ -6,7 +6,8 @@ import { type Minutes, minutes } from "../quantity/si.ts";
 import type { Basis } from "../reference/basis.ts";
 import { cautionsFor } from "../reference/cautions.ts";
 import { describeSource, type Source } from "../reference/source.ts";
-import { bidLineKey } from "./bid-lines.ts";
+import { type BidLine, bidLineKey } from "./bid-lines.ts";
+import { houseCover } from "./cover.ts";
 import { explainAlong, type PipeStrip, stripOf } from "./explain-along.ts";
 import { explainFailure } from "./explain-failure.ts";
 import { explainLiners } from "./explain-liner.ts";
@@ -16,7 +17,7 @@ import { explainPlaced } from "./explain-placed.ts";
 import { explainRatings } from "./explain-ratings.ts";
 import { explainEffluent, explainWalls } from "./explain-walls.ts";
 import { type ExplainedLine, line } from "./explained-line.ts";
-import type { Given, Inspection } from "./lateral.ts";
+import type { Given, Inspection, Lateral } from "./lateral.ts";
 import { describeNotice } from "./notice.ts";
 import type { Offer, PlannedLateral } from "./plan-lateral.ts";
 import { describeReason, type Reason } from "./reason.ts";
@@ -48,7 +49,7 @@ export function explainLateral(planned: PlannedLateral, basis: Basis): readonly 
     ...explainLiners(planned.chosen, basis, style),
     ...explainPlaced(planned.chosen, basis, style),
     { stage: "Crew time", lines: explainCrewTime(planned.chosen, basis, style) },
-    { stage: "Bid lines and cost", lines: explainCost(planned.chosen, basis, style) },
+    { stage: "Bid lines and cost", lines: explainCost(planned.lateral, planned.chosen, basis, style) },
     { stage: "Ownership and permission", lines: explainOwnership(planned, style) },
     { stage: "Cautions", lines: explainCautions(planned) },
   ];
@@ -226,13 +227,26 @@ function outageLine(outage: Minutes, { steps }: Basis, style: NumberStyle): Expl
   );
 }
 
-function explainCost({ cost, life }: Offer, basis: Basis, style: NumberStyle): ExplainedLine[] {
+function explainCost(
+  lateral: Lateral,
+  { cost, life }: Offer,
+  basis: Basis,
+  style: NumberStyle,
+): ExplainedLine[] {
+  const cover = houseCover(lateral, basis.assumptions);
+  const depth =
+    cover.origin === "assumed"
+      ? `by ${showQuantity(cover.value, "length", style)} of cover (${cover.because}) and the diameter`
+      : null;
+  const because = ({ item }: BidLine): string | null => (item === "new cleanout" ? depth : null);
   const lines = cost.lines.map((priced) =>
     line(
       bidLineKey(priced),
       priced.extension === null
         ? `${showHundredths(priced.hundredths)} at no price`
         : `${showHundredths(priced.hundredths)} × ${showNumber(priced.unitPrice ?? Number.NaN, "money", style)} = ${showQuantity(priced.extension, "money", style)}`,
+      because(priced) === null ? null : "assumed",
+      because(priced),
     ),
   );
   const total =
@@ -258,7 +272,7 @@ function explainCost({ cost, life }: Offer, basis: Basis, style: NumberStyle): E
   return [...lines, line("total", total, null, basis.priceSource), ...worth];
 }
 
-const explainCautions = ({ choice }: PlannedLateral): ExplainedLine[] =>
-  cautionsFor(new Set([choice.treatment])).map((caution) =>
+const explainCautions = ({ choice, lateral }: PlannedLateral): ExplainedLine[] =>
+  cautionsFor(new Set([choice.treatment]), Number(lateral.crossBore?.value === "found")).map((caution) =>
     line(caution.key, caution.text, null, describeSource(caution.source)),
   );

@@ -25,6 +25,8 @@ export interface FoundSurveys {
   readonly alongside: readonly RatedSurvey[];
   /** After it; without a complete survey all of them, for every incomplete one adds what it found. */
   readonly newer: readonly RatedSurvey[];
+  /** Complete ones of which no grade can be made, that would lead if others had none either. */
+  readonly ungraded: readonly Inspection[];
 }
 
 const NO_RATINGS: readonly RatedSurvey[] = [];
@@ -38,6 +40,7 @@ const NOTHING_FOUND: FoundSurveys = {
   parts: NO_RATINGS,
   alongside: NO_RATINGS,
   newer: NO_RATINGS,
+  ungraded: [],
 };
 
 /** @param surveys oldest first */
@@ -51,9 +54,10 @@ export function findSurveys(
   const later = surveys.length - seen.length;
   if (seen.length === 0) return later === 0 ? NOTHING_FOUND : { ...NOTHING_FOUND, later };
   const counted = joinSurveys(seen, hostLength, joinWithinDays);
-  const leadingAt = lastComplete(counted);
+  const passed = counted.length === 1 ? NO_SURVEYS : ungradedAmong(counted);
+  const leadingAt = lastOf(counted, passed, true);
   const complete = leadingAt >= 0;
-  const lead = counted[complete ? leadingAt : counted.length - 1]!;
+  const lead = counted[complete ? leadingAt : lastOf(counted, passed, false)]!;
   const { parts } = lead;
   const isOne = complete && parts.length === 1;
   return {
@@ -64,6 +68,7 @@ export function findSurveys(
     parts: rateAll(parts),
     alongside: isOne ? rateAll(completeOf(parts[0].on, leadingAt, counted)) : NO_RATINGS,
     newer: rateAll(partsFrom(leadingAt + 1, counted)),
+    ungraded: passed.length === 0 ? NO_SURVEYS : passed.filter(({ on }) => on >= lead.parts[0].on),
   };
 }
 
@@ -78,10 +83,36 @@ function upTo(asOf: Day, surveys: readonly Inspection[]): readonly Inspection[] 
   return surveys;
 }
 
-function lastComplete(counted: readonly CountedSurvey[]): number {
+/** The last of them, or the last complete one, that is not passed over; below 0 where there is none. */
+function lastOf(
+  counted: readonly CountedSurvey[],
+  passed: readonly Inspection[],
+  onlyComplete: boolean,
+): number {
   let at = counted.length - 1;
-  while (at >= 0 && !counted[at]!.complete) at--;
+  while (at >= 0 && ((onlyComplete && !counted[at]!.complete) || passed.includes(counted[at]!.parts[0])))
+    at--;
   return at;
+}
+
+/**
+ * Complete surveys that say no grade, where others do: that a camera passed, and nobody wrote what it saw, is no newer knowledge of the pipe.
+ * Surveys nearly always state a grade, and are then not rated here.
+ */
+function ungradedAmong(counted: readonly CountedSurvey[]): readonly Inspection[] {
+  const ungraded: Inspection[] = [];
+  let graded = 0;
+  for (const { complete, parts } of counted)
+    if (parts.some(saysGrade)) graded++;
+    else if (complete) ungraded.push(...parts);
+  return graded === 0 ? NO_SURVEYS : ungraded;
+}
+
+function saysGrade(survey: Inspection): boolean {
+  const { structuralGrade, omGrade, connectionGrade } = survey;
+  if (structuralGrade !== null || omGrade !== null || connectionGrade !== null) return true;
+  const rated = rateSurveyed(survey);
+  return structuralOf(rated) !== null || omOf(rated) !== null;
 }
 
 function partsFrom(first: number, counted: readonly CountedSurvey[]): readonly Inspection[] {

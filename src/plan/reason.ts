@@ -13,6 +13,7 @@ export type Reason =
   | { readonly code: "not inspected" }
   | { readonly code: "survey after as-of"; readonly count: number }
   | { readonly code: "survey stopped"; readonly on: Day; readonly because: string }
+  | { readonly code: "survey without grades"; readonly on: Day }
   | { readonly code: "survey too old"; readonly years: number; readonly limit: number }
   | {
       readonly code: "grade carried forward";
@@ -171,6 +172,7 @@ export type Reason =
   | { readonly code: "host length unknown" }
   | { readonly code: "no wall was asked for" }
   | { readonly code: "nothing else allowed" }
+  | { readonly code: "cross-bore found" }
   /** The day from which the work may follow its main; null where season.mains_lined gives none in this season. */
   | { readonly code: "after its main"; readonly from: Day | null }
   | {
@@ -204,6 +206,8 @@ export function describeReason(reason: Reason, style: NumberStyle): string {
       return `${reason.count} survey(s) after the as-of date are not used`;
     case "survey stopped":
       return `the survey of ${showDate(reason.on, style.dates)} stopped (${reason.because === "" ? "no reason given" : reason.because}): re-inspect`;
+    case "survey without grades":
+      return `the survey of ${showDate(reason.on, style.dates)} does not lead: no grade can be made of it`;
     case "survey too old":
       return `the leading survey is ${reason.years.toFixed(1)} years old, over the limit of ${reason.limit}: re-inspect`;
     case "grade carried forward":
@@ -388,6 +392,8 @@ export function describeReason(reason: Reason, style: NumberStyle): string {
       return reason.from === null
         ? "its main is to be lined first, and season.mains_lined gives no day in this season: it waits for that"
         : `its main is to be lined first: it may follow from ${showDate(reason.from, style.dates)} (season.mains_lined)`;
+    case "cross-bore found":
+      return "a cross-bore was found: tell the utility's owner now; no work and no cutting until it is made safe";
     case "nothing else allowed":
       return "no treatment is allowed as things are known: look first";
     case "decided":

@@ -1,18 +1,12 @@
 import { type ConnectionTakeoff, sizeConnectionLiner } from "../engineering/connection-liner.ts";
 import { nominalFor } from "../engineering/nominal-size.ts";
 import { LARGEST_OVALITY } from "../engineering/ovality.ts";
-import {
-  type Fraction,
-  fraction,
-  type Metres,
-  type Millimetres,
-  metres,
-  millimetres,
-} from "../quantity/si.ts";
+import { type Fraction, fraction, type Millimetres, metres, millimetres } from "../quantity/si.ts";
 import { type Basis, chosenFor } from "../reference/basis.ts";
 import { isInMain, type LinerSystem, type PlannedUse } from "../reference/liner-systems.ts";
 import type { WorkKind } from "../reference/works.ts";
 import type { Condition } from "./condition.ts";
+import { assumedDepth, houseCover, mainCover } from "./cover.ts";
 import type { Effluent } from "./effluent.ts";
 import type { Lateral } from "./lateral.ts";
 import { materialAt } from "./liner-material.ts";
@@ -295,14 +289,13 @@ export function stateInputs(
   { assumptions }: Basis,
   onlyAtMain: boolean,
 ): WallInputsStated {
-  const coverAtMain =
-    lateral.coverAtMain ?? sameCover(lateral.coverAtHouse) ?? assumedDepth(assumptions.cover);
+  const coverAtMain = mainCover(lateral, assumptions);
   return {
     hostDiameter,
     ovality: ovalityOf(condition.ovality, assumptions.ovality),
     coverAtHouse: onlyAtMain
       ? stated(coverAtMain.value, "estimated", "cover at the main, where the liner lies")
-      : (lateral.coverAtHouse ?? sameCover(lateral.coverAtMain) ?? assumedDepth(assumptions.cover)),
+      : houseCover(lateral, assumptions),
     coverAtMain,
     waterTableDepth: lateral.waterTableDepth ?? assumedDepth(assumptions.water_table_depth),
     surface: orAssumed(lateral.surface, assumptions.surface),
@@ -327,10 +320,3 @@ const assumedOvality = (floor: Basis["assumptions"]["ovality"]) => ({
 
 /** By the assumption asked about last: a program has one, and rules ask of every lateral. */
 let assumed: ReturnType<typeof assumedOvality> | null = null;
-
-const assumedDepth = ({ label, value }: Basis["assumptions"]["cover"]): Stated<Metres> =>
-  stated(metres(value), "assumed", label);
-
-/** One known end stands for both. */
-const sameCover = (known: Stated<Metres> | null): Stated<Metres> | null =>
-  known === null ? null : stated(known.value, "assumed", "cover of the other end");

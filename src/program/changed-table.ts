@@ -28,9 +28,10 @@ export function asTable(written: unknown, measures: Measures, measure?: Quantity
   );
 }
 
-/** A table with changes laid over it: groups are merged, everything else is replaced. */
+/** A table with changes laid over it: groups are merged, everything else is replaced, a source too: half of another's would be no source. */
 export function overlaid(base: unknown, changes: unknown): unknown {
-  if (!isGroup(base) || !isGroup(changes)) return changes === undefined ? base : changes;
+  if (!isGroup(base) || !isGroup(changes) || "document" in changes)
+    return changes === undefined ? base : changes;
   const merged: Record<string, unknown> = { ...base };
   for (const [key, change] of Object.entries(changes)) merged[key] = overlaid(base[key], change);
   return merged;

@@ -13,7 +13,7 @@ import { asTable, changedSource, checkedTable, overlaid } from "./changed-table.
 import type { Fault } from "./settings-faults.ts";
 import { list, number, text, whole, words } from "./written-values.ts";
 
-const DAY = "a day written as 2026-03-01";
+const DAY = "a day that exists, written as 2026-03-01";
 const ORDER = "a last day that is not before the first";
 
 // The second line is what to write where the key is left out.

@@ -43,7 +43,7 @@ const few = <Schema extends z.ZodRecord>(schema: Schema) =>
 const worstGrade = z.literal([5, 1, 0], "5, 1 or 0: the worst grade of the city's scale");
 const kindNames = observationKinds.kinds.map(({ kind }) => kind) as [string, ...string[]];
 
-const DAY = "a day written as 2026-03-01";
+const DAY = "a day that exists, written as 2026-03-01";
 const CURRENCY = 'the three capital letters of a currency, such as "USD"';
 const PRICE = 'a price such as 350.00, or prices by size such as { "4 in": 4200 }';
 

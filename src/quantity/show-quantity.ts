@@ -58,6 +58,15 @@ export function showQuantity(value: number, measure: Measure, style: NumberStyle
   return unit === "" ? text : `${text} ${unit}`;
 }
 
+/** A limit that is not to be passed: rounded down, where {@link showQuantity} could show more than is allowed. */
+export function showLimit(value: number, measure: QuantityMeasure, style: NumberStyle): string {
+  const decimals = quantities[measure].decimals[style.units];
+  const steps = 10 ** decimals;
+  // Conversion leaves a last bit: 53 °F would be shown as 52.
+  const down = Math.floor(toShown(value, measure, style.units) * steps + 1e-6) / steps;
+  return `${grouped(down, decimals)} ${unitLabel(measure, style)}`;
+}
+
 /**
  * Parts of a total as people see them, so that what is printed adds up to the total as printed: whole parts (see wholeParts) in the last
  * decimal.

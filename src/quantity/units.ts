@@ -151,3 +151,7 @@ for (const [key, { spellings }] of Object.entries(units) as [UnitKey, Unit][]) {
 /** The unit somebody wrote, or null. `L` and `l` are litres; `M` is not a million. */
 export const unitWritten = (text: string): UnitKey | null =>
   bySpelling.get(text.trim().toLowerCase()) ?? null;
+
+/** `inches`, where `in` would read as another word; `mm`, `psi`. */
+export const unitInWords = (unit: UnitKey): string =>
+  unit === "in" ? "inches" : unit === "ft" ? "feet" : units[unit].spellings[0];

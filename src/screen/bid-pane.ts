@@ -11,7 +11,13 @@ export function bidLines({ lines, total, unpriced, priceSource }: BidSeen, width
     [left("Item"), right("Unit"), right("Quantity"), right("Unit price"), right("Extension")],
     [
       ...lines.map(({ number, unit, quantity, price, extension, label }) => ({
-        cells: [`${number} ${label}`, unit, quantity, price === "" ? "no price" : price, extension],
+        cells: [
+          `${number} ${sizeFirst(label)}`,
+          unit,
+          quantity,
+          price === "" ? "no price" : price,
+          extension,
+        ],
         look: "plain" as const,
       })),
       { cells: ["Total", "", "", "", total], look: "bold" as const },
@@ -35,4 +41,10 @@ export function bidLines({ lines, total, unpriced, priceSource }: BidSeen, width
       ),
     ),
   ];
+}
+
+/** `full-length liner, 4 in` as `4 in, full-length liner`: the end of a name is cut in a narrow window, and lines differ by their sizes. */
+function sizeFirst(label: string): string {
+  const at = label.indexOf(", ");
+  return at < 0 ? label : `${label.slice(at + 2)}, ${label.slice(0, at)}`;
 }

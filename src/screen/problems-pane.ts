@@ -1,11 +1,12 @@
-import { describeProblem, type Problem } from "../quantity/problem.ts";
+import { describeInRows, type Problem } from "../quantity/problem.ts";
+import { repeatedProblems } from "../quantity/repeated-problems.ts";
 import { showCount } from "../quantity/show-quantity.ts";
 import type { RowTally } from "../season/planned-program.ts";
 import { wrap } from "./cell-text.ts";
 import { type Line, lineOf, span } from "./line.ts";
 import type { PaneLink } from "./sheet-view.ts";
 
-/** How every row of the city's files is accounted for, then what was found in them. */
+/** How every row of the city's files is accounted for, then what was found in them: once for the rows that share it, a link to the first. */
 export function problemLines(
   problems: readonly Problem[],
   tallies: readonly RowTally[],
@@ -18,11 +19,11 @@ export function problemLines(
     ...(problems.length === 0 ? [lineOf("No problems found in the program's files.")] : []),
   ];
   const links: PaneLink[] = [];
-  for (const problem of problems) {
+  for (const { problem, rows } of repeatedProblems(problems)) {
     const row = rowOf(problem);
-    if (row !== null)
-      links.push({ line: lines.length, to: { kind: "lateral", row, notice: describeProblem(problem) } });
-    lines.push(...oneProblem(problem, width));
+    const notice = describeInRows(problem, rows);
+    if (row !== null) links.push({ line: lines.length, to: { kind: "lateral", row, notice } });
+    lines.push(...oneProblem(problem.severity, notice, width));
   }
   return { lines, links };
 }
@@ -33,9 +34,9 @@ function describeTally({ file, read, kept, duplicates, rejected }: RowTally): st
 
 const SEVERITY_WIDTH = "  rejected ".length;
 
-function oneProblem(problem: Problem, width: number): readonly Line[] {
-  return wrap(describeProblem(problem), width - SEVERITY_WIDTH).map((text, i) => [
-    i === 0 ? span(`  ${problem.severity}`.padEnd(SEVERITY_WIDTH), "bold") : span(" ".repeat(SEVERITY_WIDTH)),
+function oneProblem(severity: Problem["severity"], said: string, width: number): readonly Line[] {
+  return wrap(said, width - SEVERITY_WIDTH).map((text, i) => [
+    i === 0 ? span(`  ${severity}`.padEnd(SEVERITY_WIDTH), "bold") : span(" ".repeat(SEVERITY_WIDTH)),
     span(text),
   ]);
 }

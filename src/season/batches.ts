@@ -1,4 +1,5 @@
 import { countContainers, countKits } from "../engineering/resin-mix.ts";
+import { withWaste } from "../engineering/whole-containers.ts";
 import { fraction, kilograms } from "../quantity/si.ts";
 import type { Basis } from "../reference/basis.ts";
 import { numbersOf, type Table } from "../sheet/table.ts";
@@ -15,7 +16,7 @@ export interface ComponentMass {
   readonly grams: number;
   /** Kits where base and hardener come together. */
   readonly containers: number;
-  /** In the containers over what the liners take; waste is bought and not counted as used. */
+  /** In the containers over what the liners take and what is wasted on the way. */
   readonly leftoverGrams: number;
 }
 
@@ -142,7 +143,11 @@ function withContainers(sums: Sums, containers: Basis["wetOut"]["containers"]): 
   const inTwoParts = sums.base_g > 0;
   if (!inTwoParts) {
     const count = containersOf(sums.resin_g, containers.resin, waste);
-    return { ...head, components: [massOf("resin", sums.resin_g, count, containers.resin)], inKits: false };
+    return {
+      ...head,
+      components: [massOf("resin", sums.resin_g, count, containers.resin, waste)],
+      inKits: false,
+    };
   }
   const each = kit ?? containers;
   const [base, hardener] =
@@ -155,8 +160,8 @@ function withContainers(sums: Sums, containers: Basis["wetOut"]["containers"]): 
   return {
     ...head,
     components: [
-      massOf("base", sums.base_g, base, each.base),
-      massOf("hardener", sums.hardener_g, hardener, each.hardener),
+      massOf("base", sums.base_g, base, each.base, waste),
+      massOf("hardener", sums.hardener_g, hardener, each.hardener, waste),
     ],
     inKits: kit !== null,
   };
@@ -167,11 +172,15 @@ const massOf = (
   grams: number,
   containers: number,
   container: number,
+  waste: number,
 ): ComponentMass => ({
   component,
   grams,
   containers,
-  leftoverGrams: Math.round(containers * container * GRAMS_PER_KILOGRAM) - grams,
+  leftoverGrams: Math.max(
+    0,
+    Math.round(containers * container * GRAMS_PER_KILOGRAM) - withWaste(grams, waste),
+  ),
 });
 
 const containersOf = (grams: number, container: number, waste: number): number =>
@@ -182,9 +191,9 @@ function kitsOf(
   kit: { readonly base: number; readonly hardener: number },
   waste: number,
 ): readonly [number, number] {
-  const withWaste = (grams: number) => kilograms((grams * (1 + waste)) / GRAMS_PER_KILOGRAM);
+  const toBuy = (grams: number) => kilograms((grams * (1 + waste)) / GRAMS_PER_KILOGRAM);
   const count = countKits(
-    { base: withWaste(base), hardener: withWaste(hardener) },
+    { base: toBuy(base), hardener: toBuy(hardener) },
     { base: kilograms(kit.base), hardener: kilograms(kit.hardener) },
   );
   return [count, count];

@@ -11,7 +11,7 @@ import {
 } from "../engineering/infiltration.ts";
 import { reachedBy } from "../plan/after-work.ts";
 import { fraction } from "../quantity/si.ts";
-import { numberAt, textAt } from "../sheet/table.ts";
+import { numberAt, numbersOf, type Table, textAt } from "../sheet/table.ts";
 import type { PlannedProgram } from "./planned-program.ts";
 
 /** Clear water of a district before the plan. */
@@ -32,17 +32,20 @@ export interface ClearWater {
   readonly before: readonly DistrictWater[];
   /** Districts in which the plan seals a lateral, or a part of one. */
   readonly removed: readonly SewershedRemoval<SeasonalFlow>[];
-  /** Against the cost of those treatments; null without costs in this currency, or where one of them has no price. */
+  /** Against those treatments kept up; null without costs in this currency, or where one of them has no price. */
   readonly worth: RemovalWorth | null;
 }
 
 /**
  * What treatments keep out: the part that seals, of the part of the infiltration that comes in where their works are, by the same
  * tables as what each lateral's offers keep out (plan/after-work.ts). Reported by district because what is kept out of one pipe rises and finds the next.
+ * What is saved every year of the horizon is set against the present worth of the work with its renewals over the same years: grout that
+ * is done once does not hold for fifty.
  */
-export function clearWaterByDistrict({ laterals, basis, totals }: PlannedProgram): ClearWater {
+export function clearWaterByDistrict({ laterals, offers, basis, totals }: PlannedProgram): ClearWater {
   const { sealed, migration } = basis.failureModes.infiltration;
-  const sums = new Map(totals.districts.map(({ district }) => [district, { flow: 0, unsized: 0, cost: 0 }]));
+  const sums = new Map(totals.districts.map(({ district }) => [district, { flow: 0, unsized: 0, kept: 0 }]));
+  const worths = worthOfChosen(offers, laterals.rows);
   const treated: TreatedFlow<SeasonalFlow>[] = [];
   for (let row = 0; row < laterals.rows; row++) {
     const district = textAt(laterals, "district", row);
@@ -62,34 +65,44 @@ export function clearWaterByDistrict({ laterals, basis, totals }: PlannedProgram
       most: sealed.most * reached.most,
     };
     treated.push({ sewershed: district, before: flow as SeasonalFlow, sealed: part });
-    here.cost += numberAt(laterals, "cost", row);
+    here.kept += worths[row]!;
   }
   const removed = removalBySewershed(treated, migration);
   const keptOut = (district: string) => removed.filter(({ sewershed }) => sewershed === district);
-  const costs = [...sums.values()].reduce((sum, { cost }) => sum + cost, 0);
+  const worth = [...sums.values()].reduce((sum, { kept }) => sum + kept, 0);
   return {
-    before: [...sums].map(([district, { flow, unsized, cost }]) => ({
+    before: [...sums].map(([district, { flow, unsized, kept }]) => ({
       district,
       flow,
       unsized,
       treatment: yearlyTreatment(flow, basis),
-      worth: worthOf(keptOut(district), cost, basis),
+      worth: judgeKept(keptOut(district), kept, basis),
     })),
     removed,
-    worth: worthOf(removed, costs, basis),
+    worth: judgeKept(removed, worth, basis),
   };
 }
 
-/** Null where nothing is kept out, or the money is not known. */
-function worthOf(
+/** Present worth of each lateral's treatment and its renewals, cents; NaN where none is offered or one has no price. */
+function worthOfChosen(offers: Table, laterals: number): Float64Array {
+  const worths = new Float64Array(laterals).fill(Number.NaN);
+  const chosen = numbersOf(offers, "chosen");
+  const rows = numbersOf(offers, "lateral_row");
+  const presentWorth = numbersOf(offers, "present_worth");
+  for (let at = 0; at < offers.rows; at++) if (chosen[at] === 1) worths[rows[at]!] = presentWorth[at]!;
+  return worths;
+}
+
+/** Null where nothing is kept out, or the money is not known. `worth`: of the work and its renewals. */
+function judgeKept(
   removed: ClearWater["removed"],
-  cost: number,
+  worth: number,
   basis: PlannedProgram["basis"],
 ): RemovalWorth | null {
   const season = removed.reduce((sum, { removed: flow }) => sum + flow.best, 0);
   const saved = yearlyTreatment(season, basis);
-  if (removed.length === 0 || saved === null || Number.isNaN(cost)) return null;
-  return judgeRemoval(cost, saved, fraction(basis.life.discountRate), basis.life.horizonYears);
+  if (removed.length === 0 || saved === null || Number.isNaN(worth)) return null;
+  return judgeRemoval(worth, saved, fraction(basis.life.discountRate), basis.life.horizonYears);
 }
 
 /** Cents a year to transport and treat a flow that is this in the season of high groundwater. */

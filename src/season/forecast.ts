@@ -1,4 +1,10 @@
-import { type Chain, type ChainVerdict, gradesAfter, judgeChain } from "../engineering/markov.ts";
+import {
+  type Chain,
+  type ChainVerdict,
+  gradesAfter,
+  judgeChain,
+  withClassZero,
+} from "../engineering/markov.ts";
 
 /** Classes of a forecast: 0 new or without a defect, 1 to 5 the grades. */
 const CLASSES = 6;
@@ -76,7 +82,7 @@ export function forecastGrades(
     );
 
   const groups = [{ year: Infinity, byGrade: left, to: 0 }, ...renewals];
-  const classes = withNew(wear);
+  const classes = withClassZero(wear.chain, wear.newStays);
   const worn = shareTables(classes, years, wear.yearsPerStep);
   return {
     verdict: judgeChain(wear.chain, wear.yearsPerStep, wear.uselessAfterYears),
@@ -121,13 +127,6 @@ function shareTables(classes: Chain, years: number, yearsPerStep: number): Share
       return before.map((share, i) => share + part * (after[i]! - share));
     });
   });
-}
-
-/** The chain with a class of new pipes before grade 1. */
-function withNew({ chain, newStays }: NetworkWear): Chain {
-  if (chain.length !== CLASSES - 1) throw new RangeError(`a network chain has 5 grades, got ${chain.length}`);
-  if (!(newStays >= 0 && newStays <= 1)) throw new RangeError(`newStays is a probability, got ${newStays}`);
-  return [[newStays, 1 - newStays, 0, 0, 0, 0], ...chain.map((row) => [0, ...row])];
 }
 
 function verifyCounts(counts: readonly number[], what: string): void {

@@ -13,6 +13,7 @@ export interface IdleMain {
 /** What `season.mains_lined` names without effect, laterals first. Names that the city does not have are left to strangersIn. */
 export function idleMains(laterals: Table, { mainsLined }: Pick<Basis, "mainsLined">): readonly IdleMain[] {
   const idle: IdleMain[] = [];
+  if (Object.keys(mainsLined.districts).length + Object.keys(mainsLined.laterals).length === 0) return idle;
   const districts = new Map(Object.keys(mainsLined.districts).map((name) => [name, false]));
   const seen = new Set<string>();
   for (let row = 0; row < laterals.rows; row++) {

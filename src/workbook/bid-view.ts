@@ -1,12 +1,11 @@
 import type { Part as BidPart } from "../bidding/bid.ts";
 import type { CrossBoreState, HostMaterial, Surface } from "../columns/lateral-columns.ts";
-import { type TreatmentKind, treatmentKinds } from "../columns/plan-columns.ts";
+import type { TreatmentKind } from "../columns/plan-columns.ts";
 import { districtName } from "../quantity/district-name.ts";
 import type { Metres, Millimetres } from "../quantity/si.ts";
 import type { ProgramHead } from "../reference/basis.ts";
 import { type Allowance, BASE_ONLY, type BidLayout } from "../reference/bid-layout.ts";
-import { type Caution, cautionsFor } from "../reference/cautions.ts";
-import type { Totals } from "../season/totals.ts";
+import type { Caution } from "../reference/cautions.ts";
 import { numberAt, textAt } from "../sheet/table.ts";
 import {
   assumptionRows,
@@ -21,6 +20,7 @@ import type { BookContents } from "./book-contents.ts";
 import { listOfLaterals } from "./lateral-list.ts";
 import type { LongList } from "./long-list.ts";
 import { byCodePoints, type PaidLine, type PaidWork, paidWork } from "./paid-work.ts";
+import { plannedCautions } from "./planned-cautions.ts";
 import type { BasisRow } from "./table-rows.ts";
 
 /**
@@ -135,7 +135,7 @@ export function readBidView(of: BookContents, divided: DividedBid | null = null)
       ...placementRows(basis),
       ...paymentRows(basis),
     ],
-    cautions: cautionsFor(plannedTreatments(totals.program)),
+    cautions: plannedCautions(contents.program),
   };
 }
 
@@ -219,6 +219,3 @@ const criteriaForBidders: readonly CriterionKey[] = [
   "liveLoadMethod",
   "impactTable",
 ];
-
-const plannedTreatments = ({ byTreatment }: Totals): ReadonlySet<TreatmentKind> =>
-  new Set(treatmentKinds.filter((kind) => byTreatment[kind] > 0));

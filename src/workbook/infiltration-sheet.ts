@@ -1,7 +1,6 @@
 import { districtName } from "../quantity/district-name.ts";
 import { quantities, toShown } from "../quantity/measure.ts";
 import { unitLabel } from "../quantity/show-quantity.ts";
-import type { RiskPicture } from "../season/risk-picture.ts";
 import { type BookContents, styleOf } from "./book-contents.ts";
 import { decimalsFormat, WHOLE } from "./number-format.ts";
 import type { Cell, Row, SheetColumn, SheetModel } from "./sheet-model.ts";
@@ -62,7 +61,7 @@ export function infiltrationSheet(contents: BookContents): SheetModel {
   return {
     name: "Infiltration",
     title: "Infiltration and inflow by district",
-    notes: notesOf(contents.picture),
+    notes: notesOf(contents),
     columns: [
       { heading: "District", width: 20 },
       flows("All laterals"),
@@ -72,7 +71,7 @@ export function infiltrationSheet(contents: BookContents): SheetModel {
       flows("Kept out, least"),
       flows("Kept out, best"),
       flows("Kept out, most"),
-      amount("Work, a year"),
+      amount("Work and renewals, a year"),
       amount("Saved, a year"),
       amount("Work pays up to"),
       { heading: "Against infiltration alone", width: 18, wrap: true },
@@ -89,8 +88,9 @@ export function infiltrationSheet(contents: BookContents): SheetModel {
   };
 }
 
-const notesOf = ({ screening }: RiskPicture): readonly string[] => [
+const notesOf = ({ picture: { screening }, program: { basis } }: BookContents): readonly string[] => [
   "Flows are means of the season of high groundwater from an assumed unit rate (Basis); never a peak. Kept out: after migration, least to most.",
+  `Work and what it saves: over ${basis.life.horizonYears} years at ${Number((basis.life.discountRate * 100).toFixed(4))} %, each work renewed at the end of its life (Basis); what else the work is for is left out.`,
   "Cost effectiveness: 40 CFR 35.2005(b)(16) and (28). Limits per person: 40 CFR 35.2120, of whole sewersheds; they judge no lateral.",
   screening.length === 0
     ? "No sewershed has its people and flows in program.json (criteria.sewersheds): nothing is screened."

@@ -14,6 +14,7 @@ import { lateralQuantitiesSheets } from "./lateral-quantities.ts";
 import { materialsSheet } from "./materials.ts";
 import { noticesSheet } from "./notices-sheet.ts";
 import { offersSheets } from "./offers.ts";
+import { plannedCautions } from "./planned-cautions.ts";
 import { problemsSheet, rowsReadSheet } from "./problems.ts";
 import { progressSheet } from "./progress-sheet.ts";
 import { rankingSheets } from "./ranking.ts";
@@ -64,7 +65,7 @@ export function buildPlanningBook(contents: BookContents, divided: DividedBid | 
       rowsReadSheet(contents),
       problemsSheet(contents),
       ...basisSheets(allBasisRows(basis), false),
-      cautionsSheet(view.cautions, false),
+      cautionsSheet(plannedCautions(contents.program), false),
     ],
   };
 }

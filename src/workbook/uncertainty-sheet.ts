@@ -1,8 +1,9 @@
 import { districtName } from "../quantity/district-name.ts";
 import { type DateStyle, showDate } from "../quantity/show-date.ts";
+import { type NumberStyle, showQuantity } from "../quantity/show-quantity.ts";
 import type { Day } from "../quantity/si.ts";
 import { describeSource } from "../reference/source.ts";
-import type { UncertainDistrict } from "../season/uncertainty/season-uncertainty.ts";
+import type { SeasonUncertainty, UncertainDistrict } from "../season/uncertainty/season-uncertainty.ts";
 import { type BookContents, styleOf } from "./book-contents.ts";
 import { dateCell, HUNDREDTHS, WHOLE } from "./number-format.ts";
 import { pagesAcross } from "./page-breaks.ts";
@@ -23,9 +24,11 @@ function districtsSheet(contents: BookContents): SheetModel {
   const { uncertainty: found } = contents;
   const isShare = contents.program.basis.budgetPays === "city share";
   const style = styleOf(contents);
+  const lumpSums = lumpSumsBeside(found, style);
   const notes = [
     priceNote(contents),
     `${found.draws} possible seasons, ${found.shape} distributions, seed ${found.seed}. P10: one season in ten comes to no more, or is done by then; P80: four of five. What is done counts as it was. The planned cost of the program holds in ${holds(found.program.cost)} seasons of 100, its planned crew-days in ${holds(found.program.crewDays)}${found.program.finish?.planned == null ? "" : `, its planned finish, ${showDate(found.program.finish.planned, style.dates)}, in ${holds(found.program.finish)}`}.`,
+    ...(lumpSums === null ? [] : [lumpSums]),
   ];
   const money = (heading: string): SheetColumn => ({
     heading: `${heading} (${style.currency})`,
@@ -67,7 +70,9 @@ function districtsSheet(contents: BookContents): SheetModel {
 function driversSheet(contents: BookContents): SheetModel {
   const { uncertainty: found, program } = contents;
   const { uncertainty: table } = program.basis;
-  const { currency } = styleOf(contents);
+  const style = styleOf(contents);
+  const { currency } = style;
+  const lumpSums = lumpSumsBeside(found, style);
   const said = (what: string, value: Cell): Row => [what, value];
   const ratio = (value: number): Cell => ({ kind: "number", value, format: "0.00" });
   return {
@@ -84,6 +89,7 @@ function driversSheet(contents: BookContents): SheetModel {
         `Over the planned cost, holds in ${Math.round(table.contingencyLevel * 100)} seasons of 100 (${currency})`,
         cents(found.contingency),
       ),
+      ...(lumpSums === null ? [] : [said(lumpSums, null)]),
       said(
         `The same cost through ${found.otherShape.shape} distributions: mean`,
         cents(found.otherShape.mean),
@@ -111,3 +117,13 @@ const cents = (amount: number): number => Math.round(amount) / 100;
 const hundredths = (value: number): number => Math.round(value * 100) / 100;
 const onDay = (day: Day | null, style: DateStyle): Cell =>
   day === null ? "after season" : dateCell(day, style);
+
+/** What of the bid's cost no sum of the worlds holds; null where no lump sum has a price. */
+export function lumpSumsBeside(
+  { lumpSums, program: { cost } }: Pick<SeasonUncertainty, "lumpSums" | "program">,
+  style: NumberStyle,
+): string | null {
+  if (lumpSums.cents === 0) return null;
+  const money = (cents: number) => showQuantity(cents, "money", style);
+  return `Not in these sums: the bid's lump sums (${lumpSums.items.join(", ")}), ${money(lumpSums.cents)} at the program's unit prices. With them as fixed: planned ${money(cost.planned + lumpSums.cents)}, P80 ${money(cost.p80 + lumpSums.cents)}.`;
+}

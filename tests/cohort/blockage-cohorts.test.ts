@@ -39,13 +39,13 @@ describe("blockage cohorts of a city", () => {
     ]);
     const [first, second] = fitBlockages(columns(mixed));
     // 24 seen and 24 expected; 12 seen and 6 expected.
-    expect(first?.fit).toMatchObject({ events: 24, prior: { mean: expect.closeTo(1, 9) } });
-    expect(second?.fit).toMatchObject({ events: 12, prior: { mean: expect.closeTo(2, 9) } });
+    expect(first?.fit).toMatchObject({ events: 24, prior: { factor: expect.closeTo(1, 9) } });
+    expect(second?.fit).toMatchObject({ events: 12, prior: { factor: expect.closeTo(2, 9) } });
   });
 
   it("are none but that of all, which says so, where nothing is recorded", () => {
     expect(fitBlockages(columns([]))).toEqual([
-      { by: "all", material: "", fit: { kind: "too little", laterals: 0, events: 0 } },
+      { by: "all", material: "", fit: { kind: "too little", laterals: 0, events: 0, expected: 0 } },
     ]);
   });
 });

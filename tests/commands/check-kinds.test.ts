@@ -5,6 +5,7 @@ import { checkFolder } from "../../src/commands/check.ts";
 import { EXIT } from "../../src/commands/command-io.ts";
 import { emptyFolder, smallSettings } from "../program/sample-settings.ts";
 import { recorded, sampleCopy } from "./sample-copy.ts";
+import { cityOf } from "./small-city.ts";
 
 /** A city of so many laterals whose material is a word that the program does not know. */
 async function checked(laterals: number): Promise<string> {
@@ -64,5 +65,35 @@ it("notes surveys of a day after the plan's, which do not count", async () => {
     }),
     io,
   );
-  expect(said.out).toMatch(/noted +\d+ survey\(s\) are of a day after 2022-01-01 and do not count/);
+  expect(said.out).toMatch(
+    /noted +inspections\.csv, row \d+, column ".+": found "20\d\d-.*", expected a day up to 2022-01-01, that of the plan\. \d+ survey\(s\), this the first, are of a day after it and do not count/,
+  );
+});
+
+it("tells kinds that differ by a number once, with the number left open", async () => {
+  // Parts of 4 m and 4 m of laterals that are 9.1, 9.2 … m long.
+  const rows = Array.from({ length: 25 }, (_, i) => `${i + 1},150,${9 + (i + 1) / 10},4,4`);
+  const folder = await cityOf(`LAT_ID,DIAM,LEN,PUBLIC,PRIVATE\n${rows.join("\n")}\n`, {
+    lower_length: "PUBLIC m",
+    upper_length: "PRIVATE m",
+  });
+  const { io, said } = recorded();
+  await checkFolder(folder, io);
+  expect(said.out.split("\n").filter((line) => line.includes("×"))).toEqual([
+    '25 × laterals.csv: noted; found "lower 4.00 m + upper 4.00 m = 8.00 m"; expected the length of the lateral, … m.',
+  ]);
+});
+
+it("prints a formula that cannot be read on its own line, with the caret under the character", async () => {
+  const folder = await cityOf("LAT_ID,DIAM,LEN\n1,150,9\n", {}, null, {
+    recipe: { filters: { long: "host_length > 3" } },
+  });
+  const { io, said } = recorded();
+  expect(await checkFolder(folder, { ...io, columns: 60 })).toBe(EXIT.notDone);
+  expect(said.err).not.toContain("\\u000a");
+  const lines = said.err.split("\n");
+  const at = lines.indexOf("    host_length > 3");
+  expect(at).toBeGreaterThan(0);
+  expect(lines[at + 1]).toMatch(/^ {4} +\^$/);
+  expect(lines[at]![lines[at + 1]!.indexOf("^")]).toMatch(/[>3]/);
 });

@@ -136,6 +136,14 @@ describe("wyeplan report", () => {
     expect(documents.join("").length).toBeLessThan(6_000);
   });
 
+  it("sets what keeping water out costs beside what it saves, and says which is cheaper", async () => {
+    const page = (await reportFor(join(SAMPLES, "quennock-falls"))).replaceAll(/\s+/g, " ");
+    // Cost recomputed outside the program (see tests/commands/risk.test.ts); the saving is what `risk` prints: less than half of it.
+    expect(page).toContain(
+      "Kept up for 50 years, the work that does so comes to USD 38,380 a year; to transport and treat that water would cost USD 16,434 a year. Against infiltration alone it is cheaper to transport and treat",
+    );
+  });
+
   it("names nobody's address", async () => {
     const page = await reportFor(join(SAMPLES, "quennock-falls"));
     const addresses = readFileSync(join(SAMPLES, "quennock-falls/laterals.csv"), "utf8").match(

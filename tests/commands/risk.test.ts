@@ -42,6 +42,17 @@ describe("wyeplan risk", () => {
     expect(out).toMatch(/expected loss EUR [\d,]+\.\d\d a year over 250 laterals/);
   });
 
+  it("sets the work with its renewals against the yearly cost of the water, district by district", async () => {
+    const { out } = await risk("quennock-falls");
+    // Recomputed outside the program from the offers' works and lives (grout 10 years, root cutting 3, liners 50, 3 %): present worth
+    // times A/P over 50 years. First cost alone would be 4,192 and 29,370.
+    const yearly = (district: string) =>
+      Number(new RegExp(`^${district} +USD ([\\d,.]+) +USD`, "m").exec(out)![1]!.replaceAll(",", ""));
+    expect(Math.round(yearly("LS-14"))).toBe(9252);
+    expect(Math.round(yearly("Program"))).toBe(38_380);
+    expect(out.replaceAll(/\s+/g, " ")).toContain("work with its renewals over 50 years at 3.0 %");
+  });
+
   it("screens whole sewersheds by the published limits, 120 and 275 gallons per person and day", async () => {
     const { out } = await risk("quennock-falls");
     // The sample's invented figures: LS-11 has 121 and 290 gallons per person and day, LS-14 109 and 262.

@@ -123,7 +123,7 @@ describe("the sample programs", () => {
     expect(await checkFolder(await copyOf("quennock-falls"), io)).toBe(EXIT.doneWithProblems);
     expect(said.out).toMatch(/rejected {2}laterals\.csv, row \d+/);
     expect(said.out).toContain("404 rows read = 400 kept + 2 duplicates + 2 rejected");
-    expect(said.out).toContain('found "q70", expected a kind of the table, or a code of the city');
+    expect(said.out).toContain('found "Q70", expected a kind of the table, or a code of the city');
   });
 
   it("have observations that say what the surveys' quick ratings say, but for the two ratings planted otherwise", async () => {

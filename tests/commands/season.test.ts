@@ -31,9 +31,10 @@ describe("wyeplan season", () => {
     const copy = sampleCopy("kaltwendel");
     const { io, said, forget } = recorded();
     await seasonOfFolder(copy, { save: "spring" }, io);
-    const [, lump, all] = /lump sums, EUR ([\d,.]+) at .* come to EUR ([\d,.]+), more than the budget/.exec(
-      said.out,
-    )!;
+    const [, lump, all] =
+      /lump sums \(mobilization, traffic control\), EUR ([\d,.]+) at .* come to EUR ([\d,.]+), more than the budget/.exec(
+        said.out,
+      )!;
     // Its unit prices: mobilization 16,500 and traffic control 12,800.
     expect(lump).toBe("29,300.00");
     forget();
@@ -46,8 +47,12 @@ describe("wyeplan season", () => {
     const total = sheets.find(({ name }) => name === "Estimate")!.foot!.find((row) => row[1] === "Total")!;
     expect(total).toContainEqual(expect.objectContaining({ result: Number(all!.replaceAll(",", "")) }));
     const { out } = await season({});
-    expect(out).toContain("lump sums, USD 42,500.00");
+    expect(out).toContain("lump sums (mobilization, traffic control), USD 42,500.00");
     expect(out).not.toContain("more than the budget");
+    // Found outside the program: works of 278,252.37 and lump sums are 5,752.37 more than the budget of 350,000 less its tenth kept back.
+    expect(out).toContain(
+      "Works and lump sums come to USD 320,752.37, which takes USD 5,752.37 of the USD 35,000.00 kept back.",
+    );
     rmSync(copy, { recursive: true, force: true });
   }, 60_000);
 
@@ -216,10 +221,10 @@ describe("wyeplan season", () => {
     rewriteSeason({ must_do: ["nobody"] });
     const { code, err } = await season({});
     expect(code).toBe(2);
-    expect(err).toContain('season.must_do: found "nobody"');
+    expect(err).toContain('season.must_do": found "nobody"');
     const { io, said } = recorded();
     await checkFolder(folder, io);
-    expect(said.out).toContain('season.must_do: found "nobody"');
+    expect(said.out).toContain('season.must_do": found "nobody"');
   });
 });
 

@@ -73,6 +73,12 @@ describe("options", () => {
     expect(numberAt(json, "rings", 0, "loads", "ovality_reduction")).toBe(1);
   });
 
+  it("are the source of what they change, in the JSON as on the sheet: there is no program.json", () => {
+    const { out } = runSize({ host: "6 in", safetyFactor: "2.5", json: true });
+    expect(at(JSON.parse(out), "criteria", "source")).toMatch(/^This command line\. Changes safety_factor/);
+    expect(out).not.toContain("program.json");
+  });
+
   /** A value of each option that must change the sheet, with what else it takes; null where one table has one choice. */
   const telling: Readonly<Record<SizeOptionKey, (Partial<SizeOptions> & { value: string }) | null>> = {
     use: { value: "section" },

@@ -89,3 +89,27 @@ describe("equations with their numbers put in", () => {
     );
   });
 });
+
+describe("checks along a sloping pipe", () => {
+  // Shallow at the house, where a wheel weighs most; under water at the main only.
+  const sloping = { host: "6 in", coverHouse: "2 ft", coverMain: "10 ft", water: "2 ft" };
+
+  it("are each shown under the cover where they ask for most, with that cover, and X1.1 once", () => {
+    const text = runSize(sloping).out.replaceAll(/\s+/g, " ");
+    // By hand: P = 62.4/144 × 8.5 = 3.6833 psi at the main; (2·7·125,000·0.83575/(3.6833·2·0.91))^(1/3) = 60.20, 6/61.20 = 0.09804 in.
+    expect(text).toMatch(/X1\.1 buckling .* = 0\.09804 in; under 10 ft of cover X1\.2/);
+    expect(text).toMatch(/X1\.3 soil and traffic .* in; under 2 ft of cover ◀ governs/);
+    // The second opinion divides by the same wall.
+    expect(text).toMatch(/t_Glock\/t_X1\.1 = [\d.]+\/0\.098038 = /);
+    expect(runSize({ ...sloping, coverMain: "2 ft" }).out).not.toContain("under 2 ft of cover ◀");
+  });
+
+  it("are in the JSON under the worst cover, with those that water asks for at the deepest end beside them", () => {
+    const json = sizeJson(sloping);
+    const ring = (...path: readonly string[]) => numberAt(json, "rings", 0, ...path);
+    expect(ring("worst_cover_m")).toBeCloseTo(2 * 0.3048, 9);
+    expect(ring("deepest", "cover_m")).toBeCloseTo(3.048, 9);
+    expect(ring("deepest", "buckling_X1_1_mm") / 25.4).toBeCloseTo(0.09804, 5);
+    expect(ring("checks_mm", "buckling_X1_1")).toBeLessThan(ring("deepest", "buckling_X1_1_mm"));
+  });
+});

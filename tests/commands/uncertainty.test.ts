@@ -33,6 +33,23 @@ describe("wyeplan uncertainty", () => {
     expect(out).toMatch(/Program\s+20\d\d-\d\d-\d\d/);
   });
 
+  it("says that its sums hold no lump sum, and what they are with those as fixed", async () => {
+    const { out } = await printed((io) => uncertaintyOf(sample, { draws: "200" }, io));
+    const text = out.replaceAll(/\s+/g, " ");
+    // The sample's unit prices: mobilization 24,000 and traffic control 18,500.
+    expect(text).toContain(
+      "Not in these sums: the bid's lump sums (mobilization, traffic control), USD 42,500.00",
+    );
+    const { program, lump_sums_cents } = JSON.parse(
+      (await printed((io) => uncertaintyOf(sample, { draws: "200", json: true }, io))).out,
+    );
+    expect(lump_sums_cents).toBe(4_250_000);
+    const [, planned, p80] = /With them as fixed: planned USD ([\d,.]+), P80 USD ([\d,.]+)\./.exec(text)!;
+    const cents = (shown: string) => Math.round(Number(shown.replaceAll(",", "")) * 100);
+    expect(cents(planned!)).toBe(program.cost_cents.planned + 4_250_000);
+    expect(Math.abs(cents(p80!) - program.cost_cents.p80 - 4_250_000)).toBeLessThanOrEqual(0.5);
+  });
+
   it("gives the same answer twice", async () => {
     const once = await printed((io) => uncertaintyOf(sample, { draws: "200", json: true }, io));
     const again = await printed((io) => uncertaintyOf(sample, { draws: "200", json: true }, io));

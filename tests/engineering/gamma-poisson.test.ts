@@ -115,53 +115,76 @@ describe("the prior of a cohort", () => {
     return n;
   };
 
+  const oneEach = (laterals: number, events: number) =>
+    Array.from({ length: laterals }, (_, i) => Number(i < events));
+  const evenly = (laterals: number, expected: number) =>
+    Array.from({ length: laterals }, () => expected / laterals);
+
   it("finds the mean and the spread that the records were made with", () => {
     const stream = new RandomStream(4);
-    // Gamma with shape 2 is the sum of two exponentials: mean 2/20 = 0.1 a year, strength 20 years.
+    // Gamma with shape 2 is the sum of two exponentials: mean 2/20 = 0.1, strength 20.
     const laterals = 20_000;
-    const years = Array.from({ length: laterals }, () => 10);
-    const events = years.map((t) => {
+    const expected = Array.from({ length: laterals }, () => 10);
+    const events = expected.map((t) => {
       const rate = -(Math.log(stream.next()) + Math.log(stream.next())) / 20;
       return count(rate * t, stream);
     });
-    const found = priorOfCohort(events, years);
+    const found = priorOfCohort(events, expected);
     if (found.kind !== "prior") throw new Error("expected a prior");
     // Standard errors of 20 000 laterals: mean about 0.0009 (var of n/10 is 0.015), strength a few per cent; three of each.
-    expect(Math.abs(found.prior.mean - 0.1)).toBeLessThan(0.003);
-    expect(Math.abs(found.prior.strengthYears / 20 - 1)).toBeLessThan(0.15);
+    expect(Math.abs(found.prior.factor - 0.1)).toBeLessThan(0.003);
+    expect(Math.abs(found.prior.strengthInExpected / 20 - 1)).toBeLessThan(0.15);
   });
 
-  it("is worth no more years than the cohort was watched, when the counts scatter no more than chance", () => {
+  it("is worth no more than what was expected of the cohort, when the counts scatter no more than chance", () => {
     const events = Array.from({ length: 40 }, (_, i) => (i % 4 === 0 ? 1 : 0));
-    const years = events.map(() => 5);
-    // 10 events in 200 lateral-years; Σ(n − 0.25)² = 7.5, less than the 10 that chance gives.
-    expect(priorOfCohort(events, years)).toEqual({
+    const expected = events.map(() => 5);
+    // 10 events where 200 are expected; Σ(n − 0.25)² = 7.5, less than the 10 that chance gives.
+    expect(priorOfCohort(events, expected)).toEqual({
       kind: "prior",
-      prior: { mean: 0.05, strengthYears: 200 },
+      prior: { factor: 0.05, strengthInExpected: 200 },
       laterals: 40,
       events: 10,
+      expected: 200,
     });
   });
 
   it("is worth no more than that either when they scatter a hair more", () => {
-    // 51 laterals of 5 years: one with 2 events, eight with 1. m = 10/255; Σ(n − 5m)² = 12 − 100/51, less 10: 2/51 over 51 × 25; so
-    // s would be 1 275 years.
+    // 51 laterals of which 5 each are expected: one with 2 events, eight with 1. m = 10/255; Σ(n − 5m)² = 12 − 100/51, less 10: 2/51 over 51 × 25; so
+    // s would be 1 275.
     const events = Array.from({ length: 51 }, (_, i) => (i === 0 ? 2 : i <= 8 ? 1 : 0));
     const found = priorOfCohort(
       events,
       events.map(() => 5),
     );
-    expect(found).toMatchObject({ kind: "prior", prior: { strengthYears: 255 } });
+    expect(found).toMatchObject({ kind: "prior", prior: { strengthInExpected: 255 } });
   });
 
   it("is not made of a handful", () => {
-    expect(priorOfCohort([1, 2, 3], [5, 5, 5])).toEqual({ kind: "too little", laterals: 3, events: 6 });
-    expect(
-      priorOfCohort(
-        Array.from({ length: 100 }, () => 0),
-        Array.from({ length: 100 }, () => 5),
-      ).kind,
-    ).toBe("too little");
-    expect(() => priorOfCohort([1], [0])).toThrow("1 events in 0 years");
+    expect(priorOfCohort([1, 2, 3], [5, 5, 5])).toEqual({
+      kind: "too little",
+      laterals: 3,
+      events: 6,
+      expected: 15,
+    });
+    // Four seen and 4.9 expected: neither says much.
+    expect(priorOfCohort(oneEach(100, 4), evenly(100, 4.9))).toMatchObject({ kind: "too little", events: 4 });
+    expect(() => priorOfCohort([1], [0])).toThrow("1 events where 0 are expected");
+  });
+
+  it("is the cohort's own where it blocks far less than expected, not one of a wider cohort", () => {
+    // PVC of the sample Quennock Falls, counted outside the program: 2 blockages of 108 laterals where the table expects 7.85.
+    // Were the factor 1.45, as all the city's, two or fewer of 11.4 would have a chance of 0.0009.
+    const found = priorOfCohort(oneEach(108, 2), evenly(108, 7.85));
+    if (found.kind !== "prior") throw new Error("expected a prior");
+    expect(found.prior.factor).toBeCloseTo(2 / 7.85, 12);
+    expect(found.prior.strengthInExpected).toBeCloseTo(7.85, 12);
+  });
+
+  it("counts no blockage at all as half a one, so that a rate is never nothing", () => {
+    expect(priorOfCohort(oneEach(60, 0), evenly(60, 6))).toMatchObject({
+      kind: "prior",
+      prior: { factor: expect.closeTo(0.5 / 6, 12) },
+    });
   });
 });

@@ -207,10 +207,21 @@ describe("quantities", () => {
 
   it("outside belief are refused with the unit that was probably meant", () => {
     expect(outcome(diameter("100"))).toBe(
-      'rejected: 1.97 to 15.7 in. If this is in mm, write "100 mm" or set the column\'s "unit" to "mm" in program.json.',
+      'rejected: 1.97 to 15.7 in. If mm are meant, write "100 mm" or set the column\'s "unit" to "mm" in program.json.',
     );
     expect(outcome(diameter("0.33"))).toContain('write "0.33 ft"'); // 0.33 ft is 100 mm, a 4 in pipe
     expect(outcome(diameter("5000"))).toContain("Correct the value");
+    expect(outcome(length("0.2"))).not.toContain("meant");
+    // 12 mm are not believable, 12 in would be: but nobody who measures in mm writes inches.
+    expect(outcome(quantityReading("diameter", "mm", ".", [50, 400])("12"))).toBe(
+      'rejected: 50 to 400 mm. If cm are meant, write "12 cm" or set the column\'s "unit" to "cm" in program.json.',
+    );
+    expect(outcome(quantityReading("length", "mm", ".", [0.5, 150])("400000"))).toContain(
+      "Correct the value",
+    );
+    expect(outcome(quantityReading("length", "ft", ".", [0.5, 150])("900"))).toContain(
+      'If inches are meant, write "900 in"',
+    );
   });
 
   it("at the very ends of the range are taken", () => {

@@ -112,8 +112,8 @@ describe("finding our columns among a file's headings", () => {
 
   it("says when the unit is only the program's own", () => {
     expect(linesForAssumedUnits("laterals", match("DIAM", "LENGTH_FT"))).toEqual([
-      '"DIAM" names no unit: bare numbers are read in the program\'s own. If that is wrong, change:',
-      '  "laterals": { "columns": { "host_diameter": { "heading": "DIAM", "unit": "in" } } }',
+      '"DIAM" names no unit: bare numbers are read as inches, the program\'s own. If they are in another, write it for … in:',
+      '  "laterals": { "columns": { "host_diameter": { "heading": "DIAM", "unit": "…" } } }',
     ]);
   });
 

@@ -56,7 +56,7 @@ describe("reading laterals", () => {
     expect(tally.kept).toBe(1);
     expect(problems.map((p) => p.column)).toEqual(["DIAM", "LEN", "MAT", "YEAR", "CO", "BACKUPS"]);
     expect(describeProblem(problems[0]!)).toBe(
-      'laterals.csv, row 2, column "DIAM": found "100", expected 1.97 to 15.7 in. If this is in mm, write "100 mm" or set the column\'s "unit" to "mm" in program.json.',
+      'laterals.csv, row 2, column "DIAM": found "100", expected 1.97 to 15.7 in. If mm are meant, write "100 mm" or set the column\'s "unit" to "mm" in program.json.',
     );
     expect(column(table, "host_diameter")).toEqual([Number.NaN]);
   });

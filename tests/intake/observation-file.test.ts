@@ -77,11 +77,12 @@ describe("reading observations", () => {
     expect(
       problems.map(({ row, severity, column: heading, found }) => [row, severity, heading, found]),
     ).toEqual([
-      [2, "noted", "CODE", "zz-9"],
+      [2, "noted", "CODE", "ZZ-9"],
       [4, "noted", "CODE", ""],
     ]);
     expect(problems[0]?.remedy).toContain("2 row(s)");
-    expect(problems[0]?.remedy).toContain('"observations": { "kinds": { "fracture": ["zz-9"] } }');
+    expect(problems[0]?.remedy).toContain('"observations": { "kinds": { "…": ["ZZ-9"] } }; … is one of ');
+    expect(problems[0]?.remedy).toMatch(/ crack, .* root mass/);
   });
 
   it("turns the grades of a city whose worst is 1 or 0", async () => {

@@ -1,5 +1,6 @@
 import { expect, it } from "vitest";
-import { checkParts, isOfParts } from "../../src/intake/part-lengths.ts";
+import { checkParts } from "../../src/intake/part-lengths.ts";
+import { isOfValues } from "../../src/intake/value-problems.ts";
 import type { UnitSystem } from "../../src/quantity/measure.ts";
 import { tableOf } from "../season/examples.ts";
 
@@ -70,5 +71,5 @@ it("what is decided is said of the log and its lateral, not of a row whose cells
     { file: "laterals.csv", row: 7, lateral: "A1", found: "a permission that ends before it was signed" },
     { file: "decisions.csv", row: null, lateral: "A1", found: "lower 5.00 m + upper 9.00 m = 14.00 m" },
   ]);
-  expect(found.every(isOfParts)).toBe(true);
+  expect(found.every(isOfValues)).toBe(true);
 });

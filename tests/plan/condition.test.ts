@@ -2,7 +2,7 @@ import { describe, expect, it } from "vitest";
 import { readCondition } from "../../src/plan/condition.ts";
 import { describeReason } from "../../src/plan/reason.ts";
 import { fraction, metres } from "../../src/quantity/si.ts";
-import { city, feet, lateral, on, survey, usBasis } from "./examples.ts";
+import { city, feet, lateral, observation, on, survey, usBasis } from "./examples.ts";
 
 const asOf = on("2026-03-01");
 const read = (of: ReturnType<typeof lateral>) => readCondition(of, asOf, 10, 30);
@@ -29,6 +29,60 @@ describe("readCondition", () => {
     expect(condition.structural?.value).toBe(2);
     expect(condition.leading?.on).toBe(on("2025-05-01"));
     expect(condition.reinspect).toEqual([]);
+  });
+
+  describe("of a complete survey of which no grade can be made", () => {
+    const bare = { structuralGrade: null, omGrade: null, connectionGrade: null };
+    const newer = survey({ on: on("2026-02-10"), ...bare });
+
+    it("an older one with grades leads, and it is said", () => {
+      const graded = survey({ on: on("2025-05-01"), structuralGrade: 3, omGrade: 2 });
+      const condition = read(lateral({ inspections: [graded, newer] }));
+      expect(condition.leading).toBe(graded);
+      expect(condition.structuralSeen).toBe(on("2025-05-01"));
+      expect(condition.structural?.value).toBe(3);
+      expect(condition.reinspect).toEqual([]);
+      expect(words(condition)).toContain(
+        "the survey of 2026-02-10 does not lead: no grade can be made of it",
+      );
+    });
+
+    it("the whole lateral is not seen where only a part of it was graded", () => {
+      const part = survey({
+        on: on("2025-05-01"),
+        structuralGrade: 3,
+        complete: false,
+        stoppedBecause: "roots",
+      });
+      const condition = read(lateral({ inspections: [part, newer] }));
+      expect(condition.state).toBe("surveyed in part");
+      expect(condition.leading).toBe(part);
+      // The camera of 2026 did not stop.
+      expect(condition.reinspect).toEqual([
+        { code: "survey stopped", on: on("2025-05-01"), because: "roots" },
+      ]);
+    });
+
+    it("one with an observation that has a grade leads", () => {
+      const observed = {
+        ...newer,
+        observations: [observation({ kind: "crack", mode: "structural", grade: 2 })],
+      };
+      const older = survey({ on: on("2025-05-01"), structuralGrade: 3 });
+      expect(read(lateral({ inspections: [older, observed] })).leading).toBe(observed);
+    });
+
+    it("it leads alone, and so does the newest of those that all have none", () => {
+      const older = survey({ on: on("2025-05-01"), ...bare });
+      expect(read(lateral({ inspections: [newer] })).leading).toBe(newer);
+      expect(read(lateral({ inspections: [older, newer] })).leading).toBe(newer);
+    });
+
+    it("its ovality counts all the same: a profile may be all that was taken", () => {
+      const graded = survey({ on: on("2025-05-01"), ovality: fraction(0.01) });
+      const profile = { ...newer, ovality: fraction(0.06) };
+      expect(read(lateral({ inspections: [graded, profile] })).ovality?.value).toBe(0.06);
+    });
   });
 
   it("never lets a newer incomplete survey lower a grade, and asks for a re-inspection with the reason it stopped", () => {

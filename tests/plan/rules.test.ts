@@ -89,6 +89,7 @@ const fires: Readonly<Record<string, readonly [Differs, TreatmentKind]>> = {
   "never inspected": [{ inspections: [] }, "inspect first"],
   "never seen whole": [{ inspections: graded({ complete: false }) }, "inspect first"],
   "another look is due": [{ inspections: graded({ on: on("2001-01-01") }) }, "inspect first"],
+  "look when a cross-bore is made safe": [{ crossBore: city("found") }, "inspect first"],
   "look for cross-bores": [{ inspections: line4, crossBore: null }, "inspect first"],
   "measure first": [{ inspections: line4, hostLength: null }, "inspect first"],
   "collapse is dug up": [{ inspections: graded({ structuralGrade: 5, complete: false }) }, "inspect first"],

@@ -72,6 +72,22 @@ describe("judgeTreatments", () => {
     ]);
   });
 
+  it.each([
+    ["a sound pipe", survey({ structuralGrade: 1, omGrade: 1 })],
+    ["a pipe that needs work", grade4[0]!],
+    ["a collapse", collapse[0]!],
+  ])(
+    "calls for the utility's owner first where a cross-bore was found in %s, and leaves it not",
+    (_, seen) => {
+      const { choice } = plan({ inspections: [seen], crossBore: city("found") });
+      expect(choice.treatment).toBe("inspect first");
+      expect(choice.reasons[0]).toEqual({ code: "cross-bore found" });
+      expect(choice.reasons.map((reason) => describeReason(reason, usBasis.program)).join()).not.toMatch(
+        /not known/,
+      );
+    },
+  );
+
   it("digs up a collapse the camera could not pass", () => {
     expect(plan({ inspections: collapse }).choice.treatment).toBe("open-cut replacement");
   });
@@ -245,6 +261,15 @@ describe("a decided treatment", () => {
         /^the plan's own choice is full-length liner: the decision costs USD 7,745.00 more now, USD .* more over the horizon$/,
       ),
     ]);
+  });
+
+  it("leaves a lateral that a cross-bore was found in, and the owner of the line is called first all the same", () => {
+    const { choice } = decide("leave and re-inspect", {
+      crossBore: city("found"),
+      inspections: [survey({ structuralGrade: 1, omGrade: 1 })],
+    });
+    expect(choice).toMatchObject({ by: "decision", treatment: "leave and re-inspect" });
+    expect(choice.reasons[0]).toEqual({ code: "cross-bore found" });
   });
 
   it("gets its wall designed even where the grades would not ask for a liner", () => {

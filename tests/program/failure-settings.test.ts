@@ -53,6 +53,9 @@ describe("failure costs in program.json", () => {
       at: "criteria.failure_costs.backup_claim",
       note: expect.stringContaining("The town's insurer, 2025"),
     });
+    // The edition is that of the published costs which these replace, not of the city's own.
+    expect(houseFailureCosts.digUp.source.edition).toBe("2013");
+    expect(failureCosts?.digUp.source.edition).toBeUndefined();
     // Chances have no currency: the table's stand.
     expect(failureCosts?.backsUp).toEqual(houseFailureCosts.backsUp);
   });

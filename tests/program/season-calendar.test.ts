@@ -56,7 +56,7 @@ describe("season.calendar of program.json", () => {
 
   it("refuses unknown words, days that are none, a season backwards, and a kind of crew left out", () => {
     expect(saidOf({ rain: 1 })).toContain("rain");
-    expect(saidOf({ starts: "2026-02-30" })).toContain("a day written as 2026-03-01");
+    expect(saidOf({ starts: "2026-02-30" })).toContain("a day that exists, written as 2026-03-01");
     expect(saidOf({ ends: "2026-04-05" })).toContain("ends after it starts");
     expect(saidOf({ blackouts: [{ from: "2026-05-02", to: "2026-05-01", why: "x" }] })).toContain(
       "not before the first",
@@ -84,7 +84,7 @@ describe("season.mains_lined of program.json", () => {
 
   it("says what it expects of anything else", () => {
     const said = JSON.stringify(readMains({ districts: { North: "soon" } }).error?.issues ?? []);
-    expect(said).toContain("a day written as 2026-03-01");
+    expect(said).toContain("a day that exists, written as 2026-03-01");
     expect(said).toContain("not this season");
     expect(readMains({ mains: {} }).success).toBe(false);
   });

@@ -2,12 +2,27 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { dayFromIso } from "../../src/quantity/calendar.ts";
 import { LITRES_PER_GALLON } from "../../src/quantity/factors.ts";
-import { showNumber, showParts, showQuantity, unitLabel } from "../../src/quantity/show-quantity.ts";
+import {
+  showLimit,
+  showNumber,
+  showParts,
+  showQuantity,
+  unitLabel,
+} from "../../src/quantity/show-quantity.ts";
 
 const us = { units: "us", currency: "USD" } as const;
 const si = { units: "si", currency: "EUR" } as const;
 
 describe("showing numbers", () => {
+  it("rounds a limit down, so that what is shown is never more than is allowed", () => {
+    // The pot life of a batch that works up to 11.7 °C, 53.06 °F.
+    expect(showLimit(11.7, "temperature", si)).toBe("11 °C");
+    expect(showLimit(11.7, "temperature", us)).toBe("53 °F");
+    expect(showLimit(-0.5, "temperature", si)).toBe("-1 °C");
+    // 53 °F in °C is not whole and comes back as 53.
+    expect(showLimit((53 - 32) / 1.8, "temperature", us)).toBe("53 °F");
+  });
+
   it("shows the unit of the program's system, and walls in millimetres in both", () => {
     expect(showQuantity(11.43, "length", us)).toBe("37.5 ft");
     expect(showQuantity(11.43, "length", si)).toBe("11.43 m");

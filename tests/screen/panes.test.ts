@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { line } from "../../src/plan/explained-line.ts";
+import { bidLines } from "../../src/screen/bid-pane.ts";
 import { districtLines } from "../../src/screen/districts-pane.ts";
 import { helpLines } from "../../src/screen/help-pane.ts";
 import { actionOf, bindings, keyLabel } from "../../src/screen/keymap.ts";
@@ -126,6 +127,16 @@ describe("problemLines", () => {
     ]);
   });
 
+  it("words a problem of many rows once, with a link to the first of them", () => {
+    const [one] = problems;
+    const many = [2, 5, 7, 9].map((row) => ({ ...one!, row }));
+    const { lines, links } = problemLines(many, [], ({ row }) => row! - 2, 200);
+    expect(texts(lines).filter((line) => line.includes("DIAM"))).toEqual([
+      expect.stringContaining('laterals.csv, rows 2, 5, 7 and 1 more, column "DIAM": found "100"'),
+    ]);
+    expect(links).toMatchObject([{ to: { kind: "lateral", row: 0 } }]);
+  });
+
   it("says so when there are none", () => {
     expect(texts(problemLines([], tallies, () => null, 78).lines)).toContain(
       "No problems found in the program's files.",
@@ -172,4 +183,24 @@ describe("the table of keys", () => {
       "?",
     ]);
   });
+});
+
+it("the bid schedule names the size of a line first, which a narrow window does not cut", () => {
+  const line = (number: string, size: string) => ({
+    number,
+    label: `full-length and connection liner, ${size}`,
+    description: "",
+    unit: "m",
+    quantity: "120.00",
+    price: "310.00",
+    extension: "37,200.00",
+  });
+  const seen = {
+    lines: [line("3.1", "150 mm"), line("3.2", "200 mm")],
+    total: "",
+    unpriced: 0,
+    priceSource: "",
+  };
+  for (const width of [50, 78])
+    expect(texts(bidLines(seen, width)).join("\n")).toMatch(/3\.1 150 mm, .*\n3\.2 200 mm, /);
 });

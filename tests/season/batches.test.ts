@@ -36,8 +36,8 @@ describe("batches by district", () => {
       epoxy,
     );
     // 4.5 mm wall, 13.392 m cut: 17.5930 L × 1.12636841678 = 19.8162 kg; 100 : 25 → 15.8530 + 3.9632 kg, up to 10 g:
-    // 15.86 + 3.97 kg a batch. Two batches: 31.72 kg base × 1.05 in pails of 20 kg → 2, 8.28 kg left;
-    // 7.94 kg hardener × 1.05 in 5 kg → 2, 2.06 kg left.
+    // 15.86 + 3.97 kg a batch. Two batches: 31.72 kg base × 1.05 = 33.306 in pails of 20 kg → 2, 6.694 kg left;
+    // 7.94 kg hardener × 1.05 = 8.337 in 5 kg → 2, 1.663 kg left.
     expect(two.batches).toEqual([
       {
         district: "LS-14",
@@ -46,8 +46,8 @@ describe("batches by district", () => {
         tooSlow: 2,
         notComputed: 0,
         components: [
-          { component: "base", grams: 31_720, containers: 2, leftoverGrams: 8280 },
-          { component: "hardener", grams: 7940, containers: 2, leftoverGrams: 2060 },
+          { component: "base", grams: 31_720, containers: 2, leftoverGrams: 6694 },
+          { component: "hardener", grams: 7940, containers: 2, leftoverGrams: 1663 },
         ],
         inKits: false,
       },
@@ -64,24 +64,24 @@ describe("batches by district", () => {
       },
     };
     const [district] = plan([{ district: "", length: 12.192 }], kits).batches;
-    // 15.86 × 1.1/8 = 2.18 → 3 by base, 3.97 × 1.1/2.1 = 2.08 → 3 by hardener; left 24 − 15.86 and 6.3 − 3.97 kg.
+    // 15.86 × 1.1/8 = 2.18 → 3 by base, 3.97 × 1.1/2.1 = 2.08 → 3 by hardener; left 24 − 17.446 and 6.3 − 4.367 kg.
     expect(district).toMatchObject({
       inKits: true,
       components: [
-        { component: "base", containers: 3, leftoverGrams: 8140 },
-        { component: "hardener", containers: 3, leftoverGrams: 2330 },
+        { component: "base", containers: 3, leftoverGrams: 6554 },
+        { component: "hardener", containers: 3, leftoverGrams: 1933 },
       ],
     });
   });
 
   it("of a resin used as supplied are its mass, and its time is the supplier's", () => {
     const [district] = plan([{ district: "LS-14", length: 12.192 }], usBasis).batches;
-    // 17.5930 L × 1.125 kg/L = 19.792 kg; one pail holds 20 kg but not 19.792 × 1.05 = 20.78.
+    // 17.5930 L × 1.125 kg/L = 19.792 kg; one pail holds 20 kg but not 19.792 × 1.05 = 20.7816, 20,782 whole grams.
     expect(district).toMatchObject({
       resin: "polyester",
       notComputed: 1,
       tooSlow: 0,
-      components: [{ component: "resin", grams: 19_792, containers: 2, leftoverGrams: 20_208 }],
+      components: [{ component: "resin", grams: 19_792, containers: 2, leftoverGrams: 19_218 }],
     });
   });
 

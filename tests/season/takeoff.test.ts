@@ -308,6 +308,7 @@ describe("a new cleanout is paid by the depth to the invert", () => {
     depthBand(
       {
         coverAtHouse: cover === null ? null : stated(metres(cover), "city"),
+        coverAtMain: null,
         hostDiameter: stated(millimetres(101.6), "city"),
       },
       basis,
@@ -322,9 +323,19 @@ describe("a new cleanout is paid by the depth to the invert", () => {
     expect(band(2, siBasis)).toBe("2 to 2.5 m");
   });
 
+  it("of unknown cover at the house is paid at that of the other end, for which its wall is designed", () => {
+    // Lateral 00114 of the sample Quennock Falls: 9.6 ft over the main and an 8 in pipe are 10.27 ft.
+    const other = { coverAtHouse: null, coverAtMain: stated(metres(2.92608), "city") } as const;
+    expect(depthBand({ ...other, hostDiameter: stated(millimetres(203.2), "city") }, usBasis)).toBe(
+      "over 10 ft",
+    );
+  });
+
   it("of unknown cover is paid at the assumed cover, and of unknown diameter says so", () => {
     expect(band(null)).toBe(band(usBasis.assumptions.cover.value));
-    expect(depthBand({ coverAtHouse: null, hostDiameter: null }, usBasis)).toBe("depth not known");
+    expect(depthBand({ coverAtHouse: null, coverAtMain: null, hostDiameter: null }, usBasis)).toBe(
+      "depth not known",
+    );
   });
 });
 

@@ -13,6 +13,7 @@ import { hostTableSchema } from "../../src/reference/hosts.ts";
 import { materialRulesSchema } from "../../src/reference/materials.ts";
 import { observationKindsSchema } from "../../src/reference/observation-kinds.ts";
 import { placingSchema } from "../../src/reference/placing-methods.ts";
+import { plausibilitySchema } from "../../src/reference/plausibility.ts";
 import { rankSpreadsSchema } from "../../src/reference/rank-spreads.ts";
 import { riskTablesSchema } from "../../src/reference/risk-tables.ts";
 import { ruleTableSchema } from "../../src/reference/rule-table.ts";
@@ -43,6 +44,7 @@ const SCHEMAS: Readonly<Record<string, z.ZodType>> = {
   materials: materialRulesSchema,
   "observation-kinds": observationKindsSchema,
   "placing-methods": placingSchema,
+  plausibility: plausibilitySchema,
   "rank-spreads": rankSpreadsSchema,
   risk: riskTablesSchema,
   "season-days": seasonDaysSchema,

@@ -6,12 +6,12 @@ import { crewDayColumn, showCrewDays } from "../../quantity/crew-days.ts";
 import { districtName } from "../../quantity/district-name.ts";
 import { showDate } from "../../quantity/show-date.ts";
 import { showCount, showQuantity } from "../../quantity/show-quantity.ts";
-import { cautionsFor } from "../../reference/cautions.ts";
 import { isAssumption } from "../../reference/source.ts";
 import type { PlannedProgram } from "../../season/planned-program.ts";
 import type { RiskPicture } from "../../season/risk-picture.ts";
 import { allBasisRows } from "../../workbook/basis-rows.ts";
 import { capital } from "../../workbook/book-contents.ts";
+import { plannedCautions } from "../../workbook/planned-cautions.ts";
 import type { Place } from "../declared-system.ts";
 import { problemKinds } from "../problem-kinds.ts";
 import { figure, type Html, html, table } from "./html.ts";
@@ -221,13 +221,12 @@ function effectsOf({ forecast, water, money }: RiskPicture, { basis }: PlannedPr
     basis.failureCosts === null
       ? `What failures cost is not known in ${currency}: no loss is stated.`
       : `${lossSaid(money, currency)} in the coming year.`,
-    kept > 0
-      ? `About ${showQuantity(kept, "flow", basis.program)} of groundwater is kept out of the sewer in the wet season${
-          water.worth === null
-            ? ""
-            : `, at ${wholeMoney(water.worth.programPerYear, currency)} a year spread over the life of the work`
-        }.`
-      : "No groundwater is counted as kept out.",
+    ...(kept > 0
+      ? [
+          `About ${showQuantity(kept, "flow", basis.program)} of groundwater is kept out of the sewer in the wet season.`,
+          ...againstInfiltration(water.worth, basis),
+        ]
+      : ["No groundwater is counted as kept out."]),
   ];
 }
 
@@ -237,10 +236,19 @@ const lossSaid = ({ annualLoss, done }: RiskPicture["money"], currency: string):
     ? `If nothing is done, failures are expected to cost about ${wholeMoney(annualLoss, currency)}`
     : `With ${showCount(done.laterals)} lateral(s) done, which spares about ${wholeMoney(done.annualLoss, currency)} a year, and nothing more, failures are expected to cost about ${wholeMoney(annualLoss, currency)}`;
 
-function cautionBody({ program }: ReportContents): Html {
-  const used = new Set(treatmentKinds.filter((kind) => program.totals.program.byTreatment[kind] > 0));
-  return html`<ul>${cautionsFor(used).map(({ text }) => html`<li>${text}</li>`)}<li>Risk bends: ${BIAS}.</li></ul>`;
-}
+/** Cost, saving and verdict together: what is kept out at a price, alone, reads as a gain. */
+const againstInfiltration = (
+  worth: RiskPicture["water"]["worth"],
+  { life, program: { currency } }: PlannedProgram["basis"],
+): readonly string[] =>
+  worth === null
+    ? []
+    : [
+        `Kept up for ${life.horizonYears} years, the work that does so comes to ${wholeMoney(worth.programPerYear, currency)} a year; to transport and treat that water would cost ${wholeMoney(worth.savedPerYear, currency)} a year. Against infiltration alone it is ${worth.verdict}; what else the work is for is not in that.`,
+      ];
+
+const cautionBody = ({ program }: ReportContents): Html =>
+  html`<ul>${plannedCautions(program).map(({ text }) => html`<li>${text}</li>`)}<li>Risk bends: ${BIAS}.</li></ul>`;
 
 /** Problems of one kind are told once: a council has no use for row numbers. */
 const MOST_PROBLEMS = 12;

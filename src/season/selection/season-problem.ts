@@ -94,10 +94,7 @@ export interface NamedCity {
 
 /** Ids and districts named by the rules, or for their mains, that the program does not have. */
 export function strangersIn({ laterals, basis }: NamedCity, rules: SeasonRules) {
-  const rows = Array.from({ length: laterals.rows }, (_, row) => row);
-  const ids = new Set(rows.map((row) => textAt(laterals, "lateral", row)));
-  const districts = new Set(rows.map((row) => textAt(laterals, "district", row)));
-  const named = [
+  const ids = [
     ...rules.mustDo.map((id) => ["must_do", id] as const),
     ...rules.mustNot.map((id) => ["must_not", id] as const),
     ...Object.entries(rules.onlyAfter).flatMap(([id, after]) =>
@@ -105,13 +102,21 @@ export function strangersIn({ laterals, basis }: NamedCity, rules: SeasonRules) 
     ),
     ...Object.keys(basis.mainsLined.laterals).map((id) => ["mains_lined", id] as const),
   ];
+  const districts = [
+    ...Object.keys(rules.districts).map((name) => ["districts", name] as const),
+    ...Object.keys(basis.mainsLined.districts).map((name) => ["mains_lined", name] as const),
+  ];
   return {
-    laterals: named.filter(([, id]) => !ids.has(id)),
-    districts: [
-      ...Object.keys(rules.districts).map((name) => ["districts", name] as const),
-      ...Object.keys(basis.mainsLined.districts).map((name) => ["mains_lined", name] as const),
-    ].filter(([, name]) => !districts.has(name)),
+    laterals: missingFrom(laterals, "lateral", ids),
+    districts: missingFrom(laterals, "district", districts),
   };
+}
+
+/** Of names by what names them those that no row of the column has. The column is read where there are any. */
+function missingFrom<K extends string>(table: Table, key: string, names: readonly (readonly [K, string])[]) {
+  if (names.length === 0) return [];
+  const there = new Set(Array.from({ length: table.rows }, (_, row) => textAt(table, key, row)));
+  return names.filter(([, name]) => !there.has(name));
 }
 
 /** Every priced offer of the plan whose gain is known, within the rules, at what the budget counts of it. Must have no strangers. */

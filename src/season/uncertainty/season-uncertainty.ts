@@ -2,6 +2,7 @@ import { sampleQuantile } from "../../engineering/latin-hypercube.ts";
 import type { SpreadShape } from "../../engineering/pert-distribution.ts";
 import { spearmanRho } from "../../engineering/rank-agreement.ts";
 import type { Day } from "../../quantity/si.ts";
+import { lumpSumsOf, pricedLumpSums } from "../lump-sums.ts";
 import type { PlannedProgram } from "../planned-program.ts";
 import { drawWorlds } from "./draw-worlds.ts";
 import { allShared, drawShared, type SharedDraw } from "./shared-draws.ts";
@@ -70,6 +71,8 @@ export interface SeasonUncertainty {
   /** The same worlds through the other shape: mean and P80 of the program's cost, since the choice moves them. */
   readonly otherShape: { readonly shape: SpreadShape; readonly mean: number; readonly p80: number };
   readonly left: UncertainWork["left"];
+  /** Of the bid, cents at the program's unit prices: in no cost above, and taken as certain beside it. */
+  readonly lumpSums: { readonly items: readonly string[]; readonly cents: number };
   /** What moves together, and what no draw holds, in sentences. */
   readonly notes: readonly string[];
 }
@@ -141,6 +144,10 @@ export function seasonUncertainty(
     meanChanged: meanOf(worlds.changed),
     otherShape: throughOtherShape(work, program, settings),
     left: work.left,
+    lumpSums: {
+      items: pricedLumpSums(program.basis).map(({ key }) => key),
+      cents: lumpSumsOf(program.basis),
+    },
     notes: [...shareInWords[program.basis.budgetPays], ...correlationInWords, ...leftInWords(work.left)],
   };
 }

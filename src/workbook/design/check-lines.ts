@@ -7,7 +7,7 @@ type Check = keyof typeof wallEquations;
 /** The checks of ASTM F1216 Appendix X1, each solved for the wall, which of them governs, and the wall to order. */
 export function checkLines(): readonly DesignLine[] {
   return [
-    { kind: "section", title: "Checks: the wall each asks for" },
+    { kind: "section", title: "Checks: the wall each asks for under the worst cover" },
     worked(
       "C",
       "C",

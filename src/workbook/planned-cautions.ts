@@ -1,0 +1,18 @@
+import { treatmentKinds } from "../columns/plan-columns.ts";
+import { type Caution, cautionsFor } from "../reference/cautions.ts";
+import type { PlannedProgram } from "../season/planned-program.ts";
+import { codesOf, type Table } from "../sheet/table.ts";
+
+/** The cautions for the treatments that are planned, and for what was found and cannot wait. */
+export const plannedCautions = ({ totals, laterals }: PlannedProgram): readonly Caution[] =>
+  cautionsFor(
+    new Set(treatmentKinds.filter((kind) => totals.program.byTreatment[kind] > 0)),
+    countCrossBores(laterals),
+  );
+
+/** Laterals that a utility's line was found bored through. */
+function countCrossBores(laterals: Table): number {
+  const { codes, words } = codesOf(laterals, "cross_bore");
+  const found = words.indexOf("found", 1);
+  return found < 0 ? 0 : codes.reduce((count, code) => count + Number(code === found), 0);
+}
