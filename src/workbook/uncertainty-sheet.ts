@@ -1,6 +1,6 @@
 import { crewDayParts } from "../quantity/crew-days.ts";
 import { districtName } from "../quantity/district-name.ts";
-import type { DateStyle } from "../quantity/show-date.ts";
+import { type DateStyle, showDate } from "../quantity/show-date.ts";
 import { type NumberStyle, showQuantity } from "../quantity/show-quantity.ts";
 import type { Day } from "../quantity/si.ts";
 import { describeSource } from "../reference/source.ts";
@@ -28,7 +28,7 @@ function districtsSheet(contents: BookContents): SheetModel {
   const lumpSums = lumpSumsBeside(found, style);
   const notes = [
     priceNote(contents),
-    `${found.draws} possible seasons, ${found.shape} distributions, seed ${found.seed}. P10: one season in ten comes to no more, or is done by then; P80: four of five. What is done counts as it was. The planned cost of the program holds in ${holds(found.program.cost)} seasons of 100, its planned crew-days in ${holds(found.program.crewDays)}${found.program.finish?.planned == null ? "" : `, its planned finish in ${holds(found.program.finish)}`}.`,
+    `${found.draws} possible seasons, ${found.shape} distributions, seed ${found.seed}. P10: one season in ten comes to no more, or is done by then; P80: four of five. What is done counts as it was. The planned cost of the program holds in ${holds(found.program.cost)} seasons of 100, its planned crew-days in ${holds(found.program.crewDays)}${found.program.finish?.planned == null ? "" : `, its planned finish, ${showDate(found.program.finish.planned, style.dates)}, in ${holds(found.program.finish)}`}.`,
     ...(lumpSums === null ? [] : [lumpSums]),
   ];
   const money = (heading: string): SheetColumn => ({
@@ -42,7 +42,6 @@ function districtsSheet(contents: BookContents): SheetModel {
     ...percentiles.map((p) => money(`${isShare ? "City's share" : "Cost"} ${p.toUpperCase()}`)),
     { heading: "Planned crew-days", width: 10, format: HUNDREDTHS },
     ...percentiles.map((p) => ({ heading: `Crew-days ${p.toUpperCase()}`, width: 10, format: HUNDREDTHS })),
-    { heading: "Planned finish", width: 12 },
     ...percentiles.map((p) => ({ heading: `Finish ${p.toUpperCase()}`, width: 12 })),
     { heading: "Finished in season", width: 11, format: "0 %" },
   ];
@@ -57,7 +56,6 @@ function districtsSheet(contents: BookContents): SheetModel {
     ...percentiles.map((p) => cents(cost[p])),
     plannedDays / 100,
     ...percentiles.map((p) => hundredths(crewDays[p])),
-    finish === null ? null : onDay(finish.planned, style.dates),
     ...percentiles.map((p): Cell => (finish === null ? null : onDay(finish[p], style.dates))),
     finish === null ? null : finish.inSeason,
   ];

@@ -243,7 +243,7 @@ describe("a lateral that is refused or done", () => {
     const held = (worked[0]!.cost + worked[1]!.cost) / 100;
     expect(amount("of them done or refused, and not bid")).toBeCloseTo(held, 2);
     expect(amount("Difference")).toBeCloseTo(
-      amount("Total") - amount("Costs of the laterals, added up") + held,
+      amount("Total") - amount("of it lump sums") - amount("Costs of the laterals, added up") + held,
       2,
     );
     // The city still sees it: with its status, among all.
