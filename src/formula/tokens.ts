@@ -99,7 +99,7 @@ function tokenAt(
   }
   const name = match(NAME);
   const word = match(WORD);
-  if (word !== null && word !== name)
+  if (word !== null && word !== name && !afterNumber)
     throw new FormulaFault(
       at,
       quoted(word),

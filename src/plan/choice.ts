@@ -177,7 +177,7 @@ class Candidate {
 }
 
 /** Whole cents of work and renewals and of the failures still expected; without the failures where they have no cost in this currency. */
-function totalWorth(offer: Worth | null): number | null {
+export function totalWorth(offer: Worth | null): number | null {
   if (offer === null || offer.life.presentWorth === null) return null;
   return offer.life.presentWorth + Math.round(offer.after.money?.remaining.best ?? 0);
 }
@@ -190,7 +190,8 @@ function byWorth(allowed: readonly Candidate[]): readonly Candidate[] {
   );
 }
 
-const isComparable = (allowed: readonly Candidate[]): boolean =>
+/** Whether what is allowed can be weighed against each other: each has a worth, and none must be looked at first. */
+export const isComparable = (allowed: readonly Pick<Candidate, "treatment" | "worth">[]): boolean =>
   allowed.every(({ treatment, worth }) => worth !== null && treatment !== "inspect first");
 
 function whyOwn(

@@ -3,6 +3,7 @@ import { type NumberStyle, showQuantity } from "../quantity/show-quantity.ts";
 import { showDailyFlow } from "../quantity/summed-flow.ts";
 import type { Basis } from "../reference/basis.ts";
 import { describeSource } from "../reference/source.ts";
+import { isComparable, totalWorth } from "./choice.ts";
 import { inBand } from "./explain-failure.ts";
 import { type ExplainedLine, line } from "./explained-line.ts";
 import type { Offer, PlannedLateral } from "./plan-lateral.ts";
@@ -110,64 +111,51 @@ export function explainAfter({ after, works }: Offer, basis: Basis, style: Numbe
   ];
 }
 
-/** By what the plan chooses among the treatments allowed, and what comes next; and which is the cheapest in the long run where the order decides. */
+/**
+ * By what the plan chooses among the treatments allowed, and what comes next to its own choice; and, where the order decides by itself, which would be
+ * the cheapest in the long run. Of a lateral that a person decided it is what the plan would do.
+ */
 export function explainPolicy(
-  { choice: { own, runnerUp }, offers, verdicts }: PlannedLateral,
+  { choice: { by, own, runnerUp }, offers, verdicts }: PlannedLateral,
   { life: { choose, horizonYears } }: Basis,
   style: NumberStyle,
 ): ExplainedLine[] {
-  const inOrder = choose === "order";
+  const offerOf = (treatment: string | null) => offers.find((offer) => offer.treatment === treatment) ?? null;
+  const allowed = verdicts.offered
+    .filter(({ againstRules }) => !againstRules)
+    .map(({ treatment }) => ({ treatment, worth: totalWorth(offerOf(treatment)) }));
   const policy = line(
-    "chosen by",
-    inOrder
+    by === "decision" ? "the plan would choose by" : "chosen by",
+    choose === "order"
       ? "the program's order of treatments: the first that is allowed"
-      : "the least present worth of work, renewals and failures",
+      : isComparable(allowed)
+        ? "the least present worth of work, renewals and failures"
+        : "the program's order: the present worth cannot be compared here",
     null,
-    inOrder
+    choose === "order"
       ? 'not by cost. criteria.design_life.choose: "present worth" in program.json takes what costs least in the long run'
       : null,
   );
   if (runnerUp === null) return [policy, line("runner-up", "none: nothing else is allowed")];
+  const failures = offerOf(own)?.after.money == null ? "failures not counted" : "failures counted";
   const beside = (more: number) =>
-    more === 0
-      ? "costs as much"
-      : `would cost ${showQuantity(Math.abs(more), "money", style)} ${more < 0 ? "less" : "more"}`;
-  const inLongRun = `over ${horizonYears} years, failures counted`;
+    `${more === 0 ? "as much as" : `${showQuantity(Math.abs(more), "money", style)} ${more < 0 ? "less" : "more"} than`} ${own} over ${horizonYears} years, ${failures}`;
   const next = line(
     "runner-up",
     runnerUp.treatment,
     null,
-    runnerUp.more === null ? "its worth is not known" : `${beside(runnerUp.more)} ${inLongRun}`,
+    runnerUp.more === null ? "its worth is not known" : `would cost ${beside(runnerUp.more)}`,
   );
-  const worthOf = (treatment: string | null) =>
-    longRunCost(offers.find((offer) => offer.treatment === treatment));
-  const ownWorth = worthOf(own);
-  const least = verdicts.offered
-    .filter(({ againstRules }) => !againstRules)
-    .flatMap(({ treatment }) => {
-      const worth = worthOf(treatment);
-      return worth === null ? [] : [{ treatment, worth }];
-    })
-    .toSorted((a, b) => a.worth - b.worth)[0];
-  const isSaid =
-    least === undefined || ownWorth === null || [own, runnerUp.treatment].includes(least.treatment);
-  return !inOrder || isSaid
+  const ownWorth = totalWorth(offerOf(own));
+  let least: { readonly treatment: string; readonly worth: number } | null = null;
+  for (const { treatment, worth } of allowed)
+    if (worth !== null && (least === null || worth < least.worth)) least = { treatment, worth };
+  if (choose !== "order" || least === null || ownWorth === null) return [policy, next];
+  return least.treatment === own || least.treatment === runnerUp.treatment
     ? [policy, next]
     : [
         policy,
         next,
-        line(
-          "least in the long run",
-          least.treatment,
-          null,
-          `${beside(least.worth - ownWorth)} ${inLongRun}`,
-        ),
+        line("least in the long run", least.treatment, null, `would cost ${beside(least.worth - ownWorth)}`),
       ];
-}
-
-/** Cents of work, renewals and failures over the horizon; null where one of them is not known. */
-function longRunCost(offer: Offer | undefined): number | null {
-  const worth = offer?.life.presentWorth ?? null;
-  const remaining = offer?.after.money?.remaining.best ?? null;
-  return worth === null || remaining === null ? null : worth + Math.round(remaining);
 }
