@@ -286,6 +286,28 @@ describe("a formula of the bidder's own", () => {
     expect(readOf(both)).toEqual({ ...issuedReads, additions: compared(empty, both).additions });
   });
 
+  it("beside an empty price may show nothing, and then only", () => {
+    const row = FIRST + 2;
+    const unpriced = filled(
+      empty,
+      prices.map((price, i) => (i === 2 ? null : price)),
+    );
+    const formula = `IF(E${row}=0,"",E${row}*D${row})`;
+    const own = withFormula(unpriced, `F${row}`, formula);
+    expect(compared(empty, own)).toEqual({
+      problems: [],
+      additions: [`Bid schedule, cell F${row}: =${formula}, in place of its formula`],
+    });
+    expect(readOf(own).lines[2]?.extension.kind).toBe("missing");
+    const showing = changedText(
+      own,
+      SCHEDULE,
+      new RegExp(`<c r="F${row}".*?</c>`),
+      `<c r="F${row}"><f>E${row}+5</f><v>5</v></c>`,
+    );
+    expect(compared(empty, showing).problems).toMatchObject([{ found: `=E${row}+5 that shows 5` }]);
+  });
+
   it("is never taken at the amount it shows, even where nobody compared the books before", () => {
     const [row, at] = [FIRST + 2, `F${lastRow() + 1}`];
     const wrong = withFormula(withFormula(priced, `F${row}`, `E${row}*2`, "9"), at, "1+1", "2");
