@@ -69,7 +69,7 @@ export interface Bid {
   /** Total in the bidder's own words, by part; empty where the book does not ask for it. */
   readonly totalWords: ReadonlyMap<Part, Amount>;
   readonly form: BidForm;
-  /** What was found in the file beside the bid: added sheets and cells, which may be conditions. */
+  /** What was found in the file beside the bid: formulas of the bidder's own, then added sheets and cells, which may be conditions. */
   readonly additions: readonly string[];
 }
 

@@ -60,6 +60,7 @@ export function sharedLumpSums(
   });
 }
 
+/** In a sentence: the whole of it, and the share of each part. */
 export const describeShared = ({ item, description, whole, shares }: SharedLumpSum): string =>
   `Item ${item}, ${description}: ${money(whole)} for all the work, shared by the other work of each part at these prices: ` +
   `${shares.map(({ part, price }) => `${partName(part)} ${money(price)}`).join(", ")}.`;

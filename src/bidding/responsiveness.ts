@@ -47,34 +47,44 @@ const filled = (asks: string, value: string | null): ResponsivenessCheck => ({
   found: value ?? "empty",
 });
 
-/** A day with a year of four digits, as bidders write it beside a number: it names no addendum. */
-const WRITTEN_DAY = /\b(?:\d{4}[-/.]\d{1,2}[-/.]\d{1,2}|\d{1,2}[-/.]\d{1,2}[-/.]\d{4})\b/g;
+/** A day in figures, as bidders write it beside a number: it names no addendum. */
+const WRITTEN_DAY = /\b(?:\d{4}[-/.]\d{1,2}[-/.]\d{1,2}|\d{1,2}[-/.]\d{1,2}[-/.]\d{2}(?:\d{2})?)\b/g;
 
-/** `1-3`, `1 to 3`, `1 through 3`. */
-const FROM_TO = /\b(\d{1,3})\s*(?:[-–]|to|through)\s*(\d{1,3})\b/gi;
+/** `1-3`, `1 to 3`, `1 through 3`, and the word behind it. */
+const FROM_TO = /\b(\d{1,3})\s*(?:[-–]|to|through)\s*(\d{1,3})(?!\d)[\s(-]*(\p{L}*)/giu;
 
-/** The numbers in a text, those of a range each. */
-function numbersIn(text: string): ReadonlySet<number> {
-  const ranges = [...text.matchAll(FROM_TO)].flatMap(([, from, to]) =>
-    Array.from({ length: Math.max(0, Number(to) - Number(from) + 1) }, (_, i) => Number(from) + i),
-  );
-  return new Set([...ranges, ...(text.match(/\d+/g) ?? []).map(Number)]);
+/** Words behind a range that leave it one. `1 - 3 pages` is addendum 1, of three pages. */
+const STILL_A_RANGE: ReadonlySet<string> = new Set(["", "and", "of"]);
+
+/** The numbers in a text: each that stands in it and those of a range among what was issued; apart, what another range may mean. */
+function numbersIn(text: string, issued: number) {
+  const [named, perhaps] = [new Set((text.match(/\d+/g) ?? []).map(Number)), new Set<number>()];
+  for (const [, from, to, word = ""] of text.matchAll(FROM_TO)) {
+    const isRange = Number(to) <= issued && STILL_A_RANGE.has(word.toLowerCase());
+    for (let each = Number(from); each <= Number(to); each++) (isRange ? named : perhaps).add(each);
+  }
+  return { named, perhaps };
 }
 
 /** Every addendum by its number, `1, 2` or `1-2`, in any wording around it. A number beyond them may be a slip or other documents: people read it. */
 function acknowledged(written: string | null, issued: number): ResponsivenessCheck {
-  const named = numbersIn(written?.replace(WRITTEN_DAY, " ") ?? "");
-  const missing = Array.from({ length: issued }, (_, i) => i + 1).filter((number) => !named.has(number));
+  const { named, perhaps } = numbersIn(written?.replace(WRITTEN_DAY, " ") ?? "", issued);
+  const unnamed = Array.from({ length: issued }, (_, i) => i + 1).filter((number) => !named.has(number));
+  const missing = unnamed.filter((number) => !perhaps.has(number));
+  const doubtful = unnamed.filter((number) => perhaps.has(number));
   const unknown = [...named].filter((number) => number < 1 || number > issued);
   const said = [
     ...(missing.length === 0 ? [] : [`not named: ${missing.join(", ")}`]),
+    ...(doubtful.length === 0
+      ? []
+      : [`${JSON.stringify(written)} may or may not name ${doubtful.join(", ")}`]),
     ...(unknown.length === 0
       ? []
       : [`${JSON.stringify(written)} names ${unknown.join(", ")}, which ${issuedSaid(issued)}`]),
   ];
   return {
     asks: "Addenda acknowledged",
-    answer: missing.length > 0 ? "no" : unknown.length > 0 ? "to be read" : "yes",
+    answer: missing.length > 0 ? "no" : doubtful.length + unknown.length > 0 ? "to be read" : "yes",
     found: said.length > 0 ? said.join("; ") : issued === 0 ? "none issued" : (written ?? ""),
   };
 }

@@ -3,7 +3,7 @@ import type { CostBook } from "../bidding/cost-book.ts";
 import { readCostBook } from "../program/cost-book-file.ts";
 import { MOST_BYTES, readAtMost } from "../program/program-files.ts";
 import type { Problem } from "../quantity/problem.ts";
-import type { IssuedBid } from "../workbook/read-bid.ts";
+import type { IssuedBid } from "../workbook/issued-bid.ts";
 
 export type FittingBook =
   | { readonly ok: true; readonly book: CostBook }

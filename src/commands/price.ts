@@ -16,7 +16,7 @@ import { cents } from "../quantity/si.ts";
 import { type BidItemKey, houseBidItems } from "../reference/bid-items.ts";
 import { workToBid } from "../season/bid-work.ts";
 import { fillPrices } from "../workbook/fill-prices.ts";
-import { readIssued } from "../workbook/read-bid.ts";
+import { readIssued } from "../workbook/issued-bid.ts";
 import { refuse } from "./change-decisions.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { fittingCostBook } from "./fitting-cost-book.ts";

@@ -36,6 +36,7 @@ export function priceLines(
   });
 }
 
+/** The unit price of each line; null where the cost book gives none. */
 export const unitPricesOf = (priced: readonly PricedLine[]): readonly (Cents | null)[] =>
   priced.map(({ pricing }) => (pricing.ok ? pricing.unit.price : null));
 

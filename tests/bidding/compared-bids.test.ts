@@ -169,11 +169,46 @@ describe("responsiveness", () => {
     });
   });
 
+  it("takes what may be a count of pages, or reaches beyond what was issued, for no range", () => {
+    const told = (addenda: string, issued: number) => answer("Addenda acknowledged", { addenda }, issued);
+    for (const written of ["1 - 3 pages", "1-3 pp.", "1–3 Sheets", "1 to 3pages", "1-3-page letter"])
+      expect(told(written, 3)).toMatchObject({
+        answer: "to be read",
+        found: `${JSON.stringify(written)} may or may not name 2`,
+      });
+    expect(told("1 - 3 pages", 4)).toMatchObject({
+      answer: "no",
+      found: 'not named: 4; "1 - 3 pages" may or may not name 2',
+    });
+    expect(told("1-5", 3)).toMatchObject({
+      answer: "to be read",
+      found: '"1-5" may or may not name 2, 3; "1-5" names 5, which was not issued: the last addendum is 3',
+    });
+    for (const written of [
+      "1-3",
+      "Nos. 1 – 3",
+      "1 through 3",
+      "1 to 3",
+      "1-2, 3",
+      "1-2 and 3",
+      "(1-3)",
+      "1-3.",
+    ])
+      expect([written, told(written, 3)?.answer]).toEqual([written, "yes"]);
+  });
+
   it("takes no day that is written beside a number for an addendum", () => {
     expect(answer("Addenda acknowledged", { addenda: "No. 1 of 2026-03-02" }, 1)?.answer).toBe("yes");
     expect(answer("Addenda acknowledged", { addenda: "No. 1, 3/2/2026" }, 2)).toMatchObject({
       answer: "no",
       found: "not named: 2",
     });
+    for (const written of ["1 (2-27-26)", "1-15-26: No. 1", "No. 1, 2/27/26", "1 of 27.2.26", "1 (26-02-27)"])
+      expect([written, answer("Addenda acknowledged", { addenda: written }, 3)?.found]).toEqual([
+        written,
+        "not named: 2, 3",
+      ]);
+    // A day alone names none.
+    expect(answer("Addenda acknowledged", { addenda: "1-15-26" }, 3)?.found).toBe("not named: 1, 2, 3");
   });
 });

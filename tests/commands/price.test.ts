@@ -51,6 +51,12 @@ async function pricedIn(city: string, more: string) {
   return { priced, book };
 }
 
+/** The city whose bid has one district as an alternate. */
+const dividedCity = () =>
+  sampleCopy("quennock-falls", (settings) => {
+    settings.bid = { alternates: [{ name: "One district", districts: ["LS-07"] }] };
+  });
+
 describe("pricing a bid book", () => {
   it("fills the prices in, and nothing of the cost book gets into the workbook", async () => {
     const { bidBook } = await writeWorkbook(smallProgram("us"), folder);
@@ -94,9 +100,7 @@ describe("pricing a bid book", () => {
   });
 
   it("shares a lump sum that several parts of the bid ask for, as the estimate does, and says so", async () => {
-    const city = sampleCopy("quennock-falls", (settings) => {
-      settings.bid = { alternates: [{ name: "One district", districts: ["LS-07"] }] };
-    });
+    const city = dividedCity();
     const { priced, book } = await pricedIn(city, ', "per_job": 900');
     const traffic = priced.filter(({ item }) => item === "2.00");
     expect(traffic.map(({ part }) => part)).toEqual(["base", 1]);
@@ -120,10 +124,6 @@ describe("pricing a bid book", () => {
       `Item 2.00, Traffic control: ${shown(whole)} for all the work, shared by the other work of each part at these prices: ` +
       `base bid ${shown(base)}, alternate 1 ${shown(alternate)}.`;
     expect(said.out).toContain(`${shared}\nThe share of an alternate that is not awarded is paid by nobody`);
-    // Ten per cent more of what the lump sum costs is paid once: profit of all lines is 10 % higher.
-    const total = priced.reduce((sum, line) => sum + extend(line.hundredths, line.price), 0);
-    const more = /^profit +([\d,.]+) +([\d.]+) %$/m.exec(said.out)!;
-    expect(Number(more[1]!.replaceAll(",", "")) / (total / 100)).toBeCloseTo(Number(more[2]) / 100, 4);
 
     const bid = join(city, "outputs", "bid-book-priced.xlsx");
     forget();
@@ -134,6 +134,24 @@ describe("pricing a bid book", () => {
     const { sheets } = plainOf(await readFile(join(city, "outputs", "bid-tabulation.xlsx")));
     const told = [...sheets.find(({ name }) => name === "Comparison")!.cells.values()];
     expect(told.map(({ value }) => String(value)).filter((text) => text.includes(shared))).toHaveLength(1);
+  });
+
+  it("changes the total by a rate of a lump sum that is shared once, as without the alternate", async () => {
+    const profitHigher = async (city: string, more: string) => {
+      forget();
+      const { priced } = await pricedIn(city, more);
+      const [, change = ""] = /^profit +([\d,.]+) +[\d.]+ %$/m.exec(said.out) ?? [];
+      return { change: Number(change.replaceAll(",", "")), lines: priced.length };
+    };
+    const divided = await profitHigher(dividedCity(), ', "per_job": 900');
+    const whole = await profitHigher(sampleCopy("quennock-falls"), ', "per_job": 900');
+    const without = await profitHigher(sampleCopy("quennock-falls"), "");
+    // By hand: 8.8 % in place of 8 % of 900.00 with 4 % and 12 %, over 0.973: 1,048.32 × 0.008 / 0.973 = 8.62. Four prices in whole cents.
+    expect(Math.abs(whole.change - without.change - 8.62)).toBeLessThanOrEqual(0.025);
+    // As much of all of 12,700.00 is 121.63, once. Each line's extension is rounded to the cent, before and with the higher rate.
+    expect(divided.lines).toBeGreaterThan(whole.lines);
+    expect(Math.abs(divided.change - whole.change)).toBeLessThanOrEqual(0.01 * (divided.lines + whole.lines));
+    expect(0.01 * (divided.lines + whole.lines)).toBeLessThan(121.63 / 50);
   });
 
   it("leaves each lump sum whole where one part asks for it", async () => {

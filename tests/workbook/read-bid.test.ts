@@ -134,27 +134,6 @@ describe("a returned book", () => {
     ]);
   });
 
-  it("with another formula of an extension is read as it shows, as if typed, and says so", () => {
-    const row = FIRST + 2;
-    const rounded = changedText(
-      priced,
-      SCHEDULE,
-      new RegExp(`ROUND\\(D${row}\\*E${row},2\\)(.*?</f><v>)[^<]*`),
-      `ROUND(D${row}*E${row},0)$19`,
-    );
-    const { problems, additions } = compared(empty, rounded);
-    expect(problems).toEqual([]);
-    expect(additions).toHaveLength(1);
-    expect(additions[0]).toMatch(
-      new RegExp(
-        `^Bid schedule, cell F${row}: =.*ROUND\\(D${row}\\*E${row},0\\).*, in place of its formula$`,
-      ),
-    );
-    expect(readBid("a.xlsx", plainOf(rounded), issuedOf(empty), []).lines[2]?.extension).toEqual(
-      amount(cents(900)),
-    );
-  });
-
   it("with a quantity typed over its formula is refused", () => {
     const row = FIRST + 2;
     const typed = changedText(priced, SCHEDULE, new RegExp(`(<c r="D${row}"[^>]*>)<f>[^<]*</f>`), "$1");
@@ -232,6 +211,143 @@ describe("a returned book", () => {
     // As some programs write 4200.10.
     expect(price("<v>4200.1000000000004</v>")).toEqual(amount(cents(420_010)));
     expect(price("")).toEqual({ kind: "missing" });
+  });
+});
+
+describe("a formula of the bidder's own", () => {
+  const lastRow = () => FIRST + issuedOf(empty).lines.length - 1;
+  /** Another formula in the cell, and what the file says it came to; unless said, what the issued one did. */
+  const withFormula = (of: Buffer, at: string, formula: string, shows?: string) =>
+    changedText(
+      of,
+      SCHEDULE,
+      new RegExp(`(<c r="${at}"[^>]*>)<f>[^<]*</f>(?:<v>([^<]*)</v>)?`),
+      `$1<f>${formula}</f><v>${shows ?? "$2"}</v>`,
+    );
+  const readOf = (of: Buffer) =>
+    readBid("a.xlsx", plainOf(of), issuedOf(empty), compared(empty, of).additions);
+
+  it("in an extension refuses the book where it shows another amount than quantity × price", () => {
+    const row = FIRST + 2;
+    const half = withFormula(priced, `F${row}`, `D${row}*E${row}*0.5`, "9");
+    expect(compared(empty, half).problems).toMatchObject([
+      {
+        file: `a.xlsx, Bid schedule, cell F${row}`,
+        found: `=D${row}*E${row}*0.5 that shows 9`,
+        expected: expect.stringContaining(`ROUND(D${row}*E${row},2)`),
+      },
+    ]);
+    // Less than half a cent off is off, and so is nothing at all.
+    const own = (prices[2]! * issuedOf(empty).lines[2]!.hundredths) / 10_000;
+    const exact = Math.round(own * 100) / 100;
+    const showing = (shows: string) =>
+      compared(empty, withFormula(priced, `F${row}`, `D${row}*E${row}`, shows)).problems.length;
+    expect(showing(String(exact))).toBe(0);
+    expect(showing(String(exact + 0.004))).toBe(1);
+    expect(showing("")).toBe(1);
+    expect(compared(empty, withFormula(priced, `F${row}`, `D${row}*E${row}`)).problems).toEqual([]);
+  });
+
+  it("in a total refuses the book where it shows another amount than the extensions as read come to", () => {
+    const at = `F${lastRow() + 1}`;
+    const less = withFormula(priced, at, `SUM(F${FIRST}:F${lastRow()})-99`, "1");
+    expect(compared(empty, less).problems).toMatchObject([
+      {
+        file: `a.xlsx, Bid schedule, cell ${at}`,
+        found: `=SUM(F${FIRST}:F${lastRow()})-99 that shows 1`,
+      },
+    ]);
+    // The issued sum is over the extension that was typed: what the file showed before is no longer it.
+    const row = FIRST + 1;
+    const typed = changedText(
+      withFormula(priced, at, `SUM(F${FIRST}:F${lastRow()})+0`),
+      SCHEDULE,
+      new RegExp(`(<c r="F${row}"[^>]*>)<f>[^<]*</f><v>[^<]*</v>`),
+      "$1<v>2.1</v>",
+    );
+    expect(compared(empty, typed).problems).toMatchObject([{ file: `a.xlsx, Bid schedule, cell ${at}` }]);
+  });
+
+  it("that shows what the issued one gives is read by the issued one, and said", () => {
+    const [row, at] = [FIRST + 2, `F${lastRow() + 1}`];
+    const both = withFormula(
+      withFormula(priced, `F${row}`, `D${row}*E${row}*IF(TODAY()&gt;0,1,0.5)`),
+      at,
+      `SUM(F${FIRST}:F${lastRow()})-0`,
+    );
+    expect(compared(empty, both)).toEqual({
+      problems: [],
+      additions: [
+        `Bid schedule, cell F${row}: =D${row}*E${row}*IF(TODAY()>0,1,0.5), in place of its formula`,
+        `Bid schedule, cell ${at}: =SUM(F${FIRST}:F${lastRow()})-0, in place of its formula`,
+      ],
+    });
+    const issuedReads = readBid("a.xlsx", plainOf(priced), issuedOf(empty), []);
+    expect(readOf(both)).toEqual({ ...issuedReads, additions: compared(empty, both).additions });
+  });
+
+  it("beside an empty price may show nothing, and then only", () => {
+    const row = FIRST + 2;
+    const unpriced = filled(
+      empty,
+      prices.map((price, i) => (i === 2 ? null : price)),
+    );
+    const formula = `IF(E${row}=0,"",E${row}*D${row})`;
+    const own = withFormula(unpriced, `F${row}`, formula);
+    expect(compared(empty, own)).toEqual({
+      problems: [],
+      additions: [`Bid schedule, cell F${row}: =${formula}, in place of its formula`],
+    });
+    expect(readOf(own).lines[2]?.extension.kind).toBe("missing");
+    const showing = changedText(
+      own,
+      SCHEDULE,
+      new RegExp(`<c r="F${row}".*?</c>`),
+      `<c r="F${row}"><f>E${row}+5</f><v>5</v></c>`,
+    );
+    expect(compared(empty, showing).problems).toMatchObject([{ found: `=E${row}+5 that shows 5` }]);
+  });
+
+  it("is never taken at the amount it shows, even where nobody compared the books before", () => {
+    const [row, at] = [FIRST + 2, `F${lastRow() + 1}`];
+    const wrong = withFormula(withFormula(priced, `F${row}`, `E${row}*2`, "9"), at, "1+1", "2");
+    const [bid, issuedReads] = [wrong, priced].map((of) =>
+      readBid("a.xlsx", plainOf(of), issuedOf(empty), []),
+    );
+    expect(bid!.lines).toEqual(issuedReads!.lines);
+    expect(bid!.totals).toEqual(issuedReads!.totals);
+  });
+
+  it("does not tell what a price in text means", () => {
+    const row = FIRST + 1;
+    const { hundredths } = issuedOf(empty).lines[1]!;
+    const text = changedText(
+      priced,
+      SCHEDULE,
+      new RegExp(`<c r="E${row}"( s="\\d+")?><v>[^<]*</v>`),
+      `<c r="E${row}"$1 t="str"><v>4,100</v>`,
+    );
+    const own = withFormula(text, `F${row}`, `4100*D${row}`, String(41 * hundredths));
+    expect(compared(empty, own).problems).toMatchObject([{ file: `a.xlsx, Bid schedule, cell F${row}` }]);
+    expect(readBid("a.xlsx", plainOf(own), issuedOf(empty), []).lines[1]?.price.kind).toBe("unreadable");
+  });
+
+  it("is said before any number of notes, which are cut to ten", () => {
+    const rows = [FIRST, FIRST + 2, lastRow()];
+    const own = rows.reduce((of, row) => withFormula(of, `F${row}`, `D${row}*E${row}+0`), priced);
+    const note = (i: number) =>
+      `<c r="${String.fromCharCode(72 + i)}1" t="inlineStr"><is><t>note</t></is></c>`;
+    const notes = Array.from({ length: 12 }, (_, i) => note(i)).join("");
+    const flooded = changedText(own, SCHEDULE, /(<row r="1"[^>]*>.*?)<\/row>/s, `$1${notes}</row>`);
+    const { problems, additions } = compared(empty, flooded);
+    expect(problems).toEqual([]);
+    expect(additions.slice(0, 3)).toEqual(
+      rows.map((row) => `Bid schedule, cell F${row}: =D${row}*E${row}+0, in place of its formula`),
+    );
+    expect(additions.slice(3)).toEqual([
+      ...Array.from({ length: 10 }, (_, i) => `Bid schedule, cell ${String.fromCharCode(72 + i)}1: note`),
+      "2 more",
+    ]);
   });
 });
 

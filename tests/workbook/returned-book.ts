@@ -1,6 +1,7 @@
 import { houseBidItems } from "../../src/reference/bid-items.ts";
+import { type IssuedBid, readIssued } from "../../src/workbook/issued-bid.ts";
 import { type PlainBook, readPlainBook } from "../../src/workbook/plain-book.ts";
-import { type Differences, differences, type IssuedBid, readIssued } from "../../src/workbook/read-bid.ts";
+import { type Differences, differences } from "../../src/workbook/returned-differences.ts";
 import { readZip, unpack, writeZip } from "../../src/workbook/zip-file.ts";
 
 export function plainOf(bytes: Buffer): PlainBook {
