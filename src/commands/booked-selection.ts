@@ -1,5 +1,5 @@
 import type { SeasonRun } from "../program/season-runs.ts";
-import { seasonOf } from "../program/season-settings.ts";
+import { budgetPaysOf, seasonOf } from "../program/season-settings.ts";
 import type { Settings } from "../program/settings-schema.ts";
 import { showWrittenDate } from "../quantity/show-date.ts";
 import { showCount, showQuantity } from "../quantity/show-quantity.ts";
@@ -14,7 +14,7 @@ import type { Chosen } from "../season/selection/selection-problem.ts";
 import { numberAt, textAt } from "../sheet/table.ts";
 import type { BookedSelection, SelectedWork } from "../workbook/season-sheet.ts";
 import { viewOf } from "./season-view.ts";
-import { describeObjective, lumpSumsSaid, payersSaid, rankedCutSaid } from "./season-words.ts";
+import { countedWords, describeObjective, lumpSumsSaid, payersSaid, rankedCutSaid } from "./season-words.ts";
 
 /**
  * A saved season as the planning book shows it, with the ranked cut under the rules of program.json as they are now. Null where program.json
@@ -33,8 +33,8 @@ export function bookedSelection(
   // As it was selected: what was recorded since is on the sheet of progress.
   const view = viewOf(whole, rules, whole.basis.calendar, workWhenSaved(whole, run.so_far ?? []));
   const { season, packed } = view;
-  const { problem, ids, offerRows, moneyBefore, spent } = season;
-  const begun = season.begun.filter((each) => each.spent > 0);
+  const { problem, ids, offerRows, moneyBefore, spent, begun } = season;
+  const unentered = begun.filter((each) => each.spent === 0).length;
   const workOf = (chosen: Chosen, l: number): SelectedWork | null => {
     const j = chosen[l]!;
     return j < 0
@@ -63,7 +63,7 @@ export function bookedSelection(
       ...(begun.length === 0
         ? []
         : [
-            `Costs are what was still to be spent: ${showCount(begun.length)} lateral(s) were under way, and what was spent on them is taken off.`,
+            `Costs are what was still to be spent: ${showCount(begun.length)} lateral(s) were under way, and what was spent on them is taken off${unentered === 0 ? "" : `: nothing on ${showCount(unentered)} of them`}.`,
           ]),
       ...staleSaid(whole, name, run),
       `${run.ended === "proven" ? "Proven" : run.ended === "packed" ? "Fits its crew-days as packed" : `NOT PROVEN (${run.ended})`} when it was selected, as of ${showWrittenDate(run.as_of, program.print.dates)}: no other season was better by more than ${(run.gap * 100).toFixed(3)} %.`,
@@ -96,7 +96,9 @@ export function bookedSelection(
 function staleSaid({ season, basis }: PlannedProgram, name: string, run: SeasonRun): readonly string[] {
   if (season === undefined || season.isFilled || season.name !== name) return [];
   const money = (cents: number) => showQuantity(cents, "money", basis.program);
+  const paid = budgetPaysOf(run.season);
+  const counted = paid === basis.budgetPays ? "" : `, when its budget counted the ${countedWords[paid]}`;
   return [
-    `SELECTED FROM ANOTHER PLAN than this one: it was saved at works ${money(run.works)} and mobilization ${money(run.mobilization)}. Its laterals are shown at the costs of this plan, for which nothing is proven.`,
+    `SELECTED FROM ANOTHER PLAN than this one: it was saved at works ${money(run.works)} and mobilization ${money(run.mobilization)}${counted}. Its laterals are shown at the costs of this plan, for which nothing is proven.`,
   ];
 }

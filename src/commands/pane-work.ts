@@ -36,7 +36,7 @@ import { latestSeason } from "./current-season.ts";
 import { prepareBasis } from "./prepare-basis.ts";
 import { reasonSentences } from "./season-reason-words.ts";
 import { viewOf } from "./season-view.ts";
-import { describeObjective, showWorth } from "./season-words.ts";
+import { countedWords, describeObjective, showWorth } from "./season-words.ts";
 import { rankingOf, takeRun } from "./take-run.ts";
 
 /** What is worked out for a pane, as data that goes to a thread and back. */
@@ -129,7 +129,7 @@ async function seeSaved(
   const paid = budgetPaysOf(run.season);
   if (paid !== program.basis.budgetPays)
     return notShown(
-      `The budget of season ${name} counted the ${paid === "city share" ? "city's share of cost" : "whole cost"}, and that of program.json counts otherwise now. ${again}`,
+      `The budget of season ${name} counted the ${countedWords[paid]}, and that of program.json counts otherwise now. ${again}`,
     );
   const view = viewOf(program, rules);
   const { problem, ids, offerRows } = view.season;

@@ -6,13 +6,14 @@ import { isoDate } from "../quantity/calendar.ts";
 import { showCount, showQuantity } from "../quantity/show-quantity.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import { type ExplainedSeason, seasonReasonsOf } from "../season/season-reasons.ts";
+import { workAsEntered } from "../season/selection/held-laterals.ts";
 import { sumChosen } from "../season/selection/selection-problem.ts";
 import { refuse } from "./change-decisions.ts";
 import type { CommandIo } from "./command-io.ts";
 import { savedAs, saveUnderLock } from "./save-under-lock.ts";
 import { seasonInputs } from "./season-inputs.ts";
 import { chosenRows, type Found } from "./season-text.ts";
-import { type SeasonView, showWorth } from "./season-words.ts";
+import { countedWords, type SeasonView, showWorth } from "./season-words.ts";
 
 /** A planned program with its settings, seen as a season's problem. */
 export interface ProgramInView {
@@ -43,7 +44,7 @@ export async function saveOrSay(
     works,
     mobilization,
     chosen: chosenRows(program, view, selection.chosen),
-    so_far: soFarRows(view),
+    so_far: soFarRows(program, view),
     inputs: seasonInputs(program, view.rules),
     ...(explained === null ? {} : whyAsSaved(program, view, explained)),
   };
@@ -56,15 +57,22 @@ export async function saveOrSay(
   );
 }
 
-const soFarRows = ({ season: { held, begun, ids } }: SeasonView): NonNullable<SeasonRun["so_far"]> => [
-  ...held.map(({ lateral, standing, spent }) => ({ lateral: ids[lateral]!, standing, spent })),
-  ...begun.map(({ lateral, spent, visited }) => ({
-    lateral: ids[lateral]!,
-    standing: "begun" as const,
-    spent,
-    visited: crewKinds.filter((_, c) => visited[c] !== null),
-  })),
-];
+/** At the whole of what was spent: what a budget counts of it may be changed after. */
+function soFarRows(
+  program: PlannedProgram,
+  { season: { ids } }: SeasonView,
+): NonNullable<SeasonRun["so_far"]> {
+  const { held, begun } = workAsEntered(program);
+  return [
+    ...held.map(({ lateral, standing, spent }) => ({ lateral: ids[lateral]!, standing, spent })),
+    ...begun.map(({ lateral, spent, visited }) => ({
+      lateral: ids[lateral]!,
+      standing: "begun" as const,
+      spent,
+      visited: crewKinds.filter((_, c) => visited[c] !== null),
+    })),
+  ];
+}
 
 /** Ids by reason, in the order of the file, and the prices behind the reasons. */
 function whyAsSaved(
@@ -119,7 +127,7 @@ export async function compareOrSay(
         ? `  worth ${showWorth(run.worth, view)} → ${showWorth(selection.worth, view)}`
         : "  worth is not compared: the objective is another",
       paid !== view.pays
-        ? `  money is not compared: that budget counted the ${paid === "city share" ? "city's share of cost" : "whole cost"}`
+        ? `  money is not compared: that budget counted the ${countedWords[paid]}`
         : `  money ${showQuantity(run.works + run.mobilization, "money", view.style)} → ${showQuantity(works + mobilization, "money", view.style)}${view.season.spent > 0 ? `, still to be spent: ${showQuantity(view.season.spent, "money", view.style)} is spent already` : ""}`,
       `  come in: ${listed(added)}`,
       `  fall out: ${listed(goneAs(undefined))}`,

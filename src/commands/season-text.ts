@@ -2,7 +2,7 @@ import { isoDate } from "../quantity/calendar.ts";
 import { districtName } from "../quantity/district-name.ts";
 import { grouped, showCount, showQuantity, unitLabel } from "../quantity/show-quantity.ts";
 import { litresOf, showFlowSums } from "../quantity/summed-flow.ts";
-import { undividedLaterals } from "../season/budget-counts.ts";
+import { countedTotal, undividedLaterals } from "../season/budget-counts.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import type { SeasonPlan } from "../season/season-calendar.ts";
 import { fitSeason } from "../season/season-fit.ts";
@@ -19,7 +19,6 @@ import { finishTable } from "./calendar.ts";
 import { plainTable } from "./plain-table.ts";
 import {
   costWords,
-  countedCost,
   describeBroken,
   describeObjective,
   inspectionsSaid,
@@ -116,7 +115,7 @@ function heldText(view: SeasonView): readonly string[] {
     ...(begun.length === 0
       ? []
       : [
-          `  under way: ${showCount(begun.length)} lateral(s), ${money(view, spent)} spent on them: gone from the budget, and taken off what their work still costs${unentered === 0 ? "" : `; nothing is entered (installed_cost) for ${showCount(unentered)} of them`}`,
+          `  under way: ${showCount(begun.length)} lateral(s), ${money(view, spent)} spent on them: gone from the budget, and taken off what their work still costs${unentered === 0 ? "" : `; ${view.pays === "city share" ? "nothing that the budget counts" : "nothing"} is entered (installed_cost) for ${showCount(unentered)} of them`}`,
         ]),
     ...(view.pays === "whole cost" || gone === opening.spent
       ? []
@@ -190,7 +189,7 @@ function besideText(view: SeasonView, { selection, cut, program }: ShownSeason):
       program.totals.program,
       { pays: view.pays, undividedLaterals: undividedLaterals(program) },
       view.style,
-      countedCost(program.totals.program, view.pays) - best.works,
+      countedTotal(program.totals.program, view.pays) - best.works,
     ),
     ...(lumpSums === null ? [] : [lumpSums]),
   ].join("\n");

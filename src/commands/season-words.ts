@@ -32,6 +32,12 @@ export const costWords: Readonly<Record<BudgetPays, string>> = {
   "city share": "city's share of cost",
 };
 
+/** The same said of one budget beside another that counts otherwise. */
+export const countedWords: Readonly<Record<BudgetPays, string>> = {
+  ...costWords,
+  "whole cost": "whole cost",
+};
+
 /** What words of a worth need to know. */
 export interface WorthView {
   readonly rules: Pick<SeasonRules, "objective">;
@@ -61,10 +67,6 @@ export const describeObjective = ({
       : `a mix: loss avoided ${lossAvoided}, infiltration removed ${infiltrationRemoved}, each of the most that could be had`;
 
 type Paid = Pick<Totals, "cityCost" | "ownerCost" | "undivided">;
-
-/** Cents of the works that the budget counts. */
-export const countedCost = ({ cityCost, ownerCost, undivided }: Paid, pays: BudgetPays): number =>
-  cityCost + undivided + (pays === "city share" ? 0 : ownerCost);
 
 /**
  * Whose money the budget is held against: that of everybody who pays, the owners' parts too, or the city's alone.
@@ -102,10 +104,17 @@ export function inspectionsSaid(planned: number, taken: number): string | null {
   return `Inspections are not chosen by worth, for by itself none avoids a loss or removes water: of ${planned} ranked lateral(s) that wait for one, ${taken} are in this season. Budget for them beside it.`;
 }
 
+interface LumpSumView extends Pick<SeasonView, "lumpSums" | "lumpSumItems" | "pays" | "style"> {
+  readonly rules: Pick<SeasonRules, "budget">;
+  readonly season: Pick<SeasonProblem, "moneyBefore" | "spent"> & {
+    readonly opening: Pick<SeasonProblem["opening"], "spent">;
+  };
+}
+
 /** What a season's sums leave out and its estimate has; null where no lump sum has a price. */
 export function lumpSumsSaid(
   works: number,
-  { lumpSums, lumpSumItems, rules, pays, season: { moneyBefore, spent, opening }, style }: SeasonView,
+  { lumpSums, lumpSumItems, rules, pays, season: { moneyBefore, spent, opening }, style }: LumpSumView,
 ): string | null {
   if (lumpSums === 0) return null;
   const money = (amount: number) => showQuantity(amount, "money", style);

@@ -37,12 +37,13 @@ export const seasonRunSchema = z.strictObject({
   worth: z.number(),
   bound: z.number(),
   gap: z.number(),
+  /** As the budget of `season` counted them, without what was spent already. */
   works: amount,
   mobilization: amount,
   chosen: z.array(z.strictObject({ lateral: z.string(), treatment, cost: amount })),
   /**
-   * What had been spent on each lateral done, refused or begun when it was selected, in cents, and of one that had begun whose visit was over.
-   * A file of an earlier version has none.
+   * What had been spent on each lateral done, refused or begun when it was selected, in cents: the whole, whatever the budget counts of it.
+   * Of one that had begun also whose visit was over. A file of an earlier version has none.
    */
   so_far: z
     .array(

@@ -1,5 +1,9 @@
+import type { Offer } from "../plan/plan-lateral.ts";
+import type { Cents } from "../quantity/si.ts";
+import type { BudgetPays } from "../reference/season-days.ts";
 import { numberAt, numbersOf, type Table, withColumns } from "../sheet/table.ts";
 import type { PlannedProgram } from "./planned-program.ts";
+import type { Totals } from "./totals.ts";
 import { type Progress, trackProgress } from "./tracking.ts";
 
 /**
@@ -19,14 +23,38 @@ export function asBudgetCounts<Plan extends Pick<PlannedProgram, "laterals" | "o
 /** Of {@link asBudgetCounts} the laterals alone. */
 export function lateralsAsCounted({ laterals, basis }: Pick<PlannedProgram, "laterals" | "basis">): Table {
   if (basis.budgetPays === "whole cost") return laterals;
-  const planned = numbersOf(laterals, "cost");
   const spent = numbersOf(laterals, "installed_cost");
-  const share = (row: number) => (planned[row]! > 0 ? countedAt(laterals, row) / planned[row]! : 1);
+  const counted = spendingAsCounted({ laterals, basis });
   return withColumns(laterals, [
     ["cost", valuesOf(laterals, (row) => countedAt(laterals, row))],
-    ["installed_cost", valuesOf(laterals, (row) => Math.round(spent[row]! * share(row)))],
+    ["installed_cost", valuesOf(laterals, (row) => counted(row, spent[row]!))],
   ]);
 }
+
+/** Of cents spent on a lateral's row what the budget counts: the share of what is planned for it. */
+export function spendingAsCounted({
+  laterals,
+  basis,
+}: Pick<PlannedProgram, "laterals" | "basis">): (row: number, spent: number) => number {
+  if (basis.budgetPays === "whole cost") return (_, spent) => spent;
+  const planned = numbersOf(laterals, "cost");
+  const share = (row: number) => (planned[row]! > 0 ? countedAt(laterals, row) / planned[row]! : 1);
+  return (row, spent) => Math.round(spent * share(row));
+}
+
+/** Cents of an offer that the city pays; null where its cost is not known or not divided. */
+export const cityCostOf = ({ split }: Pick<Offer, "split">): Cents | null =>
+  split.kind === "split" ? split.city : null;
+
+/** Cents of an offer that a budget counts, one that is in no table; null where its cost is not known. */
+export const countedOffer = (offer: Pick<Offer, "cost" | "split">, pays: BudgetPays): Cents | null =>
+  (pays === "city share" ? cityCostOf(offer) : null) ?? offer.cost.total;
+
+/** Cents of summed works that a budget counts. */
+export const countedTotal = (
+  { cityCost, ownerCost, undivided }: Pick<Totals, "cityCost" | "ownerCost" | "undivided">,
+  pays: BudgetPays,
+): number => cityCost + undivided + (pays === "city share" ? 0 : ownerCost);
 
 /** How far the program has come, at what the budget counts of it. */
 export const progressAsCounted = (program: PlannedProgram, whole: Progress): Progress =>

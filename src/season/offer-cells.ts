@@ -2,6 +2,7 @@ import { type CrewKind, crewKinds } from "../columns/plan-columns.ts";
 import type { Offer } from "../plan/plan-lateral.ts";
 import type { Basis } from "../reference/basis.ts";
 import type { Cells } from "../sheet/row-writer.ts";
+import { cityCostOf } from "./budget-counts.ts";
 import { mayBe, millilitresOf, wholeCents } from "./plan-cells.ts";
 import { visitKeys, visitMinutesKey, visitOf } from "./visit-keys.ts";
 
@@ -13,7 +14,7 @@ export interface ListedOffer {
 
 /** Nobody else reads it: a budget of whole costs leaves out its eight bytes an offer. */
 const cityCostCell: Cells<ListedOffer> = {
-  city_cost: ({ offer: { split } }) => (split.kind === "split" ? split.city : null),
+  city_cost: ({ offer }) => cityCostOf(offer),
 };
 
 type OfferBasis = Pick<Basis, "steps" | "budgetPays">;

@@ -4,6 +4,7 @@ import type { Offer, PlannedLateral } from "../plan/plan-lateral.ts";
 import { surveyKeys, valueReader } from "../plan/score-values.ts";
 import { yearsAfter } from "../quantity/calendar.ts";
 import type { Cells } from "../sheet/row-writer.ts";
+import { cityCostOf } from "./budget-counts.ts";
 
 type PlanColumn = (typeof planColumns)[number];
 type CellOf<Key extends PlanKey> =
@@ -42,7 +43,7 @@ const fromRiskOn = {
   runner_up: ({ choice }) => choice.runnerUp?.treatment ?? null,
   runner_up_more: ({ choice }) => choice.runnerUp?.more ?? null,
   look_again_by: ({ again }) => (again === null ? null : yearsAfter(again.seen, again.years)),
-  city_cost: ({ chosen: { split } }) => (split.kind === "split" ? split.city : null),
+  city_cost: ({ chosen }) => cityCostOf(chosen),
   owner_cost: ({ chosen: { split } }) => (split.kind === "split" ? split.owner : null),
   may_be_scheduled: ({ chosen }) => mayBe(chosen.permission),
   status: ({ lateral }) => lateral.tracked.status?.value ?? null,

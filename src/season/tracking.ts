@@ -74,8 +74,14 @@ export function standingAt(laterals: Table, row: number): Standing {
 /** Whether work on it may still be planned. */
 export const isOpen = (standing: Standing): boolean => standing === "to do" || standing === "under way";
 
-/** Whether the district of a lateral that stands so is opened: what moving the crews there costs is gone, whatever visits are over or left. */
-export const hasOpened = (standing: Standing): boolean => standing === "done" || standing === "under way";
+/**
+ * Whether the district of a lateral that stands so is opened: what moving the crews there costs is gone, whatever visits are over or left.
+ * So it is by one that was refused when money had gone into it.
+ *
+ * @param spent cents as entered, NaN where nobody did
+ */
+export const hasOpened = (standing: Standing, spent: number): boolean =>
+  standing === "done" || standing === "under way" || (standing === "refused" && spent > 0);
 
 /**
  * Whether this kind of crew has been to a lateral whose work is under way: cleaned or measured, the preparation has; money spent says nothing
@@ -114,6 +120,8 @@ export interface Progress {
   /** Laterals by standing; those that the plan leaves are no work and counted apart. */
   readonly byStanding: Record<Standing, number>;
   noWork: number;
+  /** Laterals that have opened the district (see hasOpened). */
+  opening: number;
   /** Entered costs of all laterals, whatever their standing; planned costs of those that are done without one. */
   spent: Cents;
   /** Of `spent`, the part that is a planned cost standing in. */
@@ -162,6 +170,7 @@ function addLateral(into: Progress, laterals: Table, materials: Table, row: numb
     return;
   }
   into.byStanding[standing]++;
+  if (hasOpened(standing, entered)) into.opening++;
   switch (standing) {
     case "refused":
       break;
@@ -187,12 +196,9 @@ function addLateral(into: Progress, laterals: Table, materials: Table, row: numb
 }
 
 /** Districts by what opening them costs: gone where work has begun, still to come where all that is left of it is, were it preparation only. */
-export function countOpenings(districts: readonly Pick<Progress, "byStanding">[]) {
-  const opened = districts.filter(({ byStanding }) =>
-    standings.some((standing) => hasOpened(standing) && byStanding[standing] > 0),
-  );
-  const toOpen = districts.filter((each) => !opened.includes(each) && each.byStanding["to do"] > 0);
-  return { opened: opened.length, toOpen: toOpen.length };
+export function countOpenings(districts: readonly Pick<Progress, "byStanding" | "opening">[]) {
+  const toOpen = districts.filter(({ opening, byStanding }) => opening === 0 && byStanding["to do"] > 0);
+  return { opened: districts.filter(({ opening }) => opening > 0).length, toOpen: toOpen.length };
 }
 
 const noProgress = (district: string): Progress => ({
@@ -201,6 +207,7 @@ const noProgress = (district: string): Progress => ({
   byStatus: Object.fromEntries(workStatuses.map((status) => [status, 0])) as Record<WorkStatus, number>,
   byStanding: { "to do": 0, "under way": 0, done: 0, refused: 0 },
   noWork: 0,
+  opening: 0,
   spent: cents(0),
   spentAsPlanned: cents(0),
   stillToSpend: cents(0),

@@ -2,8 +2,10 @@ import { cpSync, readFileSync, rmSync } from "node:fs";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { bookedSelection } from "../../src/commands/booked-selection.ts";
+import { withCurrentSeason } from "../../src/commands/current-season.ts";
 import { decideValue } from "../../src/commands/decide.ts";
 import { loadProgram } from "../../src/commands/load-program.ts";
+import { loadSeasonOrSay } from "../../src/commands/load-season.ts";
 import { progressOf } from "../../src/commands/progress.ts";
 import { reportOf } from "../../src/commands/report.ts";
 import { type SeasonOptions, seasonOfFolder } from "../../src/commands/season.ts";
@@ -20,6 +22,7 @@ import { numberAt, textAt } from "../../src/sheet/table.ts";
 import { seasonSheets } from "../../src/workbook/season-sheet.ts";
 import { uncertaintySheets } from "../../src/workbook/uncertainty-sheet.ts";
 import { recorded, sampleCopy } from "./sample-copy.ts";
+import { changeRules } from "./season-rules.ts";
 
 let folder = "";
 let out = "";
@@ -212,6 +215,45 @@ describe("a season whose budget pays the city's share", () => {
       `counts the city's share of what is spent, USD ${showCount(Math.round(counted / 100))}: there is USD`,
     );
   }, 60_000);
+});
+
+describe("a season saved under one budget and read under another", () => {
+  it("takes what was spent off its costs as they are counted now, by hand", async () => {
+    const copy = sampleCopy("quennock-falls");
+    const { io } = recorded();
+    const spent = {
+      folder: copy,
+      lateral: "00115",
+      column: "installed_cost",
+      value: "6000",
+      reason: "diary",
+    };
+    await decideValue(spent, io, { hasLateral: async () => true, objectionsTo: async () => [] });
+    // Of 13,898.79 the city's plan pays 7,496.59; so of 6,000.00 it has paid 3,236.22.
+    const left = { "whole cost": 789_879, "city share": 749_659 - 323_622 };
+    for (const budget_pays of ["whole cost", "city share"] as const) {
+      changeRules(copy, { budget_pays });
+      await seasonOfFolder(copy, { save: budget_pays.replace(" ", "-") }, io);
+    }
+    for (const [budget_pays, cost] of Object.entries(left)) {
+      changeRules(copy, { budget_pays });
+      for (const name of ["whole-cost", "city-share"]) {
+        const loaded = await loadSeasonOrSay(copy, name, io, (program, settings, named) =>
+          withCurrentSeason(copy, { program, settings }, null, named),
+        );
+        const { run } = loaded!.season!;
+        expect(run.so_far).toEqual([{ lateral: "00115", standing: "begun", spent: 600_000, visited: [] }]);
+        const booked = bookedSelection(loaded!.whole, loaded!.settings, name, run)!;
+        const row = booked.laterals.find(({ lateral }) => lateral === "00115");
+        expect(row?.season?.cost, `${name}, read under ${budget_pays}`).toBe(cost);
+        const other = name === "whole-cost" ? "whole cost" : "city's share of cost";
+        expect(booked.said.join(" ").includes(`, when its budget counted the ${other}.`), name).toBe(
+          name !== budget_pays.replace(" ", "-"),
+        );
+      }
+    }
+    rmSync(copy, { recursive: true, force: true });
+  }, 120_000);
 });
 
 describe("inspections beside a season", () => {

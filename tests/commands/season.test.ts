@@ -5,6 +5,7 @@ import { checkFolder } from "../../src/commands/check.ts";
 import { loadSeasonOrSay } from "../../src/commands/load-season.ts";
 import { planFolder } from "../../src/commands/plan.ts";
 import { type SeasonOptions, seasonOfFolder } from "../../src/commands/season.ts";
+import { lumpSumsSaid } from "../../src/commands/season-words.ts";
 import { takeoffOf } from "../../src/commands/takeoff.ts";
 import { readVariation } from "../../src/commands/vary-words.ts";
 import { bookContents } from "../../src/commands/write-workbook.ts";
@@ -27,7 +28,7 @@ async function season(options: SeasonOptions) {
 const rewriteSeason = (changes: object) => changeRules(folder, changes);
 
 describe("wyeplan season", () => {
-  it("says what its sums leave out and its book's estimate has, to the cent, and that this is more than the budget", async () => {
+  it("says what its sums leave out and its book's estimate has, to the cent, and whether that is over the budget", async () => {
     const copy = sampleCopy("kaltwendel");
     const { io, said, forget } = recorded();
     await seasonOfFolder(copy, { save: "spring" }, io);
@@ -40,6 +41,8 @@ describe("wyeplan season", () => {
     forget();
     await seasonOfFolder(copy, { json: true }, io);
     const cents = (shown: string) => Math.round(Number(shown.replaceAll(",", "")) * 100);
+    // The budget of its program.json.
+    expect(cents(all!)).toBeGreaterThan(18_000_000);
     expect(JSON.parse(said.out)).toMatchObject({ lumpSums: cents(lump!), worksAndLumpSums: cents(all!) });
     forget();
     const loaded = await loadSeasonOrSay(copy, "spring", io);
@@ -48,13 +51,42 @@ describe("wyeplan season", () => {
     expect(total).toContainEqual(expect.objectContaining({ result: Number(all!.replaceAll(",", "")) }));
     const { out } = await season({});
     expect(out).toContain("lump sums (mobilization, traffic control), USD 42,500.00");
-    expect(out).not.toContain("more than the budget");
-    // Found outside the program: works of 278,252.37 and lump sums are 5,752.37 more than the budget of 350,000 less its tenth kept back.
+    // The budget of 350,000 less its tenth kept back is 315,000. The works are those that the season lists: seasons with the root
+    // cutting of 00172 or that of 00214 are worth the same to the cent, and their works are not.
+    const { chosen } = JSON.parse((await season({ json: true })).out);
+    const works = chosen.reduce((total: number, { cost }: { cost: number }) => total + cost, 0);
+    const sum = works + 4_250_000;
+    const shown = (amount: number) =>
+      `USD ${(amount / 100).toLocaleString("en-US", { minimumFractionDigits: 2 })}`;
+    expect(sum).toBeGreaterThan(31_500_000);
     expect(out).toContain(
-      "Works and lump sums come to USD 320,752.37, which takes USD 5,752.37 of the USD 35,000.00 kept back.",
+      `Works and lump sums come to ${shown(sum)}, which takes ${shown(sum - 31_500_000)} of the USD 35,000.00 kept back.`,
     );
     rmSync(copy, { recursive: true, force: true });
   }, 60_000);
+
+  it("says by hand whether works and lump sums fit the money, take of the reserve or are more than the budget", () => {
+    // A budget of 350,000, a tenth of it kept back; 6,000 spent on works and 4,000 on opening a district, whose place the lump sums take.
+    const said = (works: number, spent = 0, opening = 0) =>
+      lumpSumsSaid(works, {
+        lumpSums: 4_250_000,
+        lumpSumItems: ["mobilization"],
+        rules: { budget: 35_000_000 },
+        pays: "whole cost",
+        season: { moneyBefore: 31_500_000, spent: spent + opening, opening: { spent: opening } },
+        style: { units: "us", currency: "USD" },
+      })!.replace(/^.* by district\./, "");
+    expect(said(27_250_000)).toBe("");
+    expect(said(27_250_001)).toBe(
+      " Works and lump sums come to USD 315,000.01, which takes USD 0.01 of the USD 35,000.00 kept back.",
+    );
+    expect(said(27_825_237)).toBe(
+      " Works and lump sums come to USD 320,752.37, which takes USD 5,752.37 of the USD 35,000.00 kept back.",
+    );
+    expect(said(27_825_237, 600_000, 400_000)).toContain("takes USD 11,752.37 of the USD 35,000.00");
+    expect(said(30_750_000)).toContain("takes USD 35,000.00 of the USD 35,000.00");
+    expect(said(30_750_001)).toBe(" Works and lump sums come to USD 350,000.01, more than the budget.");
+  });
 
   it("adds up: districts to the program, the chosen to their cost, loss before less after to the worth", async () => {
     const { out } = await season({ json: true });

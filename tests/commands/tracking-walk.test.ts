@@ -200,6 +200,8 @@ describe("tracking the work of a season", () => {
       expect(booked!.said.join(" ").includes("Costs are what was still to be spent"), name).toBe(
         name === "again",
       );
+      // Cleaned for 400, and measured with nothing entered.
+      expect(booked!.said.join(" ").includes("2 lateral(s) were under way"), name).toBe(name === "again");
     }
   }, 120_000);
 

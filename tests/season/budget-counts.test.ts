@@ -6,9 +6,9 @@ import { houseUncertainty, type Uncertainty } from "../../src/reference/uncertai
 import { asBudgetCounts, progressAsCounted, undividedLaterals } from "../../src/season/budget-counts.ts";
 import { lateralAt } from "../../src/season/lateral-at.ts";
 import { planProgram } from "../../src/season/planned-program.ts";
-import { workSoFar } from "../../src/season/selection/held-laterals.ts";
+import { workAsEntered, workSoFar, workWhenSaved } from "../../src/season/selection/held-laterals.ts";
 import { seasonProblem } from "../../src/season/selection/season-problem.ts";
-import { trackProgress } from "../../src/season/tracking.ts";
+import { countOpenings, trackProgress } from "../../src/season/tracking.ts";
 import { seasonUncertainty } from "../../src/season/uncertainty/season-uncertainty.ts";
 import { numberAt, textAt } from "../../src/sheet/table.ts";
 import { on, usBasis } from "../plan/examples.ts";
@@ -125,6 +125,48 @@ describe("a budget that pays the city's share of cost", () => {
       spent: 300_000,
       stillToSpend: 2 * WHOLE - 150_000,
     });
+  });
+
+  it("counts its share of the whole that a saved season keeps as spent, whatever that season's budget counted", () => {
+    const saved = [
+      { lateral: "A1", standing: "done", spent: 600_000 },
+      { lateral: "A2", standing: "begun", spent: 100_000 },
+      { lateral: "A3", standing: "refused", spent: 50_000 },
+    ] as const;
+    const spentIn = ({ held, begun }: ReturnType<typeof workSoFar>) =>
+      [...held, ...begun].map(({ lateral, spent }) => [lateral, spent]);
+    expect(spentIn(workWhenSaved(planned("city share"), saved))).toEqual([
+      [0, 150_000],
+      [2, 50_000],
+      [1, 100_000],
+    ]);
+    const whole = [
+      [0, 600_000],
+      [2, 50_000],
+      [1, 100_000],
+    ];
+    expect(spentIn(workWhenSaved(planned("whole cost"), saved))).toEqual(whole);
+    // What is to be saved is whole under either budget.
+    const spent = { ...SPENT, A3: { status: "refused", installed_cost: 50_000 } };
+    for (const pays of ["city share", "whole cost"] as const)
+      expect(spentIn(workAsEntered(planned(pays, spent)))).toEqual(whole);
+  });
+
+  it("has work begun, and its district opened, where no cent of what was spent is the city's", () => {
+    for (const status of ["permitted", "refused"]) {
+      const owners = { lower_owner: "private", status, installed_cost: 100_000 };
+      const program = planned("city share", { A1: owners });
+      const { held, begun } = workSoFar(program);
+      expect([...held, ...begun].map(({ lateral, spent }) => [lateral, spent])).toEqual([[0, 0]]);
+      const { opening } = seasonProblem(
+        program,
+        { ...rules, mobilization: 400_000 },
+        { held, begun, withoutCost: 0 },
+      );
+      expect(opening).toEqual({ spent: 400_000, districts: 1 });
+      expect(countOpenings(trackProgress(program).districts)).toEqual({ opened: 1, toOpen: 1 });
+      expect(seasonUncertainty(program).left.begun, status).toBe(status === "refused" ? 0 : 1);
+    }
   });
 
   it("takes of a lateral done whose cost nobody entered the city's part of the plan", () => {

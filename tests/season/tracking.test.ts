@@ -132,6 +132,9 @@ describe("progress", () => {
       toOpen: 1,
     });
     expect(openings({ A1: { status: "refused" } })).toEqual({ opened: 0, toOpen: 1 });
+    // Cleaned for 300, then refused: the crews had come.
+    for (const status of ["cleaned", "refused"])
+      expect(openings({ A1: { status, installed_cost: 30_000 } }), status).toEqual({ opened: 1, toOpen: 1 });
     const toInspect = planProgram(programTables([lateralRow("A1")], []), usBasis, {
       problems: [],
       tallies: [],

@@ -231,7 +231,8 @@ describe("what is begun", () => {
     expect(mill!.cost.planned).toBe(2 * 490_500);
     for (const key of ["p10", "p90"] as const)
       expect(mill!.cost[key] - 98_100).toBeCloseTo((fresh!.cost[key] * 1.8) / 2, 4);
-    expect(seasonUncertainty(tracked(98_100)).left.begun).toBe(1);
+    // Under way with nothing spent on it, too: as the season and progress count.
+    for (const spent of [0, 98_100]) expect(seasonUncertainty(tracked(spent)).left.begun).toBe(1);
     // Its cleaning of 63 min (see the walkthrough) is over.
     expect(fresh!.crewDays.planned - mill!.crewDays.planned).toBeCloseTo(63 / usBasis.steps.shiftMinutes, 9);
   });

@@ -1,10 +1,10 @@
 import { type CrewKind, crewKinds } from "../../columns/plan-columns.ts";
 import { rowOfEach } from "../../sheet/row-of-each.ts";
 import { numberAt } from "../../sheet/table.ts";
-import { asBudgetCounts } from "../budget-counts.ts";
+import { spendingAsCounted } from "../budget-counts.ts";
 import { mannedSets } from "../manned-sets.ts";
 import type { PlannedProgram } from "../planned-program.ts";
-import { heldRows, isVisitOver, standingAt } from "../tracking.ts";
+import { hasOpened, heldRows, isVisitOver, standingAt } from "../tracking.ts";
 import { visitKeys } from "../visit-keys.ts";
 import type { BegunLateral, HeldLateral } from "./hold-fixed.ts";
 
@@ -23,7 +23,7 @@ export interface WorkSoFar {
   readonly withoutCost: number;
 }
 
-/** Work so far on a lateral as a saved season keeps it: its id and cents. */
+/** Work so far on a lateral as a saved season keeps it: its id, and the whole of the cents spent, whatever its budget counted of them. */
 export interface SavedWork {
   readonly lateral: string;
   readonly standing: HeldLateral["standing"] | "begun";
@@ -34,9 +34,14 @@ export interface SavedWork {
 
 export const NOTHING_YET: WorkSoFar = { held: [], begun: [], withoutCost: 0 };
 
-/** What a season may not choose about any more: done at its cost and its crews' planned visits, refused at what was spent; and what is begun; all as the budget counts it. */
-export function workSoFar(planned: PlannedProgram): WorkSoFar {
-  const program = asBudgetCounts(planned);
+/** {@link workAsEntered} as the budget counts it. */
+export const workSoFar = (program: PlannedProgram): WorkSoFar => asCounted(program, workAsEntered(program));
+
+/**
+ * What a season may not choose about any more: done at its cost and its crews' planned visits, refused at what was spent; and what is begun. All
+ * at the whole of what was spent.
+ */
+export function workAsEntered(program: PlannedProgram): WorkSoFar {
   const rows = heldRows(program);
   return {
     held: rows.map(({ row, standing, cost }) => heldAs(program, row, standing, cost ?? 0)),
@@ -45,7 +50,10 @@ export function workSoFar(planned: PlannedProgram): WorkSoFar {
   };
 }
 
-/** The work so far when a saved season was selected, of laterals that the program still has; what was recorded since is not in it. */
+/**
+ * The work so far when a saved season was selected, of laterals that the program still has, as the budget counts it now; what was recorded
+ * since is not in it.
+ */
 export function workWhenSaved(program: PlannedProgram, saved: readonly SavedWork[]): WorkSoFar {
   const rowOf = rowOfEach(program.laterals, "lateral");
   const held: HeldLateral[] = [];
@@ -56,7 +64,16 @@ export function workWhenSaved(program: PlannedProgram, saved: readonly SavedWork
     if (standing === "begun") begun.push(begunAs(program, row, spent, (crew) => visited.includes(crew)));
     else held.push(heldAs(program, row, standing, spent));
   }
-  return { held, begun, withoutCost: 0 };
+  return asCounted(program, { held, begun, withoutCost: 0 });
+}
+
+function asCounted(program: PlannedProgram, { held, begun, withoutCost }: WorkSoFar): WorkSoFar {
+  const countedOf = spendingAsCounted(program);
+  const counted = <Work extends BegunLateral | HeldLateral>(work: Work): Work => ({
+    ...work,
+    spent: countedOf(work.lateral, work.spent),
+  });
+  return { held: held.map(counted), begun: begun.map(counted), withoutCost };
 }
 
 /** A done lateral has taken its crews' planned visits; a refused one counts with no time. */
@@ -69,6 +86,7 @@ const heldAs = (
   lateral: row,
   standing,
   spent,
+  opened: hasOpened(standing, spent),
   minutes: crewKinds.map((crew) => (standing === "done" ? plannedMinutes(program, row, crew) : 0)),
 });
 

@@ -1,12 +1,13 @@
-import { hasOpened } from "../tracking.ts";
 import type { DistrictLimits, SelectionProblem } from "./selection-problem.ts";
 
 /** A lateral that the season may not choose about any more. */
 export interface HeldLateral {
   readonly lateral: number;
   readonly standing: "done" | "refused";
-  /** Cents it has cost. */
+  /** Cents it has cost, of those that the budget counts. */
   readonly spent: number;
+  /** Whether work on it has opened its district. */
+  readonly opened: boolean;
   /** Minutes it has taken, by crew type. */
   readonly minutes: readonly number[];
 }
@@ -34,11 +35,7 @@ export function spentSoFar(problem: SelectionProblem, { held, begun }: Work) {
 }
 
 const openedAlready = ({ district }: SelectionProblem, { held, begun }: Work): readonly number[] => [
-  ...new Set(
-    [...held.filter(({ standing }) => hasOpened(standing)), ...begun].map(
-      ({ lateral }) => district[lateral]!,
-    ),
-  ),
+  ...new Set([...held.filter(({ opened }) => opened), ...begun].map(({ lateral }) => district[lateral]!)),
 ];
 
 /** What is gone of each district's limits: laterals that are done, cents that are spent. */
@@ -94,7 +91,7 @@ export function takeOffBegun(problem: SelectionProblem, begun: readonly BegunLat
 
 /**
  * What is left to choose when some laterals are held fixed. Those that are done have spent their money and crew time, opened their district
- * and count in its limits; they and the refused ones are chosen about no more. A lateral that needs a done one is free; one that
+ * and count in its limits; they and the refused ones, which may have opened theirs, are chosen about no more. A lateral that needs a done one is free; one that
  * needs a refused one cannot be done. Where more was spent than there is, nothing is left: a limit never falls below 0.
  *
  * Worth of what is done is not in the problem's worth any more.
@@ -109,16 +106,18 @@ export function holdFixed(problem: SelectionProblem, held: readonly HeldLateral[
   const crewMinutes = [...problem.crewMinutes];
   let { money } = problem;
   const done = new Set<number>();
-  for (const { lateral, standing, spent, minutes } of held) {
+  for (const { lateral, standing, spent, opened, minutes } of held) {
     must[lateral] = 0;
     mustNot[lateral] = 1;
     money -= spent;
     for (const [crew, taken] of minutes.entries()) crewMinutes[crew]! -= taken;
     const d = problem.district[lateral]!;
     for (const limit of [least.money, most.money]) limit[d]! -= spent;
-    if (!hasOpened(standing)) continue;
-    done.add(lateral);
-    for (const limit of [least.laterals, most.laterals]) limit[d]! -= 1;
+    if (standing === "done") {
+      done.add(lateral);
+      for (const limit of [least.laterals, most.laterals]) limit[d]! -= 1;
+    }
+    if (!opened) continue;
     money -= mobilization[d]!;
     mobilization[d] = 0;
   }

@@ -7,7 +7,7 @@ import type { Basis } from "../../reference/basis.ts";
 import type { BidItemKey } from "../../reference/bid-items.ts";
 import type { ChangeOnOpening, Uncertainty } from "../../reference/uncertainty.ts";
 import { numberAt, numbersOf, textAt } from "../../sheet/table.ts";
-import { asBudgetCounts } from "../budget-counts.ts";
+import { asBudgetCounts, countedOffer } from "../budget-counts.ts";
 import { lateralAt } from "../lateral-at.ts";
 import type { PlannedProgram } from "../planned-program.ts";
 import { workSoFar } from "../selection/held-laterals.ts";
@@ -62,7 +62,7 @@ export interface UncertainWork {
     /** Laterals whose treatment may change to one that nothing that they can be priced for: they stay as planned. */
     readonly cannotChange: number;
     readonly done: number;
-    /** Laterals not done with money spent on them. */
+    /** Laterals under way, whether anything is spent on them or not. */
     readonly begun: number;
     readonly refused: number;
   };
@@ -92,7 +92,8 @@ export function uncertainWork(whole: PlannedProgram): UncertainWork {
   const work: UncertainLateral[] = [];
   for (const row of rows) {
     const district = districts.indexOf(names[row]!);
-    const standing = standingAt(laterals, row);
+    // By what was entered: where the budget counts nothing of it, the work has begun all the same.
+    const standing = standingAt(whole.laterals, row);
     const planned = numberAt(laterals, "cost", row);
     const spent = numberAt(laterals, "installed_cost", row);
     if (standing === "refused") {
@@ -111,7 +112,7 @@ export function uncertainWork(whole: PlannedProgram): UncertainWork {
     const toSpend = Math.max(0, planned - already);
     const minutes = numberAt(laterals, "crew_minutes", row) - minutesOver(program, row);
     held[district]! += already;
-    if (already > 0) left.begun++;
+    if (standing === "under way") left.begun++;
     if (Number.isNaN(planned)) left.withoutPrice++;
     else plannedCost[district]! += toSpend;
     plannedMinutes[district]! += minutes;
@@ -197,10 +198,9 @@ function otherOffers(program: PlannedProgram, { changes }: Uncertainty): Readonl
     const structuralGrade = stated(rule.foundGrade, "assumed", "found on opening");
     const opened = planLateral({ ...lateral, decided: { ...lateral.decided, structuralGrade } }, basis);
     const other = opened.offers.find(({ treatment }) => treatment === rule.to);
-    if (other === undefined || other.cost.total === null) continue;
-    const { split } = other;
-    const city = basis.budgetPays === "city share" && split.kind === "split" ? split.city : null;
-    found.set(row, { cost: city ?? other.cost.total, minutes: other.crewTime.total });
+    if (other === undefined) continue;
+    const cost = countedOffer(other, basis.budgetPays);
+    if (cost !== null) found.set(row, { cost, minutes: other.crewTime.total });
   }
   return found;
 }

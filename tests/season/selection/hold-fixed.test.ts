@@ -35,8 +35,8 @@ describe("a season with something done, begun or refused", () => {
       fc.property(season, offer, (plain, spent) => {
         // Lateral 0 is done, lateral 1 refused.
         const problem = holdFixed(seasonFromPlain(plain), [
-          { lateral: 0, standing: "done", spent: spent.cost, minutes: spent.minutes },
-          { lateral: 1, standing: "refused", spent: 0, minutes: [0] },
+          { lateral: 0, standing: "done", spent: spent.cost, opened: true, minutes: spent.minutes },
+          { lateral: 1, standing: "refused", spent: 0, opened: false, minutes: [0] },
         ]);
         const best = bestByCounting({
           ...plain,
@@ -139,11 +139,36 @@ describe("a season with something done, begun or refused", () => {
       needs: [],
     };
     const problem = holdFixed(seasonFromPlain(plain), [
-      { lateral: 0, standing: "done", spent: 12, minutes: [1] },
+      { lateral: 0, standing: "done", spent: 12, opened: true, minutes: [1] },
     ]);
     expect(problem.money).toBe(0);
     const found = selectSeason(problem, solver, exact);
     expect(found.ok && [...found.chosen]).toEqual([-1, -1]);
+  });
+
+  it("keeps its district open that was refused when money had gone into it, by hand", () => {
+    const plain: PlainSeason = {
+      offers: [[{ worth: 5, cost: 5, minutes: [1] }], [{ worth: 5, cost: 5, minutes: [1] }]],
+      district: [0, 0],
+      money: 20,
+      crewMinutes: [100],
+      mobilization: [7],
+      leastLaterals: [1],
+      mostLaterals: [1],
+      leastMoney: [0],
+      must: [],
+      needs: [],
+    };
+    const refused = (spent: number, opened: boolean) =>
+      holdFixed(seasonFromPlain(plain), [{ lateral: 0, standing: "refused", spent, opened, minutes: [0] }]);
+    for (const [problem, money, mobilization] of [
+      [refused(3, true), 20 - 3 - 7, 0],
+      [refused(0, false), 20, 7],
+    ] as const) {
+      expect([problem.money, problem.mobilization[0]]).toEqual([money, mobilization]);
+      // It is no lateral of the district's: one is still to be done.
+      expect([problem.least.laterals[0], problem.most.laterals[0]]).toEqual([1, 1]);
+    }
   });
 
   it("is the season itself where nothing is held", () => {

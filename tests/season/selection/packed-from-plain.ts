@@ -36,6 +36,7 @@ export function packedFromPlain(s: PlainCrewSeason): { problem: SelectionProblem
       lateral,
       standing: "refused" as const,
       spent: 0,
+      opened: false,
       minutes: s.crews.map(() => 0),
     })),
   );
