@@ -5,7 +5,10 @@ import { finishProgram, type PlannedProgram, totalSheet } from "../season/planne
 import type { ProgramTables } from "../season/program-tables.ts";
 import type { PlanThread } from "./plan-thread.ts";
 
-/** Joins, ranks and totals what was planned. Where a second thread was started, it ranks while this one does all else. */
+/**
+ * Joins, ranks and totals what was planned. Where a second thread was started, it ranks while this one does all else, or ranks too
+ * where that fails.
+ */
 export async function finishInThreads(
   tables: ProgramTables,
   basis: FittedBasis,
@@ -14,10 +17,8 @@ export async function finishInThreads(
   second: PlanThread,
 ): Promise<PlannedProgram> {
   if (!second.isWorking) return finishProgram(tables, basis, joinBlocks(tables, planned), found);
-  const beside = second.ask({ kind: "rank", laterals: sheetLaterals(tables, planned.plan.tables) });
+  const ranking = second.doneBeside({ kind: "rank", laterals: sheetLaterals(tables, planned.plan.tables) });
   const sheet = joinBlocks(tables, planned);
   const totalled = totalSheet(sheet, basis);
-  const done = await beside;
-  if (done.kind !== "rank") throw new RangeError(`finishInThreads: the second thread ${done.kind}`);
-  return finishProgram(tables, basis, sheet, found, done.ranking, totalled);
+  return finishProgram(tables, basis, sheet, found, (await ranking)?.ranking, totalled);
 }

@@ -178,13 +178,13 @@ async function readAhead(
 ): Promise<readonly InspectionsAhead[]> {
   second?.startFor(texts.sizeOf(lateralFile(settings)));
   if (second?.isWorking !== true) return [];
-  const done = await second.ask({
+  const done = await second.doneBeside({
     kind: "read inspections",
     folder,
     files: inspectionFiles(settings),
     ownWords: citysWords(settings),
   });
-  return done.kind === "read inspections" ? done.parts : [];
+  return done?.parts ?? [];
 }
 
 export type Loaded =

@@ -46,7 +46,21 @@ export type BesideDone =
   | { readonly kind: "rank"; readonly ranking: Ranking };
 
 /** The thread that works beside the one that reads and plans a big city. */
-export class PlanThread extends SecondThread<BesideJob, BesideDone> {}
+export class PlanThread extends SecondThread<BesideJob, BesideDone> {
+  /** What it makes of a job of one kind; null where it fails: whoever asked does that job too, and a failure changes nothing but the time. */
+  async doneBeside<Kind extends BesideJob["kind"]>(
+    job: BesideJob & { readonly kind: Kind },
+  ): Promise<Extract<BesideDone, { readonly kind: Kind }> | null> {
+    const done = await this.ask(job).catch(() => null);
+    if (done === null || isOfKind(done, job.kind)) return done;
+    throw new RangeError(`PlanThread: asked to ${job.kind}, it ${done.kind}`);
+  }
+}
+
+const isOfKind = <Kind extends BesideDone["kind"]>(
+  done: BesideDone,
+  kind: Kind,
+): done is Extract<BesideDone, { readonly kind: Kind }> => done.kind === kind;
 
 /**
  * The thread for a program folder, started at once where its laterals are many: it is ready when this one has loaded what reads settings,

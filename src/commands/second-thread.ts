@@ -43,24 +43,29 @@ export class SecondThread<Job, Done> {
   startFor(bytes: number): void {
     if (this.#worker !== null || bytes < this.#from || !existsSync(this.#file)) return;
     setFlagsFromString(NO_GUESSED_LIVES);
-    this.#worker = new Worker(this.#file);
-    this.#worker.on("message", (done: Done) => {
+    const worker = new Worker(this.#file);
+    const fail = (error: Error) => {
+      if (this.#worker !== worker) return;
+      this.#failed ??= error;
+      this.#waiting?.reject(this.#failed);
+      this.#waiting = null;
+    };
+    worker.on("message", (done: Done) => {
       this.#waiting?.resolve(done);
       this.#waiting = null;
     });
-    this.#worker.on("error", (error: Error) => {
-      this.#failed = error;
-      this.#waiting?.reject(error);
-      this.#waiting = null;
-    });
+    worker.on("error", fail);
+    // Also of one that nothing was thrown in: it was stopped from within, or by the system.
+    worker.on("exit", (code) => fail(new Error(`SecondThread: it ended with code ${code}`)));
+    this.#worker = worker;
   }
 
-  /** False for one that failed: what it cannot do, this thread does. */
+  /** False for one that failed, too: it is asked for nothing more. */
   get isWorking(): boolean {
     return this.#worker !== null && this.#failed === null;
   }
 
-  /** What the thread makes of a job. Nobody has to wait for it at once: a failure is heard when somebody does. */
+  /** What the thread makes of a job; rejected where it fails. Nobody has to wait for it at once: a failure is heard when somebody does. */
   ask(job: Job): Promise<Done> {
     const worker = this.#worker;
     if (worker === null || this.#failed !== null || this.#waiting !== null)
@@ -74,7 +79,8 @@ export class SecondThread<Job, Done> {
   }
 
   async end(): Promise<void> {
-    await this.#worker?.terminate();
+    const worker = this.#worker;
     this.#worker = null;
+    await worker?.terminate();
   }
 }

@@ -5,7 +5,7 @@ import { pathToFileURL } from "node:url";
 import { afterAll, describe, expect, it } from "vitest";
 import { loadProgram } from "../../src/commands/load-program.ts";
 import { planInThreads } from "../../src/commands/plan-in-threads.ts";
-import { PlanThread, threadAhead } from "../../src/commands/plan-thread.ts";
+import { type BesideDone, type BesideJob, PlanThread, threadAhead } from "../../src/commands/plan-thread.ts";
 import { countGrades, emptyRecord, listBlockages } from "../../src/season/city-record.ts";
 import { blockageFits, gatherRecord } from "../../src/season/fits.ts";
 import { joinBlocks, sharePlan } from "../../src/season/plan-blocks.ts";
@@ -25,6 +25,56 @@ async function planned(program: string, at?: typeof threading) {
   if (!loaded.ok) throw new Error(`${program} does not load`);
   return loaded.program;
 }
+
+/** In the order they are asked for. */
+const jobs = ["read inspections", "read record", "fit blockages", "plan rows", "rank"] as const;
+const ends = [
+  ["throws", 'throw new Error("no more today")'],
+  ["exits", "process.exit(0)"],
+] as const;
+
+/** The built worker, but for one kind of job: of that it takes a block of rows, if there are any to take, and ends. */
+async function failingWorker(kind: string, how: string, end: string): Promise<URL> {
+  const file = join(folder, `${how} at ${kind}.mjs`);
+  await writeFile(
+    file,
+    `import { parentPort } from "node:worker_threads";
+    import ${JSON.stringify(built.href)};
+    parentPort.on("message", (job) => {
+      if (job.kind !== ${JSON.stringify(kind)}) return;
+      const taken = job.plan?.taken ?? job.rows?.taken;
+      if (taken !== undefined) {
+        Atomics.add(taken, 0, 1);
+        Atomics.notify(taken, 0);
+      }
+      ${end};
+    });`,
+  );
+  return pathToFileURL(file);
+}
+
+/** Notes what it is asked for, and lets the other thread take a block of the job it fails at: the first, of a city that is no more than one. */
+class Watched extends PlanThread {
+  readonly asked: string[] = [];
+  readonly #failsAt: string;
+
+  constructor(worker: URL, failsAt: string) {
+    super({ worker, fromBytes: 0 });
+    this.#failsAt = failsAt;
+  }
+
+  override ask(job: BesideJob): Promise<BesideDone> {
+    this.asked.push(job.kind);
+    const done = super.ask(job);
+    const taken =
+      job.kind === "plan rows" ? job.plan.taken : job.kind === "read record" ? job.rows.taken : null;
+    if (taken !== null && job.kind === this.#failsAt) Atomics.wait(taken, 0, 0, PATIENCE);
+    return done;
+  }
+}
+
+/** Milliseconds, on a machine with much else to do. */
+const PATIENCE = 10_000;
 
 describe("the second thread", () => {
   it("plans every block of a sheet as this thread plans the whole", async () => {
@@ -113,5 +163,47 @@ describe("the second thread", () => {
     const beside = await planned(samples[0]!, { ...threading, worker: pathToFileURL(broken) });
     expect(beside.laterals).toEqual(alone.laterals);
     expect(beside.problems).toEqual(alone.problems);
+  });
+
+  it.each(jobs.flatMap((kind) => ends.map(([how, end]) => ({ kind, how, end }))))(
+    "is not missed where it $how when asked to $kind, with a block in hand if there are any: this thread does all of it",
+    async ({ kind, how, end }) => {
+      const { basis: _alone, filters: _a, ...one } = await planned(samples[0]!);
+      const second = new Watched(await failingWorker(kind, how, end), kind);
+      const loaded = await loadProgram(samples[0]!, undefined, "everything", second);
+      if (!loaded.ok) throw new Error("it does not load");
+      const { basis, filters: _b, ...two } = loaded.program;
+      expect(second.asked).toEqual(jobs.slice(0, jobs.indexOf(kind) + 1));
+      expect(two).toEqual(one);
+      expect(basis.fits).toEqual(_alone.fits);
+    },
+  );
+
+  it.each(ends)("does not keep a plan from being stopped where it %s", async (how, end) => {
+    const { tables, basis } = await planned(samples[0]!);
+    const second = new PlanThread({ worker: await failingWorker("plan rows", how, end), fromBytes: 0 });
+    second.startFor(1);
+    let told = 0;
+    const stop = () => {
+      told++;
+      throw new Error("no longer wanted");
+    };
+    await expect(planInThreads(tables, basis, stop, "everything", second)).rejects.toThrow(
+      "no longer wanted",
+    );
+    // Once, by the first block: nothing is planned after it.
+    expect(told).toBe(1);
+    expect(second.isWorking).toBe(false);
+    await second.end();
+  });
+
+  it("can be started again when it was ended, which is no failure", async () => {
+    const second = new PlanThread(threading);
+    second.startFor(1);
+    await second.end();
+    expect(second.isWorking).toBe(false);
+    second.startFor(1);
+    expect(second.isWorking).toBe(true);
+    await second.end();
   });
 });
