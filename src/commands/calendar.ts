@@ -135,7 +135,7 @@ function notes({ laterals, materials, basis }: PlannedProgram, season: SeasonPla
     `${ids.slice(0, 8).join(", ")}${ids.length > 8 ? ` and ${ids.length - 8} more` : ""}`;
   return [
     'A visit is not split over days. "At least": no packing of these visits has fewer crew-days (bound L2 of Martello and Toth). "Unpacked": their time over the shift, no travel.',
-    `A district's crews come one kind after another: preparation, then lining and digging, then restoration; each mobilises ${seasonDays.mobilisationDays} working day(s). A lining crew works ${season.sets} inflation set(s).`,
+    `A district's crews come one kind after another: preparation, then lining and digging, then restoration; each mobilizes ${seasonDays.mobilisationDays} working day(s). A lining crew works ${season.sets} inflation set(s).`,
     ...keptOverSaid(season),
     ...(long === 0
       ? []

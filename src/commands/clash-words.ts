@@ -86,7 +86,7 @@ export function noSeasonText(
   const all = selection.more.reduce((sum, days) => sum + days, 0);
   const together = more.length > 1 ? ", all together" : "";
   return [
-    "No season fits its crew-days, packed into whole days with mobilisation counted.",
+    "No season fits its crew-days, packed into whole days with mobilization counted.",
     ...(selection.clash === null
       ? ["That none fits was not proven: none was found."]
       : [

@@ -93,7 +93,7 @@ export function curveText(curve: Curve, { of, crew }: Varied, view: WorthView, c
       : `◆ the knee, ${amountOf(curve.knee)}: beyond it a further unit adds less than the whole range does on average.`,
     ...(of === "season"
       ? [
-          "Crew-days of each kind are those of the calendar up to its last day, or those of crew_days where they are fewer; mobilisation and waiting are not taken off them.",
+          "Crew-days of each kind are those of the calendar up to its last day, or those of crew_days where they are fewer; mobilization and waiting are not taken off them.",
         ]
       : []),
   ].join("\n\n");

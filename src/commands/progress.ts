@@ -51,6 +51,11 @@ interface SeasonMoney {
   readonly mobilization: number;
 }
 
+/**
+ * What is done, under way and still to do by district, with what is left of the budget.
+ *
+ * @param columns of the terminal
+ */
 export function progressText(program: PlannedProgram, season: SeasonMoney, columns: number): string {
   const { basis } = program;
   const { districts, program: all } = trackProgress(program);

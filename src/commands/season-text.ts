@@ -178,7 +178,7 @@ function besideText(view: SeasonView, { selection, cut, program }: ShownSeason):
   return [
     table,
     rankedCutSaid,
-    `Crew-days are whole days as packed, with those of mobilisation${view.packed.done.length === 0 ? "" : "; those of work that is done, and of visits that are over, are in them, and not in the table of crews below"}.`,
+    `Crew-days are whole days as packed, with those of mobilization${view.packed.done.length === 0 ? "" : "; those of work that is done, and of visits that are over, are in them, and not in the table of crews below"}.`,
     ...(broken.length === 0
       ? [`The ranked cut leaves ${showWorth(less, view)}${share} on the table.`]
       : [

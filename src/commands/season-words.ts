@@ -136,6 +136,7 @@ export const showPackedDays = (days: number): string => grouped(days, Number.isI
 export const showDays = (minutes: number, { shiftMinutes }: SeasonView): string =>
   grouped(minutes / shiftMinutes, 1);
 
+/** The name of a district by its place in the season, as people read it. */
 export const districtAt = (view: SeasonView, d: number): string =>
   districtName(view.season.districts[d] ?? "");
 

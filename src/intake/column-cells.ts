@@ -47,15 +47,18 @@ export class ColumnCells {
         this.#bounds[place]![i] = this.#bounds[place - 1]![i]! + 1;
   }
 
+  /** Turns to the cells at one place of the chosen rows, the first at 0: `before`, `to`, `from` and `text` are of them until the next. */
   choosePlace(place: number): void {
     this.before = this.#bounds[place]!;
     this.to = this.#bounds[place + 1]!;
   }
 
+  /** Where cell i begins in `bytes`. */
   from(i: number): number {
     return this.before[i]! + 1;
   }
 
+  /** What is written in cell i. */
   text(i: number): string {
     return this.bytes.toString("utf8", this.from(i), this.to[i]);
   }

@@ -9,7 +9,7 @@ export interface StripRow {
   readonly crew: string;
   /** Crew-days worked in each week; 0 is none. */
   readonly worked: readonly number[];
-  /** Weeks in which the crew mobilises there. */
+  /** Weeks in which the crew mobilizes there. */
   readonly mobilised: readonly boolean[];
 }
 
@@ -41,7 +41,7 @@ export function stripOf({ districts }: CrewCalendar, starts: Day, ends: Day): Se
   };
 }
 
-/** Letters of a cell: its crew-days, `m` where the crew only mobilises, a dot for none. */
+/** Letters of a cell: its crew-days, `m` where the crew only mobilizes, a dot for none. */
 export const cellOf = (worked: number, mobilised: boolean): string =>
   worked > 9 ? "+" : worked > 0 ? String(worked) : mobilised ? "m" : "·";
 
@@ -57,7 +57,7 @@ export function drawStrip({ weeks, rows }: SeasonStrip): string {
       ({ worked, mobilised }, i) =>
         `${names[i]!.padEnd(wide)}  ${worked.map((days, week) => cellOf(days, mobilised[week] === true)).join("")}`,
     ),
-    `A letter a week from ${weeks.length === 0 ? "" : isoDate(weeks[0]!)}: crew-days worked (+ is ten or more), m mobilisation only, · none.`,
+    `A letter a week from ${weeks.length === 0 ? "" : isoDate(weeks[0]!)}: crew-days worked (+ is ten or more), m mobilization only, · none.`,
   ].join("\n");
 }
 

@@ -14,7 +14,7 @@ const OBJECTIVE = `"loss avoided", "infiltration removed", or a mix such as { "l
 /** What a season that selects cannot do without, and what may stand there. */
 export const neededForSelection = { budget: AMOUNT, objective: OBJECTIVE } as const;
 
-/** What a district gets at least and at most: laterals, or money of works (mobilisation not counted). */
+/** What a district gets at least and at most: laterals, or money of works (mobilization not counted). */
 const districtShare = z.strictObject({
   least_laterals: whole.optional(),
   most_laterals: whole.optional(),

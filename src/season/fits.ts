@@ -30,9 +30,10 @@ export const fitProgram = <Given extends PreparedBasis>(
 /** Fits of a record with the basis' tables. */
 export const fitRecord = (record: CityRecord, basis: Basis): CityFits => fitCity(record, fitTables(basis));
 
-/** The two halves of it, for two threads. */
+/** The half of {@link fitRecord} that surveys and census say; the other is {@link blockageFits}. Two threads do one each. */
 export const gradeFits = (rows: RecordRows, basis: Basis): GradeFits =>
   fitGrades(countGrades(rows, basis), fitTables(basis));
+/** The half of it that the record of backups says. */
 export const blockageFits = (rows: RecordRows, basis: Basis): BlockageFits =>
   fitBlocking(listBlockages(rows, basis), fitTables(basis));
 

@@ -19,7 +19,7 @@ export function calendarSheet({ plan, strip }: BookedSeason, dates: DateStyle, l
   const { expected, one_more, twice } = plan.calendars;
   const notes = [
     `Crew-days packed into days; "at least": no packing of these visits has fewer (bound L2 of Martello and Toth). ${expected.days} working days, ${expected.lost} expected lost to weather.`,
-    "Weeks by their Monday: crew-days worked; m is mobilisation only.",
+    "Weeks by their Monday: crew-days worked; m is mobilization only.",
     ...keptOverSaid(plan),
   ];
   const finishOf = (of: typeof expected, district: string, crew: string): Cell => {

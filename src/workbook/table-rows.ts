@@ -227,6 +227,10 @@ function nameIn(value: unknown): string | null {
   return null;
 }
 
+/** Keys that are written otherwise than people here write the word: the trade's bid items say mobilization. */
+const SPELLED: Readonly<Record<string, string>> = { mobilisationDays: "mobilization days" };
+
 /** `runInLength` as `run in length`; a name of two words or more is left as it is. */
 const inWords = (key: string): string =>
-  /\W/.test(key) ? key : key.replace(/(?<=[a-z])[A-Z]/g, (letter) => ` ${letter.toLowerCase()}`);
+  SPELLED[key] ??
+  (/\W/.test(key) ? key : key.replace(/(?<=[a-z])[A-Z]/g, (letter) => ` ${letter.toLowerCase()}`));

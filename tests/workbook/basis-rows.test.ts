@@ -73,6 +73,12 @@ describe("the basis sheet", () => {
     });
   });
 
+  it("spells mobilization as the bid items do", () => {
+    const said = allBasisRows(usBasis).flatMap(({ what }) => (/mobili/i.test(what) ? [what] : []));
+    expect(said).toContain("Mobilization days");
+    expect(said.filter((what) => /mobilis/i.test(what))).toEqual([]);
+  });
+
   it("gives every value a source and marks the assumptions", () => {
     const rows = allBasisRows(usBasis);
     expect(rows.filter(({ source }) => source.document === "")).toEqual([]);
