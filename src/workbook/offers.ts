@@ -26,7 +26,7 @@ export function offersSheets(contents: BookContents): readonly SheetModel[] {
       { heading: "Rank", width: 7, format: WHOLE },
       { heading: "Lateral", width: 14 },
       { heading: "District", width: 18 },
-      { heading: "Treatment", width: 24 },
+      { heading: "Treatment", width: 28 },
       { heading: "Chosen", width: 9 },
       { heading: `Cost (${style.currency})`, width: 15, format: HUNDREDTHS },
       { heading: "Crew time (min)", width: 11, format: WHOLE },

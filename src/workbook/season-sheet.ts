@@ -40,7 +40,7 @@ export function seasonSheets(contents: BookContents, selected: BookedSelection):
   const { currency } = styleOf(contents);
   const cost = paysShare(contents) ? "City's share of cost" : "Cost";
   const works = (of: string): readonly SheetColumn[] => [
-    { heading: `Treatment, ${of}`, width: 22 },
+    { heading: `Treatment, ${of}`, width: 28 },
     { heading: `${cost}, ${of} (${currency})`, width: 14, format: HUNDREDTHS },
   ];
   const cells = (work: SelectedWork | null): readonly Cell[] =>

@@ -30,7 +30,7 @@ export function stripsSheets(contents: BookContents): readonly SheetModel[] {
     ],
     columns: [
       { heading: "Lateral", width: 14 },
-      { heading: "Treatment", width: 22 },
+      { heading: "Treatment", width: 28 },
       { heading: "Along the pipe", width: WIDTH + 10, drawn: true },
     ],
     rows: rowsOf(part, (cells) => cells),
