@@ -17,6 +17,7 @@ import type { PlannedProgram } from "../../src/season/planned-program.ts";
 import { planSeason } from "../../src/season/season-calendar.ts";
 import { programOfSeason } from "../../src/season/season-program.ts";
 import { numberAt, textAt } from "../../src/sheet/table.ts";
+import { decidedTo } from "../season/examples.ts";
 import { recorded, sampleCopy } from "./sample-copy.ts";
 
 let folder: string;
@@ -43,12 +44,7 @@ async function seen(
   const season = await seasonToPlace(folder, loaded.settings);
   if (Object.keys(decided).length === 0) return placed(loaded.program, season);
   const { planProgram } = await import("../../src/season/planned-program.ts");
-  const decisions = new Map(
-    Object.entries(decided).map(([id, values]) => [
-      id,
-      new Map(Object.entries(values).map(([key, value]) => [key, { value, reason: "site diary" }] as const)),
-    ]),
-  );
+  const decisions = decidedTo(decided);
   const { tables, basis } = loaded.program;
   const program = planProgram({ ...tables, decisions }, basis, { problems: [], tallies: [] });
   return placed(program, season);

@@ -1,5 +1,4 @@
 import { describe, expect, it } from "vitest";
-import type { DecidedValue } from "../../src/columns/decided.ts";
 import { planLateral } from "../../src/plan/plan-lateral.ts";
 import type { BudgetPays } from "../../src/reference/season-days.ts";
 import { houseUncertainty, type Uncertainty } from "../../src/reference/uncertainty.ts";
@@ -12,7 +11,8 @@ import { countOpenings, trackProgress } from "../../src/season/tracking.ts";
 import { seasonUncertainty } from "../../src/season/uncertainty/season-uncertainty.ts";
 import { numberAt, textAt } from "../../src/sheet/table.ts";
 import { on, usBasis } from "../plan/examples.ts";
-import { lateralRow, programTables, type Row, surveyRow } from "./examples.ts";
+import { decidedTo, lateralRow, programTables, type Row, surveyRow } from "./examples.ts";
+import { seasonRules } from "./season-examples.ts";
 
 /** A quarter of its length is the city's; of the rest the owner pays all. Signed, so that the work may be done. */
 const quarter: Row = {
@@ -42,17 +42,7 @@ function planned(
     ],
     ["A1", "A2", "A3"].map((id) => surveyRow(id, 4, 1, { structural_quick: "4332" })),
   );
-  const decisions = new Map(
-    Object.entries(spent).map(([id, values]) => [
-      id,
-      new Map(
-        Object.entries(values).map(([key, value]): [string, DecidedValue] => [
-          key,
-          { value, reason: "diary" },
-        ]),
-      ),
-    ]),
-  );
+  const decisions = decidedTo(spent);
   const basis = { ...usBasis, budgetPays: pays, uncertainty };
   return planProgram({ ...tables, decisions }, basis, { problems: [], tallies: [] });
 }
@@ -68,18 +58,7 @@ const SURE: Uncertainty = {
   changes: { ...houseUncertainty.changes, together: one, on: {} },
 };
 
-const rules = {
-  budget: 10_000_000,
-  reserve: 0,
-  objective: { lossAvoided: 1, infiltrationRemoved: 0 },
-  crewDays: {},
-  districts: {},
-  fairShare: 0,
-  mobilization: 0,
-  mustDo: [],
-  mustNot: [],
-  onlyAfter: {},
-};
+const rules = seasonRules({ objective: { lossAvoided: 1, infiltrationRemoved: 0 } });
 
 const WHOLE = 490_500;
 /** A quarter of 4,200.00 and of 705.00. */

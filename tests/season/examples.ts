@@ -1,4 +1,5 @@
 import type { Column } from "../../src/columns/column.ts";
+import type { DecidedValue } from "../../src/columns/decided.ts";
 import { inspectionColumns, lateralColumns } from "../../src/columns/lateral-columns.ts";
 import { isNumeric } from "../../src/quantity/measure.ts";
 import type { ProgramTables } from "../../src/season/program-tables.ts";
@@ -75,3 +76,15 @@ export const surveyRow = (lateral: string, structural: number, om = 1, differs: 
   survey_complete: 1,
   ...differs,
 });
+
+/** Decisions by lateral: what somebody wrote into its columns, all for one reason. */
+export const decidedTo = (
+  byLateral: Readonly<Record<string, Row>>,
+  reason = "site diary",
+): Map<string, Map<string, DecidedValue>> =>
+  new Map(
+    Object.entries(byLateral).map(([id, values]) => [
+      id,
+      new Map(Object.entries(values).map(([key, value]) => [key, { value, reason }])),
+    ]),
+  );

@@ -1,5 +1,4 @@
 import { describe, expect, it } from "vitest";
-import type { DecidedValue } from "../../src/columns/decided.ts";
 import { planProgram } from "../../src/season/planned-program.ts";
 import { pictureRisk } from "../../src/season/risk-picture.ts";
 import { workSoFar } from "../../src/season/selection/held-laterals.ts";
@@ -7,7 +6,8 @@ import { seasonProblem } from "../../src/season/selection/season-problem.ts";
 import { totalSeason } from "../../src/season/selection/season-totals.ts";
 import { numberAt, textAt } from "../../src/sheet/table.ts";
 import { usBasis } from "../plan/examples.ts";
-import { lateralRow, programTables, surveyRow } from "./examples.ts";
+import { decidedTo, lateralRow, programTables, surveyRow } from "./examples.ts";
+import { seasonRules } from "./season-examples.ts";
 
 const ids = ["A1", "A2"];
 
@@ -17,23 +17,11 @@ function planned(status: string | null) {
     ids.map((id) => lateralRow(id)),
     ids.map((id) => surveyRow(id, 4, 1, { structural_quick: "4332" })),
   );
-  const value: DecidedValue = { value: status ?? "", reason: "site diary" };
-  const decisions = new Map(status === null ? [] : [["A1", new Map([["status", value]])]]);
+  const decisions = decidedTo(status === null ? {} : { A1: { status } });
   return planProgram({ ...tables, decisions }, usBasis, { problems: [], tallies: [] });
 }
 
-const rules = {
-  budget: 10_000_000,
-  reserve: 0,
-  objective: { lossAvoided: 1, infiltrationRemoved: 0 },
-  crewDays: {},
-  districts: {},
-  fairShare: 0,
-  mobilization: 0,
-  mustDo: [],
-  mustNot: [],
-  onlyAfter: {},
-};
+const rules = seasonRules({ objective: { lossAvoided: 1, infiltrationRemoved: 0 } });
 
 /** Sums of a season that takes what is planned for these laterals, with the work so far. */
 function totalsOf(program: ReturnType<typeof planned>, chosen: readonly string[]) {

@@ -1,6 +1,5 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import type { DecidedValue } from "../../src/columns/decided.ts";
 import { workStatuses } from "../../src/columns/plan-columns.ts";
 import { readDecision } from "../../src/program/decision-value.ts";
 import { describeProblem } from "../../src/quantity/problem.ts";
@@ -11,7 +10,8 @@ import { sumChosen } from "../../src/season/selection/selection-problem.ts";
 import { countOpenings, heldRows, trackProgress } from "../../src/season/tracking.ts";
 import { numberAt, textAt } from "../../src/sheet/table.ts";
 import { usBasis } from "../plan/examples.ts";
-import { lateralRow, programTables, surveyRow } from "./examples.ts";
+import { decidedTo, lateralRow, programTables, surveyRow } from "./examples.ts";
+import { seasonRules } from "./season-examples.ts";
 
 type Tracked = Readonly<Record<string, Readonly<Record<string, number | string>>>>;
 
@@ -31,34 +31,13 @@ function planTracked(tracked: Tracked) {
       surveyRow("A4", 1),
     ],
   );
-  const decisions = new Map(
-    Object.entries(tracked).map(([id, values]) => [
-      id,
-      new Map(
-        Object.entries(values).map(([key, value]): [string, DecidedValue] => [
-          key,
-          { value, reason: "site diary" },
-        ]),
-      ),
-    ]),
-  );
+  const decisions = decidedTo(tracked);
   return planProgram({ ...tables, decisions }, usBasis, { problems: [], tallies: [] });
 }
 
 const PLANNED = 490_500;
 
-const SEASON = {
-  budget: 10_000_000,
-  reserve: 0,
-  objective: { lossAvoided: 1, infiltrationRemoved: 0 },
-  crewDays: {},
-  districts: {},
-  fairShare: 0,
-  mobilization: 400_000,
-  mustDo: [],
-  mustNot: [],
-  onlyAfter: {},
-};
+const SEASON = seasonRules({ objective: { lossAvoided: 1, infiltrationRemoved: 0 }, mobilization: 400_000 });
 
 describe("what replanning holds fixed", () => {
   it("is every lateral that is done, at what it cost, or as planned where nobody entered it", () => {

@@ -11,7 +11,7 @@ import { trackProgress } from "../../src/season/tracking.ts";
 import { type FinishOf, seasonUncertainty } from "../../src/season/uncertainty/season-uncertainty.ts";
 import { textAt } from "../../src/sheet/table.ts";
 import { chosenLiner, usBasis } from "../plan/examples.ts";
-import { lateralRow, programTables, type Row, surveyRow } from "./examples.ts";
+import { decidedTo, lateralRow, programTables, type Row, surveyRow } from "./examples.ts";
 import { seasonRules } from "./season-examples.ts";
 
 const SURE = { least: 1, best: 1, most: 1 };
@@ -189,17 +189,10 @@ describe("another treatment on opening", () => {
 
 describe("what is done", () => {
   it("is certain at what it cost, and what is refused is left out", () => {
-    const decided = (values: Record<string, number | string>) =>
-      new Map(
-        Object.entries(values).map(([key, value]): [string, DecidedValue] => [
-          key,
-          { value, reason: "diary" },
-        ]),
-      );
-    const decisions = new Map([
-      ["A2", decided({ status: "accepted", installed_cost: 500_000 })],
-      ["A3", decided({ status: "refused" })],
-    ]);
+    const decisions = decidedTo({
+      A2: { status: "accepted", installed_cost: 500_000 },
+      A3: { status: "refused" },
+    });
     const found = seasonUncertainty(
       plan(table({ market: { least: 0.8, best: 1, most: 1.5 } }), city, decisions),
     );
@@ -210,15 +203,7 @@ describe("what is done", () => {
 
 describe("what is begun", () => {
   const tracked = (spent: number, status = "measured") => {
-    const decisions = new Map([
-      [
-        "A2",
-        new Map<string, DecidedValue>([
-          ["status", { value: status, reason: "diary" }],
-          ["installed_cost", { value: spent, reason: "diary" }],
-        ]),
-      ],
-    ]);
+    const decisions = decidedTo({ A2: { status, installed_cost: spent } });
     return plan(table({ market: { least: 0.8, best: 1, most: 1.5 } }), city, decisions);
   };
 

@@ -1,5 +1,4 @@
 import { describe, expect, it } from "vitest";
-import type { DecidedValue } from "../../src/columns/decided.ts";
 import { dayFromIso } from "../../src/quantity/calendar.ts";
 import { noticesOf } from "../../src/season/notices.ts";
 import { planProgram } from "../../src/season/planned-program.ts";
@@ -12,15 +11,13 @@ import { packedRuleOf } from "../../src/season/selection/season-packing.ts";
 import { seasonProblem } from "../../src/season/selection/season-problem.ts";
 import { numberAt } from "../../src/sheet/table.ts";
 import { usBasis } from "../plan/examples.ts";
-import { lateralRow, programTables, surveyRow } from "./examples.ts";
+import { decidedTo, lateralRow, programTables, surveyRow } from "./examples.ts";
 import { seasonCalendar, seasonRules } from "./season-examples.ts";
 
 const calendar = seasonCalendar();
 
 /** Two full-length liners, their preparation 63 min by hand (see the walkthrough), and one lateral that is to be inspected first. */
 function planTracked(statuses: Readonly<Record<string, string>>) {
-  const decided = (status: string): ReadonlyMap<string, DecidedValue> =>
-    new Map([["status", { value: status, reason: "site diary" }]]);
   const tables = programTables(
     [lateralRow("A1"), lateralRow("A2"), lateralRow("A3")],
     [
@@ -28,7 +25,9 @@ function planTracked(statuses: Readonly<Record<string, string>>) {
       surveyRow("A2", 4, 1, { structural_quick: "4332" }),
     ],
   );
-  const decisions = new Map(Object.entries(statuses).map(([id, status]) => [id, decided(status)]));
+  const decisions = decidedTo(
+    Object.fromEntries(Object.entries(statuses).map(([id, status]) => [id, { status }])),
+  );
   return planProgram({ ...tables, decisions }, { ...usBasis, calendar }, { problems: [], tallies: [] });
 }
 
