@@ -75,6 +75,11 @@ export interface Bid {
 
 export const partName = (part: Part): string => (part === "base" ? "base bid" : `alternate ${part}`);
 
+/** The parts that lines are of, as they come. */
+export const partsOf = (lines: readonly Pick<IssuedLine, "part">[]): readonly Part[] => [
+  ...new Set(lines.map(({ part }) => part)),
+];
+
 /** The alternates of an issue, in stated order. */
 export const alternatesOf = (lines: readonly IssuedLine[]): readonly number[] =>
   [...new Set(lines.flatMap(({ part }) => (part === "base" ? [] : [part])))].sort((a, b) => a - b);

@@ -96,7 +96,8 @@ export const tiedLowest = ({ standings }: ScenarioStandings): readonly number[] 
   return lowest.length > 1 ? lowest : [];
 };
 
-function sumOf(amounts: readonly (Cents | null)[]): Cents | null {
+/** Null where one of the amounts is none. */
+export function sumOf(amounts: readonly (Cents | null)[]): Cents | null {
   let sum = 0;
   for (const each of amounts) {
     if (each === null) return null;

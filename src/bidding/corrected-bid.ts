@@ -12,14 +12,17 @@ import {
   MISSING,
   type Part,
   partName,
+  partsOf,
 } from "./bid.ts";
 import { mostMobilization } from "./mobilization.ts";
 import { money } from "./money-words.ts";
 
 /** Something found in a bid: corrected where a rule says so, else only shown. */
 export interface Finding {
-  /** Index of the line; null when it is about a total, or about many lines. */
+  /** Index of the line; null when it is about a total, or about several lines. */
   readonly line: number | null;
+  /** Of a finding about several: which. */
+  readonly lines?: readonly number[];
   readonly part: Part;
   readonly what: string;
   /** What was done: the rule's clause, or why nothing was. */
@@ -28,6 +31,9 @@ export interface Finding {
   /** What it changes in the total of its part. */
   readonly change: Cents;
 }
+
+/** Whether a finding is about the total of its part. */
+export const isOfTotal = ({ line, lines }: Finding): boolean => line === null && lines === undefined;
 
 export interface CorrectedLine {
   /** Null where there is none, and none can be worked out by a stated rule. */
@@ -59,7 +65,7 @@ export function correctBid(bid: Bid, issued: readonly IssuedLine[], rules: Biddi
   const lines = issued.map((line, i) => correctLine(line, i, bid.lines[i]!, rules, findings));
   sayWithoutWords(bid, issued, rules, findings);
   limitMobilization(issued, lines, rules, findings);
-  const parts = [...new Set(issued.map(({ part }) => part))];
+  const parts = partsOf(issued);
   const asRead = new Map<Part, Cents | null>();
   const withoutAmount = new Map<Part, number>();
   const corrected = new Map<Part, Cents | null>();
@@ -183,18 +189,21 @@ function sayWithoutWords(
   findings: Finding[],
 ): void {
   if (rule === null) return;
-  for (const part of new Set(issued.map((line) => line.part))) {
-    const items = issued.flatMap((line, i) => {
+  for (const part of partsOf(issued)) {
+    const lines = issued.flatMap((line, i) => {
       const { price, words } = bid.lines[i]!;
-      return line.part === part && words?.kind === "missing" && centsOf(price) !== null ? [line.item] : [];
+      return line.part === part && words?.kind === "missing" && centsOf(price) !== null ? [i] : [];
     });
-    if (items.length === 0) continue;
-    const named = items.length === 1 ? "unit price is" : `${showCount(items.length)} unit prices are`;
-    const what = `${items.length === 1 ? "The " : ""}${named} not written in words: ${listed(items)}`;
+    const [only] = lines;
+    if (only === undefined) continue;
+    const items = lines.map((line) => issued[line]!.item);
     findings.push({
-      line: null,
+      ...(lines.length === 1 ? { line: only } : { line: null, lines }),
       part,
-      what,
+      what:
+        lines.length === 1
+          ? "The unit price is not written in words"
+          : `${showCount(lines.length)} unit prices of the ${partName(part)} are not written in words: ${listed(items)}`,
       done: "The figures are taken.",
       corrected: false,
       change: NOTHING,

@@ -110,15 +110,23 @@ describe("words and figures", () => {
     const lines = Array.from({ length: 8 }, (_, i) => issuedLine(`${i + 1}.00`, 1));
     const unworded = lines.map(() => ({ ...line(100, 100), words: MISSING }));
     const read = (own: typeof unworded) => correctBid(bidOf("B", own, { base: 800 }), lines, allRules);
-    expect(read(unworded).findings.map(({ line, what, change }) => [line, what, change])).toEqual([
-      [null, "8 unit prices are not written in words: item 1.00, 2.00, 3.00, 4.00, 5.00, 6.00 …", 0],
+    expect(read(unworded).findings).toEqual([
+      {
+        line: null,
+        lines: [0, 1, 2, 3, 4, 5, 6, 7],
+        part: "base",
+        what: "8 unit prices of the base bid are not written in words: item 1.00, 2.00, 3.00, 4.00, 5.00, 6.00 …",
+        done: "The figures are taken.",
+        corrected: false,
+        change: 0,
+      },
     ]);
     const one = [
       ...unworded.slice(1).map((each) => ({ ...each, words: amount(cents(10_000)) })),
       unworded[0]!,
     ];
-    expect(read(one as typeof unworded).findings.map(({ what }) => what)).toEqual([
-      "The unit price is not written in words: item 8.00",
+    expect(read(one as typeof unworded).findings.map(({ line, what }) => [line, what])).toEqual([
+      [7, "The unit price is not written in words"],
     ]);
   });
 });

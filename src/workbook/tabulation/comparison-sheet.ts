@@ -4,7 +4,7 @@ import type { Cents } from "../../quantity/si.ts";
 import { HUNDREDTHS, WHOLE } from "../number-format.ts";
 import { type Cell, firstRow, formula, type Row, type SheetModel } from "../sheet-model.ts";
 import { AWARD, type Tabulation } from "./tabulation.ts";
-import { lettersOf, sumCell } from "./tabulation-sheet.ts";
+import { bidLetters, sumCell } from "./tabulation-sheet.ts";
 
 /** The totals of each award, as read and as corrected, with their ranks. */
 export function comparisonSheet(of: Tabulation): SheetModel {
@@ -59,7 +59,7 @@ export function comparisonSheet(of: Tabulation): SheetModel {
     rows: scenarios.flatMap(({ scenario, estimate, standings }, s) =>
       standings.map((each, b): Row => {
         const row = first + s * bids.length + b;
-        const { readExtension, extension } = lettersOf(b);
+        const { readExtension, extension } = bidLetters(b);
         return [
           s + 1,
           scenario.name,

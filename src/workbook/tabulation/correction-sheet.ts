@@ -1,4 +1,5 @@
 import { partName } from "../../bidding/bid.ts";
+import { isOfTotal } from "../../bidding/corrected-bid.ts";
 import { HUNDREDTHS } from "../number-format.ts";
 import type { Row, SheetModel } from "../sheet-model.ts";
 import { money, type Tabulation } from "./tabulation.ts";
@@ -26,7 +27,7 @@ export function correctionSheet({ bids, lines, head }: Tabulation): SheetModel {
         (found): Row => [
           bid.name,
           partName(found.part),
-          found.line === null ? "" : lines[found.line]!.item,
+          found.line !== null ? lines[found.line]!.item : isOfTotal(found) ? "total" : "",
           found.what,
           found.corrected ? "yes" : "no",
           found.done,

@@ -3,7 +3,7 @@ import type { Cents } from "../../quantity/si.ts";
 import { HUNDREDTHS } from "../number-format.ts";
 import { type Cell, firstRow, formula, type Row, type SheetModel } from "../sheet-model.ts";
 import { describeLine, type Tabulation } from "./tabulation.ts";
-import { lettersOf, lineCell } from "./tabulation-sheet.ts";
+import { bidLetters, lineCell } from "./tabulation-sheet.ts";
 
 /** Unit prices far from the estimate. */
 export function pricesToCheck({ bids, lines, estimate, band }: Tabulation): SheetModel {
@@ -39,7 +39,7 @@ export function pricesToCheck({ bids, lines, estimate, band }: Tabulation): Shee
         name,
         line.item,
         describeLine(line),
-        cell(lettersOf(b).price, bids[b]!.lines[i]!.price!),
+        cell(bidLetters(b).price, bids[b]!.lines[i]!.price!),
         cell("E", estimate[i]!),
         formula(`D${row}/E${row}`, ratio, "0.00"),
       ];

@@ -1,7 +1,7 @@
 import { HUNDREDTHS } from "../number-format.ts";
 import { firstRow, formula, type Row, type SheetModel } from "../sheet-model.ts";
 import type { Tabulation } from "./tabulation.ts";
-import { lettersOf, lineCell, sumCell } from "./tabulation-sheet.ts";
+import { bidLetters, lineCell, sumCell } from "./tabulation-sheet.ts";
 
 /** Quantities at which the order of the lowest bid and another turns. */
 export function quantitiesToCheck(of: Tabulation): SheetModel {
@@ -36,8 +36,8 @@ export function quantitiesToCheck(of: Tabulation): SheetModel {
     rows: questions.flatMap(({ lower, higher, breakEvens }) =>
       breakEvens.map(({ line, quantity, change }): Row => {
         at++;
-        const sum = (b: number) => sumCell(of, lettersOf(b).extension, "base");
-        const price = (b: number) => lineCell(lettersOf(b).price, line);
+        const sum = (b: number) => sumCell(of, bidLetters(b).extension, "base");
+        const price = (b: number) => lineCell(bidLetters(b).price, line);
         return [
           bids[lower]!.bid.name,
           bids[higher]!.bid.name,

@@ -1,4 +1,6 @@
-import { type Amount, centsOf, type IssuedLine, MISSING, type Part, partName } from "../../bidding/bid.ts";
+import { type Amount, centsOf, MISSING, type Part, partName, partsOf } from "../../bidding/bid.ts";
+import { sumOf } from "../../bidding/compared-bids.ts";
+import { isOfTotal } from "../../bidding/corrected-bid.ts";
 import { extend } from "../../quantity/money.ts";
 import type { Cents } from "../../quantity/si.ts";
 import { HUNDREDTHS } from "../number-format.ts";
@@ -21,7 +23,7 @@ const FIRST = 15;
 const GROUPS_A_PAGE = 2;
 
 /** Columns of a bid whose cells other sheets work with. */
-export const lettersOf = (bid: number) => {
+export const bidLetters = (bid: number) => {
   const at = BEFORE + PER_BID * bid;
   return {
     price: columnLetter(at + 2),
@@ -37,10 +39,6 @@ export const lineCell = (letter: string, line: number): string =>
 /** The cell of the sum of a part: below the lines is one row of sums for each part. */
 export const sumCell = ({ lines }: Tabulation, letter: string, part: Part): string =>
   `'${NAME}'!${letter}${firstRow(NOTES) + lines.length + partsOf(lines).indexOf(part)}`;
-
-const partsOf = (lines: readonly IssuedLine[]): readonly Part[] => [
-  ...new Set(lines.map(({ part }) => part)),
-];
 
 /** The bids beside one another, line by line, as read and as corrected. */
 export function tabulationSheet(of: Tabulation): SheetModel {
@@ -58,16 +56,8 @@ export function tabulationSheet(of: Tabulation): SheetModel {
     const own = lines.flatMap((line, i) => (line.part === part ? [first + i] : []));
     return formula(`ROUND(SUM(${letter}${own[0]}:${letter}${own.at(-1)}),2)`, total / 100, HUNDREDTHS);
   };
-  const sumOf = (part: Part, amountOf: (i: number) => Cents | null): Cents | null => {
-    let sum = 0;
-    for (const [i, line] of lines.entries()) {
-      if (line.part !== part) continue;
-      const own = amountOf(i);
-      if (own === null) return null;
-      sum += own;
-    }
-    return sum as Cents;
-  };
+  const sumOfPart = (part: Part, amountOf: (i: number) => Cents | null): Cents | null =>
+    sumOf(lines.flatMap((line, i) => (line.part === part ? [amountOf(i)] : [])));
   return {
     name: NAME,
     title: "Bid tabulation",
@@ -107,15 +97,17 @@ export function tabulationSheet(of: Tabulation): SheetModel {
             money(corrected.price),
             corrected.price === null
               ? money(corrected.extension)
-              : product(row, lettersOf(b).price, corrected.extension),
-            each.findings.some((found) => found.line === i) ? "yes" : null,
+              : product(row, bidLetters(b).price, corrected.extension),
+            each.findings.some(({ line, lines: several }) => line === i || several?.includes(i))
+              ? "yes"
+              : null,
           ];
         }),
       ];
     }),
     foot: partsOf(lines).map((part): Row => {
       const name = partName(part);
-      const ofEstimate = sumOf(part, (i) => extended(i, estimate[i] ?? null));
+      const ofEstimate = sumOfPart(part, (i) => extended(i, estimate[i] ?? null));
       return [
         null,
         `Sum of the ${name}`,
@@ -129,12 +121,12 @@ export function tabulationSheet(of: Tabulation): SheetModel {
             asWritten(each.bid.totals.get(part) ?? MISSING, each.asRead.get(part) ?? null),
             null,
             partSum(
-              lettersOf(b).extension,
+              bidLetters(b).extension,
               part,
               each.corrected.get(part) ?? null,
-              sumOf(part, (i) => each.lines[i]!.extension),
+              sumOfPart(part, (i) => each.lines[i]!.extension),
             ),
-            each.findings.some((found) => found.line === null && found.part === part) ? "yes" : null,
+            each.findings.some((found) => isOfTotal(found) && found.part === part) ? "yes" : null,
           ],
         ),
       ];
