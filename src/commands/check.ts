@@ -1,7 +1,9 @@
 import { describeInRows, type Problem, quoted } from "../quantity/problem.ts";
 import { repeatedProblems } from "../quantity/repeated-problems.ts";
 import { showCount } from "../quantity/show-quantity.ts";
-import { planProgram } from "../season/planned-program.ts";
+import { fitProgram } from "../season/fits.ts";
+import { planSheet } from "../season/plan-sheet.ts";
+import { rankSheet } from "../season/planned-program.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { exitCodeOf, type Gathered, gatherProgram, sayProblems } from "./load-program.ts";
 import { type ProblemKind, problemKinds } from "./problem-kinds.ts";
@@ -48,8 +50,9 @@ function kindSaid({ times, file, column, severity, found, expected }: ProblemKin
 
 /** With what only a plan finds: laterals that the recipe's own scores leave without one. */
 function problemsOfAll(gathered: Extract<Gathered, { ok: true }>): readonly Problem[] {
-  const { tables, basis, problems } = gathered;
-  const { likelihood, consequence, score } = basis.recipe;
+  const { tables, problems } = gathered;
+  const { likelihood, consequence, score } = gathered.basis.recipe;
   if (likelihood === null && consequence === null && score === null) return problems;
-  return planProgram(tables, basis, gathered).problems;
+  const basis = fitProgram(tables, gathered.basis);
+  return rankSheet(basis, planSheet(tables, basis, undefined, "totals").laterals, problems).problems;
 }

@@ -1,4 +1,3 @@
-import { isUrgent } from "../intake/cross-bore-found.ts";
 import { readInspections } from "../intake/inspection-file.ts";
 import { type InspectionsAhead, placeInspections } from "../intake/inspections-ahead.ts";
 import { readLaterals } from "../intake/lateral-file.ts";
@@ -131,8 +130,7 @@ export async function gatherProgram(
     decisions,
     ...(seen === null ? {} : { observations: { table: seen.table, first: seen.first } }),
   };
-  const ofValues = valueProblems(tables, file.file, prepared.basis);
-  const waiting = ofValues.filter((problem) => !isUrgent(problem));
+  const { urgent, waiting } = valueProblems(tables, file.file, prepared.basis);
   const late = inspectionFiles(settings).flatMap(({ file: name, columns }, i) => {
     const heading = columns.inspected_on?.heading ?? "";
     return lateSurveys(name, parts[i]!.read.table, heading, prepared.basis.program.asOf) ?? [];
@@ -145,7 +143,7 @@ export async function gatherProgram(
     basis: prepared.basis,
     tables,
     problems: [
-      ...ofValues.filter(isUrgent),
+      ...urgent,
       ...inRowOrder([...laterals.problems, ...waiting.filter((each) => each.file === file.file)]),
       ...ungraded,
       ...late,

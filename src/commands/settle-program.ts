@@ -1,6 +1,5 @@
 import { existsSync } from "node:fs";
 import { Worker } from "node:worker_threads";
-import { isUrgent } from "../intake/cross-bore-found.ts";
 import type { PreparedBasis } from "../season/own-columns.ts";
 import { isOfThePlan, type PlannedProgram } from "../season/planned-program.ts";
 import { rescoreProgram } from "../season/rescored-program.ts";
@@ -58,11 +57,11 @@ export async function settleAnew(
   const told = (done: number, total: number) => progress(done / Math.max(1, total));
   const planned = await planInThreads(tables, fitted, told, "everything", second);
   // The laterals' file is the first that is accounted for.
-  const ofValues = tallies.slice(0, 1).flatMap(({ file }) => valueProblems(tables, file, basis));
+  const ofValues = tallies.slice(0, 1).map(({ file }) => valueProblems(tables, file, basis));
   const problems = [
-    ...ofValues.filter(isUrgent),
+    ...ofValues.flatMap(({ urgent }) => urgent),
     ...program.problems.filter((problem) => !isOfThePlan(problem) && !isFoundAnew(problem)),
-    ...ofValues.filter((problem) => !isUrgent(problem)),
+    ...ofValues.flatMap(({ waiting }) => waiting),
   ];
   return inSeason(await finishInThreads(tables, fitted, planned, { problems, tallies }, second));
 }

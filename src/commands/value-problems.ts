@@ -12,22 +12,24 @@ import { idleMainProblems, isOfIdleMain } from "./season-names.ts";
 /** Columns whose decided values may be at odds with others, or have to be told to somebody. */
 export const checkedKeys: readonly string[] = [...partKeys, "cross_bore", "host_diameter", "main_diameter"];
 
-/** What is wrong with the values of laterals as they are planned with, the decided ones among them; what cannot wait first. */
+/** What is wrong with the values of laterals as they are planned with, the decided ones among them: what cannot wait, which is told first, and the rest. */
 export function valueProblems(
   tables: ProgramTables,
   lateralFile: string,
   basis: Pick<Basis, "program" | "mainsLined">,
-): readonly Problem[] {
+): { readonly urgent: readonly Problem[]; readonly waiting: readonly Problem[] } {
   const { decisions, inspections, firstInspection } = tables;
   const laterals = withDecisions(tables.laterals, decisions);
   const files = { laterals: lateralFile, log: DECISIONS_FILE };
   const surveys = { table: inspections, first: firstInspection };
-  return [
-    ...checkCrossBores(laterals, decisions, files),
-    ...checkParts(laterals, decisions, files, basis.program),
-    ...checkSizes(laterals, surveys, decisions, files, basis.program),
-    ...idleMainProblems({ laterals, basis }),
-  ];
+  return {
+    urgent: checkCrossBores(laterals, decisions, files),
+    waiting: [
+      ...checkParts(laterals, decisions, files, basis.program),
+      ...checkSizes(laterals, surveys, decisions, files, basis.program),
+      ...idleMainProblems({ laterals, basis }),
+    ],
+  };
 }
 
 /** Whether {@link valueProblems} finds a problem anew: a decision may have mended it. */

@@ -3,8 +3,6 @@ import type { Problem } from "../quantity/problem.ts";
 import { codesOf, type Table } from "../sheet/table.ts";
 import { type ValueFiles, ValueProblems } from "./value-problems.ts";
 
-const CROSS_BORE = "a cross-bore";
-
 /** Says of each lateral that a utility's line was found bored through that somebody has to be told, now: no plan answers it. */
 export function checkCrossBores(table: Table, decisions: Decisions, files: ValueFiles): readonly Problem[] {
   const problems = new ValueProblems(table, decisions, files);
@@ -14,13 +12,9 @@ export function checkCrossBores(table: Table, decisions: Decisions, files: Value
     problems.note(
       row,
       ["cross_bore"],
-      CROSS_BORE,
+      "a cross-bore",
       "no line of a utility through a sewer",
       "A cross-bore was found: tell the utility's owner now, no work and no cutting until it is made safe. Local codes and the utility govern.",
     );
   return problems.finish();
 }
-
-/** Whether a problem is one that cannot wait. */
-export const isUrgent = ({ found, lateral }: Problem): boolean =>
-  lateral !== undefined && found === CROSS_BORE;

@@ -1,10 +1,10 @@
+import { METRES_PER_FOOT } from "../quantity/factors.ts";
 import type { UnitSystem } from "../quantity/measure.ts";
 import { plausibility } from "../reference/plausibility.ts";
 import { numberAt, numbersOf, type Table } from "../sheet/table.ts";
 import type { ProblemList } from "./cell-problem.ts";
 import { FILE_ROW } from "./row-columns.ts";
 
-const METRES_A_FOOT = 0.3048;
 /** Metres of a degree of latitude, near enough to tell a city from another country. */
 const METRES_A_DEGREE = 111_000;
 
@@ -36,7 +36,7 @@ export function refusePlaces(table: Table, units: UnitSystem, problems: ProblemL
   if (frame === null) return;
   const { atX, atY, usual } = frame;
   const inDegrees = Math.abs(atX) <= 180 && Math.abs(atY) <= 90;
-  const metres = inDegrees ? METRES_A_DEGREE : units === "us" ? METRES_A_FOOT : 1;
+  const metres = inDegrees ? METRES_A_DEGREE : units === "us" ? METRES_PER_FOOT : 1;
   const limit = Math.max(farthest / metres, plausibility.place.over_usual * usual);
   const far: number[] = [];
   const most = Math.max(1, share * table.rows);

@@ -14,6 +14,7 @@ import {
 } from "../quantity/show-quantity.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import type { Totals } from "../season/totals.ts";
+import { rowOfEach } from "../sheet/row-of-each.ts";
 import { numberAt, pickRows, rowOfText, type Table, textAt } from "../sheet/table.ts";
 import { bidLines } from "./bid-pane.ts";
 import { visible, widthOf, wrap } from "./cell-text.ts";
@@ -210,12 +211,7 @@ export function viewProgram(
   const map = mapDrawer(() => program);
   const problemRows = forgetful(() => rowsOfProblems(program));
   const rowOf = (id: string): number | null => {
-    rowsById ??= new Map(
-      Array.from({ length: program.laterals.rows }, (_, row) => [
-        textAt(program.laterals, "lateral", row),
-        row,
-      ]),
-    );
+    rowsById ??= rowOfEach(program.laterals, "lateral");
     return rowsById.get(id) ?? null;
   };
   const paneOf = remembered((name, row, room) => {
@@ -288,7 +284,7 @@ export function viewProgram(
         return name satisfies never;
     }
   });
-  let rowsById: Map<string, number> | null = null;
+  let rowsById: ReadonlyMap<string, number> | null = null;
   const preparer = prepares(sorted.inSteps, groups.inSteps);
   return {
     title: [program.basis.program.name, `as of ${isoDate(program.basis.program.asOf)}`],

@@ -1,6 +1,5 @@
 import type { WorkStatus } from "../columns/plan-columns.ts";
 import { readTakeoffKey } from "../plan/takeoff.ts";
-import { extend } from "../quantity/money.ts";
 import { type Cents, cents } from "../quantity/si.ts";
 import type { BidItemKey } from "../reference/bid-items.ts";
 import { numberAt, pickRows, type Table, textAt } from "../sheet/table.ts";
@@ -51,16 +50,14 @@ const isOverAt = ({ laterals, lines }: Pick<PlannedProgram, "laterals" | "lines"
 export function worksOver({
   laterals,
   lines,
-  basis,
-}: Pick<PlannedProgram, "laterals" | "lines" | "basis">): readonly WorkOver[] {
+}: Pick<PlannedProgram, "laterals" | "lines">): readonly WorkOver[] {
   return rowsWhere(lines, (at) => isOverAt({ laterals, lines }, at)).map((at) => {
     const row = numberAt(lines, "lateral_row", at);
-    const line = textAt(lines, "line", at);
-    const price = basis.prices[line] ?? basis.prices[itemOf(line)] ?? null;
+    const cost = numberAt(lines, "extension", at);
     return {
       lateral: textAt(laterals, "lateral", row),
       status: textAt(laterals, "status", row) as WorkStatus,
-      cost: price === null ? null : cents(extend(numberAt(lines, "hundredths", at), price)),
+      cost: Number.isNaN(cost) ? null : cents(cost),
     };
   });
 }
