@@ -56,7 +56,7 @@ export function uncertaintyText(
   const { program: head, uncertainty: table } = basis;
   const prose = (lines: readonly string[]) =>
     lines.map((line) => wrapped(line, "", "  ", columns)).join("\n");
-  const lumpSums = lumpSumsBeside(found, head);
+  const lumpSums = lumpSumsBeside(found, basis);
   return [
     `${head.name}, as of ${isoDate(head.asOf)}`,
     prose([

@@ -1,8 +1,9 @@
 import { crewDayParts } from "../quantity/crew-days.ts";
 import { districtName } from "../quantity/district-name.ts";
 import { type DateStyle, showDate } from "../quantity/show-date.ts";
-import { type NumberStyle, showQuantity } from "../quantity/show-quantity.ts";
+import { showQuantity } from "../quantity/show-quantity.ts";
 import type { Day } from "../quantity/si.ts";
+import type { Basis } from "../reference/basis.ts";
 import { describeSource } from "../reference/source.ts";
 import type { SeasonUncertainty, UncertainDistrict } from "../season/uncertainty/season-uncertainty.ts";
 import { type BookContents, styleOf } from "./book-contents.ts";
@@ -25,7 +26,7 @@ function districtsSheet(contents: BookContents): SheetModel {
   const { uncertainty: found } = contents;
   const isShare = contents.program.basis.budgetPays === "city share";
   const style = styleOf(contents);
-  const lumpSums = lumpSumsBeside(found, style);
+  const lumpSums = lumpSumsBeside(found, contents.program.basis);
   const notes = [
     priceNote(contents),
     `${found.draws} possible seasons, ${found.shape} distributions, seed ${found.seed}. P10: one season in ten comes to no more, or is done by then; P80: four of five. What is done counts as it was. The planned cost of the program holds in ${holds(found.program.cost)} seasons of 100, its planned crew-days in ${holds(found.program.crewDays)}${found.program.finish?.planned == null ? "" : `, its planned finish, ${showDate(found.program.finish.planned, style.dates)}, in ${holds(found.program.finish)}`}.`,
@@ -84,7 +85,7 @@ function driversSheet(contents: BookContents): SheetModel {
   const { uncertainty: table } = program.basis;
   const style = styleOf(contents);
   const { currency } = style;
-  const lumpSums = lumpSumsBeside(found, style);
+  const lumpSums = lumpSumsBeside(found, contents.program.basis);
   const said = (what: string, value: Cell): Row => [what, value];
   const ratio = (value: number): Cell => ({ kind: "number", value, format: "0.00" });
   return {
@@ -133,9 +134,9 @@ const onDay = (day: Day | null, style: DateStyle): Cell =>
 /** What of the bid's cost no sum of the worlds holds; null where no lump sum has a price. */
 export function lumpSumsBeside(
   { lumpSums, program: { cost } }: Pick<SeasonUncertainty, "lumpSums" | "program">,
-  style: NumberStyle,
+  { budgetPays, program: style }: Pick<Basis, "budgetPays" | "program">,
 ): string | null {
   if (lumpSums.cents === 0) return null;
   const money = (cents: number) => showQuantity(cents, "money", style);
-  return `Not in these sums: the bid's lump sums (${lumpSums.items.join(", ")}), ${money(lumpSums.cents)} at the program's unit prices. With them as fixed: planned ${money(cost.planned + lumpSums.cents)}, P80 ${money(cost.p80 + lumpSums.cents)}.`;
+  return `Not in these sums: the bid's lump sums (${lumpSums.items.join(", ")}), ${money(lumpSums.cents)} at the program's unit prices. With them as fixed${budgetPays === "city share" ? ", and of all else the city's share" : ""}: planned ${money(cost.planned + lumpSums.cents)}, P80 ${money(cost.p80 + lumpSums.cents)}.`;
 }
