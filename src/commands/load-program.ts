@@ -19,6 +19,7 @@ import {
 import type { Settings } from "../program/settings-schema.ts";
 import { yearOf } from "../quantity/calendar.ts";
 import { describeProblem, type Problem } from "../quantity/problem.ts";
+import type { Basis } from "../reference/basis.ts";
 import { observationKinds } from "../reference/observation-kinds.ts";
 import { valueWords } from "../reference/value-words.ts";
 import type { PreparedBasis } from "../season/own-columns.ts";
@@ -69,8 +70,9 @@ export async function gatherProgram(
   const seenFile = observationFile(settings);
   const texts = await findTexts(folder, [file, ...inspectionFiles(settings), seenFile], progress);
   // What the other thread cannot read is read here, where its failure is said.
-  const ahead = readAhead(folder, settings, texts, second).catch(() => []);
-  const prepared = await prepareBasis(basisForSettings(settings));
+  const bare = basisForSettings(settings);
+  const ahead = readAhead(folder, settings, bare, texts, second).catch(() => []);
+  const prepared = await prepareBasis(bare);
   if (!prepared.ok) return { ok: false, problems: await placedFaults(folder, prepared.faults) };
   const ownWords = citysWords(settings);
   const latestYear = yearOf(prepared.basis.program.asOf);
@@ -171,6 +173,7 @@ const inRowOrder = (problems: readonly Problem[]): readonly Problem[] =>
 async function readAhead(
   folder: string,
   settings: Settings,
+  basis: Basis,
   texts: CityTexts,
   second: PlanThread | undefined,
 ): Promise<readonly InspectionsAhead[]> {
@@ -181,6 +184,7 @@ async function readAhead(
     folder,
     files: inspectionFiles(settings),
     ownWords: citysWords(settings),
+    basis,
   });
   return done?.parts ?? [];
 }
@@ -209,7 +213,8 @@ export async function loadProgram(
     const program = await finishInThreads(tables, basis, planned, { problems, tallies }, second);
     return { ok: true, program, settings };
   } finally {
-    await second.end();
+    // Nobody has to wait for its end.
+    void second.end();
   }
 }
 

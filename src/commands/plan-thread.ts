@@ -20,6 +20,8 @@ export type BesideJob =
       readonly folder: string;
       readonly files: readonly InspectionFile[];
       readonly ownWords: InspectionReading["ownWords"];
+      /** What it will plan with, which it prepares when it has read. */
+      readonly basis: Basis;
     }
   | {
       readonly kind: "read record";

@@ -59,12 +59,15 @@ export function emptyPlan(
   const read = new Set([...ownColumns, ...filters].flatMap(({ reads }) => reads));
   const columns = new Map<string, ColumnData>();
   // What no lateral fills by itself is missing until it is put there whole (rank, season): one column stands for all of these.
-  const nobodys = missingNumbers(rows);
+  let nobodys: ColumnData | null = null;
   for (const { key, measure, words } of planColumns as readonly Column[]) {
     if (wanted === "totals" && !cellsOfTotals.has(key) && !read.has(key)) continue;
-    const isWritten = key in planCells;
     if (!isNumeric(measure)) columns.set(key, missingWords(rows, words ?? []));
-    else columns.set(key, isWritten ? unwrittenNumbers(rows) : nobodys);
+    else if (key in planCells) columns.set(key, unwrittenNumbers(rows));
+    else {
+      nobodys ??= missingNumbers(rows);
+      columns.set(key, nobodys);
+    }
   }
   for (const key of surveyKeys) if (read.has(key)) columns.set(key, unwrittenNumbers(rows));
   return columns;

@@ -21,8 +21,13 @@ async function readFiles(
 const planJobs = () => import("./plan-jobs.ts");
 
 parentPort?.on("message", async (job: BesideJob) => {
-  const done = job.kind === "read inspections" ? await readFiles(job) : await (await planJobs()).doJob(job);
-  parentPort?.postMessage(done);
+  if (job.kind !== "read inspections") {
+    const { doJob } = await planJobs();
+    parentPort?.postMessage(await doJob(job));
+    return;
+  }
+  parentPort?.postMessage(await readFiles(job));
   // While the main thread places what was read here.
-  await planJobs();
+  const { preparedOf } = await planJobs();
+  await preparedOf(job.basis);
 });
