@@ -24,8 +24,10 @@ import { observationKinds } from "../reference/observation-kinds.ts";
 import { valueWords } from "../reference/value-words.ts";
 import type { PreparedBasis } from "../season/own-columns.ts";
 import type { Progress, Wanted } from "../season/plan-sheet.ts";
+import type { PlanTables } from "../season/plan-tables.ts";
 import type { PlannedProgram, RowTally } from "../season/planned-program.ts";
 import type { ProgramTables } from "../season/program-tables.ts";
+import { dataOf } from "./basis-data.ts";
 import { type CityTexts, findTexts } from "./city-text.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { finishInThreads } from "./finish-in-threads.ts";
@@ -57,11 +59,13 @@ export type Gathered =
  *
  * @param progress told the bytes of the city's files that are read, now and then
  * @param second a thread that may be started to read beside this one
+ * @param readyFor told of the laterals when their file and those of the inspections are read
  */
 export async function gatherProgram(
   folder: string,
   progress: Progress = () => {},
   second?: PlanThread,
+  readyFor: (laterals: number, basis: PreparedBasis) => void = () => {},
 ): Promise<Gathered> {
   const reading = await readSettings(folder);
   if (!reading.ok) return reading;
@@ -89,6 +93,7 @@ export async function gatherProgram(
     return { ok: false, problems: [...laterals.problems.filter(isSaidAtOnce), nothingToPlan(file.file)] };
   const parts: InspectionPart[] = [];
   const readBefore = await ahead;
+  readyFor(laterals.table.rows, prepared.basis);
   for (const [i, surveyFile] of inspectionFiles(settings).entries()) {
     const before = readBefore[i];
     if (before !== undefined) texts.isReadElsewhere(surveyFile);
@@ -205,11 +210,16 @@ export async function loadProgram(
   second = new PlanThread(),
 ): Promise<Loaded> {
   try {
-    const gathered = await gatherProgram(folder, undefined, second);
+    let layingOut: Promise<{ readonly tables: PlanTables } | null> = Promise.resolve(null);
+    const gathered = await gatherProgram(folder, undefined, second, (rows, basis) => {
+      if (second.isWorking)
+        layingOut = second.doneBeside({ kind: "lay out plan", rows, basis: dataOf(basis), wanted });
+    });
     if (!gathered.ok) return gathered;
     const { settings, tables, problems, tallies } = gathered;
+    const laidOut = (await layingOut)?.tables;
     const basis = await fitInThreads(tables, gathered.basis, second);
-    const planned = await planInThreads(tables, basis, progress, wanted, second);
+    const planned = await planInThreads(tables, basis, progress, wanted, second, laidOut);
     const program = await finishInThreads(tables, basis, planned, { problems, tallies }, second);
     return { ok: true, program, settings };
   } finally {

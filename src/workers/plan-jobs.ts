@@ -4,20 +4,28 @@ import { prepareBasis } from "../commands/prepare-basis.ts";
 import type { Basis } from "../reference/basis.ts";
 import { readRecord } from "../season/city-record.ts";
 import { blockageFits } from "../season/fits.ts";
+import type { PreparedBasis } from "../season/own-columns.ts";
 import { planBlocks } from "../season/plan-blocks.ts";
+import { emptyTables, withPages } from "../season/plan-tables.ts";
 import { rankLaterals } from "../season/rank.ts";
 
 /** What of the planning of a city the second thread does when its files are read. */
 export type PlanJob = Exclude<BesideJob, { readonly kind: "read inspections" }>;
 
 /** The basis prepared last: a thread plans one program. */
-let ahead: { readonly basis: Basis; readonly prepared: ReturnType<typeof prepareBasis> } | null = null;
+let last: { readonly basis: Basis; readonly prepared: Promise<PreparedBasis> } | null = null;
 
 /** The basis, its formulas compiled: some 0.04 s, that the second thread has to spare while the first places what was read, and not later. */
-export function preparedOf(basis: Basis): ReturnType<typeof prepareBasis> {
-  if (ahead === null || !isDeepStrictEqual(ahead.basis, basis))
-    ahead = { basis, prepared: prepareBasis(basis) };
-  return ahead.prepared;
+export function preparedOf(basis: Basis): Promise<PreparedBasis> {
+  if (last === null || !isDeepStrictEqual(last.basis, basis)) last = { basis, prepared: prepare(basis) };
+  return last.prepared;
+}
+
+async function prepare(basis: Basis): Promise<PreparedBasis> {
+  const prepared = await prepareBasis(basis);
+  if (prepared.ok) return prepared.basis;
+  // The recipe was compiled before; it can only fail here when it was changed on the way.
+  throw new RangeError(`plan-jobs: ${prepared.faults.map(({ expected }) => expected).join("; ")}`);
 }
 
 /** Works on the city's tables beside the main thread: reads its record, fits, plans blocks of rows until none are left, ranks. */
@@ -26,12 +34,14 @@ export async function doJob(job: PlanJob): Promise<BesideDone> {
     case "read record":
       readRecord(job.tables, job.basis, job.rows);
       return { kind: "read record" };
+    case "lay out plan":
+      return {
+        kind: "lay out plan",
+        tables: withPages(emptyTables(job.rows, await preparedOf(job.basis), job.wanted)),
+      };
     case "plan rows": {
-      const prepared = await preparedOf(job.basis);
-      // The recipe was compiled before; it can only fail here when it was changed on the way.
-      if (!prepared.ok)
-        throw new RangeError(`plan-rows: ${prepared.faults.map(({ expected }) => expected).join("; ")}`);
-      const blocks = planBlocks(job.tables, { ...prepared.basis, fits: job.fits }, job.plan);
+      const basis = { ...(await preparedOf(job.basis)), fits: job.fits };
+      const blocks = planBlocks(job.tables, basis, job.plan);
       return { kind: "plan rows", blocks };
     }
     case "fit blockages":
