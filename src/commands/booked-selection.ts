@@ -19,12 +19,15 @@ import { countedWords, describeObjective, lumpSumsSaid, payersSaid, rankedCutSai
 /**
  * A saved season as the planning book shows it, with the ranked cut under the rules of program.json as they are now. Null where program.json
  * has no season to select any more, or names what the city's file does not have.
+ *
+ * @param ofSeason the season's own plan, where somebody has made it already
  */
 export function bookedSelection(
   whole: PlannedProgram,
   settings: Settings,
   name: string,
   run: SeasonRun,
+  ofSeason = programOfSeason(whole, name, run.chosen).program,
 ): BookedSelection | null {
   const rules = seasonOf(settings);
   if (rules === null) return null;
@@ -53,7 +56,6 @@ export function bookedSelection(
   const cut = rankedCut(problem, whole.order, season.plannedWork, packed);
   const inEither = [...whole.order].filter((l) => ours[l]! >= 0 || cut[l]! >= 0);
   const { program } = whole.basis;
-  const { program: ofSeason } = programOfSeason(whole, name, run.chosen);
   const totals = totalSeason(whole, season, ours);
   const lumpSums = lumpSumsSaid(totals.program.works, view);
   return {
