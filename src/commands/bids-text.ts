@@ -3,6 +3,7 @@ import { hasUnreadableTotal, type Standing, tiedLowest } from "../bidding/compar
 import type { CorrectedBid } from "../bidding/corrected-bid.ts";
 import { money } from "../bidding/money-words.ts";
 import { pricesOutsideBand } from "../bidding/price-questions.ts";
+import { showPercent } from "../quantity/percent.ts";
 import { showCount } from "../quantity/show-quantity.ts";
 import type { Cents } from "../quantity/si.ts";
 import { AWARD, type Tabulation } from "../workbook/tabulation/tabulation.ts";
@@ -51,7 +52,7 @@ export function comparisonText(tabulation: Tabulation): string {
           String(each.rankCorrected ?? ""),
           estimate === null || estimate === 0 || each.corrected === null
             ? ""
-            : `${((100 * each.corrected) / estimate).toFixed(1)} %`,
+            : showPercent(each.corrected / estimate, 1),
         ]),
       ),
     ].join("\n"),

@@ -14,7 +14,14 @@ import type { Chosen } from "../season/selection/selection-problem.ts";
 import { numberAt, textAt } from "../sheet/table.ts";
 import type { BookedSelection, SelectedWork } from "../workbook/season-sheet.ts";
 import { viewOf } from "./season-view.ts";
-import { countedWords, describeObjective, lumpSumsSaid, payersSaid, rankedCutSaid } from "./season-words.ts";
+import {
+  countedWords,
+  describeObjective,
+  lumpSumsSaid,
+  payersSaid,
+  rankedCutSaid,
+  showGap,
+} from "./season-words.ts";
 
 /**
  * A saved season as the planning book shows it, with the ranked cut under the rules of program.json as they are now. Null where program.json
@@ -68,7 +75,7 @@ export function bookedSelection(
             `Costs are what was still to be spent: ${showCount(begun.length)} lateral(s) were under way, and what was spent on them is taken off${unentered === 0 ? "" : `: nothing on ${showCount(unentered)} of them`}.`,
           ]),
       ...staleSaid(whole, name, run),
-      `${run.ended === "proven" ? "Proven" : run.ended === "packed" ? "Fits its crew-days as packed" : `NOT PROVEN (${run.ended})`} when it was selected, as of ${showWrittenDate(run.as_of, program.print.dates)}: no other season was better by more than ${(run.gap * 100).toFixed(3)} %.`,
+      `${run.ended === "proven" ? "Proven" : run.ended === "packed" ? "Fits its crew-days as packed" : `NOT PROVEN (${run.ended})`} when it was selected, as of ${showWrittenDate(run.as_of, program.print.dates)}: no other season was better by more than ${showGap(run.gap)}.`,
       payersSaid(
         ofSeason.totals.program,
         { pays: view.pays, undividedLaterals: undividedLaterals(ofSeason) },

@@ -3,6 +3,7 @@ import { describeNotice } from "../plan/notice.ts";
 import { isoDate } from "../quantity/calendar.ts";
 import { crewDayHundredths, showCrewDays } from "../quantity/crew-days.ts";
 import { districtName } from "../quantity/district-name.ts";
+import { firstOf } from "../quantity/first-of.ts";
 import { showCount } from "../quantity/show-quantity.ts";
 import type { Day } from "../quantity/si.ts";
 import { describeSource } from "../reference/source.ts";
@@ -131,8 +132,7 @@ function crewDayTable({ work, shiftMinutes }: SeasonPlan, width: number): string
 function notes({ laterals, materials, basis }: PlannedProgram, season: SeasonPlan): readonly string[] {
   const { seasonDays, steps } = basis;
   const long = season.work.flatMap(({ crews }) => crews.flatMap(({ longVisits }) => longVisits)).length;
-  const listed = (ids: readonly string[]) =>
-    `${ids.slice(0, 8).join(", ")}${ids.length > 8 ? ` and ${ids.length - 8} more` : ""}`;
+  const listed = (ids: readonly string[]) => firstOf(ids, 8);
   return [
     'A visit is not split over days. "At least": no packing of these visits has fewer crew-days (bound L2 of Martello and Toth). "Unpacked": their time over the shift, no travel.',
     `A district's crews come one kind after another: preparation, then lining and digging, then restoration; each mobilizes ${seasonDays.mobilisationDays} working day(s). A lining crew works ${season.sets} inflation set(s).`,

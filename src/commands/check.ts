@@ -1,3 +1,4 @@
+import { firstOf } from "../quantity/first-of.ts";
 import { describeInRows, type Problem, quoted } from "../quantity/problem.ts";
 import { repeatedProblems } from "../quantity/repeated-problems.ts";
 import { showCount } from "../quantity/show-quantity.ts";
@@ -43,9 +44,8 @@ const FOUND_SHOWN = 5;
 
 function kindSaid({ times, file, column, severity, found, expected }: ProblemKind): string {
   const place = column === null ? file : `${file}, column "${column}"`;
-  const shown = found.slice(0, FOUND_SHOWN).map(quoted);
-  const more = found.length > FOUND_SHOWN ? ` and ${showCount(found.length - FOUND_SHOWN)} others` : "";
-  return `${showCount(times)} × ${place}: ${severity}; found ${shown.join(", ")}${more}; expected ${expected}.`;
+  const shown = firstOf(found.map(quoted), FOUND_SHOWN);
+  return `${showCount(times)} × ${place}: ${severity}; found ${shown}; expected ${expected}.`;
 }
 
 /** With what only a plan finds: laterals that the recipe's own scores leave without one. */

@@ -7,7 +7,7 @@ import { showQuantity, unitLabel } from "../quantity/show-quantity.ts";
 import { day } from "../quantity/si.ts";
 import type { Curve } from "../season/selection/vary.ts";
 import { plainTable } from "./plain-table.ts";
-import { describeObjective, showWorth, type WorthView } from "./season-words.ts";
+import { describeObjective, showGap, showWorth, type WorthView } from "./season-words.ts";
 import type { Variation } from "./vary-words.ts";
 
 /** What was varied: of crews, of which. */
@@ -70,7 +70,7 @@ export function curveText(curve: Curve, { of, crew }: Varied, view: WorthView, c
     return [
       `${amountOf(amount)}${amount === curve.knee ? "  ◆" : ""}`,
       worth === null ? "no season keeps the rules" : showWorth(worth, view),
-      worth === null ? "" : `${(gap * 100).toFixed(3)} %`,
+      worth === null ? "" : showGap(gap),
       marginal === null || marginal === undefined ? "" : marginalText(marginal, of, view),
     ];
   });

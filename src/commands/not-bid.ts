@@ -1,3 +1,4 @@
+import { firstOf } from "../quantity/first-of.ts";
 import { showCount } from "../quantity/show-quantity.ts";
 import { notBid, worksOver } from "../season/bid-work.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
@@ -25,5 +26,4 @@ export function sayNotBid(program: PlannedProgram, io: CommandIo, what = "the bi
   for (const text of texts) io.err(`${wrapped(text, "", "  ", io.columns ?? Number.POSITIVE_INFINITY)}\n`);
 }
 
-const listed = (names: readonly string[]): string =>
-  `${names.slice(0, SHOWN).join(", ")}${names.length > SHOWN ? ` and ${names.length - SHOWN} more` : ""}`;
+const listed = (names: readonly string[]): string => firstOf(names, SHOWN);

@@ -10,6 +10,7 @@ import { writeAtomically } from "../program/atomic-write.ts";
 import { type FreePath, freePath, whatStands } from "../program/free-path.ts";
 import { readIssueRecords } from "../program/issue-records.ts";
 import { extend } from "../quantity/money.ts";
+import { showPercent } from "../quantity/percent.ts";
 import { fileProblem } from "../quantity/problem.ts";
 import { grouped, showCount, showHundredths } from "../quantity/show-quantity.ts";
 import { cents } from "../quantity/si.ts";
@@ -167,7 +168,7 @@ function priceText(
       { heading: `total changes by (${book.currency})`, ...RIGHT },
       { heading: "of the total", ...RIGHT },
     ],
-    rates.map(({ rate, change }) => [rate, money(change), `${((100 * change) / total).toFixed(2)} %`]),
+    rates.map(({ rate, change }) => [rate, money(change), showPercent(change / total, 2)]),
   );
   const carried = priced.flatMap(({ quantity, pricing, line }) => {
     if (!pricing.ok || quantity === null) return [];

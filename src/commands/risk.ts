@@ -5,6 +5,7 @@ import { inBand } from "../plan/explain-failure.ts";
 import { SETTINGS_FILE } from "../program/program-files.ts";
 import { isoDate } from "../quantity/calendar.ts";
 import { districtName } from "../quantity/district-name.ts";
+import { showPercent } from "../quantity/percent.ts";
 import { grouped, showCount, showQuantity, unitLabel } from "../quantity/show-quantity.ts";
 import { showFlowSums } from "../quantity/summed-flow.ts";
 import type { FailureCostTable } from "../reference/failure-costs.ts";
@@ -74,7 +75,7 @@ const isProse = (line: string): boolean => !/\S {2,}\S|─|\d{20}/.test(line);
 
 const right = (heading: string) => ({ heading, align: "right" as const });
 const left = (heading: string) => ({ heading, align: "left" as const });
-const percent = (share: number): string => `${(share * 100).toFixed(1)} %`;
+const percent = (share: number): string => showPercent(share, 1);
 
 function matrixText({ counts, unplaced }: RiskMatrix): string {
   const table = plainTable(
