@@ -6,7 +6,7 @@ import { fitProgram } from "../season/fits.ts";
 import { planSheet } from "../season/plan-sheet.ts";
 import { rankSheet } from "../season/planned-program.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
-import { exitCodeOf, type Gathered, gatherProgram, sayProblems } from "./load-program.ts";
+import { exitCodeOf, type GatheredProgram, gatherProgram, sayProblems } from "./load-program.ts";
 import { type ProblemKind, problemKinds } from "./problem-kinds.ts";
 import { fitted } from "./wrapped.ts";
 
@@ -49,7 +49,7 @@ function kindSaid({ times, file, column, severity, found, expected }: ProblemKin
 }
 
 /** With what only a plan finds: laterals that the recipe's own scores leave without one. */
-function problemsOfAll(gathered: Extract<Gathered, { ok: true }>): readonly Problem[] {
+function problemsOfAll(gathered: GatheredProgram): readonly Problem[] {
   const { tables, problems } = gathered;
   const { likelihood, consequence, score } = gathered.basis.recipe;
   if (likelihood === null && consequence === null && score === null) return problems;
