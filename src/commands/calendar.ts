@@ -212,9 +212,9 @@ export const calendarAsJson = ({
           districts: districts.map((district) => ({
             district: district.district,
             finish: district.finish === null ? null : isoDate(district.finish),
-            crews: district.crews.map(({ crew, worked, mobilised, finish: last, left }) => ({
+            crews: district.crews.map(({ crew, worked, mobilized, finish: last, left }) => ({
               crew,
-              mobilised: mobilised.map(isoDate),
+              mobilized: mobilized.map(isoDate),
               first_day: worked.size === 0 ? null : isoDate([...worked.keys()][0]!),
               finish: last === null ? null : isoDate(last),
               crew_days_left: left,

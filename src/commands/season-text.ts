@@ -167,7 +167,7 @@ function besideText(view: SeasonView, { selection, cut, program }: ShownSeason):
       const limit = view.packed.crewDays[i]!;
       return [
         `crew-days, ${crew}${limit === Infinity ? "" : limit === view.rules.crewDays[crew] ? ` (of ${showPackedDays(limit)})` : ` (calendar: ${showPackedDays(limit)})`}`,
-        ...[ours, cuts].map(({ packed, mobilised }) => showCount(packed[i]! + mobilised[i]!)),
+        ...[ours, cuts].map(({ packed, mobilized }) => showCount(packed[i]! + mobilized[i]!)),
       ];
     }),
   ];
@@ -242,11 +242,11 @@ function calendarFitText(view: SeasonView, { calendar: plan, program }: ShownSea
   const { crews, slips, finish } = fitSeason(plan);
   const table = plainTable(
     [left("Crew"), right("counted"), right("packed"), right("mobilization"), right("limit")],
-    crews.map(({ crew, countedHundredths, packed, mobilised }) => [
+    crews.map(({ crew, countedHundredths, packed, mobilized }) => [
       crew,
       grouped(countedHundredths / 100, 1),
       showCount(packed),
-      showCount(mobilised),
+      showCount(mobilized),
       limitOf(crew) === undefined ? "" : showPackedDays(limitOf(crew)!),
     ]),
   );
