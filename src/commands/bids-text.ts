@@ -7,7 +7,7 @@ import { showPercent } from "../quantity/percent.ts";
 import { showCount } from "../quantity/show-quantity.ts";
 import type { Cents } from "../quantity/si.ts";
 import { AWARD, type Tabulation } from "../workbook/tabulation/tabulation.ts";
-import { plainTable } from "./plain-table.ts";
+import { left, plainTable, right } from "./plain-table.ts";
 
 /** Files whose forms name the same bidder. */
 function sameBidders(bids: readonly CorrectedBid[]): readonly (readonly string[])[] {
@@ -36,12 +36,7 @@ export function comparisonText(tabulation: Tabulation): string {
     [
       `Compared on ${scenario.name}; estimate ${shown(estimate)} (${estimateSource})`,
       plainTable(
-        [
-          { heading: "Bidder", align: "left" },
-          ...["as read", "rank", "as corrected", "rank", "of the estimate"].map(
-            (heading) => ({ heading, align: "right" }) as const,
-          ),
-        ],
+        [left("Bidder"), ...["as read", "rank", "as corrected", "rank", "of the estimate"].map(right)],
         standings.map((each, b) => [
           bids[b]!.bid.name,
           each.asRead === null && hasUnreadableTotal(bids[b]!, scenario)

@@ -17,7 +17,7 @@ import { unpermittedSaid } from "../workbook/notices-sheet.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { exitCodeOf } from "./load-program.ts";
 import { loadSeasonOrSay } from "./load-season.ts";
-import { plainTable } from "./plain-table.ts";
+import { left, plainTable, right } from "./plain-table.ts";
 import { wrapped } from "./wrapped.ts";
 
 /** `wyeplan calendar FOLDER [--json] [--season NAME]`: the season's crew-days as packed, the calendar of the crews, what slips if it rains more. */
@@ -69,11 +69,7 @@ const onDay = (finish: Day | null): string => (finish === null ? "after season" 
 export function finishTable({ calendars }: SeasonPlan, width: number): string {
   const { districts } = calendars.expected;
   const table = plainTable(
-    [
-      { heading: "District", align: "left" },
-      ...weathers.map(({ words }) => ({ heading: `Done, ${words}`, align: "right" as const })),
-      { heading: "Crew-days left", align: "right" },
-    ],
+    [left("District"), ...weathers.map(({ words }) => right(`Done, ${words}`)), right("Crew-days left")],
     [
       ...districts.map(({ district, crews }, i) => [
         districtName(district),
@@ -109,14 +105,14 @@ function crewDayTable({ work, shiftMinutes }: SeasonPlan, width: number): string
   };
   return plainTable(
     [
-      { heading: "District", align: "left" },
-      { heading: "Crew", align: "left" },
-      { heading: "Travel min", align: "right" },
-      { heading: "Visits", align: "right" },
-      { heading: "Crew-days", align: "right" },
-      { heading: "At least", align: "right" },
-      { heading: "Proved", align: "right" },
-      { heading: "Unpacked", align: "right" },
+      left("District"),
+      left("Crew"),
+      right("Travel min"),
+      right("Visits"),
+      right("Crew-days"),
+      right("At least"),
+      right("Proved"),
+      right("Unpacked"),
     ],
     [
       ...work.flatMap(({ district, crews }) =>

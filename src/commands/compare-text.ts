@@ -12,6 +12,7 @@ import { rowOfEach } from "../sheet/row-of-each.ts";
 import type { NamedRun, RunComparison } from "./compare-runs.ts";
 import { foldedTable } from "./folded-table.ts";
 import { lateSurveysSaid } from "./late-surveys.ts";
+import { left, right } from "./plain-table.ts";
 import { wrapped } from "./wrapped.ts";
 
 /** How many movers a screen takes; the rest are counted. */
@@ -172,11 +173,11 @@ function moversTable(
 }
 
 const MOVER_COLUMNS = [
-  { heading: "Lateral", align: "left" },
-  { heading: "Rank", align: "right" },
-  { heading: "Places", align: "right" },
-  { heading: "Score", align: "right" },
-  { heading: "Selection", align: "left" },
+  left("Lateral"),
+  right("Rank"),
+  right("Places"),
+  right("Score"),
+  left("Selection"),
 ] as const;
 
 function whyText(comparison: RunComparison, id: string, shares: readonly number[]): string {

@@ -6,7 +6,7 @@ import { toShown } from "../quantity/measure.ts";
 import { showQuantity, unitLabel } from "../quantity/show-quantity.ts";
 import { day } from "../quantity/si.ts";
 import type { Curve } from "../season/selection/vary.ts";
-import { plainTable } from "./plain-table.ts";
+import { plainTable, right } from "./plain-table.ts";
 import { describeObjective, showGap, showWorth, type WorthView } from "./season-words.ts";
 import type { Variation } from "./vary-words.ts";
 
@@ -74,7 +74,6 @@ export function curveText(curve: Curve, { of, crew }: Varied, view: WorthView, c
       marginal === null || marginal === undefined ? "" : marginalText(marginal, of, view),
     ];
   });
-  const right = (heading: string) => ({ heading, align: "right" as const });
   const picture = drawCurve(
     curve.points.map(({ amount, worth }) => ({
       x: amount,

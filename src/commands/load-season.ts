@@ -10,7 +10,7 @@ import type { CommandIo } from "./command-io.ts";
 import type { NamedRun } from "./current-season.ts";
 import { loadWholeOrSay, type Planning, sayProblems } from "./load-program.ts";
 import { showGap } from "./season-words.ts";
-import { wrapped } from "./wrapped.ts";
+import { fitted } from "./wrapped.ts";
 
 export interface LoadedSeason {
   /** The whole plan, or the season's where one is asked for. */
@@ -66,8 +66,7 @@ function sayChanged(
   moved: readonly MovedCost[],
   io: CommandIo,
 ): void {
-  const say = (text: string) =>
-    void io.err(`${wrapped(text, "", "  ", io.columns ?? Number.POSITIVE_INFINITY)}\n`);
+  const say = (text: string) => void io.err(`${fitted(text, io)}\n`);
   const asOf = isoDate(basis.program.asOf);
   if (run.as_of !== asOf)
     say(`Season ${name} was selected as of ${run.as_of}; the program is as of ${asOf}.`);

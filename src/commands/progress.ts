@@ -12,7 +12,7 @@ import type { PlannedProgram } from "../season/planned-program.ts";
 import { type HeldRow, heldRows, type Progress, trackProgress } from "../season/tracking.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { exitCodeOf, loadWholeOrSay } from "./load-program.ts";
-import { plainTable } from "./plain-table.ts";
+import { left, plainTable, right } from "./plain-table.ts";
 import { wrapped } from "./wrapped.ts";
 
 /** `wyeplan progress FOLDER [--budget AMOUNT] [--json]`: how far the season has come, by district; the budget is that of program.json unless one is given. */
@@ -72,10 +72,9 @@ export function progressText(program: PlannedProgram, season: SeasonMoney, colum
     money(of.stillToSpend) + (of.unpriced > 0 ? "*" : ""),
     crewDays[i]!,
   ];
-  const right = (heading: string) => ({ heading, align: "right" as const });
   const table = plainTable(
     [
-      { heading: "District", align: "left" },
+      left("District"),
       right("Done"),
       right("Under way"),
       right("To do"),

@@ -22,7 +22,7 @@ import type { ScreenedSewershed } from "../season/sewershed-screening.ts";
 import { textAt } from "../sheet/table.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { exitCodeOf, loadOrSay } from "./load-program.ts";
-import { plainTable } from "./plain-table.ts";
+import { left, plainTable, right } from "./plain-table.ts";
 import { wrapped } from "./wrapped.ts";
 
 /** `wyeplan risk FOLDER [--json]`: where the risk is, what it costs, how it grows, and how sure the order is. */
@@ -73,8 +73,6 @@ function riskText(
 /** A line of words, which may be broken: rows of tables hold runs of spaces or rules, and bars hold no word. */
 const isProse = (line: string): boolean => !/\S {2,}\S|─|\d{20}/.test(line);
 
-const right = (heading: string) => ({ heading, align: "right" as const });
-const left = (heading: string) => ({ heading, align: "left" as const });
 const percent = (share: number): string => showPercent(share, 1);
 
 function matrixText({ counts, unplaced }: RiskMatrix): string {

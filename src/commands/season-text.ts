@@ -17,7 +17,7 @@ import { datedVisits } from "../season/visit-dates.ts";
 import { numberAt, textAt } from "../sheet/table.ts";
 import { unpermittedSaid } from "../workbook/notices-sheet.ts";
 import { finishTable } from "./calendar.ts";
-import { plainTable } from "./plain-table.ts";
+import { left, plainTable, right } from "./plain-table.ts";
 import {
   costWords,
   describeBroken,
@@ -45,9 +45,6 @@ export interface ShownSeason {
   readonly inspections: number;
   readonly totals: { readonly districts: readonly SeasonTotals[]; readonly program: SeasonTotals };
 }
-
-const right = (heading: string) => ({ heading, align: "right" as const });
-const left = (heading: string) => ({ heading, align: "left" as const });
 
 /** How far a season is proven, in words. */
 export const describeProof = ({ ended, gap }: Found): string =>

@@ -18,7 +18,7 @@ import { lumpSumsBeside } from "../workbook/uncertainty-sheet.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { exitCodeOf, loadOrSay } from "./load-program.ts";
 import { loadSeasonOrSay } from "./load-season.ts";
-import { plainTable } from "./plain-table.ts";
+import { left, plainTable, right } from "./plain-table.ts";
 import { wrapped } from "./wrapped.ts";
 
 /** `wyeplan uncertainty FOLDER [--draws N] [--season NAME] [--json]`: how sure cost and finish are, what drives them, and what contingency that asks for. */
@@ -45,9 +45,6 @@ export async function uncertaintyOf(
   );
   return exitCodeOf(program);
 }
-
-const right = (heading: string) => ({ heading, align: "right" as const });
-const left = (heading: string) => ({ heading, align: "left" as const });
 
 export function uncertaintyText(
   { basis }: PlannedProgram,
