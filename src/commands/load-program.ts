@@ -6,9 +6,8 @@ import { lateralFile } from "../program/settings.ts";
 import type { Settings } from "../program/settings-schema.ts";
 import { yearOf } from "../quantity/calendar.ts";
 import { describeProblem, type Problem } from "../quantity/problem.ts";
-import type { PreparedBasis } from "../season/own-columns.ts";
 import type { Progress, Wanted } from "../season/plan-sheet.ts";
-import type { PlannedProgram, RowTally } from "../season/planned-program.ts";
+import type { PlannedProgram } from "../season/planned-program.ts";
 import type { ProgramTables } from "../season/program-tables.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { finishInThreads } from "./finish-in-threads.ts";
@@ -22,14 +21,9 @@ import { valueProblems } from "./value-problems.ts";
 import { fitted } from "./wrapped.ts";
 
 /** A program folder as read: the city's files, the settings, the decisions. */
-export interface GatheredProgram {
-  readonly ok: true;
-  readonly settings: Settings;
-  /** From the settings, the recipe compiled. */
-  readonly basis: PreparedBasis;
+export interface GatheredProgram extends Pick<GatheredCity, "ok" | "settings" | "basis" | "tallies"> {
   readonly tables: ProgramTables;
   readonly problems: readonly Problem[];
-  readonly tallies: readonly RowTally[];
 }
 
 /** The same, or why it cannot be read. */
