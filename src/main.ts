@@ -364,11 +364,11 @@ program
   .option("--who <name>", "who decides (default: the user of this machine)")
   .action((folder, lateral, column, value, options) =>
     run(async () =>
-      (await import("./commands/decide.ts")).decideValue({ folder, lateral, column, value, ...options }, io, {
-        hasLateral: async (id) => (await import("./commands/objections.ts")).hasLateral(folder, id),
-        objectionsTo: async (id, column) =>
-          (await import("./commands/objections.ts")).objectionsTo(folder, id, column),
-      }),
+      (await import("./commands/decide.ts")).decideValue(
+        { folder, lateral, column, value, ...options },
+        io,
+        (await import("./commands/objections.ts")).decidedProgram(folder),
+      ),
     ),
   );
 

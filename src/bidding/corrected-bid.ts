@@ -1,4 +1,5 @@
 import { extend } from "../quantity/money.ts";
+import { showPercent, showStatedPercent } from "../quantity/percent.ts";
 import { showCount } from "../quantity/show-quantity.ts";
 import { type Cents, cents } from "../quantity/si.ts";
 import type { BiddingRules } from "../reference/bidding-rules.ts";
@@ -310,14 +311,14 @@ function limitMobilization(
   const most = mostMobilization(cents(others), cap);
   if (bid <= most) return;
   const base = cap.of === "other items" ? others : others + bid;
-  const share = base === 0 ? "" : `, ${((100 * bid) / base).toFixed(1)} % of ${money(cents(base))}`;
+  const share = base === 0 ? "" : `, ${showPercent(bid / base, 1)} of ${money(cents(base))}`;
   const reduce = cap.remedy === "reduce";
   findings.push({
     line: at,
     part: "base",
     what:
       `Mobilization ${money(bid)}${share} (${cap.of === "total" ? "the total" : "the other items"}); ` +
-      `the cap of ${Number((cap.share * 100).toFixed(4))} % comes to ${money(most)}`,
+      `the cap of ${showStatedPercent(cap.share)} comes to ${money(most)}`,
     done: reduce ? cap.clause : `${cap.clause} A limit on payment: the bid is not changed.`,
     corrected: reduce,
     change: reduce ? cents(most - bid) : NOTHING,

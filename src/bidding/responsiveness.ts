@@ -1,3 +1,4 @@
+import { showStatedPercent } from "../quantity/percent.ts";
 import type { Cents } from "../quantity/si.ts";
 import type { BiddingRules } from "../reference/bidding-rules.ts";
 import type { CorrectedBid } from "./corrected-bid.ts";
@@ -99,9 +100,7 @@ function security(
   { security: asked }: Pick<BiddingRules, "security">,
 ): ResponsivenessCheck {
   const amount =
-    asked === null || base === null
-      ? ""
-      : `; ${Number((asked.share * 100).toFixed(4))} % of ${money(base)} asked for`;
+    asked === null || base === null ? "" : `; ${showStatedPercent(asked.share)} of ${money(base)} asked for`;
   if (written === null) return { asks: "Bid security", answer: "no", found: `empty${amount}` };
   return { asks: "Bid security", answer: "to be read", found: `${written}${amount}` };
 }

@@ -24,8 +24,9 @@ import { bytesOf } from "./city-text.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { sayComparison } from "./compare.ts";
 import { firstBytes } from "./first-bytes.ts";
+import { citysWords } from "./gather-city.ts";
 import { type Given, readGiven } from "./given-columns.ts";
-import { citysWords, exitCodeOf, loadProgram, sayProblems } from "./load-program.ts";
+import { exitCodeOf, loadProgram, sayProblems } from "./load-program.ts";
 import { cityFile, mapFile } from "./map-columns.ts";
 import { fitted } from "./wrapped.ts";
 

@@ -2,7 +2,7 @@ import { districtName } from "../quantity/district-name.ts";
 import { showCount, showNumber, unitLabel } from "../quantity/show-quantity.ts";
 import type { DistrictBatches } from "../season/batches.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
-import { plainTable } from "./plain-table.ts";
+import { left, plainTable, right } from "./plain-table.ts";
 
 const GRAMS_PER_KILOGRAM = 1000;
 
@@ -16,13 +16,13 @@ export function batchesText(
   const mass = (grams: number) => showNumber(grams / GRAMS_PER_KILOGRAM, "mass", style);
   const table = plainTable(
     [
-      { heading: "District", align: "left" },
-      { heading: "Batches", align: "right" },
-      { heading: "Resin", align: "left" },
-      { heading: "Component", align: "left" },
-      { heading: `Mass ${unitLabel("mass", style)}`, align: "right" },
-      { heading: "Containers", align: "right" },
-      { heading: `Left ${unitLabel("mass", style)}`, align: "right" },
+      left("District"),
+      right("Batches"),
+      left("Resin"),
+      left("Component"),
+      right(`Mass ${unitLabel("mass", style)}`),
+      right("Containers"),
+      right(`Left ${unitLabel("mass", style)}`),
     ],
     batches.flatMap((of) =>
       of.components.map(({ component, grams, containers, leftoverGrams }) => [

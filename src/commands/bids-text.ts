@@ -3,10 +3,11 @@ import { hasUnreadableTotal, type Standing, tiedLowest } from "../bidding/compar
 import type { CorrectedBid } from "../bidding/corrected-bid.ts";
 import { money } from "../bidding/money-words.ts";
 import { pricesOutsideBand } from "../bidding/price-questions.ts";
+import { showPercent } from "../quantity/percent.ts";
 import { showCount } from "../quantity/show-quantity.ts";
 import type { Cents } from "../quantity/si.ts";
 import { AWARD, type Tabulation } from "../workbook/tabulation/tabulation.ts";
-import { plainTable } from "./plain-table.ts";
+import { left, plainTable, right } from "./plain-table.ts";
 
 /** Files whose forms name the same bidder. */
 function sameBidders(bids: readonly CorrectedBid[]): readonly (readonly string[])[] {
@@ -35,12 +36,7 @@ export function comparisonText(tabulation: Tabulation): string {
     [
       `Compared on ${scenario.name}; estimate ${shown(estimate)} (${estimateSource})`,
       plainTable(
-        [
-          { heading: "Bidder", align: "left" },
-          ...["as read", "rank", "as corrected", "rank", "of the estimate"].map(
-            (heading) => ({ heading, align: "right" }) as const,
-          ),
-        ],
+        [left("Bidder"), ...["as read", "rank", "as corrected", "rank", "of the estimate"].map(right)],
         standings.map((each, b) => [
           bids[b]!.bid.name,
           each.asRead === null && hasUnreadableTotal(bids[b]!, scenario)
@@ -51,7 +47,7 @@ export function comparisonText(tabulation: Tabulation): string {
           String(each.rankCorrected ?? ""),
           estimate === null || estimate === 0 || each.corrected === null
             ? ""
-            : `${((100 * each.corrected) / estimate).toFixed(1)} %`,
+            : showPercent(each.corrected / estimate, 1),
         ]),
       ),
     ].join("\n"),

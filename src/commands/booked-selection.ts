@@ -14,17 +14,27 @@ import type { Chosen } from "../season/selection/selection-problem.ts";
 import { numberAt, textAt } from "../sheet/table.ts";
 import type { BookedSelection, SelectedWork } from "../workbook/season-sheet.ts";
 import { viewOf } from "./season-view.ts";
-import { countedWords, describeObjective, lumpSumsSaid, payersSaid, rankedCutSaid } from "./season-words.ts";
+import {
+  countedWords,
+  describeObjective,
+  lumpSumsSaid,
+  payersSaid,
+  rankedCutSaid,
+  showGap,
+} from "./season-words.ts";
 
 /**
  * A saved season as the planning book shows it, with the ranked cut under the rules of program.json as they are now. Null where program.json
  * has no season to select any more, or names what the city's file does not have.
+ *
+ * @param ofSeason the season's own plan, where somebody has made it already
  */
 export function bookedSelection(
   whole: PlannedProgram,
   settings: Settings,
   name: string,
   run: SeasonRun,
+  ofSeason = programOfSeason(whole, name, run.chosen).program,
 ): BookedSelection | null {
   const rules = seasonOf(settings);
   if (rules === null) return null;
@@ -53,7 +63,6 @@ export function bookedSelection(
   const cut = rankedCut(problem, whole.order, season.plannedWork, packed);
   const inEither = [...whole.order].filter((l) => ours[l]! >= 0 || cut[l]! >= 0);
   const { program } = whole.basis;
-  const { program: ofSeason } = programOfSeason(whole, name, run.chosen);
   const totals = totalSeason(whole, season, ours);
   const lumpSums = lumpSumsSaid(totals.program.works, view);
   return {
@@ -66,7 +75,7 @@ export function bookedSelection(
             `Costs are what was still to be spent: ${showCount(begun.length)} lateral(s) were under way, and what was spent on them is taken off${unentered === 0 ? "" : `: nothing on ${showCount(unentered)} of them`}.`,
           ]),
       ...staleSaid(whole, name, run),
-      `${run.ended === "proven" ? "Proven" : run.ended === "packed" ? "Fits its crew-days as packed" : `NOT PROVEN (${run.ended})`} when it was selected, as of ${showWrittenDate(run.as_of, program.print.dates)}: no other season was better by more than ${(run.gap * 100).toFixed(3)} %.`,
+      `${run.ended === "proven" ? "Proven" : run.ended === "packed" ? "Fits its crew-days as packed" : `NOT PROVEN (${run.ended})`} when it was selected, as of ${showWrittenDate(run.as_of, program.print.dates)}: no other season was better by more than ${showGap(run.gap)}.`,
       payersSaid(
         ofSeason.totals.program,
         { pays: view.pays, undividedLaterals: undividedLaterals(ofSeason) },

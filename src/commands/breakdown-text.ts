@@ -4,7 +4,7 @@ import { litresOf, showFlowSums } from "../quantity/summed-flow.ts";
 import { bidItemKeys } from "../reference/bid-items.ts";
 import { type BeforeAfter, type Breakdown, breakDown } from "../season/breakdown.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
-import { plainTable } from "./plain-table.ts";
+import { left, plainTable, right } from "./plain-table.ts";
 import { wrapped } from "./wrapped.ts";
 
 /** Where the money goes, and risk and clear water before and after the plan, by district. */
@@ -32,11 +32,10 @@ export function breakdownText(program: PlannedProgram, columns: number): readonl
     ...(isKnown.loss ? pair(of.loss, money) : []),
     ...(isKnown.infiltration ? [before[i]!, after[i]!] : []),
   ];
-  const right = (heading: string) => ({ heading, align: "right" as const });
   const water = unitLabel("flow", basis.program);
   const table = plainTable(
     [
-      { heading: "District", align: "left" },
+      left("District"),
       ...items.map((item) => right(item)),
       ...(isKnown.loss ? [right(`Loss ${currency}`), right("after")] : []),
       ...(isKnown.infiltration ? [right(`Water ${water}`), right("after")] : []),

@@ -3,6 +3,7 @@ import { describeNotice } from "../plan/notice.ts";
 import { isoDate } from "../quantity/calendar.ts";
 import { crewDayHundredths, showCrewDays } from "../quantity/crew-days.ts";
 import { districtName } from "../quantity/district-name.ts";
+import { firstOf } from "../quantity/first-of.ts";
 import { showCount } from "../quantity/show-quantity.ts";
 import type { Day } from "../quantity/si.ts";
 import { describeSource } from "../reference/source.ts";
@@ -16,7 +17,7 @@ import { unpermittedSaid } from "../workbook/notices-sheet.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { exitCodeOf } from "./load-program.ts";
 import { loadSeasonOrSay } from "./load-season.ts";
-import { plainTable } from "./plain-table.ts";
+import { left, plainTable, right } from "./plain-table.ts";
 import { wrapped } from "./wrapped.ts";
 
 /** `wyeplan calendar FOLDER [--json] [--season NAME]`: the season's crew-days as packed, the calendar of the crews, what slips if it rains more. */
@@ -68,11 +69,7 @@ const onDay = (finish: Day | null): string => (finish === null ? "after season" 
 export function finishTable({ calendars }: SeasonPlan, width: number): string {
   const { districts } = calendars.expected;
   const table = plainTable(
-    [
-      { heading: "District", align: "left" },
-      ...weathers.map(({ words }) => ({ heading: `Done, ${words}`, align: "right" as const })),
-      { heading: "Crew-days left", align: "right" },
-    ],
+    [left("District"), ...weathers.map(({ words }) => right(`Done, ${words}`)), right("Crew-days left")],
     [
       ...districts.map(({ district, crews }, i) => [
         districtName(district),
@@ -108,14 +105,14 @@ function crewDayTable({ work, shiftMinutes }: SeasonPlan, width: number): string
   };
   return plainTable(
     [
-      { heading: "District", align: "left" },
-      { heading: "Crew", align: "left" },
-      { heading: "Travel min", align: "right" },
-      { heading: "Visits", align: "right" },
-      { heading: "Crew-days", align: "right" },
-      { heading: "At least", align: "right" },
-      { heading: "Proved", align: "right" },
-      { heading: "Unpacked", align: "right" },
+      left("District"),
+      left("Crew"),
+      right("Travel min"),
+      right("Visits"),
+      right("Crew-days"),
+      right("At least"),
+      right("Proved"),
+      right("Unpacked"),
     ],
     [
       ...work.flatMap(({ district, crews }) =>
@@ -131,8 +128,7 @@ function crewDayTable({ work, shiftMinutes }: SeasonPlan, width: number): string
 function notes({ laterals, materials, basis }: PlannedProgram, season: SeasonPlan): readonly string[] {
   const { seasonDays, steps } = basis;
   const long = season.work.flatMap(({ crews }) => crews.flatMap(({ longVisits }) => longVisits)).length;
-  const listed = (ids: readonly string[]) =>
-    `${ids.slice(0, 8).join(", ")}${ids.length > 8 ? ` and ${ids.length - 8} more` : ""}`;
+  const listed = (ids: readonly string[]) => firstOf(ids, 8);
   return [
     'A visit is not split over days. "At least": no packing of these visits has fewer crew-days (bound L2 of Martello and Toth). "Unpacked": their time over the shift, no travel.',
     `A district's crews come one kind after another: preparation, then lining and digging, then restoration; each mobilizes ${seasonDays.mobilisationDays} working day(s). A lining crew works ${season.sets} inflation set(s).`,
@@ -212,9 +208,9 @@ export const calendarAsJson = ({
           districts: districts.map((district) => ({
             district: district.district,
             finish: district.finish === null ? null : isoDate(district.finish),
-            crews: district.crews.map(({ crew, worked, mobilised, finish: last, left }) => ({
+            crews: district.crews.map(({ crew, worked, mobilized, finish: last, left }) => ({
               crew,
-              mobilised: mobilised.map(isoDate),
+              mobilized: mobilized.map(isoDate),
               first_day: worked.size === 0 ? null : isoDate([...worked.keys()][0]!),
               finish: last === null ? null : isoDate(last),
               crew_days_left: left,

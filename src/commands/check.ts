@@ -1,3 +1,4 @@
+import { firstOf } from "../quantity/first-of.ts";
 import { describeInRows, type Problem, quoted } from "../quantity/problem.ts";
 import { repeatedProblems } from "../quantity/repeated-problems.ts";
 import { showCount } from "../quantity/show-quantity.ts";
@@ -5,7 +6,7 @@ import { fitProgram } from "../season/fits.ts";
 import { planSheet } from "../season/plan-sheet.ts";
 import { rankSheet } from "../season/planned-program.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
-import { exitCodeOf, type Gathered, gatherProgram, sayProblems } from "./load-program.ts";
+import { exitCodeOf, type GatheredProgram, gatherProgram, sayProblems } from "./load-program.ts";
 import { type ProblemKind, problemKinds } from "./problem-kinds.ts";
 import { fitted } from "./wrapped.ts";
 
@@ -43,13 +44,12 @@ const FOUND_SHOWN = 5;
 
 function kindSaid({ times, file, column, severity, found, expected }: ProblemKind): string {
   const place = column === null ? file : `${file}, column "${column}"`;
-  const shown = found.slice(0, FOUND_SHOWN).map(quoted);
-  const more = found.length > FOUND_SHOWN ? ` and ${showCount(found.length - FOUND_SHOWN)} others` : "";
-  return `${showCount(times)} × ${place}: ${severity}; found ${shown.join(", ")}${more}; expected ${expected}.`;
+  const shown = firstOf(found.map(quoted), FOUND_SHOWN);
+  return `${showCount(times)} × ${place}: ${severity}; found ${shown}; expected ${expected}.`;
 }
 
 /** With what only a plan finds: laterals that the recipe's own scores leave without one. */
-function problemsOfAll(gathered: Extract<Gathered, { ok: true }>): readonly Problem[] {
+function problemsOfAll(gathered: GatheredProgram): readonly Problem[] {
   const { tables, problems } = gathered;
   const { likelihood, consequence, score } = gathered.basis.recipe;
   if (likelihood === null && consequence === null && score === null) return problems;

@@ -3,7 +3,7 @@ import type { PicturedCurve } from "../pictures/curve-picture.ts";
 import type { NewCurve } from "../program/season-curves.ts";
 import { readCurve } from "../season/selection/vary.ts";
 import { amountText, centsOf, picturedOf } from "./curve-text.ts";
-import { plainTable } from "./plain-table.ts";
+import { plainTable, right } from "./plain-table.ts";
 import { showWorth, type WorthView } from "./season-words.ts";
 import { wrapped } from "./wrapped.ts";
 
@@ -99,7 +99,6 @@ export function comparedText(
   columns: number,
 ): string {
   const worth = (value: number | null) => (value === null ? "" : showWorth(value, view));
-  const right = (heading: string) => ({ heading, align: "right" as const });
   const both = points.filter((point) => point.first !== null && point.second !== null);
   const isUnsure = ({ first: a, second: b, unsure }: ComparedPoint) => a !== b && Math.abs(a! - b!) <= unsure;
   const table = plainTable(

@@ -1,6 +1,7 @@
 import { findColumn } from "../columns/dictionary.ts";
 import { isoDate } from "../quantity/calendar.ts";
 import type { Measure } from "../quantity/measure.ts";
+import { showPercent } from "../quantity/percent.ts";
 import { showCount, showNumber } from "../quantity/show-quantity.ts";
 import type { Day } from "../quantity/si.ts";
 import { wholeShares } from "../season/attribution.ts";
@@ -11,6 +12,7 @@ import { rowOfEach } from "../sheet/row-of-each.ts";
 import type { NamedRun, RunComparison } from "./compare-runs.ts";
 import { foldedTable } from "./folded-table.ts";
 import { lateSurveysSaid } from "./late-surveys.ts";
+import { left, right } from "./plain-table.ts";
 import { wrapped } from "./wrapped.ts";
 
 /** How many movers a screen takes; the rest are counted. */
@@ -133,7 +135,7 @@ function agreement({ comparison, top }: RunComparison): string {
       ? ""
       : `, but for ${showCount(inBoth - scoredInBoth)} that a recipe gives no score in one of them`;
   const ratio = (value: number | null) => (value === null ? "not defined" : value.toFixed(4));
-  const overlap = selected.overlap === null ? "none" : `${(selected.overlap * 100).toFixed(1)} %`;
+  const overlap = selected.overlap === null ? "none" : showPercent(selected.overlap, 1);
   return [
     `Agreement of the scores of the ${showCount(inBoth)} laterals in both${unscored}: Kendall's tau-b ${ratio(tauB)}, Spearman's rho ${ratio(rho)}`,
     `Selected: the first ${showCount(top)} with paid work (a plain cut of the ranking; --top says another number, wyeplan season chooses by money). ` +
@@ -171,11 +173,11 @@ function moversTable(
 }
 
 const MOVER_COLUMNS = [
-  { heading: "Lateral", align: "left" },
-  { heading: "Rank", align: "right" },
-  { heading: "Places", align: "right" },
-  { heading: "Score", align: "right" },
-  { heading: "Selection", align: "left" },
+  left("Lateral"),
+  right("Rank"),
+  right("Places"),
+  right("Score"),
+  left("Selection"),
 ] as const;
 
 function whyText(comparison: RunComparison, id: string, shares: readonly number[]): string {

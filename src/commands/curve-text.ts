@@ -6,8 +6,8 @@ import { toShown } from "../quantity/measure.ts";
 import { showQuantity, unitLabel } from "../quantity/show-quantity.ts";
 import { day } from "../quantity/si.ts";
 import type { Curve } from "../season/selection/vary.ts";
-import { plainTable } from "./plain-table.ts";
-import { describeObjective, showWorth, type WorthView } from "./season-words.ts";
+import { plainTable, right } from "./plain-table.ts";
+import { describeObjective, showGap, showWorth, type WorthView } from "./season-words.ts";
 import type { Variation } from "./vary-words.ts";
 
 /** What was varied: of crews, of which. */
@@ -70,11 +70,10 @@ export function curveText(curve: Curve, { of, crew }: Varied, view: WorthView, c
     return [
       `${amountOf(amount)}${amount === curve.knee ? "  ◆" : ""}`,
       worth === null ? "no season keeps the rules" : showWorth(worth, view),
-      worth === null ? "" : `${(gap * 100).toFixed(3)} %`,
+      worth === null ? "" : showGap(gap),
       marginal === null || marginal === undefined ? "" : marginalText(marginal, of, view),
     ];
   });
-  const right = (heading: string) => ({ heading, align: "right" as const });
   const picture = drawCurve(
     curve.points.map(({ amount, worth }) => ({
       x: amount,

@@ -15,7 +15,7 @@ import { compareCurves, comparedText, differenceAsJson, picturedPair } from "./c
 import { amountText, curveText, picturedOf } from "./curve-text.ts";
 import { sayProblems } from "./load-program.ts";
 import { savedAs, saveUnderLock } from "./save-under-lock.ts";
-import { describeObjective, showWorth, type WorthView } from "./season-words.ts";
+import { describeObjective, showGap, showWorth, type WorthView } from "./season-words.ts";
 import { fitted, wrapped } from "./wrapped.ts";
 import { isPictureName, writePicture } from "./write-picture.ts";
 
@@ -201,7 +201,7 @@ export async function listSaved(folder: string, style: NumberStyle, io: CommandI
     const { saved, as_of, season, chosen, works, mobilization, ended, gap } = reading.run;
     const share = budgetPaysOf(season) === "city share" ? " of the city's share" : "";
     say(
-      `season ${name}: ${saved.when}, ${saved.who}; as of ${as_of}, ${showCount(chosen.length)} laterals, ${showQuantity(works + mobilization, "money", style)}${share}, ${ended}, gap ${(gap * 100).toFixed(3)} %`,
+      `season ${name}: ${saved.when}, ${saved.who}; as of ${as_of}, ${showCount(chosen.length)} laterals, ${showQuantity(works + mobilization, "money", style)}${share}, ${ended}, gap ${showGap(gap)}`,
     );
   }
   for (const name of curves) {

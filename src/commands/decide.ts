@@ -18,7 +18,7 @@ export interface DecideArgs {
 const GRADES =
   "Decided grades run from 1 best to 5 worst, 0 no defect, whichever way the city's own files count.";
 
-/** A rule may refuse the treatment, and these values may be at odds with others: only then is the city's file read again. */
+/** A rule may refuse the treatment, and these values may be at odds with others: only then is the program looked at again. */
 const mayMeetObjections: ReadonlySet<string> = new Set(["treatment", ...checkedKeys]);
 
 /** What the command asks of the program it decides in. */

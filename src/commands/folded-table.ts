@@ -1,4 +1,4 @@
-import { type PlainColumn, plainTable } from "./plain-table.ts";
+import { left, type PlainColumn, plainTable } from "./plain-table.ts";
 import { wrapped } from "./wrapped.ts";
 
 /** A row of short cells with words that may be longer than the line. */
@@ -33,7 +33,7 @@ export function foldedTable(
   if (room < LEAST_ROOM) return underRows(columns, heading, rows, width);
   const empty = columns.map(() => "");
   return plainTable(
-    [...columns, { heading, align: "left" }],
+    [...columns, left(heading)],
     rows.flatMap(({ cells, why }) =>
       wrapped(why, "", "", room)
         .split("\n")

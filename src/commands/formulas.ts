@@ -11,7 +11,7 @@ import { numberAt, textAt } from "../sheet/table.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { sheetVocabulary, surveyColumns } from "./compile-recipe.ts";
 import { exitCodeOf, gatherProgram, sayProblems } from "./load-program.ts";
-import { plainTable } from "./plain-table.ts";
+import { left, plainTable, right } from "./plain-table.ts";
 
 /** Laterals shown beside a formula that was typed: the first by rank. */
 const ROWS_SHOWN = 10;
@@ -36,12 +36,7 @@ function namesText(basis: PreparedBasis): string {
   const { ownColumns, filters, recipe } = basis;
   const formulaOf = (key: string) => ownColumns.find(({ column }) => column.key === key)?.text;
   const table = plainTable(
-    [
-      { heading: "Column", align: "left" },
-      { heading: "Gives", align: "left" },
-      { heading: "Shown in", align: "left" },
-      { heading: "Filled by", align: "left" },
-    ],
+    [left("Column"), left("Gives"), left("Shown in"), left("Filled by")],
     columns.map(({ key, measure, stage }) => [
       key,
       describeType(typeOfMeasure(measure)),
@@ -104,11 +99,11 @@ function valuesText({ text, type, measure, reads }: Formula, program: PlannedPro
   };
   const table = plainTable(
     [
-      { heading: "Lateral", align: "left" },
+      left("Lateral"),
       ...shown.map(({ key, heading, measure: of }) => {
         const unit = unitLabel(of, program.basis.program);
         const name = key === TYPED ? heading : key;
-        return { heading: unit === "" ? name : `${name} (${unit})`, align: "right" as const };
+        return right(unit === "" ? name : `${name} (${unit})`);
       }),
     ],
     Array.from(order.subarray(0, ROWS_SHOWN), (row) => [

@@ -1,7 +1,7 @@
 import type { IssueRecord } from "../program/issue-records.ts";
 import { chosenMark, readSeasonRun } from "../program/season-runs.ts";
 import type { CommandIo } from "./command-io.ts";
-import { wrapped } from "./wrapped.ts";
+import { fitted } from "./wrapped.ts";
 
 /** The marks of the saved seasons that an issue is made from, by name: those of today. A season that is not there has none. */
 export async function seasonMarks(
@@ -51,5 +51,4 @@ export function sayOtherSeason(
 export const scopeName = (season: string | null | undefined): string =>
   season == null ? "the whole plan" : `season ${season}`;
 
-const say = (text: string, io: CommandIo): void =>
-  io.err(`${wrapped(text, "", "  ", io.columns ?? Number.POSITIVE_INFINITY)}\n`);
+const say = (text: string, io: CommandIo): void => io.err(`${fitted(text, io)}\n`);

@@ -1,6 +1,7 @@
 import { readSeasonRun, type SeasonRun } from "../program/season-runs.ts";
 import type { Settings } from "../program/settings-schema.ts";
 import { isoDate } from "../quantity/calendar.ts";
+import { firstOf } from "../quantity/first-of.ts";
 import { showCount, showQuantity } from "../quantity/show-quantity.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import { type MovedCost, programOfSeason } from "../season/season-program.ts";
@@ -8,7 +9,8 @@ import { refuse } from "./change-decisions.ts";
 import type { CommandIo } from "./command-io.ts";
 import type { NamedRun } from "./current-season.ts";
 import { loadWholeOrSay, type Planning, sayProblems } from "./load-program.ts";
-import { wrapped } from "./wrapped.ts";
+import { showGap } from "./season-words.ts";
+import { fitted } from "./wrapped.ts";
 
 export interface LoadedSeason {
   /** The whole plan, or the season's where one is asked for. */
@@ -64,17 +66,14 @@ function sayChanged(
   moved: readonly MovedCost[],
   io: CommandIo,
 ): void {
-  const say = (text: string) =>
-    void io.err(`${wrapped(text, "", "  ", io.columns ?? Number.POSITIVE_INFINITY)}\n`);
+  const say = (text: string) => void io.err(`${fitted(text, io)}\n`);
   const asOf = isoDate(basis.program.asOf);
   if (run.as_of !== asOf)
     say(`Season ${name} was selected as of ${run.as_of}; the program is as of ${asOf}.`);
   if (JSON.stringify(run.season) !== JSON.stringify(settings.season))
     say(`The rules of the season in program.json have changed since season ${name} was selected.`);
   if (run.ended !== "proven" && run.ended !== "packed")
-    say(
-      `Season ${name} is not proven (${run.ended}): another may be better by ${(run.gap * 100).toFixed(3)} %.`,
-    );
+    say(`Season ${name} is not proven (${run.ended}): another may be better by ${showGap(run.gap)}.`);
   if (moved.length > 0)
     say(
       `The program has changed since season ${name} was selected: the cost of ${showCount(moved.length)} of its laterals has moved: ${movedText(moved, basis)}.`,
@@ -86,8 +85,8 @@ const SHOWN = 12;
 function movedText(moved: readonly MovedCost[], { program }: PlannedProgram["basis"]): string {
   const money = (amount: number | null) =>
     amount === null ? "no price" : showQuantity(amount, "money", program);
-  const shown = moved
-    .slice(0, SHOWN)
-    .map(({ lateral, was, now }) => `${lateral} (${money(was)} → ${money(now)})`);
-  return `${shown.join(", ")}${moved.length > SHOWN ? ` and ${moved.length - SHOWN} more` : ""}`;
+  return firstOf(
+    moved.map(({ lateral, was, now }) => `${lateral} (${money(was)} → ${money(now)})`),
+    SHOWN,
+  );
 }

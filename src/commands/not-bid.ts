@@ -1,8 +1,9 @@
+import { firstOf } from "../quantity/first-of.ts";
 import { showCount } from "../quantity/show-quantity.ts";
 import { notBid, worksOver } from "../season/bid-work.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import type { CommandIo } from "./command-io.ts";
-import { wrapped } from "./wrapped.ts";
+import { fitted } from "./wrapped.ts";
 
 const SHOWN = 12;
 
@@ -22,8 +23,7 @@ export function sayNotBid(program: PlannedProgram, io: CommandIo, what = "the bi
           `Not in ${what}, because it is over: root cutting at ${showCount(over.length)} lateral(s) under way: ${listed(over.map(({ lateral, status }) => `${lateral} (${status})`))}.`,
         ]),
   ];
-  for (const text of texts) io.err(`${wrapped(text, "", "  ", io.columns ?? Number.POSITIVE_INFINITY)}\n`);
+  for (const text of texts) io.err(`${fitted(text, io)}\n`);
 }
 
-const listed = (names: readonly string[]): string =>
-  `${names.slice(0, SHOWN).join(", ")}${names.length > SHOWN ? ` and ${names.length - SHOWN} more` : ""}`;
+const listed = (names: readonly string[]): string => firstOf(names, SHOWN);

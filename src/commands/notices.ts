@@ -11,9 +11,9 @@ import { latestSeason, withCurrentSeason } from "./current-season.ts";
 import { exitCodeOf } from "./load-program.ts";
 import { loadSeasonOrSay } from "./load-season.ts";
 import { sayColumns } from "./occupant-columns.ts";
-import { plainTable } from "./plain-table.ts";
+import { left, plainTable, right } from "./plain-table.ts";
 import { sheetAsCsv } from "./table.ts";
-import { wrapped } from "./wrapped.ts";
+import { fitted, wrapped } from "./wrapped.ts";
 import { writeOut } from "./write-out.ts";
 
 /**
@@ -37,9 +37,7 @@ export async function noticesIn(
       (await latestSeason(folder)) === null
         ? ""
         : ` --season ${season.name} lists those of that season as it would be carried out today.`;
-    io.err(
-      `${wrapped(season.said, "", "  ", io.columns ?? Number.POSITIVE_INFINITY)}\nNo notices are listed: a wrong day is worse than none.${byName}\n`,
-    );
+    io.err(`${fitted(season.said, io)}\nNo notices are listed: a wrong day is worse than none.${byName}\n`);
     return EXIT.notDone;
   }
   const notices = noticesOf(program);
@@ -69,7 +67,6 @@ export function noticesText(
     for (let row = 0; row < laterals.rows; row++)
       locations.set(textAt(laterals, "lateral", row), textAt(laterals, "location", row));
   const districts = [...new Set(visits.map(({ district }) => district))];
-  const left = (heading: string) => ({ heading, align: "left" as const });
   const tables = districts.map((district) => {
     const own = visits.filter((visit) => visit.district === district);
     const table = plainTable(
@@ -79,7 +76,7 @@ export function noticesText(
         left("Until"),
         left("Lateral"),
         left("Crew"),
-        { heading: "No water, min", align: "right" },
+        right("No water, min"),
         ...(withAddresses ? [left("Location")] : []),
       ],
       own.map(({ noticeBy, on, until, lateral, crew, outage }) => [

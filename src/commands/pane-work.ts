@@ -36,7 +36,7 @@ import { latestSeason } from "./current-season.ts";
 import { prepareBasis } from "./prepare-basis.ts";
 import { reasonSentences } from "./season-reason-words.ts";
 import { viewOf } from "./season-view.ts";
-import { countedWords, describeObjective, showWorth } from "./season-words.ts";
+import { countedWords, describeObjective, showGap, showWorth } from "./season-words.ts";
 import { rankingOf, takeRun } from "./take-run.ts";
 
 /** What is worked out for a pane, as data that goes to a thread and back. */
@@ -167,8 +167,8 @@ async function seeSaved(
   ];
   const proof =
     run.ended === "proven"
-      ? `proven: no other season is better by more than ${(run.gap * 100).toFixed(3)} %`
-      : `${run.ended === "packed" ? "it fits its crew-days as packed" : run.ended}: another season may be better by up to ${(run.gap * 100).toFixed(3)} %`;
+      ? `proven: no other season is better by more than ${showGap(run.gap)}`
+      : `${run.ended === "packed" ? "it fits its crew-days as packed" : run.ended}: another season may be better by up to ${showGap(run.gap)}`;
   const saved: SavedSeason = {
     name,
     when: `${run.saved.when} by ${run.saved.who}`,

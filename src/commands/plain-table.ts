@@ -6,6 +6,10 @@ export interface PlainColumn {
   readonly align: "left" | "right";
 }
 
+/** A column of words, and one of numbers. */
+export const left = (heading: string): PlainColumn => ({ heading, align: "left" });
+export const right = (heading: string): PlainColumn => ({ heading, align: "right" });
+
 type Rows = readonly (readonly string[] | null)[];
 
 /**

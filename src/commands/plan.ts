@@ -21,7 +21,7 @@ import { loadSeasonOrSay } from "./load-season.ts";
 import { filterOrSay } from "./named-filter.ts";
 import { columnsFor } from "./occupant-columns.ts";
 import { sayOwnWords, withoutFound } from "./occupant-words.ts";
-import { plainTable } from "./plain-table.ts";
+import { left, plainTable, right } from "./plain-table.ts";
 import { planAsJson } from "./plan-json.ts";
 import type { PlanThread } from "./plan-thread.ts";
 import { saveRun } from "./take-run.ts";
@@ -135,13 +135,13 @@ function districtTable({ totals, basis }: PlannedProgram, width: number): string
   ];
   const table = plainTable(
     [
-      { heading: "District", align: "left" },
-      { heading: "Laterals", align: "right" },
-      ...used.map((kind) => ({ heading: shortName[kind], align: "right" as const })),
-      { heading: `Liner ${units === "us" ? "ft" : "m"}`, align: "right" },
-      { heading: `Resin ${units === "us" ? "gal" : "L"}`, align: "right" },
-      { heading: "Crew-days", align: "right" },
-      { heading: `Cost ${currency}`, align: "right" },
+      left("District"),
+      right("Laterals"),
+      ...used.map((kind) => right(shortName[kind])),
+      right(`Liner ${units === "us" ? "ft" : "m"}`),
+      right(`Resin ${units === "us" ? "gal" : "L"}`),
+      right("Crew-days"),
+      right(`Cost ${currency}`),
     ],
     [
       ...totals.districts.map((of, i) => row(districtName(of.district), of, resins[i]!, crewDays[i]!)),

@@ -10,6 +10,7 @@ import { writeAtomically } from "../program/atomic-write.ts";
 import { type FreePath, freePath, whatStands } from "../program/free-path.ts";
 import { readIssueRecords } from "../program/issue-records.ts";
 import { extend } from "../quantity/money.ts";
+import { showPercent } from "../quantity/percent.ts";
 import { fileProblem } from "../quantity/problem.ts";
 import { grouped, showCount, showHundredths } from "../quantity/show-quantity.ts";
 import { cents } from "../quantity/si.ts";
@@ -23,7 +24,7 @@ import { fittingCostBook } from "./fitting-cost-book.ts";
 import { sayReselected } from "./issued-season.ts";
 import { loadSeasonOrSay } from "./load-season.ts";
 import { openWorkbook } from "./open-workbook.ts";
-import { plainTable } from "./plain-table.ts";
+import { left, plainTable, right } from "./plain-table.ts";
 import { planMinutes } from "./plan-minutes.ts";
 import { type PricedLine, priceLines, unitPricesOf } from "./priced-lines.ts";
 import { type StandingBook, standingBook } from "./standing-book.ts";
@@ -123,9 +124,6 @@ async function standingOf(folder: string): Promise<StandingBook> {
 const NOT_AWARDED =
   "The share of an alternate that is not awarded is paid by nobody: where it has to be spent all the same, price each part by itself in the book.";
 
-const LEFT = { align: "left" } as const;
-const RIGHT = { align: "right" } as const;
-
 function priceText(
   book: CostBook,
   lines: readonly IssuedLine[],
@@ -146,11 +144,11 @@ function priceText(
   });
   const table = plainTable(
     [
-      { heading: "Item", ...RIGHT },
-      { heading: "Line", ...LEFT },
-      { heading: "Unit", ...LEFT },
-      { heading: "Quantity", ...RIGHT },
-      ...[...used, "unit price", "extension"].map((heading) => ({ heading, ...RIGHT })),
+      right("Item"),
+      left("Line"),
+      left("Unit"),
+      right("Quantity"),
+      ...[...used, "unit price", "extension"].map(right),
     ],
     [...rows, null, ["", "Total", "", "", ...used.map(() => ""), "", money(total)]],
   );
@@ -162,12 +160,8 @@ function priceText(
   );
   const rates = sensitivities(book, quantities, minutes, HIGHER).slice(0, MOST_RATES);
   const sensitivity = plainTable(
-    [
-      { heading: "10 % more on", ...LEFT },
-      { heading: `total changes by (${book.currency})`, ...RIGHT },
-      { heading: "of the total", ...RIGHT },
-    ],
-    rates.map(({ rate, change }) => [rate, money(change), `${((100 * change) / total).toFixed(2)} %`]),
+    [left("10 % more on"), right(`total changes by (${book.currency})`), right("of the total")],
+    rates.map(({ rate, change }) => [rate, money(change), showPercent(change / total, 2)]),
   );
   const carried = priced.flatMap(({ quantity, pricing, line }) => {
     if (!pricing.ok || quantity === null) return [];
@@ -180,12 +174,7 @@ function priceText(
     carried.length === 0
       ? "No item has a cost per job, so no quantity is needed to carry one.\n"
       : `${plainTable(
-          [
-            { heading: "Item", ...RIGHT },
-            { heading: "Line", ...LEFT },
-            { heading: "Quantity", ...RIGHT },
-            { heading: "carries its cost per job from", ...RIGHT },
-          ],
+          [right("Item"), left("Line"), right("Quantity"), right("carries its cost per job from")],
           carried,
         )}\n`;
   return (

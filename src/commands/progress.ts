@@ -4,14 +4,15 @@ import { priceInCents } from "../program/unit-prices.ts";
 import { isoDate } from "../quantity/calendar.ts";
 import { crewDayColumn, crewDayHundredths, crewDayParts } from "../quantity/crew-days.ts";
 import { districtName } from "../quantity/district-name.ts";
+import { firstOf } from "../quantity/first-of.ts";
 import { readNumber } from "../quantity/quantity-text.ts";
 import { showCount, showNumber, showQuantity } from "../quantity/show-quantity.ts";
-import { progressAsCounted } from "../season/budget-counts.ts";
+import { type MoneySoFar, moneySoFar, type Openings, type SeasonMoney } from "../season/budget-counts.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
-import { countOpenings, type HeldRow, heldRows, type Progress, trackProgress } from "../season/tracking.ts";
+import { type HeldRow, heldRows, type Progress, trackProgress } from "../season/tracking.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { exitCodeOf, loadWholeOrSay } from "./load-program.ts";
-import { plainTable } from "./plain-table.ts";
+import { left, plainTable, right } from "./plain-table.ts";
 import { wrapped } from "./wrapped.ts";
 
 /** `wyeplan progress FOLDER [--budget AMOUNT] [--json]`: how far the season has come, by district; the budget is that of program.json unless one is given. */
@@ -45,12 +46,6 @@ function readBudget(written: string): number | null {
   return number.ok && number.value >= 0 ? priceInCents(number.value) : null;
 }
 
-/** Cents: the budget, null when nobody says it, and what it costs to open a district. */
-interface SeasonMoney {
-  readonly budget: number | null;
-  readonly mobilization: number;
-}
-
 /**
  * What is done, under way and still to do by district, with what is left of the budget.
  *
@@ -58,8 +53,9 @@ interface SeasonMoney {
  */
 export function progressText(program: PlannedProgram, season: SeasonMoney, columns: number): string {
   const { basis } = program;
-  const { districts, program: all } = trackProgress(program);
-  const counted = progressAsCounted(program, all);
+  const tracked = trackProgress(program);
+  const { districts, program: all } = tracked;
+  const soFar = moneySoFar(program, season, tracked);
   const money = (amount: number) => showNumber(amount, "money", basis.program);
   const { shiftMinutes } = basis.steps;
   const crewDays = crewDayColumn(
@@ -76,10 +72,9 @@ export function progressText(program: PlannedProgram, season: SeasonMoney, colum
     money(of.stillToSpend) + (of.unpriced > 0 ? "*" : ""),
     crewDays[i]!,
   ];
-  const right = (heading: string) => ({ heading, align: "right" as const });
   const table = plainTable(
     [
-      { heading: "District", align: "left" },
+      left("District"),
       right("Done"),
       right("Under way"),
       right("To do"),
@@ -110,9 +105,9 @@ export function progressText(program: PlannedProgram, season: SeasonMoney, colum
       ...(season.budget === null || basis.budgetPays === "whole cost"
         ? []
         : [
-            `The budget counts the city's share of cost: ${shown(counted.spent)} of what is spent, by the share of each lateral's plan, and ${shown(counted.stillToSpend)} of what is still planned; the whole where that is not divided.`,
+            `The budget counts the city's share of cost: ${shown(soFar.spent)} of what is spent, by the share of each lateral's plan, and ${shown(soFar.stillToSpend)} of what is still planned; the whole where that is not divided.`,
           ]),
-      ...budgetLines(season, districts, counted, shown),
+      ...budgetLines(soFar, shown),
       ...(all.spentAsPlanned > 0
         ? [
             `${shown(all.spentAsPlanned)} of what is spent is the planned cost of laterals done whose installed_cost nobody has entered.`,
@@ -130,27 +125,22 @@ export function progressText(program: PlannedProgram, season: SeasonMoney, colum
   ].join("\n\n");
 }
 
-/** Districts are opened as the season counts them (see countOpenings), so that both tell the same money. */
 function budgetLines(
-  { budget, mobilization }: SeasonMoney,
-  districts: readonly Progress[],
-  { spent, stillToSpend }: Progress,
+  { stillToSpend, opened, toOpen, budget }: MoneySoFar,
   shown: (amount: number) => string,
 ): readonly string[] {
   if (budget === null)
     return ["Remaining budget: not known; give it with --budget, or as season.budget in program.json."];
-  const { opened, toOpen } = countOpenings(districts);
-  const [gone, toCome] = [opened * mobilization, toOpen * mobilization];
-  const left = budget - spent - gone;
-  const short = stillToSpend + toCome - left;
-  const opening = (cents: number, where: string) =>
-    cents === 0 ? "" : `, with ${shown(cents)} of mobilization in ${where}`;
-  const isGone = opening(gone, `${showCount(opened)} district(s) where work has begun`);
-  const comes = opening(toCome, `${showCount(toOpen)} more district(s)`);
+  const { whole, left } = budget;
+  const short = stillToSpend + toOpen.cost - left;
+  const opening = ({ cost, districts }: Openings, where: string) =>
+    cost === 0 ? "" : `, with ${shown(cost)} of mobilization in ${showCount(districts)} ${where}`;
+  const isGone = opening(opened, "district(s) where work has begun");
+  const comes = opening(toOpen, "more district(s)");
   return [
     left < 0
-      ? `Remaining budget: overspent by ${shown(-left)} of ${shown(budget)}${isGone}.`
-      : `Remaining budget: ${shown(left)} of ${shown(budget)}${isGone}.`,
+      ? `Remaining budget: overspent by ${shown(-left)} of ${shown(whole)}${isGone}.`
+      : `Remaining budget: ${shown(left)} of ${shown(whole)}${isGone}.`,
     short > 0
       ? `The work still planned, of the whole plan and not of a season alone${comes}, costs ${shown(short)} more than that.`
       : `After the work still planned, of the whole plan and not of a season alone${comes}, ${shown(-short)} would be left.`,
@@ -162,16 +152,15 @@ const LISTED = 8;
 function refusedLines(held: readonly HeldRow[]): readonly string[] {
   const refused = held.filter(({ standing }) => standing === "refused");
   if (refused.length === 0) return [];
-  const words = refused.slice(0, LISTED).map(({ id, reason }) => `${id} (${reason})`);
-  const more = refused.length > LISTED ? ` and ${refused.length - LISTED} more` : "";
-  return [`Refused: ${words.join("; ")}${more}.`];
+  const words = refused.map(({ id, reason }) => `${id} (${reason})`);
+  return [`Refused: ${firstOf(words, LISTED, "; ")}.`];
 }
 
 /** Money in cents, lengths in millimetres. */
-export function progressAsJson(program: PlannedProgram, { budget, mobilization }: SeasonMoney) {
-  const { districts, program: all } = trackProgress(program);
-  const { opened, toOpen } = countOpenings(districts);
-  const counted = progressAsCounted(program, all);
+export function progressAsJson(program: PlannedProgram, season: SeasonMoney) {
+  const tracked = trackProgress(program);
+  const { districts, program: all } = tracked;
+  const { spent, stillToSpend, opened, toOpen, budget } = moneySoFar(program, season, tracked);
   const { shiftMinutes } = program.basis.steps;
   const asJson = (of: Progress, hundredths: number) => ({
     laterals: of.laterals,
@@ -194,13 +183,13 @@ export function progressAsJson(program: PlannedProgram, { budget, mobilization }
     shiftMinutes,
   );
   return {
-    budget_cents: budget,
+    budget_cents: season.budget,
     budget_pays: program.basis.budgetPays,
-    counted_spent_cents: counted.spent,
-    counted_still_planned_cents: counted.stillToSpend,
-    mobilization_spent_cents: opened * mobilization,
-    mobilization_still_planned_cents: toOpen * mobilization,
-    remaining_budget_cents: budget === null ? null : budget - counted.spent - opened * mobilization,
+    counted_spent_cents: spent,
+    counted_still_planned_cents: stillToSpend,
+    mobilization_spent_cents: opened.cost,
+    mobilization_still_planned_cents: toOpen.cost,
+    remaining_budget_cents: budget?.left ?? null,
     districts: districts.map((of, i) => ({ district: of.district, ...asJson(of, parts[i]!) })),
     program: asJson(all, crewDayHundredths(all.crewMinutesLeft, shiftMinutes)),
     held: heldRows(program).map(({ id, standing, status, reason, cost, costIsPlanned }) => ({

@@ -5,6 +5,7 @@ import { inBand } from "../plan/explain-failure.ts";
 import { SETTINGS_FILE } from "../program/program-files.ts";
 import { isoDate } from "../quantity/calendar.ts";
 import { districtName } from "../quantity/district-name.ts";
+import { showPercent } from "../quantity/percent.ts";
 import { grouped, showCount, showQuantity, unitLabel } from "../quantity/show-quantity.ts";
 import { showFlowSums } from "../quantity/summed-flow.ts";
 import type { FailureCostTable } from "../reference/failure-costs.ts";
@@ -21,7 +22,7 @@ import type { ScreenedSewershed } from "../season/sewershed-screening.ts";
 import { textAt } from "../sheet/table.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { exitCodeOf, loadOrSay } from "./load-program.ts";
-import { plainTable } from "./plain-table.ts";
+import { left, plainTable, right } from "./plain-table.ts";
 import { wrapped } from "./wrapped.ts";
 
 /** `wyeplan risk FOLDER [--json]`: where the risk is, what it costs, how it grows, and how sure the order is. */
@@ -72,9 +73,7 @@ function riskText(
 /** A line of words, which may be broken: rows of tables hold runs of spaces or rules, and bars hold no word. */
 const isProse = (line: string): boolean => !/\S {2,}\S|─|\d{20}/.test(line);
 
-const right = (heading: string) => ({ heading, align: "right" as const });
-const left = (heading: string) => ({ heading, align: "left" as const });
-const percent = (share: number): string => `${(share * 100).toFixed(1)} %`;
+const percent = (share: number): string => showPercent(share, 1);
 
 function matrixText({ counts, unplaced }: RiskMatrix): string {
   const table = plainTable(

@@ -13,7 +13,7 @@ import type { CommandIo } from "./command-io.ts";
 import { savedAs, saveUnderLock } from "./save-under-lock.ts";
 import { seasonInputs } from "./season-inputs.ts";
 import { chosenRows, type Found } from "./season-text.ts";
-import { countedWords, type SeasonView, showWorth } from "./season-words.ts";
+import { countedWords, type SeasonView, showGap, showWorth } from "./season-words.ts";
 
 /** A planned program with its settings, seen as a season's problem. */
 export interface ProgramInView {
@@ -49,9 +49,7 @@ export async function saveOrSay(
     ...(explained === null ? {} : whyAsSaved(program, view, explained)),
   };
   const proof =
-    ended === "proven"
-      ? ""
-      : `, ${ended === "packed" ? "which fits as packed" : ended}, gap ${(gap * 100).toFixed(3)} %`;
+    ended === "proven" ? "" : `, ${ended === "packed" ? "which fits as packed" : ended}, gap ${showGap(gap)}`;
   return saveUnderLock(folder, io, async (lock) =>
     savedAs(`Saved as season ${name}${proof}.`, await saveSeasonRun(lock, name, run)),
   );
@@ -119,7 +117,7 @@ export async function compareOrSay(
   const sameObjective =
     JSON.stringify((run.season as Settings["season"])?.objective) === JSON.stringify(objectiveWritten(view));
   const paid = budgetPaysOf(run.season);
-  const label = run.ended === "proven" ? "" : ` (${run.ended}, gap ${(run.gap * 100).toFixed(3)} %)`;
+  const label = run.ended === "proven" ? "" : ` (${run.ended}, gap ${showGap(run.gap)})`;
   io.out(
     `\n${[
       `Against season ${name}${label}`,

@@ -1,5 +1,6 @@
 import { isoDate } from "../quantity/calendar.ts";
 import { districtName } from "../quantity/district-name.ts";
+import { showPercent } from "../quantity/percent.ts";
 import { grouped, showCount, showQuantity, unitLabel } from "../quantity/show-quantity.ts";
 import { litresOf, showFlowSums } from "../quantity/summed-flow.ts";
 import { countedTotal, undividedLaterals } from "../season/budget-counts.ts";
@@ -16,7 +17,7 @@ import { datedVisits } from "../season/visit-dates.ts";
 import { numberAt, textAt } from "../sheet/table.ts";
 import { unpermittedSaid } from "../workbook/notices-sheet.ts";
 import { finishTable } from "./calendar.ts";
-import { plainTable } from "./plain-table.ts";
+import { left, plainTable, right } from "./plain-table.ts";
 import {
   costWords,
   describeBroken,
@@ -26,6 +27,7 @@ import {
   payersSaid,
   rankedCutSaid,
   type SeasonView,
+  showGap,
   showPackedDays,
   showWorth,
 } from "./season-words.ts";
@@ -44,19 +46,15 @@ export interface ShownSeason {
   readonly totals: { readonly districts: readonly SeasonTotals[]; readonly program: SeasonTotals };
 }
 
-const right = (heading: string) => ({ heading, align: "right" as const });
-const left = (heading: string) => ({ heading, align: "left" as const });
-const percent = (part: number): string => `${(part * 100).toFixed(3)} %`;
-
 /** How far a season is proven, in words. */
 export const describeProof = ({ ended, gap }: Found): string =>
   ended === "proven"
-    ? `proven: no other season is better by more than ${percent(gap)}`
+    ? `proven: no other season is better by more than ${showGap(gap)}`
     : ended === "packed"
-      ? `no other season that fits is better by more than ${percent(gap)}: the bound knows only part of what packing costs`
+      ? `no other season that fits is better by more than ${showGap(gap)}: the bound knows only part of what packing costs`
       : ended === "stopped"
-        ? `STOPPED before it was proven: another season may be better by up to ${percent(gap)}`
-        : `NOT PROVEN to the gap asked for (search limit): another season may be better by up to ${percent(gap)}`;
+        ? `STOPPED before it was proven: another season may be better by up to ${showGap(gap)}`
+        : `NOT PROVEN to the gap asked for (search limit): another season may be better by up to ${showGap(gap)}`;
 
 export function seasonText(view: SeasonView, shown: ShownSeason): string {
   return [
@@ -166,13 +164,13 @@ function besideText(view: SeasonView, { selection, cut, program }: ShownSeason):
       const limit = view.packed.crewDays[i]!;
       return [
         `crew-days, ${crew}${limit === Infinity ? "" : limit === view.rules.crewDays[crew] ? ` (of ${showPackedDays(limit)})` : ` (calendar: ${showPackedDays(limit)})`}`,
-        ...[ours, cuts].map(({ packed, mobilised }) => showCount(packed[i]! + mobilised[i]!)),
+        ...[ours, cuts].map(({ packed, mobilized }) => showCount(packed[i]! + mobilized[i]!)),
       ];
     }),
   ];
   const table = plainTable([left(""), right("this season"), right("ranked cut")], rows);
   const less = best.worth - ranked.worth;
-  const share = best.worth > 0 ? ` (${((less / best.worth) * 100).toFixed(1)} %)` : "";
+  const share = best.worth > 0 ? ` (${showPercent(less / best.worth, 1)})` : "";
   const broken = brokenRules(problem, cut);
   const lumpSums = lumpSumsSaid(best.works, view);
   return [
@@ -241,11 +239,11 @@ function calendarFitText(view: SeasonView, { calendar: plan, program }: ShownSea
   const { crews, slips, finish } = fitSeason(plan);
   const table = plainTable(
     [left("Crew"), right("counted"), right("packed"), right("mobilization"), right("limit")],
-    crews.map(({ crew, countedHundredths, packed, mobilised }) => [
+    crews.map(({ crew, countedHundredths, packed, mobilized }) => [
       crew,
       grouped(countedHundredths / 100, 1),
       showCount(packed),
-      showCount(mobilised),
+      showCount(mobilized),
       limitOf(crew) === undefined ? "" : showPackedDays(limitOf(crew)!),
     ]),
   );

@@ -1,5 +1,6 @@
 import type { SeasonReason } from "../columns/plan-columns.ts";
 import { districtName } from "../quantity/district-name.ts";
+import { showPercent } from "../quantity/percent.ts";
 import type { NumberStyle } from "../quantity/show-quantity.ts";
 import { grouped, showCount, showQuantity } from "../quantity/show-quantity.ts";
 import { showDailyFlow } from "../quantity/summed-flow.ts";
@@ -50,12 +51,15 @@ export function showWorth(worth: number, { rules, style }: WorthView): string {
   const { lossAvoided, infiltrationRemoved } = rules.objective;
   if (infiltrationRemoved === 0) return showQuantity(Math.round(worth), "money", style);
   if (lossAvoided === 0) return showQuantity(worth, "flow", style);
-  return `${((worth / (lossAvoided + infiltrationRemoved)) * 100).toFixed(2)} % of the most`;
+  return `${showPercent(worth / (lossAvoided + infiltrationRemoved), 2)} of the most`;
 }
 
 /** The same of one lateral, whose flow in L/s or gpm would nearly always be 0.00. */
 export const showOwnWorth = (worth: number, view: WorthView): string =>
   view.rules.objective.lossAvoided === 0 ? showDailyFlow(worth, view.style) : showWorth(worth, view);
+
+/** By how much of its worth another season might be better. */
+export const showGap = (gap: number): string => showPercent(gap, 3);
 
 export const describeObjective = ({
   objective: { lossAvoided, infiltrationRemoved },

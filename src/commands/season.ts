@@ -22,7 +22,7 @@ import { idleMainProblems, strangers } from "./season-names.ts";
 import { compareOrSay, saveOrSay } from "./season-saved.ts";
 import { chosenRows, seasonText } from "./season-text.ts";
 import { toSolve, viewOf } from "./season-view.ts";
-import { type SeasonView, showWorth } from "./season-words.ts";
+import { type SeasonView, showGap, showWorth } from "./season-words.ts";
 import { type SelectionProgress, solveInThread } from "./solve-in-thread.ts";
 import { varySeason } from "./vary-season.ts";
 import { whyInSeason } from "./why-in-season.ts";
@@ -161,7 +161,7 @@ function showProgress(view: SeasonView): SelectionProgress {
   if (process.stderr.isTTY !== true) return () => {};
   return (_, worth, bound) => {
     const found = Number.isFinite(worth) ? `best so far ${showWorth(worth, view)}` : "nothing found yet";
-    const gap = Number.isFinite(worth) ? `, gap ${(((bound - worth) / bound) * 100).toFixed(3)} %` : "";
+    const gap = Number.isFinite(worth) ? `, gap ${showGap((bound - worth) / bound)}` : "";
     process.stderr.write(`\r\u001b[2K${found}${gap} (Ctrl-C keeps it)`);
   };
 }

@@ -18,7 +18,7 @@ import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { exitCodeOf } from "./load-program.ts";
 import { loadSeasonOrSay } from "./load-season.ts";
 import { sayNotBid } from "./not-bid.ts";
-import { plainTable } from "./plain-table.ts";
+import { left, plainTable, right } from "./plain-table.ts";
 import { wrapped } from "./wrapped.ts";
 
 /** `wyeplan takeoff FOLDER [--json] [--season NAME]`: what a contractor must buy for the work that is left, by district and for the program. */
@@ -64,14 +64,14 @@ function groupText(title: string, of: TakeoffGroup, { basis }: PlannedProgram, w
         : showNumber(amountShown(value, unit, style), "points", style);
   const table = plainTable(
     [
-      { heading: "Material", align: "left" },
-      { heading: "Kind", align: "left" },
-      { heading: "Used", align: "right" },
-      { heading: "", align: "left" },
-      { heading: "Bought", align: "left" },
-      { heading: "Fewest", align: "right" },
-      { heading: "Left", align: "right" },
-      { heading: "Scrap", align: "right" },
+      left("Material"),
+      left("Kind"),
+      right("Used"),
+      left(""),
+      left("Bought"),
+      right("Fewest"),
+      right("Left"),
+      right("Scrap"),
     ],
     takeoffRows(of).map((row) => [
       row.material,

@@ -1,6 +1,7 @@
 import { rangeBar, shareBar } from "../pictures/range-bar.ts";
 import { isoDate } from "../quantity/calendar.ts";
 import { districtName } from "../quantity/district-name.ts";
+import { showPercent } from "../quantity/percent.ts";
 import { grouped, showCount, showQuantity } from "../quantity/show-quantity.ts";
 import type { Day } from "../quantity/si.ts";
 import { describeSource } from "../reference/source.ts";
@@ -17,7 +18,7 @@ import { lumpSumsBeside } from "../workbook/uncertainty-sheet.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { exitCodeOf, loadOrSay } from "./load-program.ts";
 import { loadSeasonOrSay } from "./load-season.ts";
-import { plainTable } from "./plain-table.ts";
+import { left, plainTable, right } from "./plain-table.ts";
 import { wrapped } from "./wrapped.ts";
 
 /** `wyeplan uncertainty FOLDER [--draws N] [--season NAME] [--json]`: how sure cost and finish are, what drives them, and what contingency that asks for. */
@@ -44,9 +45,6 @@ export async function uncertaintyOf(
   );
   return exitCodeOf(program);
 }
-
-const right = (heading: string) => ({ heading, align: "right" as const });
-const left = (heading: string) => ({ heading, align: "left" as const });
 
 export function uncertaintyText(
   { basis }: PlannedProgram,
@@ -121,7 +119,7 @@ function ranges({ districts, program }: SeasonUncertainty, columns: number): str
   const to = Math.ceil(Math.max(1, ...shares.map(({ p90 }) => p90)) * STEP) / STEP;
   const width = Math.max(...rows.map(([name]) => name.length));
   const letters = Math.max(10, Math.min(60, columns - width - 2));
-  const percent = (share: number) => `${Math.round(share * 100)} %`;
+  const percent = (share: number) => showPercent(share, 0);
   const ends = `${percent(from)}${percent(to).padStart(letters - percent(from).length)}`;
   return [
     `${" ".repeat(width)}  ${ends}`,
@@ -155,7 +153,7 @@ function timeTable({ districts, program }: SeasonUncertainty, columns: number): 
           onDay(finish.p50),
           onDay(finish.p80),
           onDay(finish.p90),
-          `${Math.round(finish.inSeason * 100)} %`,
+          showPercent(finish.inSeason, 0),
         ];
   const table = plainTable(
     [left("District"), right("P10"), right("P50"), right("P80"), right("P90"), right("In season")],
@@ -197,7 +195,7 @@ function contingencyLine(
   { contingency, program: { cost } }: SeasonUncertainty,
   { uncertainty: { contingencyLevel }, program }: PlannedProgram["basis"],
 ): string {
-  const share = cost.planned === 0 ? "" : ` (${((100 * contingency) / cost.planned).toFixed(1)} %)`;
+  const share = cost.planned === 0 ? "" : ` (${showPercent(contingency / cost.planned, 1)})`;
   return `Contingency: ${showQuantity(contingency, "money", program)}${share} over the planned cost holds in ${Math.round(contingencyLevel * 100)} seasons of 100.`;
 }
 

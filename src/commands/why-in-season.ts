@@ -8,7 +8,7 @@ import { judgeOffers, type OfferFate, offerFates } from "../season/selection/usa
 import { textAt } from "../sheet/table.ts";
 import { clashText } from "./clash-words.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
-import { plainTable } from "./plain-table.ts";
+import { left, plainTable, right } from "./plain-table.ts";
 import { reasonSentences } from "./season-reason-words.ts";
 import { costWords, type SeasonView, showOwnWorth, showWorth } from "./season-words.ts";
 import { solveInThread } from "./solve-in-thread.ts";
@@ -158,8 +158,6 @@ function offersText(program: PlannedProgram, view: SeasonView, l: number, select
       j === chosen ? "in the season" : fateOf(offerFates[fates[j]!]!, j),
     ]);
   if (rows.length === 0) return "It has no offer with a price and a known gain.";
-  const right = (heading: string) => ({ heading, align: "right" as const });
-  const left = (heading: string) => ({ heading, align: "left" as const });
   return plainTable(
     [left("Offer"), right(costWords[view.pays]), right("worth"), right(worthOverCostHeading(view)), left("")],
     rows,

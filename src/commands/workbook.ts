@@ -46,7 +46,15 @@ export async function workbookOf(
   // The book says it too; who writes one looks here first.
   if (placed !== undefined && placed.name !== "" && !placed.isFilled) io.err(`${fitted(placed.said, io)}\n`);
   const selected =
-    shown === null ? null : bookedSelection(loaded.whole, loaded.settings, shown.name, shown.run);
+    shown === null
+      ? null
+      : bookedSelection(
+          loaded.whole,
+          loaded.settings,
+          shown.name,
+          shown.run,
+          season === null ? undefined : program,
+        );
   const written = await writeWorkbook(
     program,
     options.out ?? join(folder, place),

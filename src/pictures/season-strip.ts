@@ -10,7 +10,7 @@ export interface StripRow {
   /** Crew-days worked in each week; 0 is none. */
   readonly worked: readonly number[];
   /** Weeks in which the crew mobilizes there. */
-  readonly mobilised: readonly boolean[];
+  readonly mobilized: readonly boolean[];
 }
 
 export interface SeasonStrip {
@@ -29,11 +29,11 @@ export function stripOf({ districts }: CrewCalendar, starts: Day, ends: Day): Se
   const count = (mondayOf(ends) - first) / DAYS_PER_WEEK + 1;
   const weeks = Array.from({ length: count }, (_, i) => day(first + i * DAYS_PER_WEEK));
   const weekOf = (on: Day): number => (mondayOf(on) - first) / DAYS_PER_WEEK;
-  const row = (district: string, { crew, worked, mobilised }: CrewSpan): StripRow => {
+  const row = (district: string, { crew, worked, mobilized }: CrewSpan): StripRow => {
     const sums = weeks.map(() => 0);
     for (const [on, crews] of worked) sums[weekOf(on)]! += crews;
-    const moving = new Set(mobilised.map(weekOf));
-    return { district, crew, worked: sums, mobilised: weeks.map((_, i) => moving.has(i)) };
+    const moving = new Set(mobilized.map(weekOf));
+    return { district, crew, worked: sums, mobilized: weeks.map((_, i) => moving.has(i)) };
   };
   return {
     weeks,
@@ -42,8 +42,8 @@ export function stripOf({ districts }: CrewCalendar, starts: Day, ends: Day): Se
 }
 
 /** Letters of a cell: its crew-days, `m` where the crew only mobilizes, a dot for none. */
-export const cellOf = (worked: number, mobilised: boolean): string =>
-  worked > 9 ? "+" : worked > 0 ? String(worked) : mobilised ? "m" : "·";
+export const cellOf = (worked: number, mobilized: boolean): string =>
+  worked > 9 ? "+" : worked > 0 ? String(worked) : mobilized ? "m" : "·";
 
 const MONTHS = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
 
@@ -54,8 +54,8 @@ export function drawStrip({ weeks, rows }: SeasonStrip): string {
   return [
     `${"".padEnd(wide)}  ${monthLine(weeks)}`.trimEnd(),
     ...rows.map(
-      ({ worked, mobilised }, i) =>
-        `${names[i]!.padEnd(wide)}  ${worked.map((days, week) => cellOf(days, mobilised[week] === true)).join("")}`,
+      ({ worked, mobilized }, i) =>
+        `${names[i]!.padEnd(wide)}  ${worked.map((days, week) => cellOf(days, mobilized[week] === true)).join("")}`,
     ),
     `A letter a week from ${weeks.length === 0 ? "" : isoDate(weeks[0]!)}: crew-days worked (+ is ten or more), m mobilization only, · none.`,
   ].join("\n");

@@ -1,3 +1,4 @@
+import { firstOf } from "./first-of.ts";
 /**
  * Something in a user's file that the program cannot take as it stands: where it is, what was found, what was
  * expected, what to do. A problem is data; only {@link describeProblem} puts it into words.
@@ -42,7 +43,9 @@ export function describeInRows(problem: Omit<Problem, "row">, rows: readonly num
   const json = problem.file.endsWith(".json");
   const place = [
     problem.file,
-    rows.length === 0 ? "" : `${json ? "line" : "row"}${rows.length > 1 ? "s" : ""} ${listed(rows)}`,
+    rows.length === 0
+      ? ""
+      : `${json ? "line" : "row"}${rows.length > 1 ? "s" : ""} ${firstOf(rows, ROWS_SHOWN)}`,
     rows.length === 0 && problem.lateral !== undefined ? `lateral ${problem.lateral}` : "",
     problem.column === null ? "" : `${json ? "key" : "column"} "${problem.column}"`,
   ].filter((part) => part !== "");
@@ -50,11 +53,6 @@ export function describeInRows(problem: Omit<Problem, "row">, rows: readonly num
 }
 
 const ROWS_SHOWN = 3;
-
-function listed(rows: readonly number[]): string {
-  const more = rows.length - ROWS_SHOWN;
-  return `${rows.slice(0, ROWS_SHOWN).join(", ")}${more > 0 ? ` and ${more} more` : ""}`;
-}
 
 const LONGEST_SHOWN = 60;
 

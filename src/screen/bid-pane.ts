@@ -1,12 +1,10 @@
 import { wrap } from "./cell-text.ts";
 import { type Line, lineOf } from "./line.ts";
 import type { BidSeen } from "./pane-data.ts";
-import { tableLines } from "./text-table.ts";
+import { left, right, tableLines } from "./text-table.ts";
 
 /** The bid schedule at the city's own prices: what a contractor is asked to price, and what the city expects. */
 export function bidLines({ lines, total, unpriced, priceSource }: BidSeen, width: number): readonly Line[] {
-  const left = (heading: string) => ({ heading, align: "left" as const });
-  const right = (heading: string) => ({ heading, align: "right" as const });
   const numbers = tableLines(
     [left("Item"), right("Unit"), right("Quantity"), right("Unit price"), right("Extension")],
     [

@@ -12,7 +12,7 @@ import {
 import type { ProgramTotals, Totals } from "../season/totals.ts";
 import { wrap } from "./cell-text.ts";
 import { type Line, lineOf } from "./line.ts";
-import { type TextColumn, type TextRow, tableLines } from "./text-table.ts";
+import { left, right, type TextRow, tableLines } from "./text-table.ts";
 
 /** Treatments in a word or two, where all of them stand side by side. */
 const treatmentHeadings: Readonly<Record<TreatmentKind, string>> = {
@@ -38,8 +38,6 @@ export function districtLines(
   { priceSource, shiftMinutes }: { readonly priceSource: string; readonly shiftMinutes: number },
   width: number,
 ): readonly Line[] {
-  const left = (heading: string): TextColumn => ({ heading, align: "left" });
-  const right = (heading: string): TextColumn => ({ heading, align: "right" });
   const columns = [
     left("District"),
     right("Laterals"),

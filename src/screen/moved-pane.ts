@@ -1,3 +1,4 @@
+import { showPercent } from "../quantity/percent.ts";
 import { showCount } from "../quantity/show-quantity.ts";
 import { cut, fitTo, wrap } from "./cell-text.ts";
 import { type Line, lineOf, span } from "./line.ts";
@@ -12,7 +13,7 @@ export function movedLines(
 ): { readonly lines: readonly Line[]; readonly links: readonly PaneLink[] } {
   const say = (text: string, look: "plain" | "dim" = "plain") =>
     wrap(text, width).map((line) => lineOf(line, look));
-  const share = overlap === null ? "none is selected" : `${(overlap * 100).toFixed(1)} %`;
+  const share = overlap === null ? "none is selected" : showPercent(overlap, 1);
   const lines: Line[] = [
     ...head.flatMap((text) => say(text)),
     lineOf(""),

@@ -82,6 +82,8 @@ export interface Session {
   readonly prompt: Prompt | null;
   /** What came of the last key, until the next. */
   readonly notice: string | null;
+  /** Whether the last key asked for a change where one may only look. */
+  readonly turnedAway: boolean;
   readonly pending: Pending | null;
   /** The last reason given: offered again. */
   readonly lastReason: string;
@@ -215,11 +217,16 @@ export function startSession(sheet: SheetView): Session {
     focus: "sheet",
     prompt: null,
     notice: sheet.closedBecause,
+    turnedAway: false,
     pending: null,
     lastReason: "",
     refused: [],
   };
 }
+
+/** Of whoever asks for a change and may only look, the session that says so; null where changes may be made. */
+export const turnedAway = (session: Session, { closedBecause }: SheetView): Session | null =>
+  closedBecause === null ? null : { ...session, notice: closedBecause, turnedAway: true };
 
 /** The group whose heading is on this line; null for a row of the sheet. */
 export function groupOnLine({ order, grouping }: Session, line: number): Group | null {

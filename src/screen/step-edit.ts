@@ -8,6 +8,7 @@ import {
   rowOnLine,
   rowsToDecide,
   type Session,
+  turnedAway,
 } from "./session.ts";
 import type { SheetView } from "./sheet-view.ts";
 
@@ -16,16 +17,16 @@ export const AS_GIVEN = "as given";
 
 /** Asks for a value of the cell under the cursor, or of all marked laterals in its column. */
 export function beginValue(session: Session, text: string, sheet: SheetView): Session {
-  const refusal = whyNot(session, sheet);
-  if (refusal !== null) return { ...session, notice: refusal };
+  const refused = refusedHere(session, sheet);
+  if (refused !== null) return refused;
   const column = columnUnderCursor(session);
   return { ...session, prompt: promptFor({ kind: "value", column, rows: rowsToDecide(session) }, text) };
 }
 
 /** Takes the decision on the cell under the cursor back, or those on all marked laterals. */
 export function asGiven(session: Session, sheet: SheetView): Session {
-  const refusal = whyNot(session, sheet);
-  if (refusal !== null) return { ...session, notice: refusal };
+  const refused = refusedHere(session, sheet);
+  if (refused !== null) return refused;
   const column = columnUnderCursor(session);
   const rows = rowsToDecide(session).filter((row) => sheet.decided(row, column) !== null);
   if (rows.length === 0) return { ...session, notice: "Nothing was decided here; it is as given." };
@@ -36,8 +37,13 @@ export function asGiven(session: Session, sheet: SheetView): Session {
   );
 }
 
+/** The session that says why no value under the cursor is decided; null where one may be. */
+function refusedHere(session: Session, sheet: SheetView): Session | null {
+  const because = whyNot(session, sheet);
+  return turnedAway(session, sheet) ?? (because === null ? null : { ...session, notice: because });
+}
+
 function whyNot(session: Session, sheet: SheetView): string | null {
-  if (sheet.closedBecause !== null) return sheet.closedBecause;
   if (rowsToDecide(session).length === 0) return "There is no lateral on this line.";
   const { heading, decidable, filledBy } = sheet.columns[columnUnderCursor(session)]!;
   if (decidable) return null;
@@ -103,7 +109,8 @@ export function extended(
  * begins at the cursor and is taken whole or not at all; a blank cell leaves the value as it is.
  */
 export function pasted(session: Session, text: string, sheet: SheetView): Session {
-  if (sheet.closedBecause !== null) return { ...session, notice: sheet.closedBecause };
+  const away = turnedAway(session, sheet);
+  if (away !== null) return away;
   const block = cellsOf(text);
   const decisions: Asked[] = [];
   const refused: string[] = [];

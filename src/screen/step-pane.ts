@@ -2,7 +2,7 @@ import { onRow } from "./arrange.ts";
 import { layOut, paneLinesInView } from "./layout.ts";
 import { paneText } from "./pane-text.ts";
 import { promptFor } from "./prompt.ts";
-import type { Effect, Session } from "./session.ts";
+import { type Effect, type Session, turnedAway } from "./session.ts";
 import type { PaneLink, SheetView, Size } from "./sheet-view.ts";
 
 /**
@@ -92,9 +92,10 @@ export function followed(session: Session, size: Size, sheet: SheetView): Follow
     }
     case "recipe item":
       return plainly(
-        sheet.closedBecause === null
-          ? { ...session, prompt: promptFor({ kind: "recipe", item: to.item }, to.item.text) }
-          : { ...session, notice: sheet.closedBecause },
+        turnedAway(session, sheet) ?? {
+          ...session,
+          prompt: promptFor({ kind: "recipe", item: to.item }, to.item.text),
+        },
       );
     case "accept trial":
       if (to.notYet !== undefined) return plainly({ ...session, notice: to.notYet });

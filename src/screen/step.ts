@@ -12,6 +12,7 @@ import {
   type PromptAction,
   rowUnderCursor,
   type Session,
+  turnedAway,
 } from "./session.ts";
 import type { SheetView, Size } from "./sheet-view.ts";
 import { answered, asGiven, beginValue, pasted } from "./step-edit.ts";
@@ -32,18 +33,14 @@ export function step(session: Session, action: Action, size: Size, sheet: SheetV
   const quiet = action.kind === "fit window" || action.kind === "go on" || action.kind === "settled";
   // The first steps give way to whatever somebody does.
   const begun = session.pane === "first steps" && !quiet ? closed(session) : session;
-  const next = changed(quiet ? begun : { ...begun, notice: null }, action, size, sheet);
+  const next = changed(quiet ? begun : { ...begun, notice: null, turnedAway: false }, action, size, sheet);
   const shown = inView(next.session, size, sheet);
   const effects = [...next.effects];
-  if (!quiet && action.kind !== "answer" && isRefusedToWrite(shown, sheet))
-    effects.push({ kind: "look again" });
+  // Before anything is planned nobody else is what keeps him from writing.
+  if (!quiet && shown.turnedAway && sheet.planned >= 0) effects.push({ kind: "look again" });
   if (shown.pending !== null) effects.push({ kind: "go on" });
   return { session: shown, effects };
 }
-
-/** Whoever may only look is told so where he tries to decide. */
-const isRefusedToWrite = ({ notice }: Session, { closedBecause, planned }: SheetView): boolean =>
-  planned >= 0 && closedBecause !== null && notice === closedBecause;
 
 const plainly = (session: Session): Stepped => ({ session, effects: NO_EFFECTS });
 const asking = (session: Session, effect: Effect): Stepped => ({ session, effects: [effect] });
@@ -223,10 +220,10 @@ function inGrid(session: Session, action: InGrid, size: Size, sheet: SheetView):
     case "paste":
       return plainly(pasted(session, action.text, sheet));
     case "undo":
-    case "redo":
-      return sheet.closedBecause === null
-        ? asking(session, action)
-        : plainly({ ...session, notice: sheet.closedBecause });
+    case "redo": {
+      const away = turnedAway(session, sheet);
+      return away === null ? asking(session, action) : plainly(away);
+    }
     case "ask":
       return plainly(asked(session, action.what, sheet, size));
     default:
@@ -251,7 +248,8 @@ function asked(
     }
     case "copies": {
       const at = rowUnderCursor(session);
-      if (sheet.closedBecause !== null) return { ...open, notice: sheet.closedBecause };
+      const away = turnedAway(open, sheet);
+      if (away !== null) return away;
       const place = columnUnderCursor(session);
       if (at === null || !sheet.columns[place]!.decidable)
         return {

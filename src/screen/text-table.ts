@@ -6,6 +6,10 @@ export interface TextColumn {
   readonly align: Align;
 }
 
+/** A column of words, and one of numbers. */
+export const left = (heading: string): TextColumn => ({ heading, align: "left" });
+export const right = (heading: string): TextColumn => ({ heading, align: "right" });
+
 export interface TextRow {
   readonly cells: readonly string[];
   readonly look: Look;

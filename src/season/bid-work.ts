@@ -2,7 +2,8 @@ import type { WorkStatus } from "../columns/plan-columns.ts";
 import { readTakeoffKey } from "../plan/takeoff.ts";
 import { type Cents, cents } from "../quantity/si.ts";
 import type { BidItemKey } from "../reference/bid-items.ts";
-import { numberAt, pickRows, type Table, textAt } from "../sheet/table.ts";
+import { numberAt, numbersOf, pickRows, type Table, textAt } from "../sheet/table.ts";
+import { wordCodesOf } from "../sheet/word-codes.ts";
 import type { PlannedProgram } from "./planned-program.ts";
 import { selectRows } from "./select-rows.ts";
 import { totalByDistrict } from "./totals.ts";
@@ -21,8 +22,7 @@ export function workToBid(program: PlannedProgram): PlannedProgram {
 export function notBid(program: PlannedProgram): readonly HeldRow[] {
   const held = heldRows(program);
   if (held.length === 0) return held;
-  const paid = new Set<number>();
-  for (let at = 0; at < program.lines.rows; at++) paid.add(numberAt(program.lines, "lateral_row", at));
+  const paid = new Set(numbersOf(program.lines, "lateral_row"));
   return held.filter(({ row }) => paid.has(row));
 }
 
@@ -42,16 +42,20 @@ const PAYS_PREPARATION: BidItemKey = "root cutting";
 
 const itemOf = (line: string): string => line.split(" | ")[0]!;
 
-const isOverAt = ({ laterals, lines }: Pick<PlannedProgram, "laterals" | "lines">, at: number): boolean =>
-  itemOf(textAt(lines, "line", at)) === PAYS_PREPARATION &&
-  isVisitOver(laterals, numberAt(lines, "lateral_row", at), "preparation");
+/** Whether the bid line in a row is of work that is over. */
+function overIn({ laterals, lines }: Pick<PlannedProgram, "laterals" | "lines">): (at: number) => boolean {
+  const { codes, words } = wordCodesOf(lines, "line");
+  const paysPreparation = words.map((line) => itemOf(line) === PAYS_PREPARATION);
+  const rowOf = numbersOf(lines, "lateral_row");
+  return (at) => paysPreparation[codes[at]!]! && isVisitOver(laterals, rowOf[at]!, "preparation");
+}
 
 /** Works that are over, of laterals under way. */
 export function worksOver({
   laterals,
   lines,
 }: Pick<PlannedProgram, "laterals" | "lines">): readonly WorkOver[] {
-  return rowsWhere(lines, (at) => isOverAt({ laterals, lines }, at)).map((at) => {
+  return rowsWhere(lines, overIn({ laterals, lines })).map((at) => {
     const row = numberAt(lines, "lateral_row", at);
     const cost = numberAt(lines, "extension", at);
     return {
@@ -65,7 +69,8 @@ export function worksOver({
 /** The plan without bid lines and materials of works that are over; costs of its laterals are those of the plan. */
 function withoutWorksOver(program: PlannedProgram): PlannedProgram {
   const { laterals, lines, uses, basis } = program;
-  const kept = rowsWhere(lines, (at) => !isOverAt(program, at));
+  const isOver = overIn(program);
+  const kept = rowsWhere(lines, (at) => !isOver(at));
   if (kept.length === lines.rows) return program;
   const isUsed = (at: number) =>
     readTakeoffKey(textAt(uses, "use", at)).item !== PAYS_PREPARATION ||
@@ -85,12 +90,12 @@ const rowsWhere = ({ rows }: Table, is: (at: number) => boolean): readonly numbe
 export function bidLinesToBid(program: PlannedProgram): ReadonlyMap<string, number> {
   const all = program.totals.program.bidLines;
   const { lines } = program;
-  const rows = new Set(notBid(program).map(({ row }) => row));
-  const isLeft = (at: number) => rows.has(numberAt(lines, "lateral_row", at)) || isOverAt(program, at);
-  if (rowsWhere(lines, isLeft).length === 0) return all;
+  const held = new Set(notBid(program).map(({ row }) => row));
+  const isOver = overIn(program);
+  const bid = rowsWhere(lines, (at) => !held.has(numberAt(lines, "lateral_row", at)) && !isOver(at));
+  if (bid.length === lines.rows) return all;
   const left = new Map<string, number>();
-  for (let at = 0; at < lines.rows; at++) {
-    if (isLeft(at)) continue;
+  for (const at of bid) {
     const key = textAt(lines, "line", at);
     left.set(key, (left.get(key) ?? 0) + numberAt(lines, "hundredths", at));
   }

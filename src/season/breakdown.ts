@@ -1,7 +1,8 @@
 import { wholeMicrolitres } from "../quantity/summed-flow.ts";
 import type { BidItemKey } from "../reference/bid-items.ts";
-import { numbersOf, type Table } from "../sheet/table.ts";
+import { numbersOf } from "../sheet/table.ts";
 import { wordCodesOf } from "../sheet/word-codes.ts";
+import { ofChosenOffers } from "./chosen-offers.ts";
 import { PairSums } from "./pair-sums.ts";
 import type { PlannedSheet } from "./plan-sheet.ts";
 
@@ -38,17 +39,14 @@ export function breakDown({ laterals, offers, lines }: Pick<PlannedSheet, "later
   const byCode: Breakdown[] = [];
   const loss = numbersOf(laterals, "present_loss");
   const water = numbersOf(laterals, "infiltration");
-  const effects = effectsByRow(offers, laterals.rows);
+  const avoided = ofChosenOffers(offers, "loss_avoided", laterals.rows);
+  const removed = ofChosenOffers(offers, "infiltration_removed", laterals.rows);
   for (let row = 0; row < laterals.rows; row++) {
     const code = codes[row]!;
     byCode[code] ??= nothing(words[code]!);
     const own = byCode[code];
-    compare(own.loss, loss[row]!, effects.lossAvoided[row]!);
-    compare(
-      own.infiltration,
-      wholeMicrolitres(water[row]!),
-      wholeMicrolitres(effects.infiltrationRemoved[row]!),
-    );
+    compare(own.loss, loss[row]!, avoided[row]!);
+    compare(own.infiltration, wholeMicrolitres(water[row]!), wholeMicrolitres(removed[row]!));
   }
   const cost = numbersOf(laterals, "cost");
   const ofLine = {
@@ -91,20 +89,6 @@ function compare(into: BeforeAfter, before: number, gone: number): void {
   }
   into.before += before;
   into.after += before - gone;
-}
-
-/** What the planned treatment of each lateral does; missing where the table of offers does not say. */
-function effectsByRow(offers: Table, rows: number) {
-  const chosen = numbersOf(offers, "chosen");
-  const rowOf = numbersOf(offers, "lateral_row");
-  const effectOf = (key: string): Float64Array => {
-    const effects = new Float64Array(rows).fill(Number.NaN);
-    if (!offers.columns.has(key)) return effects;
-    const ofOffer = numbersOf(offers, key);
-    for (let at = 0; at < offers.rows; at++) if (chosen[at] === 1) effects[rowOf[at]!] = ofOffer[at]!;
-    return effects;
-  };
-  return { lossAvoided: effectOf("loss_avoided"), infiltrationRemoved: effectOf("infiltration_removed") };
 }
 
 const nothing = (district: string): Breakdown => ({

@@ -4,7 +4,7 @@ import type { BudgetPays } from "../reference/season-days.ts";
 import { numberAt, numbersOf, type Table, withColumns } from "../sheet/table.ts";
 import type { PlannedProgram } from "./planned-program.ts";
 import type { Totals } from "./totals.ts";
-import { type Progress, trackProgress } from "./tracking.ts";
+import { countOpenings, type Progress, trackProgress } from "./tracking.ts";
 
 /**
  * A plan with its costs as the season's budget counts them: as they are, or where it pays the city's share alone that of each offer and of
@@ -57,10 +57,53 @@ export const countedTotal = (
 ): number => cityCost + undivided + (pays === "city share" ? 0 : ownerCost);
 
 /** How far the program has come, at what the budget counts of it. */
-export const progressAsCounted = (program: PlannedProgram, whole: Progress): Progress =>
+const progressAsCounted = (program: PlannedProgram, whole: Progress): Progress =>
   program.basis.budgetPays === "whole cost"
     ? whole
     : trackProgress({ ...program, laterals: lateralsAsCounted(program) }).program;
+
+/** The rules of a season's money, in cents: the budget, null where nobody says it, and what it costs to open a district. */
+export interface SeasonMoney {
+  readonly budget: number | null;
+  readonly mobilization: number;
+}
+
+/** Districts that crews are moved into, and what that costs. */
+export interface Openings {
+  readonly districts: number;
+  readonly cost: number;
+}
+
+/** Where the money of a season stands, in cents as its budget counts them. */
+export interface MoneySoFar {
+  readonly spent: number;
+  readonly stillToSpend: number;
+  /** Where work has begun. */
+  readonly opened: Openings;
+  /** Where the work that is left would begin. */
+  readonly toOpen: Openings;
+  /** Null where nobody says it; what is left of it is below 0 where more is spent. */
+  readonly budget: { readonly whole: number; readonly left: number } | null;
+}
+
+/** Districts are opened as the season counts them (see countOpenings), so that all tell the same money. */
+export function moneySoFar(
+  program: PlannedProgram,
+  { budget, mobilization }: SeasonMoney,
+  tracked = trackProgress(program),
+): MoneySoFar {
+  const { spent, stillToSpend } = progressAsCounted(program, tracked.program);
+  const { opened, toOpen } = countOpenings(tracked.districts);
+  const opening = (districts: number): Openings => ({ districts, cost: districts * mobilization });
+  const gone = opening(opened);
+  return {
+    spent,
+    stillToSpend,
+    opened: gone,
+    toOpen: opening(toOpen),
+    budget: budget === null ? null : { whole: budget, left: budget - spent - gone.cost },
+  };
+}
 
 /** Laterals whose cost is known and not divided: owner, lengths of the parts or the city's share are not stated. */
 export function undividedLaterals({ laterals }: Pick<PlannedProgram, "laterals">): number {

@@ -18,7 +18,7 @@ export interface DatedDay {
 export interface CrewSpan {
   readonly crew: CrewKind;
   /** Days spent on mobilisation. */
-  readonly mobilised: readonly Day[];
+  readonly mobilized: readonly Day[];
   /** Crews at work on each day on which any is. */
   readonly worked: ReadonlyMap<Day, number>;
   /** What is begun in the season, in the order it is begun. */
@@ -57,7 +57,7 @@ const follows: Readonly<Record<CrewKind, readonly CrewKind[]>> = {
  * to the next when it is done; a kind begins in a district on the working day after those it follows have finished there;
  * where some of it waits for mains to be lined, the district waits for the last of them, and comes after those that wait for none or
  * less, unless the order says so;
- * it mobilises first; on each working day that weather does not take each crew does one packed day, a long visit keeping
+ * it mobilizes first; on each working day that weather does not take each crew does one packed day, a long visit keeping
  * its crew. A blackout of a district stops its work there only.
  */
 export function planCalendar(
@@ -123,7 +123,7 @@ function workThrough(
 ): { readonly span: CrewSpan; readonly next: number } {
   // Longest first, so that a long visit does not begin last; days of one length stay in the order they were packed.
   const left = [...packed].sort((a, b) => b.days - a.days);
-  const mobilised: Day[] = [];
+  const mobilized: Day[] = [];
   const worked = new Map<Day, number>();
   const dated: Dated[] = [];
   /** What each crew at work has begun and not ended. */
@@ -134,8 +134,8 @@ function workThrough(
     const today = days[at]!;
     const crews = crewsOn(crew, today, calendar);
     if (crews === 0 || isBlackedOut(district, today, calendar)) continue;
-    if (mobilised.length < table.mobilisationDays) {
-      mobilised.push(today);
+    if (mobilized.length < table.mobilisationDays) {
+      mobilized.push(today);
       continue;
     }
     // Fewer crews than yesterday: what was begun and has no crew today waits.
@@ -157,7 +157,7 @@ function workThrough(
   return {
     span: {
       crew,
-      mobilised,
+      mobilized,
       worked,
       dated: dated.map(({ rows, from: first, to }) => ({ rows, from: first, to })),
       finish,

@@ -11,7 +11,8 @@ import {
 } from "../engineering/infiltration.ts";
 import { reachedBy } from "../plan/after-work.ts";
 import { fraction } from "../quantity/si.ts";
-import { numberAt, numbersOf, type Table, textAt } from "../sheet/table.ts";
+import { numberAt, textAt } from "../sheet/table.ts";
+import { ofChosenOffers } from "./chosen-offers.ts";
 import type { PlannedProgram } from "./planned-program.ts";
 
 /** Clear water of a district before the plan. */
@@ -45,7 +46,8 @@ export interface ClearWater {
 export function clearWaterByDistrict({ laterals, offers, basis, totals }: PlannedProgram): ClearWater {
   const { sealed, migration } = basis.failureModes.infiltration;
   const sums = new Map(totals.districts.map(({ district }) => [district, { flow: 0, unsized: 0, kept: 0 }]));
-  const worths = worthOfChosen(offers, laterals.rows);
+  // Of the treatment and its renewals; missing where one has no price.
+  const worths = ofChosenOffers(offers, "present_worth", laterals.rows);
   const treated: TreatedFlow<SeasonalFlow>[] = [];
   for (let row = 0; row < laterals.rows; row++) {
     const district = textAt(laterals, "district", row);
@@ -81,16 +83,6 @@ export function clearWaterByDistrict({ laterals, offers, basis, totals }: Planne
     removed,
     worth: judgeKept(removed, worth, basis),
   };
-}
-
-/** Present worth of each lateral's treatment and its renewals, cents; NaN where none is offered or one has no price. */
-function worthOfChosen(offers: Table, laterals: number): Float64Array {
-  const worths = new Float64Array(laterals).fill(Number.NaN);
-  const chosen = numbersOf(offers, "chosen");
-  const rows = numbersOf(offers, "lateral_row");
-  const presentWorth = numbersOf(offers, "present_worth");
-  for (let at = 0; at < offers.rows; at++) if (chosen[at] === 1) worths[rows[at]!] = presentWorth[at]!;
-  return worths;
 }
 
 /** Null where nothing is kept out, or the money is not known. `worth`: of the work and its renewals. */

@@ -51,8 +51,8 @@ export function planSeason(
   const sets = (crew: CrewKind): number => mannedSets(crew, steps);
   const wasOver = (row: number, crew: CrewKind) =>
     program.overWhenSaved?.get(textAt(laterals, "lateral", row))?.includes(crew) === true;
-  const isOver = (row: number, crew: CrewKind) =>
-    isVisitOver(laterals, row, crew) && (over === "left out" || wasOver(row, crew));
+  const isKept = (row: number, crew: CrewKind) => over === "kept" && !wasOver(row, crew);
+  const isOver = (row: number, crew: CrewKind) => isVisitOver(laterals, row, crew) && !isKept(row, crew);
   const work = packDistricts(program, rows, basis, sets, isOver);
   const scheduled = (weather: Weather) => planCalendar(work, calendar, seasonDays, weather);
   const where = (part: "whole" | "outage", limit: number): readonly string[] =>
@@ -78,7 +78,7 @@ export function planSeason(
     leftOut: laterals.rows - rows.length,
     keptOver: crewKinds.reduce(
       (count, crew) =>
-        count + rows.filter((row) => isVisitOver(laterals, row, crew) && !isOver(row, crew)).length,
+        count + rows.filter((row) => isKept(row, crew) && isVisitOver(laterals, row, crew)).length,
       0,
     ),
   };

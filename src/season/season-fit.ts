@@ -13,7 +13,7 @@ export interface CrewFit {
   readonly countedHundredths: number;
   /** Whole crew-days as packed, and those all crews of the kind spend on mobilisation. */
   readonly packed: number;
-  readonly mobilised: number;
+  readonly mobilized: number;
 }
 
 /** A crew that is not done in a district when the season ends. */
@@ -46,9 +46,9 @@ export function fitSeason({ work, shiftMinutes, calendars: { expected } }: Seaso
         crew,
         countedHundredths: crewDayHundredths(sum(crew, "visitMinutes"), shiftMinutes),
         packed: sum(crew, "crewDays"),
-        mobilised: spans
+        mobilized: spans
           .filter((span) => span.crew === crew)
-          .reduce((days, { mobilised }) => days + mobilised.length, 0),
+          .reduce((days, { mobilized }) => days + mobilized.length, 0),
       }))
       .filter(({ packed }) => packed > 0),
     finish: expected.finish,

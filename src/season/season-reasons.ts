@@ -237,7 +237,7 @@ function roomFor(season: Explained, l: number, j: number): SeasonReason {
     return "district has its most";
   const wider = chosen.slice();
   wider[l] = j;
-  const used = rule.crews.map((_, c) => days.packed[c]! + days.mobilised[c]!);
+  const used = rule.crews.map((_, c) => days.packed[c]! + days.mobilized[c]!);
   const isFull = rule.crews.some((_, c) => rule.whole[c]![j]! > 0 && used[c]! >= rule.crewDays[c]!);
   if (trials.left-- <= 0) return isFull ? "crew-days are gone" : "would still fit";
   const known = days.work.map((own, at) => (at === d ? null : own));

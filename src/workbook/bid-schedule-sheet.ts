@@ -1,5 +1,6 @@
 import type { Part } from "../bidding/bid.ts";
 import { mobilizationFraction } from "../bidding/mobilization.ts";
+import { showStatedPercent } from "../quantity/percent.ts";
 import { cents } from "../quantity/si.ts";
 import type { Allowance } from "../reference/bid-layout.ts";
 import type { BiddingRules, MobilizationCap } from "../reference/bidding-rules.ts";
@@ -244,7 +245,7 @@ function capRows(
       : `-SUM(${at.extension}${last - allowances.length + 1}:${at.extension}${last})`;
   const { of, over } = mobilizationFraction(cap);
   const most = `INT(ROUND((${total}-${mobilization}${carried})*100,0)*${of}/${over})/100`;
-  const percent = `${Number((cap.share * 100).toFixed(4))} %`;
+  const percent = showStatedPercent(cap.share);
   const base =
     cap.of === "total"
       ? "the base bid without allowances"

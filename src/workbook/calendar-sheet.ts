@@ -51,7 +51,7 @@ export function calendarSheet({ plan, strip }: BookedSeason, dates: DateStyle, l
       { heading: "Twice the days lost", width: DATE_WIDTH },
       ...strip.weeks.map((monday) => ({ heading: showDayOfYear(monday, dates), width: 7 })),
     ],
-    rows: strip.rows.map(({ district, crew, worked, mobilised }) => {
+    rows: strip.rows.map(({ district, crew, worked, mobilized }) => {
       const work = workOf(district, crew);
       return [
         districtName(district),
@@ -62,7 +62,7 @@ export function calendarSheet({ plan, strip }: BookedSeason, dates: DateStyle, l
         finishOf(expected, district, crew),
         finishOf(one_more, district, crew),
         finishOf(twice, district, crew),
-        ...worked.map((days, week) => (days > 0 ? days : mobilised[week] === true ? "m" : null)),
+        ...worked.map((days, week) => (days > 0 ? days : mobilized[week] === true ? "m" : null)),
       ];
     }),
     frozenColumns: 2,

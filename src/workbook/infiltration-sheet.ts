@@ -1,5 +1,6 @@
 import { districtName } from "../quantity/district-name.ts";
 import { quantities, toShown } from "../quantity/measure.ts";
+import { showStatedPercent } from "../quantity/percent.ts";
 import { unitLabel } from "../quantity/show-quantity.ts";
 import { type BookContents, styleOf } from "./book-contents.ts";
 import { decimalsFormat, WHOLE } from "./number-format.ts";
@@ -90,7 +91,7 @@ export function infiltrationSheet(contents: BookContents): SheetModel {
 
 const notesOf = ({ picture: { screening }, program: { basis } }: BookContents): readonly string[] => [
   "Flows are means of the season of high groundwater from an assumed unit rate (Basis); never a peak. Kept out: after migration, least to most.",
-  `Work and what it saves: over ${basis.life.horizonYears} years at ${Number((basis.life.discountRate * 100).toFixed(4))} %, each work renewed at the end of its life (Basis); what else the work is for is left out.`,
+  `Work and what it saves: over ${basis.life.horizonYears} years at ${showStatedPercent(basis.life.discountRate)}, each work renewed at the end of its life (Basis); what else the work is for is left out.`,
   "Cost effectiveness: 40 CFR 35.2005(b)(16) and (28). Limits per person: 40 CFR 35.2120, of whole sewersheds; they judge no lateral.",
   screening.length === 0
     ? "No sewershed has its people and flows in program.json (criteria.sewersheds): nothing is screened."

@@ -1,10 +1,9 @@
+import { showStatedPercent } from "../quantity/percent.ts";
 import type { BiddingRules } from "../reference/bidding-rules.ts";
 import type { BidView } from "./bid-view.ts";
 import type { Row, SheetModel } from "./sheet-model.ts";
 
 const NOT_STATED = "Not stated.";
-
-const percent = (share: number): string => `${Number((share * 100).toFixed(4))} %`;
 
 /** A rule in our own words by what the program states; the clause stands beside it as the city wrote it. */
 function ruleRow<Rule extends string>(
@@ -92,7 +91,7 @@ export function instructionsSheet(
       ? ["Most for mobilization", `${NOT_STATED} The amount is read as it is bid.`, ""]
       : [
           "Most for mobilization",
-          `${percent(cap.share)} of ${cap.of === "total" ? "the whole base bid" : "the sum of all other items"}. ` +
+          `${showStatedPercent(cap.share)} of ${cap.of === "total" ? "the whole base bid" : "the sum of all other items"}. ` +
             (cap.remedy === "reduce"
               ? "What is over is taken off before bids are compared."
               : "It limits payment: what is over is shown, and the bid is compared as it stands."),
@@ -100,7 +99,7 @@ export function instructionsSheet(
         ],
     security === null
       ? ["Bid security", `${NOT_STATED} Write on the bid form what comes with the bid.`, ""]
-      : ["Bid security", `${percent(security.share)} of the bid.`, security.clause],
+      : ["Bid security", `${showStatedPercent(security.share)} of the bid.`, security.clause],
     [
       "Addenda",
       "Acknowledge each addendum by its number on the bid form. Prices on an earlier issue are not compared.",

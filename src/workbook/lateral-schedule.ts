@@ -2,6 +2,7 @@ import { partName } from "../bidding/bid.ts";
 import { columnOf, headingWithUnit } from "../columns/dictionary.ts";
 import type { LateralKey } from "../columns/lateral-columns.ts";
 import type { PlanKey } from "../columns/plan-columns.ts";
+import { firstOf } from "../quantity/first-of.ts";
 import type { NumberStyle } from "../quantity/show-quantity.ts";
 import { showCount } from "../quantity/show-quantity.ts";
 import { itemNumber } from "./bid-schedule.ts";
@@ -17,7 +18,7 @@ const notesOf = (part: Part<BidLateral>, cleaned: readonly string[]): readonly s
   ...(cleaned.length === 0
     ? []
     : [
-        `Cleaned already, so that no root cutting is asked for or paid there: ${showCount(cleaned.length)} lateral(s): ${cleaned.slice(0, SHOWN).join(", ")}${cleaned.length > SHOWN ? ` and ${cleaned.length - SHOWN} more` : ""}.`,
+        `Cleaned already, so that no root cutting is asked for or paid there: ${showCount(cleaned.length)} lateral(s): ${firstOf(cleaned, SHOWN)}.`,
       ]),
   ...part.notes,
 ];

@@ -6,7 +6,7 @@ import { checkFolder } from "../../src/commands/check.ts";
 import { EXIT } from "../../src/commands/command-io.ts";
 import { decideValue } from "../../src/commands/decide.ts";
 import { loadProgram } from "../../src/commands/load-program.ts";
-import { hasLateral, objectionsTo } from "../../src/commands/objections.ts";
+import { decidedProgram } from "../../src/commands/objections.ts";
 import { Settler } from "../../src/commands/settle-program.ts";
 import { checkValue } from "../../src/commands/sheet-edits.ts";
 import { numberAt, textAt } from "../../src/sheet/table.ts";
@@ -21,10 +21,8 @@ beforeEach(() => rmSync(join(folder, "decisions.csv"), { force: true }));
 
 async function decide(lateral: string, column: string, value: string) {
   const { io, said } = recorded();
-  const code = await decideValue({ folder, lateral, column, value, reason: "measured" }, io, {
-    hasLateral: (id) => hasLateral(folder, id),
-    objectionsTo: (id, of) => objectionsTo(folder, id, of),
-  });
+  const decided = { folder, lateral, column, value, reason: "measured" };
+  const code = await decideValue(decided, io, decidedProgram(folder));
   return { code, err: said.err };
 }
 async function planned() {

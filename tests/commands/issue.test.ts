@@ -7,7 +7,7 @@ import { EXIT } from "../../src/commands/command-io.ts";
 import { decideValue } from "../../src/commands/decide.ts";
 import { issueBid } from "../../src/commands/issue.ts";
 import { loadProgram } from "../../src/commands/load-program.ts";
-import { hasLateral, objectionsTo } from "../../src/commands/objections.ts";
+import { decidedProgram } from "../../src/commands/objections.ts";
 import { priceBid } from "../../src/commands/price.ts";
 import { isNumeric, isQuantity, toShown } from "../../src/quantity/measure.ts";
 import { numberAt } from "../../src/sheet/table.ts";
@@ -50,11 +50,7 @@ beforeAll(async () => {
   await run(issueBid(folder, {}, io));
   await run(issueBid(folder, {}, io));
   const decision = { folder, lateral: "00278", column: "host_length", value: "100 ft", reason: SECRETS[3] };
-  const program = {
-    hasLateral: (id: string) => hasLateral(folder, id),
-    objectionsTo: (id: string) => objectionsTo(folder, id),
-  };
-  expect(await decideValue(decision, io, program)).toBe(EXIT.done);
+  expect(await decideValue(decision, io, decidedProgram(folder))).toBe(EXIT.done);
   await run(issueBid(folder, { addendum: "Lateral 00278 was measured again." }, io));
 }, 120_000);
 afterAll(() => rm(folder, { recursive: true, force: true }));

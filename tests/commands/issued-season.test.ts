@@ -6,7 +6,7 @@ import { EXIT } from "../../src/commands/command-io.ts";
 import { decideValue } from "../../src/commands/decide.ts";
 import { issueBid } from "../../src/commands/issue.ts";
 import { loadProgram } from "../../src/commands/load-program.ts";
-import { hasLateral } from "../../src/commands/objections.ts";
+import { decidedProgram } from "../../src/commands/objections.ts";
 import { priceBid } from "../../src/commands/price.ts";
 import { workbookOf } from "../../src/commands/workbook.ts";
 import type { ChosenLateral } from "../../src/season/season-program.ts";
@@ -191,9 +191,8 @@ describe("a lateral that is refused or done", () => {
     return new Map([...rows.values()].map(([first = "", ...rest]) => [first, rest]));
   };
   const state = async (lateral: string, status: string) => {
-    const known = { hasLateral: (id: string) => hasLateral(city, id), objectionsTo: async () => [] };
     const decision = { folder: city, lateral, column: "status", value: status, reason: "the owner" };
-    expect(await decideValue(decision, io, known)).toBe(EXIT.done);
+    expect(await decideValue(decision, io, decidedProgram(city))).toBe(EXIT.done);
   };
   const select = (chosen: readonly ChosenLateral[]) => {
     mkdirSync(join(city, "runs"), { recursive: true });

@@ -3,7 +3,7 @@ import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { decideValue } from "../../src/commands/decide.ts";
 import { geojsonOf } from "../../src/commands/geojson.ts";
-import { hasLateral, objectionsTo } from "../../src/commands/objections.ts";
+import { decidedProgram } from "../../src/commands/objections.ts";
 import { planFolder } from "../../src/commands/plan.ts";
 import { reportOf } from "../../src/commands/report.ts";
 import { tableOf } from "../../src/commands/table.ts";
@@ -35,11 +35,7 @@ describe("what people and the city's files say in words of their own", () => {
     writeFileSync(inspections, stopped);
     const { io } = recorded();
     const decision = { folder, lateral: "00278", column: "host_length", value: "100 ft", reason: DECIDED };
-    const program = {
-      hasLateral: (id: string) => hasLateral(folder, id),
-      objectionsTo: (id: string) => objectionsTo(folder, id),
-    };
-    expect(await decideValue(decision, io, program)).toBe(0);
+    expect(await decideValue(decision, io, decidedProgram(folder))).toBe(0);
   }, 60_000);
   afterAll(() => rmSync(folder, { recursive: true, force: true }));
 

@@ -6,7 +6,7 @@ import { describe, expect, it } from "vitest";
 import { decideValue } from "../../src/commands/decide.ts";
 import { progressOf } from "../../src/commands/progress.ts";
 import { reportOf } from "../../src/commands/report.ts";
-import { recorded, SAMPLES, sampleCopy } from "./sample-copy.ts";
+import { recorded, SAMPLES, sampleCopy, unread } from "./sample-copy.ts";
 
 const HOSTILE = "</style><script>alert(1)</script>\"onload='x'&\u202e<img src=http://x.invalid/a.png>";
 
@@ -83,10 +83,7 @@ describe("wyeplan report", () => {
     ] as const) {
       const reason = "Mrs. Sentinel of number 12 said so";
       const { io, said } = recorded();
-      const code = await decideValue({ folder, lateral, column, value, reason }, io, {
-        hasLateral: async () => true,
-        objectionsTo: async () => [],
-      });
+      const code = await decideValue({ folder, lateral, column, value, reason }, io, unread);
       expect(code, said.err).toBe(0);
     }
     const page = await reportFor(folder);

@@ -15,7 +15,7 @@ import { removeInspections } from "../../src/commands/remove.ts";
 import { takeRun } from "../../src/commands/take-run.ts";
 import { readSettings } from "../../src/program/settings.ts";
 import type { Run } from "../../src/program/snapshot-schema.ts";
-import { recorded } from "./sample-copy.ts";
+import { recorded, unread } from "./sample-copy.ts";
 
 const samples = new URL("../../sample-programs/", import.meta.url).pathname;
 const winter = join(samples, WINTER_FILE);
@@ -164,9 +164,7 @@ describe("runs compared", () => {
     expect(await planFolder(folder, { save: "first" }, io)).not.toBe(EXIT.notDone);
     await add(winter);
     const decision = { folder, lateral: "00101", column: "structural_grade", value: "5", reason: "dug up" };
-    expect(
-      await decideValue(decision, io, { hasLateral: async () => true, objectionsTo: async () => [] }),
-    ).toBe(EXIT.done);
+    expect(await decideValue(decision, io, unread)).toBe(EXIT.done);
     const path = join(folder, "program.json");
     const settings = JSON.parse(await readFile(path, "utf8"));
     settings.as_of = "2031-03-01";

@@ -3,6 +3,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import type { CommandIo } from "../../src/commands/command-io.ts";
+import type { DecidedProgram } from "../../src/commands/decide.ts";
 
 export const SAMPLES = fileURLToPath(new URL("../../sample-programs/", import.meta.url));
 
@@ -24,6 +25,9 @@ export function recorded() {
   };
   return { io, said, forget };
 }
+
+/** A program that has every lateral and objects to nothing, for who decides in one whose files need not be read. */
+export const unread: DecidedProgram = { hasLateral: async () => true, objectionsTo: async () => [] };
 
 // biome-ignore lint/suspicious/noExplicitAny: JSON as it is written, to be changed anywhere.
 type Written = any;

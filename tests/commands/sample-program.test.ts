@@ -8,7 +8,7 @@ import { EXIT } from "../../src/commands/command-io.ts";
 import { decideValue } from "../../src/commands/decide.ts";
 import { gatherProgram, loadProgram, loadWholeOrSay } from "../../src/commands/load-program.ts";
 import { newProgram } from "../../src/commands/new.ts";
-import { hasLateral, objectionsTo } from "../../src/commands/objections.ts";
+import { decidedProgram } from "../../src/commands/objections.ts";
 import { planFolder } from "../../src/commands/plan.ts";
 import { undoLatest } from "../../src/commands/undo.ts";
 import { whyLateral } from "../../src/commands/why.ts";
@@ -17,7 +17,7 @@ import { isNumeric } from "../../src/quantity/measure.ts";
 import { lateralAt } from "../../src/season/lateral-at.ts";
 import type { PlannedProgram } from "../../src/season/planned-program.ts";
 import { numberAt, textAt } from "../../src/sheet/table.ts";
-import { recorded } from "./sample-copy.ts";
+import { recorded, unread } from "./sample-copy.ts";
 
 const samples = new URL("../../sample-programs/", import.meta.url).pathname;
 
@@ -150,11 +150,6 @@ describe("the sample programs", () => {
   });
 });
 
-const programOf = (copy: string) => ({
-  hasLateral: (id: string) => hasLateral(copy, id),
-  objectionsTo: (id: string) => objectionsTo(copy, id),
-});
-
 describe("decisions", () => {
   it("change the plan of one lateral, and undo restores the whole plan exactly", async () => {
     const copy = await copyOf("quennock-falls");
@@ -166,7 +161,7 @@ describe("decisions", () => {
       value: "100 ft",
       reason: "measured in the field",
     };
-    expect(await decideValue(args, io, programOf(copy))).toBe(EXIT.done);
+    expect(await decideValue(args, io, decidedProgram(copy))).toBe(EXIT.done);
     const decided = await planned(copy);
     expect(cells(decided)).not.toBe(before);
     said.out = "";
@@ -183,7 +178,7 @@ describe("decisions", () => {
       decideValue(
         { folder: copy, lateral, column: "host_length", value, reason: "because" },
         io,
-        programOf(copy),
+        decidedProgram(copy),
       );
     expect(await decide("278", "100 ft")).toBe(EXIT.notDone);
     expect(said.err).toContain("leading zeros");
@@ -202,7 +197,7 @@ describe("a damaged decision", () => {
       value: "refused",
       reason: "no access",
     };
-    await decideValue(decided, io, { hasLateral: async () => true, objectionsTo: async () => [] });
+    await decideValue(decided, io, unread);
     const log = join(copy, "decisions.csv");
     await writeFile(log, (await readFile(log, "utf8")).replace("refused", "refusd"));
     forget();
@@ -218,7 +213,7 @@ describe("a decided treatment", () => {
       decideValue(
         { folder: copy, lateral: "00188", column: "treatment", value, reason: "the council asks" },
         io,
-        programOf(copy),
+        decidedProgram(copy),
       );
     // The sample's 00188 was never inspected, and what was not inspected is never lined.
     expect(await decide("full-length liner")).toBe(EXIT.done);

@@ -12,7 +12,7 @@ import { workbookOf } from "../../src/commands/workbook.ts";
 import { bookContents } from "../../src/commands/write-workbook.ts";
 import { buildPlanningBook } from "../../src/workbook/planning-book.ts";
 import type { Row, SheetModel } from "../../src/workbook/sheet-model.ts";
-import { recorded, sampleCopy } from "./sample-copy.ts";
+import { recorded, sampleCopy, unread } from "./sample-copy.ts";
 
 let folder: string;
 beforeAll(async () => {
@@ -88,11 +88,10 @@ describe("the planning book of a season", () => {
     expect(fresh.selected.said.join("\n")).not.toContain("ANOTHER PLAN");
     const { run } = fresh.loaded.season!;
     const [first] = run.chosen;
-    const checks = { hasLateral: async () => true, objectionsTo: async () => [] };
     await decideValue(
       { folder, lateral: first!.lateral, column: "host_length", value: "3 m", reason: "measured" },
       recorded().io,
-      checks,
+      unread,
     );
     const stale = await book();
     const said = stale.selected.said.join("\n");

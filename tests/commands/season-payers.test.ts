@@ -21,7 +21,7 @@ import { seasonProblem } from "../../src/season/selection/season-problem.ts";
 import { numberAt, textAt } from "../../src/sheet/table.ts";
 import { seasonSheets } from "../../src/workbook/season-sheet.ts";
 import { uncertaintySheets } from "../../src/workbook/uncertainty-sheet.ts";
-import { recorded, sampleCopy } from "./sample-copy.ts";
+import { recorded, sampleCopy, unread } from "./sample-copy.ts";
 import { changeRules } from "./season-rules.ts";
 
 let folder = "";
@@ -183,7 +183,7 @@ describe("a season whose budget pays the city's share", () => {
       value: "6000",
       reason: "diary",
     };
-    await decideValue(spent, io, { hasLateral: async () => true, objectionsTo: async () => [] });
+    await decideValue(spent, io, unread);
     const loaded = await loadProgram(ofCity);
     if (!loaded.ok) throw new Error("the sample is not read");
     const { laterals } = loaded.program;
@@ -228,7 +228,7 @@ describe("a season saved under one budget and read under another", () => {
       value: "6000",
       reason: "diary",
     };
-    await decideValue(spent, io, { hasLateral: async () => true, objectionsTo: async () => [] });
+    await decideValue(spent, io, unread);
     // Of 13,898.79 the city's plan pays 7,496.59; so of 6,000.00 it has paid 3,236.22.
     const left = { "whole cost": 789_879, "city share": 749_659 - 323_622 };
     for (const budget_pays of ["whole cost", "city share"] as const) {

@@ -48,7 +48,7 @@ describe("a season whose first day is after the end of an owner's permission", (
 
   it("says of a permission that ends before its visits how they fall, in its text, in notices and by why", async () => {
     const { run } = await saved("second");
-    // A chosen lateral with a permission that ends later: the last cell of its line. Crews mobilise on the season's first day.
+    // A chosen lateral with a permission that ends later: the last cell of its line. Crews mobilize on the season's first day.
     const file = join(folder, "laterals.csv");
     const text = readFileSync(file, "utf8");
     const chosen = new Set(run.chosen.map((each) => each.lateral));

@@ -8,7 +8,7 @@ import { type SeasonOptions, seasonOfFolder } from "../../src/commands/season.ts
 import { viewOf } from "../../src/commands/season-view.ts";
 import { seasonOf } from "../../src/program/season-settings.ts";
 import { textAt } from "../../src/sheet/table.ts";
-import { recorded, sampleCopy } from "./sample-copy.ts";
+import { recorded, sampleCopy, unread } from "./sample-copy.ts";
 import { changeRules } from "./season-rules.ts";
 
 // What a stranger read in the season's words, and could not make out.
@@ -26,8 +26,7 @@ async function season(options: SeasonOptions = {}) {
 }
 
 async function decide(lateral: string, column: string, value: string) {
-  const checks = { hasLateral: async () => true, objectionsTo: async () => [] };
-  await decideValue({ folder, lateral, column, value, reason: "site diary" }, recorded().io, checks);
+  await decideValue({ folder, lateral, column, value, reason: "site diary" }, recorded().io, unread);
 }
 
 describe("the words of a season", () => {
@@ -78,8 +77,8 @@ describe("the words of a season", () => {
     expect(out).toContain("those of work that is done, and of visits that are over, are in them");
     expect(out).toContain("Loss and infiltration of the 1 lateral(s) done are those after their work.");
     const days = (of: RegExp) => Number(of.exec(out)![1]);
-    const [, packed, mobilised] = /^lining +[\d.]+ +(\d+) +(\d+) +35$/m.exec(out)!;
-    expect(Number(packed) + Number(mobilised)).toBeLessThan(days(/crew-days, lining \(of 35\) +(\d+)/));
+    const [, packed, mobilized] = /^lining +[\d.]+ +(\d+) +(\d+) +35$/m.exec(out)!;
+    expect(Number(packed) + Number(mobilized)).toBeLessThan(days(/crew-days, lining \(of 35\) +(\d+)/));
     const { io, said } = recorded();
     await progressOf(folder, {}, io);
     expect(said.out.replaceAll(/\s+/g, " ")).toContain("of the whole plan and not of a season alone");

@@ -111,7 +111,7 @@ describe("wyeplan season", () => {
     expect(told.money).toBe(31_500_000);
     expect(costs + told.totals.program.mobilization).toBeLessThanOrEqual(told.money);
     // The rules of the sample's program.json, read off what was reported: crew_days 30, 35 and 6, and 8 laterals of LS-11.
-    const days = told.packing.packed.map((each: number, crew: number) => each + told.packing.mobilised[crew]);
+    const days = told.packing.packed.map((each: number, crew: number) => each + told.packing.mobilized[crew]);
     for (const [crew, most] of [30, 35, 6].entries()) expect(days[crew]).toBeLessThanOrEqual(most);
     const served = told.totals.districts.find(({ district }: { district: string }) => district === "LS-11");
     expect(served.chosen).toBeGreaterThanOrEqual(8);
@@ -173,8 +173,8 @@ describe("wyeplan season", () => {
       ["lining", 35],
       ["dig", 6],
     ] as const) {
-      const { packed, mobilised } = calendar.crews.find(({ crew }: { crew: string }) => crew === kind);
-      expect(packed + mobilised).toBeLessThanOrEqual(has);
+      const { packed, mobilized } = calendar.crews.find(({ crew }: { crew: string }) => crew === kind);
+      expect(packed + mobilized).toBeLessThanOrEqual(has);
     }
   });
 

@@ -9,7 +9,7 @@ import { progressOf } from "../../src/commands/progress.ts";
 import { seasonOfFolder } from "../../src/commands/season.ts";
 import { takeoffOf } from "../../src/commands/takeoff.ts";
 import { readSeasonRun } from "../../src/program/season-runs.ts";
-import { recorded, sampleCopy } from "./sample-copy.ts";
+import { recorded, sampleCopy, unread } from "./sample-copy.ts";
 
 // The words of the issue, one by one, through the commands: each status, what was installed, what remains of the budget, and the season
 // planned again with what is done held fixed.
@@ -34,10 +34,7 @@ afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
 async function decide(lateral: string, column: string, value: string): Promise<void> {
   const { io, said } = recorded();
-  const code = await decideValue({ folder, lateral, column, value, reason: "site diary" }, io, {
-    hasLateral: async () => true,
-    objectionsTo: async () => [],
-  });
+  const code = await decideValue({ folder, lateral, column, value, reason: "site diary" }, io, unread);
   expect(code, said.err).toBe(0);
 }
 
@@ -103,7 +100,7 @@ describe("tracking the work of a season", () => {
     expect(again.spentOnOpening).toBe(400_000 * openedIn(districts));
     for (const each of again.calendar.crews) {
       const has = ({ preparation: 30, lining: 35, dig: 6 } as Record<string, number>)[each.crew];
-      if (has !== undefined) expect(each.packed + each.mobilised).toBeLessThanOrEqual(has);
+      if (has !== undefined) expect(each.packed + each.mobilized).toBeLessThanOrEqual(has);
     }
   }, 120_000);
 

@@ -140,6 +140,8 @@ describe("deciding a value", () => {
     // Nothing is decided, but whether somebody else still writes is looked at again: not for a move, and not while nothing is planned.
     expect(played([{ kind: "undo" }], closed).effects).toEqual([{ kind: "look again" }]);
     expect(played([...onLength, enter], closed).effects).toEqual([{ kind: "look again" }]);
+    for (const then of [down, { kind: "fit window" }] as const)
+      expect(played([{ kind: "undo" }, then], closed).effects).toEqual([{ kind: "look again" }]);
     expect(played([{ kind: "undo" }], { ...closed, planned: -1 }).effects).toEqual([]);
   });
 

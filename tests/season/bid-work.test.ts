@@ -11,7 +11,7 @@ import { takeOffByDistrict } from "../../src/season/takeoff.ts";
 import { readBidView } from "../../src/workbook/bid-view.ts";
 import { estimateSheet } from "../../src/workbook/estimate.ts";
 import { lateralScheduleSheets } from "../../src/workbook/lateral-schedule.ts";
-import { recorded, sampleCopy } from "../commands/sample-copy.ts";
+import { recorded, sampleCopy, unread } from "../commands/sample-copy.ts";
 import { usBasis } from "../plan/examples.ts";
 import { lateralRow, programTables, surveyRow } from "./examples.ts";
 
@@ -66,8 +66,7 @@ describe("work that is over at a lateral under way", () => {
     };
     const before = await rootCutting();
     const decided = { folder, lateral: "00217", column: "status", value: "cleaned", reason: "site diary" };
-    const checks = { hasLateral: async () => true, objectionsTo: async () => [] };
-    expect(await decideValue(decided, recorded().io, checks)).toBe(0);
+    expect(await decideValue(decided, recorded().io, unread)).toBe(0);
     // Its 74.2 ft of host × 304.8 mm, up to the next mm.
     expect(before - (await rootCutting())).toBe(22_617);
     rmSync(folder, { recursive: true, force: true });

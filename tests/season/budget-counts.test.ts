@@ -2,7 +2,7 @@ import { describe, expect, it } from "vitest";
 import { planLateral } from "../../src/plan/plan-lateral.ts";
 import type { BudgetPays } from "../../src/reference/season-days.ts";
 import { houseUncertainty, type Uncertainty } from "../../src/reference/uncertainty.ts";
-import { asBudgetCounts, progressAsCounted, undividedLaterals } from "../../src/season/budget-counts.ts";
+import { asBudgetCounts, moneySoFar, undividedLaterals } from "../../src/season/budget-counts.ts";
 import { lateralAt } from "../../src/season/lateral-at.ts";
 import { planProgram } from "../../src/season/planned-program.ts";
 import { workAsEntered, workSoFar, workWhenSaved } from "../../src/season/selection/held-laterals.ts";
@@ -100,10 +100,17 @@ describe("a budget that pays the city's share of cost", () => {
     expect([problem.cost[chosen[1]!], problem.cost[chosen[2]!]]).toEqual([WHOLE - 100_000, WHOLE - 50_000]);
     const whole = trackProgress(program).program;
     expect(whole).toMatchObject({ spent: 750_000, stillToSpend: 2 * WHOLE - 150_000 });
-    expect(progressAsCounted(program, whole)).toMatchObject({
+    const season = { budget: 1_000_000, mobilization: 40_000 };
+    // Work has begun in both districts.
+    expect(moneySoFar(program, season)).toEqual({
       spent: 300_000,
       stillToSpend: 2 * WHOLE - 150_000,
+      opened: { districts: 2, cost: 80_000 },
+      toOpen: { districts: 0, cost: 0 },
+      budget: { whole: 1_000_000, left: 1_000_000 - 300_000 - 80_000 },
     });
+    expect(moneySoFar(program, { ...season, budget: 370_000 }).budget?.left).toBe(-10_000);
+    expect(moneySoFar(program, { ...season, budget: null }).budget).toBeNull();
   });
 
   it("counts its share of the whole that a saved season keeps as spent, whatever that season's budget counted", () => {

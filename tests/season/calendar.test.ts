@@ -72,15 +72,15 @@ describe("the calendar of crews", () => {
   const planned = (districts: readonly DistrictWork[], differs: Partial<SeasonCalendar> = {}) =>
     planCalendar(districts, seasonCalendar(differs), houseSeasonDays, EXPECTED);
 
-  it("mobilises, works a packed day a day, and lets the next kind follow", () => {
-    // July loses no day to weather. Monday 6 July: mobilise; 7 to 9 preparation; lining mobilises on 10, works 13 and 14.
+  it("mobilizes, works a packed day a day, and lets the next kind follow", () => {
+    // July loses no day to weather. Monday 6 July: mobilize; 7 to 9 preparation; lining mobilizes on 10, works 13 and 14.
     const { districts, finish } = planned([
       district("A", work("preparation", ones(3)), work("lining", ones(2))),
     ]);
     const [preparation, lining] = districts[0]!.crews;
-    expect(preparation!.mobilised.map(isoDate)).toEqual(["2026-07-06"]);
+    expect(preparation!.mobilized.map(isoDate)).toEqual(["2026-07-06"]);
     expect(isoDate(preparation!.finish!)).toBe("2026-07-09");
-    expect(lining!.mobilised.map(isoDate)).toEqual(["2026-07-10"]);
+    expect(lining!.mobilized.map(isoDate)).toEqual(["2026-07-10"]);
     expect([...lining!.worked.keys()].map(isoDate)).toEqual(["2026-07-13", "2026-07-14"]);
     expect(isoDate(finish!)).toBe("2026-07-14");
   });
@@ -89,7 +89,7 @@ describe("the calendar of crews", () => {
     const both = [district("A", work("lining", ones(2))), district("B", work("lining", ones(1)))];
     const { districts } = planned(both, { districtOrder: ["B"] });
     expect(districts.map((each) => each.district)).toEqual(["B", "A"]);
-    // B: mobilise 6, work 7. A: mobilise 8, work 9 and 10.
+    // B: mobilize 6, work 7. A: mobilize 8, work 9 and 10.
     expect(districts.map(({ finish }) => isoDate(finish!))).toEqual(["2026-07-07", "2026-07-10"]);
   });
 
@@ -119,7 +119,7 @@ describe("the calendar of crews", () => {
     expect(isoDate(districts[0]!.finish!)).toBe("2026-07-14");
     const short = planned([district("A", work("lining", ones(9)))], { ends: "2026-07-10" });
     expect(short.finish).toBeNull();
-    // Five days, one to mobilise: four of nine done.
+    // Five days, one to mobilize: four of nine done.
     expect(short.districts[0]!.crews[0]!.left).toBe(5);
   });
 
@@ -163,7 +163,7 @@ describe("the calendar of crews", () => {
       knownDay(plan.starts),
       knownDay(plan.ends),
     );
-    // Preparation: mobilise on Monday 6 July, four days that week, two the next; lining mobilises 15 July, then 2, 5, 4.
+    // Preparation: mobilize on Monday 6 July, four days that week, two the next; lining mobilizes 15 July, then 2, 5, 4.
     expect(drawStrip(strip).split("\n").slice(0, 3)).toEqual([
       "                Jul   Aug".replace("Jul   Aug", "Jul Aug"),
       "A  preparation  42·····",

@@ -18,7 +18,7 @@ import { selectPacked } from "../../src/season/selection/select-packed.ts";
 import { knownDay } from "../../src/season/work-days.ts";
 import { numberAt, textAt } from "../../src/sheet/table.ts";
 import { loadSolver } from "../../src/workers/highs-solver.ts";
-import { recorded, sampleCopy } from "../commands/sample-copy.ts";
+import { recorded, sampleCopy, unread } from "../commands/sample-copy.ts";
 import { tableOf } from "./examples.ts";
 import { oneCrew, seasonCalendar, seasonRules } from "./season-examples.ts";
 import { seasonFromArrays } from "./selection/season-from-arrays.ts";
@@ -86,7 +86,7 @@ describe("main first", () => {
       days,
       { times: 1, more: 0 },
     );
-    // B mobilises on Monday the 6th and works on the 7th; C from the 8th; A mobilises on the 14th.
+    // B mobilizes on Monday the 6th and works on the 7th; C from the 8th; A mobilizes on the 14th.
     expect(districts.map(({ district, finish }) => [district, isoDate(finish!)])).toEqual([
       ["B", "2026-07-07"],
       ["C", "2026-07-09"],
@@ -148,8 +148,8 @@ describe("a season whose mains come first", () => {
     const given = withMains({ "LS-03": "2026-06-22" });
     const plan = planSeason(given)!;
     const span = plan.calendars.expected.districts.find(({ district }) => district === "LS-03")!;
-    for (const { mobilised, worked } of span.crews)
-      for (const on of [...mobilised, ...worked.keys()])
+    for (const { mobilized, worked } of span.crews)
+      for (const on of [...mobilized, ...worked.keys()])
         expect(on).toBeGreaterThanOrEqual(knownDay("2026-06-22"));
   });
 
@@ -167,8 +167,8 @@ describe("a season whose mains come first", () => {
 
 describe("a selection whose mains come late", () => {
   it("takes what can still be done before the season ends", async () => {
-    // Two districts, one lateral each of a day's work and a day to mobilise; both fit from the 6th to the 17th. The dearer one waits for
-    // the 17th: it could mobilise and not work.
+    // Two districts, one lateral each of a day's work and a day to mobilize; both fit from the 6th to the 17th. The dearer one waits for
+    // the 17th: it could mobilize and not work.
     const problem = seasonFromArrays({
       worth: [9, 5],
       cost: [1, 1],
@@ -216,12 +216,7 @@ describe("a bad connection whose main is to be lined, planned and selected", () 
     });
     const { io } = recorded();
     const one = { folder, lateral: "00217", column: "main_lining", value: "to be lined", reason: "a letter" };
-    expect(
-      await decideValue(one, io, {
-        hasLateral: async () => true,
-        objectionsTo: async () => [],
-      }),
-    ).toBe(0);
+    expect(await decideValue(one, io, unread)).toBe(0);
     await seasonOfFolder(folder, { save: "spring" }, io);
     const reading = await readSeasonRun(folder, "spring");
     rmSync(folder, { recursive: true });

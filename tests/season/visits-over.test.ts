@@ -80,7 +80,7 @@ describe("a preparation visit that is over", () => {
     expect(numberAt(laterals, "season_visit", 0)).toBe(lining.on);
     expect(numberAt(laterals, "notice_by", 0)).toBe(lining.noticeBy);
     expect(lining.noticeBy).toBeLessThan(lining.on);
-    // Both crews mobilise on their first day: Monday 6 July 2026 the preparation, which has cleaned by Tuesday.
+    // Both crews mobilize on their first day: Monday 6 July 2026 the preparation, which has cleaned by Tuesday.
     expect(lining.on).toBeGreaterThan(dayFromIso("2026-07-07")!);
   });
 

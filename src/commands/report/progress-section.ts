@@ -1,7 +1,7 @@
 import { districtName } from "../../quantity/district-name.ts";
 import { showCount, showQuantity } from "../../quantity/show-quantity.ts";
-import { progressAsCounted } from "../../season/budget-counts.ts";
-import { countOpenings, type Progress, trackProgress } from "../../season/tracking.ts";
+import { type MoneySoFar, moneySoFar } from "../../season/budget-counts.ts";
+import { type Progress, trackProgress } from "../../season/tracking.ts";
 import { type Html, html, table } from "./html.ts";
 import type { ReportContents } from "./sections.ts";
 import { wholeMoney } from "./whole-figures.ts";
@@ -10,10 +10,11 @@ import { wholeMoney } from "./whole-figures.ts";
  * What has been done, spent and refused since, by district; null where nothing is recorded. Reasons of refusals and ids of laterals are not
  * in it: they may say who lives there.
  */
-export function progressBody({ program, budget, mobilization }: ReportContents): Html | null {
+export function progressBody({ program, ...season }: ReportContents): Html | null {
   const { basis } = program;
   const { currency } = basis.program;
-  const { districts, program: all } = trackProgress(program);
+  const tracked = trackProgress(program);
+  const { districts, program: all } = tracked;
   const { byStanding } = all;
   if (byStanding.done + byStanding["under way"] + byStanding.refused === 0 && all.spent === 0) return null;
   const whole = (cents: number): string => showCount(Math.round(cents / 100));
@@ -33,16 +34,11 @@ export function progressBody({ program, budget, mobilization }: ReportContents):
       : [
           `Installed: ${showQuantity(all.installedMillimetres / 1000, "length", basis.program)} of liner and pipe.`,
         ]),
-    budgetSaid(
-      all,
-      {
-        budget,
-        isShare: basis.budgetPays === "city share",
-        counted: progressAsCounted(program, all).spent,
-        opening: countOpenings(districts).opened * mobilization,
-      },
+    budgetSaid(all, {
+      isShare: basis.budgetPays === "city share",
+      soFar: moneySoFar(program, season, tracked),
       currency,
-    ),
+    }),
     ...(all.spentAsPlanned === 0
       ? []
       : [
@@ -72,33 +68,31 @@ costs in the other parts are of the whole plan, with what is done or refused in 
   }</p>`;
 }
 
-/** What the budget counts of what is spent, and what is left of it. */
-interface BudgetLeft {
-  readonly budget: number | null;
-  /** Whether it counts the city's share alone. */
+/** What words of the budget need to know. */
+interface BudgetView {
+  /** Whether the budget counts the city's share alone. */
   readonly isShare: boolean;
-  readonly counted: number;
-  readonly opening: number;
+  readonly soFar: MoneySoFar;
+  readonly currency: string;
 }
 
 function budgetSaid(
   { spent, stillToSpend }: Progress,
-  { budget, isShare, counted, opening }: BudgetLeft,
-  currency: string,
+  { isShare, soFar: { spent: counted, opened, budget }, currency }: BudgetView,
 ): string {
   const money = (cents: number): string => wholeMoney(cents, currency);
   const so = `${money(spent)} is spent, and the work that is left of the plan would cost ${money(stillToSpend)}.`;
   if (budget === null) return so;
-  const left = budget - counted - opening;
+  const { whole, left } = budget;
   const taken =
-    opening === 0
+    opened.cost === 0
       ? ""
-      : `; ${money(opening)} for moving crews into districts where work has begun is taken off`;
+      : `; ${money(opened.cost)} for moving crews into districts where work has begun is taken off`;
   if (isShare)
-    return `${so} The season's budget of ${money(budget)} counts the city's share of what is spent, ${money(counted)}: ${
+    return `${so} The season's budget of ${money(whole)} counts the city's share of what is spent, ${money(counted)}: ${
       left < 0 ? `that is ${money(-left)} more than it` : `there is ${money(left)} left`
     }${taken}.`;
   return left < 0
-    ? `${so} That is ${money(-left)} more than the season's budget of ${money(budget)}${taken}.`
-    : `${so} Of the season's budget of ${money(budget)} there is ${money(left)} left${taken}.`;
+    ? `${so} That is ${money(-left)} more than the season's budget of ${money(whole)}${taken}.`
+    : `${so} Of the season's budget of ${money(whole)} there is ${money(left)} left${taken}.`;
 }

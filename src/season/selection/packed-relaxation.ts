@@ -29,7 +29,7 @@ export interface Correction {
  *   Σ count·x + most·mobilisation·coming_d ≤ most·days for the usual fillings, over all districts
  *
  * The first line is kept by the cores (see Arrival), the second, which follows from it, by the prices too. Counts are those of
- * fillings.ts over the shares of visit-shares.ts: no day as packed holds more. A crew that comes to a district is mobilised there, as
+ * fillings.ts over the shares of visit-shares.ts: no day as packed holds more. A crew that comes to a district is mobilized there, as
  * packChosen counts it. What else a packing costs (fillings that still leave a rest, a longer way, dates) is not in it.
  *
  * @param cuts fillings that hold in one district, found by {@link findCuts}

@@ -14,7 +14,7 @@ const PACKINGS = 2000;
 export function packedRoom(problem: SelectionProblem, rule: PackedRule, chosen: Chosen) {
   let days = packChosen(problem, rule, chosen);
   const changed = new Set<number>();
-  let used = rule.crews.map((_, crew) => days.packed[crew]! + days.mobilised[crew]!);
+  let used = rule.crews.map((_, crew) => days.packed[crew]! + days.mobilized[crew]!);
   let packings = 0;
   /** Crews at work in a district, by crew and district. */
   const isThere = rule.crews.map((crew) =>
@@ -27,7 +27,7 @@ export function packedRoom(problem: SelectionProblem, rule: PackedRule, chosen: 
   const settle = (next: ReturnType<typeof packChosen>) => {
     days = next;
     changed.clear();
-    used = rule.crews.map((_, crew) => days.packed[crew]! + days.mobilised[crew]!);
+    used = rule.crews.map((_, crew) => days.packed[crew]! + days.mobilized[crew]!);
   };
   return {
     /** Whether the choice still fits with this lateral, which is in it already; where it does it is counted. */

@@ -48,7 +48,7 @@ export interface DoneVisits {
 export interface PackedDays {
   readonly packed: readonly number[];
   /** One crew's days of mobilisation for each district it works in. */
-  readonly mobilised: readonly number[];
+  readonly mobilized: readonly number[];
   /** Crew-days not done when the season ends. */
   readonly late: readonly number[];
   /** Work by district of the problem; what is done is in it. */
@@ -99,7 +99,7 @@ export function packChosen(
   return {
     work,
     packed: sum(({ crewDays }) => crewDays),
-    mobilised: sum(() => rule.mobilisationDays),
+    mobilized: sum(() => rule.mobilisationDays),
     late: lateDays(
       rule,
       rule.dates === null || rule.done.length === 0 ? work : packAll(false),
@@ -112,8 +112,8 @@ export function packChosen(
 export const onTrial = (rule: PackedRule): PackedRule => ({ ...rule, effort: 20_000 });
 
 /** Crew-days over what there is, by crew: over the crew-days, or not done by the last day. All 0: it fits. */
-export const excessOf = ({ crewDays }: PackedRule, { packed, mobilised, late }: PackedDays): number[] =>
-  crewDays.map((has, crew) => Math.max(0, packed[crew]! + mobilised[crew]! - has, late[crew]!));
+export const excessOf = ({ crewDays }: PackedRule, { packed, mobilized, late }: PackedDays): number[] =>
+  crewDays.map((has, crew) => Math.max(0, packed[crew]! + mobilized[crew]! - has, late[crew]!));
 
 function packDistrict(
   rule: PackedRule,

@@ -1,7 +1,7 @@
 import { wholeMicrolitres } from "../../quantity/summed-flow.ts";
 import { numberAt } from "../../sheet/table.ts";
+import { ofChosenOffers } from "../chosen-offers.ts";
 import type { PlannedProgram } from "../planned-program.ts";
-import { sparedAt } from "../spared-by-done.ts";
 import type { SeasonProblem } from "./season-problem.ts";
 import type { Chosen } from "./selection-problem.ts";
 
@@ -33,11 +33,11 @@ export function totalSeason(
 ): { readonly districts: readonly SeasonTotals[]; readonly program: SeasonTotals } {
   const { laterals, offers } = whole;
   const { problem, held } = season;
-  const spared = new Map(
-    held
-      .filter(({ standing }) => standing === "done")
-      .map(({ lateral }) => [lateral, sparedAt(whole, lateral)]),
-  );
+  const done = new Set(held.filter(({ standing }) => standing === "done").map(({ lateral }) => lateral));
+  // The columns of a lateral say how it was before its work: of one that is done, what its work spares is off them.
+  const avoidedBy = ofChosenOffers(offers, "loss_avoided", laterals.rows);
+  const removedBy = ofChosenOffers(offers, "infiltration_removed", laterals.rows);
+  const spared = (by: Float64Array, l: number) => (done.has(l) && !Number.isNaN(by[l]!) ? by[l]! : 0);
   const program = nothing("", season.crews.length);
   const districts = season.districts.map((name) => nothing(name, season.crews.length));
   for (let l = 0; l < chosen.length; l++) {
@@ -46,13 +46,12 @@ export function totalSeason(
     const water = numberAt(laterals, "infiltration", l);
     const j = chosen[l]!;
     const row = j < 0 ? -1 : season.offerRows[j]!;
-    const done = spared.get(l);
     for (const into of [districts[d]!, program]) {
       into.laterals++;
       if (Number.isNaN(loss)) into.withoutLoss++;
-      else into.lossBefore += loss - Math.round(done?.presentLoss ?? 0);
+      else into.lossBefore += loss - spared(avoidedBy, l);
       if (Number.isNaN(water)) into.withoutInfiltration++;
-      else into.infiltrationBefore += wholeMicrolitres(water) - wholeMicrolitres(done?.infiltration ?? 0);
+      else into.infiltrationBefore += wholeMicrolitres(water) - wholeMicrolitres(spared(removedBy, l));
       if (row < 0) continue;
       if (into.chosen === 0 && into !== program) {
         into.mobilization += problem.mobilization[d]!;

@@ -12,9 +12,9 @@ type Proven = Extract<Selection, { readonly ok: true }>;
 
 /** What packing the season into days came to. */
 export interface Packing {
-  /** Crew-days by kind of crew, as packed and as mobilised: at most what there is. */
+  /** Crew-days by kind of crew, as packed and as mobilized: at most what there is. */
   readonly packed: readonly number[];
-  readonly mobilised: readonly number[];
+  readonly mobilized: readonly number[];
   /** The best season with days counted at their least, unpacked: its worth, and by how many crew-days of each kind it does not fit. */
   readonly unpacked: { readonly worth: number; readonly excess: readonly number[] };
   /** Times the season was solved, the unpacked one counted. */
@@ -266,7 +266,7 @@ const sum = (days: readonly number[]): number => days.reduce((all, each) => all 
 const fits = (excess: readonly number[]): boolean => excess.every((over) => over === 0);
 
 const packingOf = (
-  { packed, mobilised }: PackedDays,
+  { packed, mobilized }: PackedDays,
   unpacked: Packing["unpacked"],
   rounds: number,
-): Packing => ({ packed, mobilised, unpacked, rounds });
+): Packing => ({ packed, mobilized, unpacked, rounds });

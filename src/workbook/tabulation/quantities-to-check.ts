@@ -1,3 +1,4 @@
+import { showPercent, showStatedPercent } from "../../quantity/percent.ts";
 import { HUNDREDTHS } from "../number-format.ts";
 import { firstRow, formula, type Row, type SheetModel } from "../sheet-model.ts";
 import type { Tabulation } from "./tabulation.ts";
@@ -6,7 +7,7 @@ import { bidLetters, lineCell, sumCell } from "./tabulation-sheet.ts";
 /** Quantities at which the order of the lowest bid and another turns. */
 export function quantitiesToCheck(of: Tabulation): SheetModel {
   const { questions, bids, lines, band } = of;
-  const percent = `${Number((band.quantity * 100).toFixed(4))} %`;
+  const percent = showStatedPercent(band.quantity);
   const notes = [
     `The quantity of one item at which the lowest base bid as corrected and another come to the same, all other quantities as issued; within ±${percent} the order would turn. Items that would have to be more than twice what was issued are left out. Things to check the quantities by.`,
     ...questions.map(
@@ -14,7 +15,7 @@ export function quantitiesToCheck(of: Tabulation): SheetModel {
         `${bids[lower]!.bid.name} and ${bids[higher]!.bid.name}: ` +
         (turnsAt === null
           ? "no change of quantities turns their order."
-          : `their order turns when all quantities move by ${(turnsAt * 100).toFixed(2)} %, each the way that favours the second.`),
+          : `their order turns when all quantities move by ${showPercent(turnsAt, 2)}, each the way that favours the second.`),
     ),
   ];
   const first = firstRow(notes);

@@ -1,3 +1,4 @@
+import { showStatedPercent } from "../../quantity/percent.ts";
 import type { Row, SheetModel } from "../sheet-model.ts";
 import type { Tabulation } from "./tabulation.ts";
 
@@ -13,7 +14,6 @@ export function rulesSheet({ rules }: Tabulation): SheetModel {
     rule?.clause ?? "Flagged where it comes up; nothing is corrected by it.",
   ];
   const cap = rules.mobilizationCap;
-  const share = (part: number) => `${Number((part * 100).toFixed(4))} %`;
   return {
     name: "Instructions to bidders",
     title: "Instructions to bidders, as program.json states them",
@@ -42,9 +42,13 @@ export function rulesSheet({ rules }: Tabulation): SheetModel {
       row(
         "Cap on mobilization",
         cap,
-        cap === null ? "" : `${share(cap.share)} of the ${cap.of}; ${cap.remedy}`,
+        cap === null ? "" : `${showStatedPercent(cap.share)} of the ${cap.of}; ${cap.remedy}`,
       ),
-      row("Bid security", rules.security, rules.security === null ? "" : share(rules.security.share)),
+      row(
+        "Bid security",
+        rules.security,
+        rules.security === null ? "" : showStatedPercent(rules.security.share),
+      ),
     ],
     frozenColumns: 0,
     pagesWide: 1,

@@ -59,7 +59,7 @@ function season({ whole, handsOn }: Visits, sets: number, days: number, travel =
     worth: found.worth,
     bound: found.bound,
     packed: found.packing.packed[0]!,
-    mobilised: found.packing.mobilised[0]!,
+    mobilized: found.packing.mobilized[0]!,
   };
 }
 
@@ -80,7 +80,7 @@ describe("a season packed with one, two and three inflation sets", () => {
   ])("%i set(s) do %i laterals in two days", (sets, laterals) => {
     const visits = { whole: times(12, 240), handsOn: times(12, 60) };
     const found = season(visits, sets, 3);
-    expect(found).toMatchObject({ laterals, packed: 2, mobilised: 1, worth: firstOf(12, laterals) });
+    expect(found).toMatchObject({ laterals, packed: 2, mobilized: 1, worth: firstOf(12, laterals) });
     // No packing beats the bound; it does not know that the last visit of a day has to end.
     expect(found.bound).toBeGreaterThanOrEqual(found.worth);
   });

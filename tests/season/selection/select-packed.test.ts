@@ -133,11 +133,11 @@ describe("the season as packed", () => {
       must: [],
     });
     const found = selectPacked(problem, rule, solver, stops);
-    // A crew that comes to both districts is mobilised in both, and the bound knows it.
+    // A crew that comes to both districts is mobilized in both, and the bound knows it.
     expect(found).toMatchObject({ ok: true, worth: 19, bound: 19, ended: "proven" });
     if (found.ok) {
       expect(found.packing.packed).toEqual([2]);
-      expect(found.packing.mobilised).toEqual([1]);
+      expect(found.packing.mobilized).toEqual([1]);
       expect(found.packing.unpacked).toEqual({ worth: 19, excess: [0] });
     }
   });
