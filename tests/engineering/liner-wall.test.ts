@@ -362,6 +362,8 @@ describe("what is refused", () => {
     expect(withCriteria({ safetyFactor: 0 })).toThrow(/"safetyFactor":0/);
     expect(withCriteria({ poissonsRatio: 0.5 })).toThrow(/"poissonsRatio":0.5/);
     expect(withCriteria({ enhancement: -7 })).toThrow(/"enhancement":-7/);
+    // The ends of what can be: no narrowing when stretched, no safety.
+    expect(withCriteria({ poissonsRatio: 0, safetyFactor: 1 })().kind).toBe("designed");
     const material = { ...lateral.material, longTermModulus: megapascals(0) };
     expect(() => designWall({ ...lateral, material })).toThrow(/"longTermModulus":0/);
     expect(() => designWall({ ...lateral, liveLoad: stated(Number.NaN) })).toThrow(/live load .* NaN/);
