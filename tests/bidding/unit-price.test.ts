@@ -154,6 +154,14 @@ describe("sensitivity", () => {
     expect(sensitivities(book, [{ ...liner, variant: "10 in" }], null, 0.1)).toEqual([]);
   });
 
+  it("has the minutes of a size go up with those of its item", () => {
+    const own = book.items["full-length liner"]!;
+    const sized = { ...own, sizes: { "4 in": { minutes: 90 } }, minutes: 600 };
+    const found = sensitivities({ ...book, items: { "full-length liner": sized } }, [liner], null, 0.1);
+    // The size's 90 min are those of above.
+    expect(found.find(({ rate }) => rate === "crew minutes of all items")?.change).toBe(43_230);
+  });
+
   it("has the minutes of the plan go up with those of the book", () => {
     const cutting = { item: "root cutting", variant: "", hundredths: 100, itemHundredths: 100 } as const;
     const plan = new Map([["root cutting", 30] as const]);
