@@ -91,7 +91,7 @@ describe("chances of a blockage by material, grade and backups", () => {
 
   it("are 1 − (r/(r + 1))^a, with the backups of five years added to what was believed", () => {
     const { blocked } = fitBlocking(columns([...clay, ...pvc]), tables);
-    const ofClay = blocked.clay!;
+    const ofClay = blocked["clay"]!;
     expect(ofClay.fromCity).toBe(true);
     // Believed: 12 blockages in 300 years. With 0 and 3 backups: 12 and 15 in 305.
     expect(ofClay.unrecorded[0]!.best).toBeCloseTo(1 - (300 / 301) ** 12, 12);
@@ -99,15 +99,15 @@ describe("chances of a blockage by material, grade and backups", () => {
     expect(ofClay.chances[0]![3]!.best).toBeCloseTo(1 - (305 / 306) ** 15, 12);
     // The last entry is of laterals not graded: 12 in 6/0.05 = 120 years.
     expect(ofClay.unrecorded.map(({ best }) => best).at(-1)).toBeCloseTo(1 - (120 / 121) ** 12, 12);
-    expect(blocked.brick).toBe(blocked[""]);
+    expect(blocked["brick"]).toBe(blocked[""]);
   });
 
   it("are the table's own where the city's record says too little", () => {
     const { blocked } = fitBlocking(columns([]), tables);
-    const [first] = blocked.clay!.priors;
-    expect(blocked.clay!.fromCity).toBe(false);
+    const [first] = blocked["clay"]!.priors;
+    expect(blocked["clay"]!.fromCity).toBe(false);
     expect(first).toEqual({ mean: 0.02, strengthYears: 10 });
     // 0.2 blockages in 10 years.
-    expect(blocked.clay!.unrecorded[0]!.best).toBeCloseTo(1 - (10 / 11) ** 0.2, 12);
+    expect(blocked["clay"]!.unrecorded[0]!.best).toBeCloseTo(1 - (10 / 11) ** 0.2, 12);
   });
 });
