@@ -117,7 +117,7 @@ it("a one-piece liner is paid each by both sizes, and closes branches as a full-
 });
 
 it("sections are paid each by size and stocked length, the short ones first, equal ones together", () => {
-  const pieces = [6, 3, 3].map((length) => ({ start: null, length: feet(length).value }));
+  const pieces = [6, 3, 3].map((length) => ({ start: null, length: feet(length)!.value }));
   const { nominalDiameter, wall } = full;
   const liner: SectionLiner = {
     kind: "section",
