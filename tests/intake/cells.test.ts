@@ -3,7 +3,7 @@ import { describe, expect, it } from "vitest";
 import type { CellProblem } from "../../src/intake/cell-problem.ts";
 import { dayOfSerial, readDate, readYear } from "../../src/intake/date-cell.ts";
 import { readCoordinate, readCount, readDegrees, readGrade } from "../../src/intake/number-cells.ts";
-import { plainDecimal } from "../../src/intake/plain-decimal.ts";
+import { plainDecimal, plainDecimalIn } from "../../src/intake/plain-decimal.ts";
 import { quantityReading } from "../../src/intake/quantity-cell.ts";
 import { idDamage, isQuickRating, readQuickRating } from "../../src/intake/text-cells.ts";
 import { readWord, wordTable } from "../../src/intake/word-cells.ts";
@@ -27,8 +27,36 @@ describe("everyday decimals", () => {
     );
   });
 
+  it("are that to fifteen digits, the mark anywhere, wherever in the file they stand", () => {
+    const digits = fc.stringMatching(/^[0-9]{1,15}$/);
+    fc.assert(
+      fc.property(digits, fc.nat(15), fc.constantFrom("", "-"), fc.nat(3), (all, at, sign, from) => {
+        const place = Math.min(at, all.length);
+        const text = `${sign}${all.slice(0, place)}.${all.slice(place)}`;
+        const bytes = new TextEncoder().encode(`${"9".repeat(from)}${text}9`);
+        expect(plainDecimalIn(bytes, 46, from, from + text.length)).toBe(Number(text));
+        expect(plainDecimal(`${sign}${all}`, ".")).toBe(Number(`${sign}${all}`));
+      }),
+    );
+  });
+
   it("leave everything else to the slower readers", () => {
-    for (const text of ["", "-", ".", "1e5", "0x10", "1,234", "4 in", " 4", "1.2.3", "1234567890123456"])
+    const many = ["1234567890123456", "1234567890.123456", "-1234567890.123456"];
+    for (const text of [
+      "",
+      "-",
+      ".",
+      "-.",
+      "1e5",
+      "0x10",
+      "1,234",
+      "4 in",
+      " 4",
+      "1.2.3",
+      ".1.2",
+      "--1",
+      ...many,
+    ])
       expect(plainDecimal(text, ".")).toBeNaN();
   });
 });
@@ -222,6 +250,15 @@ describe("quantities", () => {
     expect(outcome(quantityReading("length", "ft", ".", [0.5, 150])("900"))).toContain(
       'If inches are meant, write "900 in"',
     );
+  });
+
+  it("are held to what is believable in their own unit too, and then no other unit is proposed", () => {
+    expect(diameter("50 mm")).toBeCloseTo(50, 9);
+    // 16 in are 406.4 mm; the city's own unit is named for the range.
+    for (const text of ["49 mm", "401 mm", "16 in", "4 ft", "1 mm"])
+      expect(outcome(diameter(text))).toBe(
+        "rejected: 1.97 to 15.7 in. Taken as missing. Correct the value, or leave the cell empty.",
+      );
   });
 
   it("at the very ends of the range are taken", () => {
