@@ -125,6 +125,11 @@ describe("dates", () => {
       " ",
     );
     const short = "Jän Feb Mrz Apr Mai Jun Jul Aug Sept Okt Nov Dez".split(" ");
+    for (const [name, month] of [
+      ["Jänner", "01"],
+      ["Maerz", "03"],
+    ] as const)
+      expect(iso(`7. ${name} 2021`)).toBe(`2021-${month}-07`);
     for (const names of [english, german, short])
       expect(names.map((name) => iso(`7. ${name} 2021`).slice(5, 7))).toEqual(
         names.map((_, i) => String(i + 1).padStart(2, "0")),
@@ -143,6 +148,12 @@ describe("dates", () => {
   it("are never turned round to make them fit", () => {
     expect(iso("13/4/2025")).toContain('set "date_order": "day first"');
     expect(iso("4/13/2025", "day first")).toContain('set "date_order": "month first"');
+    expect(outcome(readDate("13/12/2025", "month first"))).toBe(
+      'rejected: a date with the month first. If this file writes the day first, set "date_order": "day first" for it in program.json.',
+    );
+    expect(outcome(readDate("12/13/2025", "day first"))).toContain("rejected: a date with the day first");
+    // Neither order makes a date of it.
+    expect(iso("13/13/2025")).toContain("Correct the day or the month");
   });
 
   it("are refused with a two-digit year", () => {
@@ -204,6 +215,13 @@ describe("years", () => {
       expect(year(text)).toBe(1962);
     // Milliseconds before 1970 are negative: 1962-06-01 is 2771 days before (7 years × 365 + 2 leap days + 214).
     expect(year(String(-2771 * 86_400_000))).toBe(1962);
+  });
+
+  it("after the program's day are not there yet", () => {
+    const by2026 = (text: string) => outcome(readYear(text, "month first", [1850, 2100], 2026));
+    expect(by2026("2026")).toBe(2026);
+    for (const text of ["2027", "2027-01-01"])
+      expect(by2026(text)).toContain('a year up to 2026, the year of "as_of" in program.json');
   });
 
   it("0 and 9999 are unknown, 1900 is kept and noted", () => {
@@ -288,7 +306,9 @@ describe("grades", () => {
 
   it("refuse halves, 6 and words", () => {
     for (const text of ["2.5", "6", "-1", "good"])
-      expect(outcome(readGrade(text, 5, "."))).toContain("rejected");
+      expect(outcome(readGrade(text, 5, "."))).toContain("rejected: a whole grade from 0 to 5");
+    for (const text of ["2.5", "6"])
+      expect(outcome(readGrade(text, 1, "."))).toContain("rejected: a whole grade from 1 to 5");
   });
 });
 
