@@ -106,6 +106,13 @@ describe("dates of visits", () => {
     expect(later).toBeGreaterThan(0);
   });
 
+  it("visits are listed by district, in it by day, on a day by lateral", () => {
+    const { visits } = planned();
+    const keys = visits.map(({ district, on, lateral }) => [district, isoDate(on), lateral].join(" | "));
+    expect(new Set(visits.map(({ district }) => district)).size).toBeGreaterThan(1);
+    expect(keys).toEqual([...keys].sort());
+  });
+
   it("a visit that the season ends before has none, and its lateral is named", () => {
     const { visits, undated } = planned({ ends: "2026-07-09" });
     expect(undated.length).toBeGreaterThan(0);
