@@ -31,6 +31,37 @@ describe("alternates", () => {
 
   it("without a stated order are shown in every combination", () => {
     expect(scenariosOf(lines, { alternates: null }).map(({ parts }) => parts.length)).toEqual([1, 2, 2, 3]);
+    const three = [...lines, issuedLine("A3", 1, { part: 3 })];
+    expect(scenariosOf(three, { alternates: null }).map(({ parts }) => parts.join(" "))).toEqual([
+      "base",
+      "base 1",
+      "base 2",
+      "base 1 2",
+      "base 3",
+      "base 1 3",
+      "base 2 3",
+      "base 1 2 3",
+    ]);
+  });
+
+  it("of which there are many are taken one after the other, order or none", () => {
+    const many = [...lines, ...[3, 4, 5].map((part) => issuedLine(`A${part}`, 1, { part }))];
+    expect(scenariosOf(many, { alternates: null })).toEqual(scenariosOf(many, allRules));
+    // The base bid, and with one to five of them; four are few enough for all 2⁴ = 16.
+    expect(scenariosOf(many, { alternates: null })).toHaveLength(6);
+    expect(scenariosOf(many.slice(0, -1), { alternates: null })).toHaveLength(16);
+  });
+
+  it("leave a bid without a rank where a part of it has no total, and the others as if it were not there", () => {
+    const none = correctBid(
+      bidOf("C", [line(90, 90), line(null, null), line(5, 5)], { base: 90, 1: null, 2: 5 }),
+      lines,
+      allRules,
+    );
+    const [base, first] = compareBids([...bids, none], lines, allRules, [null, null, null]);
+    expect(base?.standings.map(({ rankCorrected }) => rankCorrected)).toEqual([2, 3, 1]);
+    expect(first?.standings.map(({ rankCorrected }) => rankCorrected)).toEqual([2, 1, null]);
+    expect(first?.standings.map(({ withoutAmount }) => withoutAmount)).toEqual([0, 0, 1]);
   });
 
   it("says a tie and breaks none", () => {
@@ -70,6 +101,21 @@ describe("prices worth a second look", () => {
       [2, 0.21],
       [3, 0.5],
     ]);
+  });
+
+  it("are no question where the estimate has no price or asks for nothing, or the bid has none", () => {
+    const [p, none] = [cents(500), null];
+    expect(pricesOutsideBand([p, p, none, p], [none, cents(0), p, cents(100)], band)).toEqual([
+      { line: 3, ratio: 5 },
+    ]);
+    // At the ends of the band nothing leaves it.
+    expect(pricesOutsideBand([cents(60), cents(150)], [cents(100), cents(100)], band)).toEqual([]);
+  });
+
+  it("turn no order by a line whose quantity, or the difference of whose prices, is none", () => {
+    const empty = { ...lines[0]!, lumpSum: false, hundredths: 0 };
+    const found = breakEvens([...lines, empty], [...a, cents(1)], [...b, cents(2)]);
+    expect(found.map(({ line }) => line)).toEqual([2, 3]);
   });
 
   it("turn the order at 964.9 of additional length, 20.6 % more", () => {
@@ -152,6 +198,27 @@ describe("responsiveness", () => {
       answer: "no",
       found: "empty; 10 % of 7.00 asked for",
     });
+  });
+
+  it("says who signed where that is written, how many lines have no amount, and what was added", () => {
+    const signed = (form: Partial<typeof bid.form>) => answer("Signed, and by whom", form, 1)?.found;
+    expect(signed({ signature: "A. P.", signedBy: "Ann Person" })).toBe("A. P., Ann Person");
+    expect(signed({ signature: "A. P.", signedBy: null })).toBe("A. P.");
+    const two = [...lines, issuedLine("2.00", 1)];
+    const half = bidOf("A", [line(7, 7), line(null, null)], { base: 7 });
+    const checks = checkResponsiveness(
+      correctBid({ ...half, additions: ["a sheet", "a row"] }, two, allRules),
+      1,
+      allRules,
+    );
+    expect(checks.slice(-2)).toEqual([
+      { asks: "Every line priced", answer: "no", found: "1 without an amount" },
+      { asks: "Nothing added to the book", answer: "to be read", found: "a sheet; a row" },
+    ]);
+    // Without a base bid there is nothing to take ten per cent of.
+    expect(checks.find(({ asks }) => asks === "Bid security")?.found).toBe("bond");
+    const unasked = checkResponsiveness(correctBid(bid, lines, allRules), 1, { security: null });
+    expect(unasked.find(({ asks }) => asks === "Bid security")?.found).toBe("bond");
   });
 
   it("has an addendum that was not issued read by people: the bidder may have another book's, or none", () => {

@@ -3,7 +3,7 @@ import { describe, expect, it } from "vitest";
 import { type Amount, amount, MISSING } from "../../src/bidding/bid.ts";
 import { compareBids } from "../../src/bidding/compared-bids.ts";
 import { correctBid, overQuantity } from "../../src/bidding/corrected-bid.ts";
-import { mostMobilization } from "../../src/bidding/mobilization.ts";
+import { mobilizationFraction, mostMobilization } from "../../src/bidding/mobilization.ts";
 import { cents, fraction } from "../../src/quantity/si.ts";
 import type { BiddingRules } from "../../src/reference/bidding-rules.ts";
 import { allRules, bidOf, issuedLine, line, noRules } from "./examples.ts";
@@ -104,6 +104,36 @@ describe("words and figures", () => {
     expect(correctBid(bid, lines, noRules).findings[0]?.what).toBe(
       "The unit price is 110.00 in words, 100.00 in figures",
     );
+  });
+
+  it("the words stand for figures that are missing, or are only shown where no rule is stated", () => {
+    const lines = [issuedLine("1.00", 2)];
+    const bid = bidOf("B", [line(null, 220, 110)], { base: 220 });
+    const read = correctBid(bid, lines, allRules);
+    expect(read.lines[0]).toEqual({ price: 11_000, extension: 22_000 });
+    expect(read.findings.map(({ what }) => what)).toEqual([
+      "The unit price is 110.00 in words, missing in figures",
+    ]);
+    expect(correctBid(bid, lines, noRules).lines[0]?.price).toBeNull();
+  });
+
+  it("the figures govern where the instructions say that, and the words are told", () => {
+    const rules = { ...allRules, words: { rule: "figures", clause: "Figures govern." } } as const;
+    const read = correctBid(bidOf("B", [line(100, 200, 110)], { base: 200 }), [issuedLine("1.00", 2)], rules);
+    expect(read.corrected.get("base")).toBe(20_000);
+    expect(read.findings).toMatchObject([{ done: "Figures govern.", change: 0 }]);
+  });
+
+  it.each([
+    ["-5.00", "below nothing and no price"],
+    ["1.005", "no amount: it has more than two decimals"],
+    ["1.00.5", "no amount"],
+    ["see letter", "no amount"],
+  ])("a price that reads %j is %s, and no price", (text, why) => {
+    const unreadable = { ...line(null, 100), price: { kind: "unreadable", text } as const };
+    const read = correctBid(bidOf("B", [unreadable], { base: 100 }), [issuedLine("1.00", 2)], noRules);
+    expect(read.lines[0]).toEqual({ price: null, extension: 10_000 });
+    expect(read.findings[0]?.what).toBe(`The unit price reads "${text}", which is ${why}`);
   });
 
   it("that nobody wrote for many lines is one finding, with how many and the first of them", () => {
@@ -260,6 +290,14 @@ describe("a cap on mobilisation", () => {
       base: 585_400,
     });
     expect(correctBid(within, withAllowance, rules).findings).toEqual([]);
+  });
+
+  it("is a tenth of the other items or, of the total, a ninth of them; a share of none or all is no cap", () => {
+    const share = fraction(0.1);
+    expect(mobilizationFraction({ share, of: "other items" })).toEqual({ of: 1, over: 10 });
+    expect(mobilizationFraction({ share, of: "total" })).toEqual({ of: 1, over: 9 });
+    for (const none of [0, 1, Number.NaN])
+      expect(() => mobilizationFraction({ share: fraction(none), of: "total" })).toThrow(RangeError);
   });
 
   it("never lets mobilisation be more than its share, and never cuts a cent more than it must", () => {

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import type { Part } from "../../src/bidding/bid.ts";
-import { shareLumpSums } from "../../src/bidding/lump-sums.ts";
+import { describeShared, sharedLumpSums, shareLumpSums } from "../../src/bidding/lump-sums.ts";
 import { cents } from "../../src/quantity/si.ts";
 
 const line = (item: string, part: Part, units: number, lumpSum = false) => ({
@@ -25,6 +25,47 @@ describe("a lump sum of an estimate that several parts of a bid ask for", () => 
     expect(shareLumpSums(lines, [mobilization, traffic, liner, traffic, liner, traffic])).toEqual([
       2_400_000, 1_387_500, 10_000, 462_500, 10_000, 0,
     ]);
+  });
+
+  it("is divided between two parts as well, by the work that has a price", () => {
+    const lines = [line("2.00", "base", 1, true), line("6.01", "base", 1), line("7.01", "base", 9)];
+    const both = [...lines, line("2.00", 1, 1, true), line("6.01", 1, 3)];
+    const [traffic, liner] = [cents(40_000), cents(10_000)];
+    // The nine of 7.01 have no price: 1 to 3.
+    expect(shareLumpSums(both, [traffic, liner, null, traffic, liner])).toEqual([
+      10_000,
+      10_000,
+      null,
+      30_000,
+      10_000,
+    ]);
+  });
+
+  it("is said as a whole and part by part, where more than one part asks for it", () => {
+    const lines = [
+      line("1.00", "base", 1, true),
+      line("2.00", "base", 1, true),
+      line("6.01", "base", 3),
+      line("2.00", 1, 1, true),
+      line("2.00", 2, 1, true),
+    ].map((each) => ({ ...each, description: `item ${each.item}` }));
+    const prices = [cents(50_000), cents(13_875), cents(100), cents(4_625), null];
+    const shared = sharedLumpSums(lines, prices);
+    expect(shared).toEqual([
+      {
+        item: "2.00",
+        description: "item 2.00",
+        whole: 18_500,
+        shares: [
+          { line: 1, part: "base", price: 13_875 },
+          { line: 3, part: 1, price: 4_625 },
+        ],
+      },
+    ]);
+    expect(describeShared(shared[0]!)).toBe(
+      "Item 2.00, item 2.00: 185.00 for all the work, shared by the other work of each part at these prices: " +
+        "base bid 138.75, alternate 1 46.25.",
+    );
   });
 
   it("is in whole cents that add up, and stays without a price where it has none", () => {

@@ -4,6 +4,7 @@ import type { CostBook } from "../../src/bidding/cost-book.ts";
 import { sensitivities } from "../../src/bidding/sensitivity.ts";
 import { breakEvenQuantity, priceUnit, totalPrice } from "../../src/bidding/unit-price.ts";
 import { readCostBook } from "../../src/program/cost-book-file.ts";
+import { cents } from "../../src/quantity/si.ts";
 
 const book: CostBook = {
   source: "invented",
@@ -85,24 +86,88 @@ describe("a unit price", () => {
     expect(because({ ...liner, variant: "10 in" })).toContain('no size "10 in"');
     expect(because({ ...liner, item: "new cleanout" })).toContain("no item");
     expect(because({ ...liner, item: "root cutting" })).toContain("no plan");
-    expect(priceUnit(book, { ...liner, item: "root cutting" }, new Map([["root cutting", 3]])).ok).toBe(true);
+    expect(because({ ...liner, hundredths: 0, itemHundredths: 0 })).toContain(
+      "no quantity to be spread over",
+    );
+  });
+
+  it("takes the minutes of the plan where the book says so: 3 min of 140 and 80 an hour", () => {
+    const pricing = priceUnit(book, { ...liner, item: "root cutting" }, new Map([["root cutting", 3]]));
+    expect(pricing.ok && pricing.unit.parts).toMatchObject({ labour: 700, equipment: 400, "per job": 0 });
+  });
+
+  it("spreads a size's own cost per job over that size alone", () => {
+    const own = book.items["full-length liner"]!;
+    const sizes = { ...own.sizes, "6 in": { perJob: 1000 } };
+    const ofSizes = { ...book, items: { ...book.items, "full-length liner": { ...own, sizes } } };
+    // 1,000.00 over 4 of the 10 units of both sizes.
+    const pricing = priceUnit(ofSizes, { ...liner, variant: "6 in", hundredths: 400 }, null);
+    expect(pricing.ok && pricing.unit.parts["per job"]).toBe(25_000);
+  });
+
+  it("breaks even nowhere without a cost per job, or where units do not carry their own cost", () => {
+    const pricing = priceUnit(book, liner, null);
+    if (!pricing.ok) throw new Error(pricing.because);
+    const { price, parts } = pricing.unit;
+    expect(breakEvenQuantity(book, 1000, { price, parts: { ...parts, "per job": cents(0) } })).toBeNull();
+    // 440.00 a unit beside the cost per job: 453.60 × 0.97 is 439.99, 453.62 × 0.97 is 440.01.
+    expect(breakEvenQuantity(book, 1000, { price: cents(45_360), parts })).toBeNull();
+    expect(breakEvenQuantity(book, 1000, { price: cents(45_362), parts })).not.toBeNull();
+  });
+});
+
+describe("what all lines come to", () => {
+  const mobilization = { item: "mobilization", variant: "", hundredths: 100, itemHundredths: 100 } as const;
+
+  it("is quantity by price, line by line, in whole cents", () => {
+    // 10 × 707.29, and 1,000 + 50 + 105 + 115.50 + 13.10 + 26.20 = 1,309.80.
+    expect(totalPrice(book, [liner, mobilization], null)).toBe(707_290 + 130_980);
+    expect(totalPrice(book, [], null)).toBe(0);
+  });
+
+  it("is nothing where one line has no price", () => {
+    expect(totalPrice(book, [liner, { ...liner, variant: "10 in" }, mobilization], null)).toBeNull();
   });
 });
 
 describe("sensitivity", () => {
-  it("is what the total is at the higher rate, less what it is", () => {
-    const lines = [
-      liner,
-      { item: "mobilization", variant: "", hundredths: 100, itemHundredths: 100 } as const,
-    ];
-    const found = sensitivities(book, lines, null, 0.1);
-    const dearer = { ...book, roles: { ...book.roles, foreman: 66 } };
-    expect(found.find(({ rate }) => rate === "hourly rate, foreman")?.change).toBe(
-      totalPrice(dearer, lines, null)! - totalPrice(book, lines, null)!,
-    );
-    expect(found.map(({ change }) => change)).toEqual(
-      found.map(({ change }) => change).toSorted((a, b) => b - a),
-    );
+  it("is what the total is at the higher rate, less what it is: by hand for 10 units at 707.29", () => {
+    const found = sensitivities(book, [liner], null, 0.1);
+    const changes = Object.fromEntries(found.map(({ rate, change }) => [rate, change]));
+    expect(changes).toMatchObject({
+      // Direct 573: + 28.65 + 60.17 + 66.18 + 7.51 + 15.01 = 750.52.
+      "crew minutes of all items": 43_230,
+      // Direct 552: + 27.60 + 57.96 + 63.76 + 7.23 + 14.46 = 723.01.
+      "hourly rate, rig": 15_720,
+      // Direct 551: + 27.55 + 57.86 + 63.64 + 7.22 + 14.43 = 721.70.
+      "price of resin": 14_410,
+      // Direct 549: + 27.45 + 57.65 + 63.41 + 7.19 + 14.38 = 719.08.
+      "hourly rate, foreman": 11_790,
+    });
+    expect(found.map(({ change }) => change)).toEqual(Object.values(changes).toSorted((a, b) => b - a));
+  });
+
+  it("names no rate that moves nothing, and none at all where a line has no price", () => {
+    const mobilization = { item: "mobilization", variant: "", hundredths: 100, itemHundredths: 100 } as const;
+    const rates = sensitivities(book, [mobilization], null, 0.1).map(({ rate }) => rate);
+    expect(rates.toSorted()).toEqual(["bonds", "contingency", "insurance", "overhead", "profit"]);
+    expect(sensitivities(book, [{ ...liner, variant: "10 in" }], null, 0.1)).toEqual([]);
+  });
+
+  it("has the minutes of a size go up with those of its item", () => {
+    const own = book.items["full-length liner"]!;
+    const sized = { ...own, sizes: { "4 in": { minutes: 90 } }, minutes: 600 };
+    const found = sensitivities({ ...book, items: { "full-length liner": sized } }, [liner], null, 0.1);
+    // The size's 90 min are those of above.
+    expect(found.find(({ rate }) => rate === "crew minutes of all items")?.change).toBe(43_230);
+  });
+
+  it("has the minutes of the plan go up with those of the book", () => {
+    const cutting = { item: "root cutting", variant: "", hundredths: 100, itemHundredths: 100 } as const;
+    const plan = new Map([["root cutting", 30] as const]);
+    const found = sensitivities(book, [cutting], plan, 0.1);
+    // Direct 70 + 40 = 110 with 5.50, 11.55, 12.71 (12.705), 1.44, 2.88: 144.08; and 121 with 6.05, 12.71, 13.98, 1.58, 3.17: 158.49.
+    expect(found.find(({ rate }) => rate === "crew minutes of all items")?.change).toBe(1_441);
   });
 });
 

@@ -178,6 +178,9 @@ describe("too little to fit a life", () => {
   it("is not said at the rule's own numbers: 30 inspected, 5 bad", () => {
     expect(fitLife([...at(30, 1, 14), ...at(60, 4, 11)]).kind).toBe("fitted");
     expect(fitLife([...at(30, 1, 14), ...at(60, 3, 12)]).kind).toBe("not fitted");
+    // And 5 that are not bad.
+    expect(fitLife([...at(30, 11, 4), ...at(60, 14, 1)]).kind).toBe("fitted");
+    expect(fitLife([...at(30, 12, 3), ...at(60, 14, 1)])).toMatchObject({ because: "too few not bad" });
   });
 
   it("never comes out as a number that is none, whatever the survey", () => {

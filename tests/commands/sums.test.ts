@@ -100,6 +100,8 @@ describe.each(["quennock-falls", "kaltwendel"])("the totals of %s", (sample) => 
 
   it("of materials: what is used adds up, item by item", () => {
     const takeoff = takeOffByDistrict(program, program.basis);
+    expect(takeoff.program.lines.length).toBeGreaterThan(0);
+    expect(takeoff.program.resins.length).toBeGreaterThan(0);
     for (const { item, variant, use } of takeoff.program.lines) {
       const own = takeoff.districts.flatMap(({ lines }) =>
         lines.filter((line) => line.item === item && line.variant === variant),

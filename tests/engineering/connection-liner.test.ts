@@ -113,12 +113,23 @@ describe("a connection liner", () => {
     ["size not above zero", { upLateral: metres(0) }],
     ["size not above zero", { mainPart: { kind: "full circle", eachSide: metres(Number.NaN) } }],
     ["junction angle not from 15 to 90 degrees", { junctionDegrees: 100 }],
+    ["junction angle not from 15 to 90 degrees", { junctionDegrees: 14.9 }],
     ["lateral wider than main", { lateralDiameter: millimetres(201) }],
     ["wall too thick for the pipe", { lateralThickness: millimetres(50) }],
     ["main part ends inside the opening", { mainPart: { kind: "full circle", eachSide: metres(0.05) } }],
     ["brim reaches past half of the main", { mainPart: { kind: "brim", width: millimetres(51) } }],
   ] satisfies [string, Partial<ConnectionLiner>][])("is refused: %s", (because, change) => {
     expect(sizeConnectionLiner({ ...tee, ...change })).toEqual({ kind: "refused", because });
+  });
+
+  it("is sized at the ends of what is allowed: 15 degrees, a lateral as wide as the main", () => {
+    const narrow = {
+      ...tee,
+      junctionDegrees: 15,
+      mainPart: { kind: "full circle", eachSide: metres(1) } as const,
+    };
+    expect(sizeConnectionLiner(narrow).kind).not.toBe("refused");
+    expect(sizeConnectionLiner({ ...tee, lateralDiameter: tee.mainDiameter }).kind).not.toBe("refused");
   });
 
   it("is noted where it leaves the one-piece standard's scope", () => {

@@ -103,6 +103,10 @@ describe("the expected loss of a year", () => {
         { ...none, blockage: -1 },
       ),
     ).toThrow("got -1");
+    for (const mode of ["structural", "blockage", "infiltration"] as const) {
+      const chances = { structural: sure(0), blockage: sure(0), infiltration: sure(0), [mode]: sure(-0.1) };
+      expect(() => expectedAnnualLoss(chances, none)).toThrow(`the chance of ${mode} failure`);
+    }
   });
 });
 
@@ -155,5 +159,6 @@ describe("the present worth of failures", () => {
   it("refuses lives that come back", () => {
     expect(() => presentOfFirstFailure(1, [1, 0.5, 0.6], four)).toThrow("0.5 then 0.6 in year 2");
     expect(() => survivingAt(fraction(1.5), 3)).toThrow("1.5");
+    expect(() => presentOfFirstFailure(-1, [1, 0.5], four)).toThrow("got -1");
   });
 });

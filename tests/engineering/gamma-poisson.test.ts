@@ -120,6 +120,29 @@ describe("the prior of a cohort", () => {
   const evenly = (laterals: number, expected: number) =>
     Array.from({ length: laterals }, () => expected / laterals);
 
+  it("is worked out by hand for thirty laterals of which half blocked four times", () => {
+    // k = 60/30 = 2. Σ(n − 2)² = 30 · 4 = 120, less Σn = 60, over ΣE² = 30: σ² = 2, so s = 2/2 = 1.
+    const events = Array.from({ length: 30 }, (_, i) => (i % 2 === 0 ? 4 : 0));
+    expect(priorOfCohort(events, new Array(30).fill(1))).toEqual({
+      kind: "prior",
+      laterals: 30,
+      events: 60,
+      expected: 30,
+      prior: { factor: 2, strengthInExpected: 1 },
+    });
+  });
+
+  it("refuses counts that cannot be", () => {
+    for (const [events, expected] of [
+      [-1, 1],
+      [1, -1],
+      [Number.NaN, 1],
+      [1, Number.POSITIVE_INFINITY],
+    ] as const)
+      expect(() => priorOfCohort([events], [expected])).toThrow("counts and expected ones of 0 or more");
+    expect(() => blockageChance({ shape: 1, rate: 1 }, fraction(0))).toThrow("got 0");
+  });
+
   it("finds the mean and the spread that the records were made with", () => {
     const stream = new RandomStream(4);
     // Gamma with shape 2 is the sum of two exponentials: mean 2/20 = 0.1, strength 20.

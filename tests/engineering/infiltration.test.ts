@@ -32,6 +32,19 @@ describe("infiltration of one lateral", () => {
     expect(flow / gpd(1)).toBeCloseTo(195.32, 2);
   });
 
+  it("goes with the factor, and is none where the sewershed or the lateral takes none", () => {
+    // 0.002 L/s a mm and m × 100 mm × 20 m = 4 L/s; at half the mean 2.
+    const flow = (rate: number, factor: number) =>
+      seasonalOfLateral(rate, millimetres(100), metres(20), factor);
+    expect(flow(0.002, 1)).toBeCloseTo(4, 12);
+    expect(flow(0.002, 0.5)).toBeCloseTo(2, 12);
+    expect([flow(0, 1), flow(0.002, 0)]).toEqual([0, 0]);
+    expect(() => flow(-0.002, 1)).toThrow(RangeError);
+    expect(() => flow(0.002, -1)).toThrow(RangeError);
+    expect(() => seasonalOfLateral(0.002, millimetres(0), metres(20), 1)).toThrow(RangeError);
+    expect(() => seasonalOfLateral(0.002, millimetres(100), metres(0), 1)).toThrow(RangeError);
+  });
+
   it("scaled by factors leaves the sewershed's total as it was measured", () => {
     fc.assert(
       fc.property(
@@ -131,6 +144,18 @@ describe("removal by treatment", () => {
     expect([removed.least, removed.best, removed.most].map((q) => Math.round(q / gpd(1)))).toEqual([
       100, 180, 320,
     ]);
+  });
+
+  it("refuses a part that is no part of one, or out of order", () => {
+    const of = (sealed: number, migrates: number) =>
+      removalBySewershed(
+        [{ sewershed: "A", before: peakFlow(gpm(4)), sealed: sure(sealed) }],
+        sure(migrates),
+      );
+    expect(() => of(1.01, 0)).toThrow("seals");
+    expect(() => of(0.5, -0.01)).toThrow("migration");
+    const turned = { least: 0.5, best: 0.4, most: 0.6 };
+    expect(() => removalBySewershed([], turned)).toThrow("migration");
   });
 
   it("is never more than was there, nor more than was stopped", () => {

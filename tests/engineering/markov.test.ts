@@ -6,6 +6,7 @@ import {
   judgeChain,
   meanStay,
   meanStepsToWorst,
+  withClassZero,
 } from "../../src/engineering/markov.ts";
 import { chainPower, stepsBySumming } from "../oracle/chain-walk.ts";
 
@@ -135,5 +136,22 @@ describe("a deterioration chain", () => {
       [0, 0, 1],
     ];
     expect(() => meanStepsToWorst(repaired)).toThrow("row 2");
+    const tooMuch = [
+      [0.9, 0.2],
+      [0, 1],
+    ];
+    expect(() => meanStay(tooMuch)).toThrow("0.9 0.2");
+    expect(() => meanStepsToWorst(tooMuch)).toThrow("0.9 0.2");
+  });
+
+  it("has a class of pipes without a defect before grade 1, left at the share that does not stay", () => {
+    const five = Array.from({ length: 5 }, (_, i) => Array.from({ length: 5 }, (_, j) => Number(i === j)));
+    const six = withClassZero(five, 0.75);
+    expect(six).toHaveLength(6);
+    expect(six[0]).toEqual([0.75, 0.25, 0, 0, 0, 0]);
+    expect(six[3]).toEqual([0, 0, 0, 1, 0, 0]);
+    for (const stays of [-0.01, 1.01, Number.NaN])
+      expect(() => withClassZero(five, stays)).toThrow("class 0");
+    expect(() => withClassZero(six, 0.75)).toThrow("got 6");
   });
 });

@@ -65,6 +65,20 @@ describe("a batch against its pot life", () => {
     }
   });
 
+  it("names the colder day on which work of twice the time fits", () => {
+    // 42 min of 0.7 × 30 · 2^((25 − T)/10): twice the life is ten degrees below 25 °C.
+    const verdict = judgeBatch({ ...times, haul: minutes(26) }, celsius(25), label, margin);
+    expect(verdict).toMatchObject({ kind: "too long", needed: 42, allowed: 21 });
+    if (verdict.kind === "too long") expect(verdict.hottest).toBeCloseTo(15, 9);
+  });
+
+  it("refuses work that takes no time, and resin that has none", () => {
+    const none = { wetOut: minutes(0), haul: minutes(0), insertion: minutes(0) };
+    expect(() => judgeBatch(none, celsius(25), label, margin)).toThrow("got 0");
+    expect(() => judgeBatch(times, celsius(25), { ...label, life: minutes(0) }, margin)).toThrow("0 min");
+    expect(() => judgeBatch(times, celsius(25), label, fraction(0))).toThrow(RangeError);
+  });
+
   it("refuses a margin above the whole life", () => {
     expect(() => judgeBatch(times, celsius(25), label, fraction(1.1))).toThrow("1.1");
   });

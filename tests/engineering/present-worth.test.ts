@@ -87,6 +87,8 @@ describe("present worth", () => {
 
   it("refuses a rate of −100 % and a perpetuity without interest", () => {
     expect(() => presentOfFuture(fraction(-1), 3)).toThrow("-1");
+    expect(() => presentOfStream([1, 1], fraction(-1))).toThrow("-1");
+    expect(() => escalate(1, fraction(-1), 2)).toThrow("-1");
     expect(() => capitalisedCost(1, fraction(0))).toThrow(RangeError);
     expect(() => annualOfPresent(fraction(0.05), 0)).toThrow(RangeError);
   });

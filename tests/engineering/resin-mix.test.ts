@@ -104,6 +104,8 @@ describe("a batch", () => {
     // In doubles 0.07/0.01 is 7.000000000000001.
     expect(countContainers(kilograms(0.07), fraction(0), kilograms(0.01))).toBe(7);
     expect(countContainers(kilograms(0.07001), fraction(0), kilograms(0.01))).toBe(8);
+    // 32.02/0.01 is 3202.0000000000005: the more steps, the coarser the last bit of their number.
+    expect(countContainers(kilograms(32.02), fraction(0), kilograms(0.01))).toBe(3202);
   });
 
   it("never comes out short, nor a whole step over", () => {

@@ -63,7 +63,15 @@ describe("resin for felt", () => {
     expect(withTube).toBeCloseTo(resinForFelt(litres(0.9142 + tube), felt).volume, 12);
   });
 
-  it("refuses a wall that is more than all void, and a resin without weight", () => {
+  it("takes none for no wall, and what the voids hold and no more where nothing is lost", () => {
+    expect(resinForFelt(litres(0), felt)).toEqual({ volume: 0, mass: 0 });
+    // 2 L of wall that is half void, with resin of 1.1 kg/L: 1 L, 1.1 kg.
+    const exact = { voids: fraction(0.5), excess: fraction(0), density: kilogramsPerLitre(1.1) };
+    expect(resinForFelt(litres(2), exact)).toEqual({ volume: 1, mass: 1.1 });
+  });
+
+  it("refuses a wall that is more than all void or has none, and a resin without weight", () => {
+    expect(() => resinForFelt(litres(1), { ...felt, voids: fraction(0) })).toThrow(RangeError);
     expect(() => resinForFelt(litres(1), { ...felt, voids: fraction(1.01) })).toThrow("1.01");
     expect(() => resinForFelt(litres(1), { ...felt, density: kilogramsPerLitre(0) })).toThrow(RangeError);
     expect(() => resinForFelt(litres(1), { ...felt, excess: fraction(-0.1) })).toThrow("-0.1");

@@ -246,6 +246,7 @@ describe("centring", () => {
 
   it("covers as much, and nothing lies on anything, whatever is placed", () => {
     const places = fc.uniqueArray(fc.integer({ min: 2, max: 36 }), { minLength: 1, maxLength: 5 });
+    let placed = 0;
     fc.assert(
       fc.property(places, fc.integer({ min: 0, max: 39 }), (found, zone) => {
         const one = task({
@@ -254,6 +255,7 @@ describe("centring", () => {
         });
         const placing = placeSections(one);
         if (placing.kind !== "placed") return;
+        placed++;
         const pieces = centrePieces(one, placing.pieces);
         for (const [i, { start, length }] of pieces.entries()) {
           expect(start).toBeGreaterThanOrEqual(0);
@@ -266,5 +268,7 @@ describe("centring", () => {
           );
       }),
     );
+    // Of a hundred tries most have room.
+    expect(placed).toBeGreaterThan(20);
   });
 });

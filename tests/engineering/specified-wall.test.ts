@@ -22,6 +22,13 @@ describe("specified wall", () => {
     expect(result).toMatchObject({ stocked: 6, governedBy: "calculation" });
   });
 
+  it("is the minimum's where the calculation asks for no more", () => {
+    expect(specifyWall(millimetres(4.5), millimetres(4.5), stock)).toMatchObject({
+      stocked: 4.5,
+      governedBy: "specified-minimum",
+    });
+  });
+
   it("takes a stocked thickness that is just met, whatever the last bit", () => {
     const justOver = 3 * 1.5 * (1 + Number.EPSILON);
     expect(justOver).toBeGreaterThan(4.5);

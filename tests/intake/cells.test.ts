@@ -3,7 +3,7 @@ import { describe, expect, it } from "vitest";
 import type { CellProblem } from "../../src/intake/cell-problem.ts";
 import { dayOfSerial, readDate, readYear } from "../../src/intake/date-cell.ts";
 import { readCoordinate, readCount, readDegrees, readGrade } from "../../src/intake/number-cells.ts";
-import { plainDecimal } from "../../src/intake/plain-decimal.ts";
+import { plainDecimal, plainDecimalIn } from "../../src/intake/plain-decimal.ts";
 import { quantityReading } from "../../src/intake/quantity-cell.ts";
 import { idDamage, isQuickRating, readQuickRating } from "../../src/intake/text-cells.ts";
 import { readWord, wordTable } from "../../src/intake/word-cells.ts";
@@ -27,8 +27,36 @@ describe("everyday decimals", () => {
     );
   });
 
+  it("are that to fifteen digits, the mark anywhere, wherever in the file they stand", () => {
+    const digits = fc.stringMatching(/^[0-9]{1,15}$/);
+    fc.assert(
+      fc.property(digits, fc.nat(15), fc.constantFrom("", "-"), fc.nat(3), (all, at, sign, from) => {
+        const place = Math.min(at, all.length);
+        const text = `${sign}${all.slice(0, place)}.${all.slice(place)}`;
+        const bytes = new TextEncoder().encode(`${"9".repeat(from)}${text}9`);
+        expect(plainDecimalIn(bytes, 46, from, from + text.length)).toBe(Number(text));
+        expect(plainDecimal(`${sign}${all}`, ".")).toBe(Number(`${sign}${all}`));
+      }),
+    );
+  });
+
   it("leave everything else to the slower readers", () => {
-    for (const text of ["", "-", ".", "1e5", "0x10", "1,234", "4 in", " 4", "1.2.3", "1234567890123456"])
+    const many = ["1234567890123456", "1234567890.123456", "-1234567890.123456"];
+    for (const text of [
+      "",
+      "-",
+      ".",
+      "-.",
+      "1e5",
+      "0x10",
+      "1,234",
+      "4 in",
+      " 4",
+      "1.2.3",
+      ".1.2",
+      "--1",
+      ...many,
+    ])
       expect(plainDecimal(text, ".")).toBeNaN();
   });
 });
@@ -97,6 +125,11 @@ describe("dates", () => {
       " ",
     );
     const short = "Jän Feb Mrz Apr Mai Jun Jul Aug Sept Okt Nov Dez".split(" ");
+    for (const [name, month] of [
+      ["Jänner", "01"],
+      ["Maerz", "03"],
+    ] as const)
+      expect(iso(`7. ${name} 2021`)).toBe(`2021-${month}-07`);
     for (const names of [english, german, short])
       expect(names.map((name) => iso(`7. ${name} 2021`).slice(5, 7))).toEqual(
         names.map((_, i) => String(i + 1).padStart(2, "0")),
@@ -115,6 +148,12 @@ describe("dates", () => {
   it("are never turned round to make them fit", () => {
     expect(iso("13/4/2025")).toContain('set "date_order": "day first"');
     expect(iso("4/13/2025", "day first")).toContain('set "date_order": "month first"');
+    expect(outcome(readDate("13/12/2025", "month first"))).toBe(
+      'rejected: a date with the month first. If this file writes the day first, set "date_order": "day first" for it in program.json.',
+    );
+    expect(outcome(readDate("12/13/2025", "day first"))).toContain("rejected: a date with the day first");
+    // Neither order makes a date of it.
+    expect(iso("13/13/2025")).toContain("Correct the day or the month");
   });
 
   it("are refused with a two-digit year", () => {
@@ -178,6 +217,13 @@ describe("years", () => {
     expect(year(String(-2771 * 86_400_000))).toBe(1962);
   });
 
+  it("after the program's day are not there yet", () => {
+    const by2026 = (text: string) => outcome(readYear(text, "month first", [1850, 2100], 2026));
+    expect(by2026("2026")).toBe(2026);
+    for (const text of ["2027", "2027-01-01"])
+      expect(by2026(text)).toContain('a year up to 2026, the year of "as_of" in program.json');
+  });
+
   it("0 and 9999 are unknown, 1900 is kept and noted", () => {
     expect(year("0")).toContain("noted: a year. It stands for an unknown year");
     expect(year("9999")).toContain("noted");
@@ -224,6 +270,15 @@ describe("quantities", () => {
     );
   });
 
+  it("are held to what is believable in their own unit too, and then no other unit is proposed", () => {
+    expect(diameter("50 mm")).toBeCloseTo(50, 9);
+    // 16 in are 406.4 mm; the city's own unit is named for the range.
+    for (const text of ["49 mm", "401 mm", "16 in", "4 ft", "1 mm"])
+      expect(outcome(diameter(text))).toBe(
+        "rejected: 1.97 to 15.7 in. Taken as missing. Correct the value, or leave the cell empty.",
+      );
+  });
+
   it("at the very ends of the range are taken", () => {
     const reading = quantityReading("diameter", "mm", ".", [50, 400]);
     expect([reading("50"), reading("400")]).toEqual([50, 400]);
@@ -251,7 +306,9 @@ describe("grades", () => {
 
   it("refuse halves, 6 and words", () => {
     for (const text of ["2.5", "6", "-1", "good"])
-      expect(outcome(readGrade(text, 5, "."))).toContain("rejected");
+      expect(outcome(readGrade(text, 5, "."))).toContain("rejected: a whole grade from 0 to 5");
+    for (const text of ["2.5", "6"])
+      expect(outcome(readGrade(text, 1, "."))).toContain("rejected: a whole grade from 1 to 5");
   });
 });
 

@@ -380,10 +380,10 @@ describe("reading laterals, whatever the file", () => {
         ),
         async ([list, shuffled]) => {
           const [a, b] = [await laterals(written(list)), await laterals(written(shuffled))];
+          expect(new Set(b.index.keys())).toEqual(new Set(list.map(({ id }) => id)));
           for (const key of ["district", "host_diameter"]) {
             const [inA, inB] = [column(a.table, key), column(b.table, key)];
-            for (const row of list)
-              expect(inB[b.index.get(row.id) ?? -1]).toEqual(inA[a.index.get(row.id) ?? -1]);
+            for (const { id } of list) expect(inB[b.index.get(id)!]).toEqual(inA[a.index.get(id)!]);
           }
         },
       ),

@@ -44,7 +44,9 @@ function problemsOf(
 it("parts that do not add up to the lateral are said, with their row; 1 % and 0.05 m are rounding", () => {
   expect(problemsOf(5, 7)).toEqual([]);
   // 1 % of 12 m and 0.05 m are 0.17 m.
-  expect(problemsOf(5, 7.16)).toEqual([]);
+  expect(problemsOf(5, 7.169)).toEqual([]);
+  expect(problemsOf(5, 6.831)).toEqual([]);
+  for (const upper of [7.171, 6.829]) expect(problemsOf(5, upper)).toHaveLength(1);
   expect(problemsOf(5, 7.18)).toMatchObject([
     { severity: "noted", row: 7, found: "lower 5.00 m + upper 7.18 m = 12.18 m" },
   ]);

@@ -44,6 +44,15 @@ describe("what may be decided", () => {
     expect(said("structural_grade", "4.5")).toContain("a whole number");
   });
 
+  it("takes amounts to the cent, and holds them to what is believable in whole amounts, as they are written", () => {
+    expect(value("installed_cost", "4200.50")).toBe(420_050);
+    expect(value("installed_cost", "0")).toBe(0);
+    expect(value("installed_cost", "1000000")).toBe(100_000_000);
+    expect(said("installed_cost", "1000000.01")).toContain("an amount from 0 to 1000000");
+    for (const written of ["-0.01", "4200.505", "USD 4200", "4200,50"])
+      expect(said("installed_cost", written)).toContain("at most two decimals, such as 4200 or 4200.50");
+  });
+
   it("takes words of the list in any case, and names the nearest for others", () => {
     expect(value("host_material", "pvc")).toBe("PVC");
     expect(value("treatment", "full-length liner")).toBe("full-length liner");

@@ -58,5 +58,29 @@ describe("the season of program.json", () => {
       faultsOf({ ...whole, districts: { "LS-03": { least_laterals: 5, most_laterals: 4 } } })[0],
     ).toContain("no more than most_laterals, which is 4");
     expect(faultsOf({ ...whole, must_do: ["1"], must_not: ["1"] })[0]).toContain("season.must_do.0");
+    const objective = (loss_avoided: number, infiltration_removed: number) =>
+      faultsOf({ ...whole, objective: { loss_avoided, infiltration_removed } });
+    for (const [loss, water] of [
+      [0, 0],
+      [-1, 2],
+    ] as const)
+      expect(objective(loss, water)[0]).toContain("weights of nothing or more, at least one of them above 0");
+    expect(faultsOf({ ...whole, districts: { "LS-03": { least_laterals: -1 } } })[0]).toContain("0 or more");
+    expect(faultsOf({ ...whole, districts: { "LS-03": { least_money: 4.01, most_money: 4 } } })[0]).toContain(
+      "no more than most_money, which is 4",
+    );
+  });
+
+  it("takes nothing for what it says: no crew-day, no reserve, no weight of one of two, least and most alike", () => {
+    expect(
+      faultsOf({
+        budget: 100,
+        objective: { loss_avoided: 1, infiltration_removed: 0 },
+        reserve: 0,
+        fair_share: 0,
+        crew_days: { lining: 0 },
+        districts: { "LS-03": { least_laterals: 0, most_laterals: 0, least_money: 5, most_money: 5 } },
+      }),
+    ).toEqual([]);
   });
 });

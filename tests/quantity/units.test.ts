@@ -26,6 +26,38 @@ describe("units", () => {
     expect(convert(212, "degF", "degC")).toBeCloseTo(100, 12);
   });
 
+  it("converts what is made of several by the product of the exact ones", () => {
+    // By hand: 0.45359237 kg / 3.785411784 L; 0.45359237 kg / 0.3048 m; 4.4482216152605 N / 0.3048² m²; 10⁶ × 3.785411784 L / 86,400 s.
+    expect(convert(1, "lb_per_gal", "kg_per_L")).toBeCloseTo(0.1198264, 7);
+    expect(convert(1, "lb_per_ft", "kg_per_m")).toBeCloseTo(1.488164, 6);
+    expect(convert(1, "psf", "kPa")).toBeCloseTo(0.04788026, 8);
+    expect(convert(1, "MGD", "L_per_s")).toBeCloseTo(43.812636, 6);
+    expect(convert(1, "ft2", "m2")).toBeCloseTo(0.09290304, 12);
+    expect(convert(1, "ft_per_min", "m_per_min")).toBeCloseTo(0.3048, 12);
+    expect(convert(1, "ft_per_s", "m_per_s")).toBe(0.3048);
+    expect(convert(1, "mi", "ft")).toBeCloseTo(5280, 9);
+    expect(convert(1, "yd", "in")).toBeCloseTo(36, 12);
+    expect(convert(1, "MPa", "kPa")).toBe(1000);
+    expect(convert(1, "d", "min")).toBe(1440);
+    // A mean Gregorian year: 97 leap days in 400 years.
+    expect(convert(400, "a", "d")).toBeCloseTo(400 * 365 + 97, 9);
+  });
+
+  it("have the dimensions of what they are made of", () => {
+    const times = (a: UnitKey, b: UnitKey) =>
+      units[a].dimension.map((each, i) => each + units[b].dimension[i]!);
+    expect(times("m", "m")).toEqual(units.m2.dimension);
+    expect(times("m2", "m")).toEqual(units.m3.dimension);
+    expect(times("kg_per_L", "L")).toEqual(units.kg.dimension);
+    expect(times("kg_per_m", "m")).toEqual(units.kg.dimension);
+    expect(times("L_per_s", "s")).toEqual(units.L.dimension);
+    expect(times("m_per_s", "s")).toEqual(units.m.dimension);
+    expect(times("Pa", "m2")).toEqual(units.N.dimension);
+    expect(times("kN_per_m3", "m3")).toEqual(units.N.dimension);
+    // A newton is a kilogram metre per second, per second.
+    expect(times("N", "s")).toEqual(times("kg", "m_per_s"));
+  });
+
   it("comes back from any unit of the same dimension", () => {
     fc.assert(
       fc.property(

@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { planLateral } from "../../src/plan/plan-lateral.ts";
-import type { BatchComponent } from "../../src/season/batches.ts";
+import { type BatchComponent, batchOfAll, type DistrictBatches } from "../../src/season/batches.ts";
 import type { FittedBasis } from "../../src/season/fits.ts";
 import { lateralAt } from "../../src/season/lateral-at.ts";
 import { planProgram } from "../../src/season/planned-program.ts";
@@ -140,5 +140,54 @@ describe("batches by district", () => {
       }),
       { numRuns: 25 },
     );
+  });
+});
+
+describe("batches of all districts", () => {
+  const ofDistrict = (district: string, resin: string, masses: Partial<Record<BatchComponent, number>>) =>
+    ({
+      district,
+      resin,
+      batches: 2,
+      tooSlow: 1,
+      notComputed: 0,
+      components: (Object.entries(masses) as [BatchComponent, number][]).map(([component, grams]) => ({
+        component,
+        grams,
+        containers: 1,
+        leftoverGrams: 0,
+      })),
+      inKits: false,
+    }) satisfies DistrictBatches;
+
+  it("are bought once: what is left of one district's pails serves the next, resin by resin", () => {
+    const epoxies = ["A", "B", "C"].map((of) => ofDistrict(of, "epoxy", { base: 10_000, hardener: 2_500 }));
+    const polyester = ofDistrict("B", "polyester", { resin: 15_000 });
+    // 30 kg × 1.05 = 31.5 in pails of 20 kg: 2 for all, where each district by itself buys one; 7.5 × 1.05 = 7.875 in 5 kg: 2.
+    expect(batchOfAll([polyester, ...epoxies], usBasis)).toEqual([
+      {
+        district: "",
+        resin: "epoxy",
+        batches: 6,
+        tooSlow: 3,
+        notComputed: 0,
+        components: [
+          { component: "base", grams: 30_000, containers: 2, leftoverGrams: 8_500 },
+          { component: "hardener", grams: 7_500, containers: 2, leftoverGrams: 2_125 },
+        ],
+        inKits: false,
+      },
+      {
+        district: "",
+        resin: "polyester",
+        batches: 2,
+        tooSlow: 1,
+        notComputed: 0,
+        // 15 × 1.05 = 15.75 in one pail.
+        components: [{ component: "resin", grams: 15_000, containers: 1, leftoverGrams: 4_250 }],
+        inKits: false,
+      },
+    ]);
+    expect(batchOfAll([], usBasis)).toEqual([]);
   });
 });

@@ -52,6 +52,24 @@ describe("the breakdown of a plan", () => {
     expect(districts.map(({ district }) => district)).toEqual(["", "LS-14", "Mill Creek"]);
   });
 
+  it("leaves out every item of a lateral of which one has no price, so that the items add up to the cost", () => {
+    const { "new cleanout": _, ...prices } = usBasis.prices;
+    const found = { problems: [], tallies: [] };
+    const { laterals, offers, lines, totals } = planProgram(
+      programTables(rows, surveys),
+      { ...usBasis, prices },
+      found,
+    );
+    const { program } = breakDown({ laterals, offers, lines });
+    // The roots of A3 have a price, its cleanout has none.
+    expect([...program.costByItem].sort()).toEqual([
+      ["additional liner length", 2 * 10 * 7_050],
+      ["camera inspection", 35_000],
+      ["full-length liner", 2 * 420_000],
+    ]);
+    expect(totals.program.cost).toBe(141_000 + 35_000 + 840_000);
+  });
+
   it("compares before and after of the laterals for which both are known, and counts the others", () => {
     const planned = plan(rows, surveys);
     const before = numberAt(planned.laterals, "present_loss", 0);

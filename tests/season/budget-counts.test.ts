@@ -1,15 +1,23 @@
 import { describe, expect, it } from "vitest";
 import { planLateral } from "../../src/plan/plan-lateral.ts";
+import { cents } from "../../src/quantity/si.ts";
 import type { BudgetPays } from "../../src/reference/season-days.ts";
 import { houseUncertainty, type Uncertainty } from "../../src/reference/uncertainty.ts";
-import { asBudgetCounts, moneySoFar, undividedLaterals } from "../../src/season/budget-counts.ts";
+import {
+  asBudgetCounts,
+  countedTotal,
+  moneySoFar,
+  progressAsCounted,
+  spendingAsCounted,
+  undividedLaterals,
+} from "../../src/season/budget-counts.ts";
 import { lateralAt } from "../../src/season/lateral-at.ts";
 import { planProgram } from "../../src/season/planned-program.ts";
 import { workAsEntered, workSoFar, workWhenSaved } from "../../src/season/selection/held-laterals.ts";
 import { seasonProblem } from "../../src/season/selection/season-problem.ts";
 import { countOpenings, trackProgress } from "../../src/season/tracking.ts";
 import { seasonUncertainty } from "../../src/season/uncertainty/season-uncertainty.ts";
-import { numberAt, textAt } from "../../src/sheet/table.ts";
+import { numberAt, textAt, withColumns } from "../../src/sheet/table.ts";
 import { on, usBasis } from "../plan/examples.ts";
 import { decidedTo, lateralRow, programTables, type Row, surveyRow } from "./examples.ts";
 import { seasonRules } from "./season-examples.ts";
@@ -72,6 +80,23 @@ const SPENT = {
 };
 
 describe("a budget that pays the city's share of cost", () => {
+  it("leaves the owners' part out of a sum, and counts what nobody divided", () => {
+    const sums = { cityCost: cents(300), ownerCost: cents(50), undivided: cents(7) };
+    expect(countedTotal(sums, "city share")).toBe(307);
+    expect(countedTotal(sums, "whole cost")).toBe(357);
+  });
+
+  it("counts of what was spent the share of what is planned, and all of it where nothing planned can tell the share", () => {
+    const { laterals, basis } = planned("city share");
+    // A quarter of A1; A2 is the city's; A3 is nobody's yet.
+    const counted = spendingAsCounted({ laterals, basis });
+    expect([0, 1, 2].map((row) => counted(row, 600_000))).toEqual([150_000, 600_000, 600_000]);
+    const values = Float64Array.of(Number.NaN, 0, Number.NaN);
+    const unpriced = withColumns(laterals, [["cost", { kind: "number", values }]]);
+    const whole = spendingAsCounted({ laterals: unpriced, basis });
+    expect([0, 1, 2].map((row) => whole(row, 600_000))).toEqual([600_000, 600_000, 600_000]);
+  });
+
   it("counts the city's part of each offer, and the whole where that is not divided", () => {
     const program = planned("city share");
     const { problem, offerRows, planned: chosen } = seasonProblem(program, rules);

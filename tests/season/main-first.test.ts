@@ -148,9 +148,9 @@ describe("a season whose mains come first", () => {
     const given = withMains({ "LS-03": "2026-06-22" });
     const plan = planSeason(given)!;
     const span = plan.calendars.expected.districts.find(({ district }) => district === "LS-03")!;
-    for (const { mobilized, worked } of span.crews)
-      for (const on of [...mobilized, ...worked.keys()])
-        expect(on).toBeGreaterThanOrEqual(knownDay("2026-06-22"));
+    const days = span.crews.flatMap(({ mobilized, worked }) => [...mobilized, ...worked.keys()]);
+    expect(days.length).toBeGreaterThan(0);
+    for (const on of days) expect(on).toBeGreaterThanOrEqual(knownDay("2026-06-22"));
   });
 
   it("has the days in its packing by which a selection is judged", () => {

@@ -1,7 +1,8 @@
 import { describe, expect, it } from "vitest";
+import type { CrewKind } from "../../src/columns/plan-columns.ts";
 import { loadProgram } from "../../src/commands/load-program.ts";
 import { houseSeasonDays } from "../../src/reference/season-days.ts";
-import { planSeason } from "../../src/season/season-calendar.ts";
+import { planSeason, type SeasonPlan } from "../../src/season/season-calendar.ts";
 import { crewDaysOf, fitSeason } from "../../src/season/season-fit.ts";
 import { oneCrew, seasonCalendar } from "./season-examples.ts";
 
@@ -72,5 +73,43 @@ describe("whether a season fits", () => {
         .reduce((sum, { worked }) => sum + [...worked.values()].reduce((days, count) => days + count, 0), 0);
       expect(left + done).toBe(packed);
     }
+  });
+});
+
+it("the fit of a season counts minutes and packed days over districts, kind by kind", () => {
+  const crew = (kind: CrewKind, visitMinutes: number, crewDays: number) => ({
+    crew: kind,
+    visitMinutes,
+    crewDays,
+  });
+  const span = (kind: CrewKind, mobilised: number, left: number) => ({
+    crew: kind,
+    mobilised: new Array(mobilised).fill(0),
+    left,
+  });
+  const plan = {
+    shiftMinutes: 480,
+    work: [
+      { district: "A", crews: [crew("lining", 1000, 3), crew("preparation", 240, 1)] },
+      { district: "B", crews: [crew("lining", 680, 2)] },
+    ],
+    calendars: {
+      expected: {
+        finish: null,
+        districts: [
+          { district: "A", crews: [span("lining", 2, 0), span("preparation", 1, 0)] },
+          { district: "B", crews: [span("lining", 1, 2)] },
+        ],
+      },
+    },
+  } as unknown as SeasonPlan;
+  // 1,680 of 480 min are 3.5 crew-days, packed into 5; 240 are half a day.
+  expect(fitSeason(plan)).toEqual({
+    crews: [
+      { crew: "preparation", countedHundredths: 50, packed: 1, mobilised: 1 },
+      { crew: "lining", countedHundredths: 350, packed: 5, mobilised: 3 },
+    ],
+    finish: null,
+    slips: [{ district: "B", crew: "lining", left: 2 }],
   });
 });

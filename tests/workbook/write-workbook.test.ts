@@ -33,7 +33,8 @@ describe("writing the books", () => {
   it("replaces what was there", async () => {
     await writeFile(join(folder, "bid-book.xlsx"), "old");
     await writeWorkbook(program, folder);
-    await readBack(await readFile(join(folder, "bid-book.xlsx")));
+    const { worksheets } = await readBack(await readFile(join(folder, "bid-book.xlsx")));
+    expect(worksheets.map(({ name }) => name)).toContain("Bid schedule");
   });
 
   it("leaves both books of before where one of the new cannot be put in place", async () => {
