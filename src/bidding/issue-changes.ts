@@ -86,8 +86,11 @@ function lineChanges(
     ].flatMap(([what = "", from = "", to = ""]) => (from === to ? [] : [change(line, what, from, to)]));
   });
   const gone = before.filter(({ key }) => !now.has(key));
-  return [...inOrder, ...gone.map((line) => change(line, "line removed", lineWords(line), ""))];
+  return [...inOrder, ...gone.map((line) => change(line, "line deleted", lineWords(line), DELETED))];
 }
+
+/** What a bidder is told beside the number of a line that went; the same work may stand under it in another part of the bid. */
+const DELETED = "deleted: not to be priced here, and its number given to no other line";
 
 const amountOf = ({ hundredths }: IssuedRecordLine): string => (hundredths / 100).toFixed(2);
 const moneyOf = ({ amount }: IssuedRecordLine): string => (amount === null ? "" : (amount / 100).toFixed(2));

@@ -4,7 +4,7 @@ import type { CorrectedBid } from "../../../src/bidding/corrected-bid.ts";
 import { biddingRules } from "../../../src/program/bidding-settings.ts";
 import type { Settings } from "../../../src/program/settings-schema.ts";
 import { cents, fraction } from "../../../src/quantity/si.ts";
-import { ALLOWANCE_UNIT } from "../../../src/workbook/bid-schedule-sheet.ts";
+import { ALLOWANCE_UNIT } from "../../../src/workbook/allowances.ts";
 import { writeDocument } from "../../../src/workbook/document-xlsx.ts";
 import { scaleFor } from "../../../src/workbook/page-breaks.ts";
 import { writeStreaming } from "../../../src/workbook/stream-xlsx.ts";
