@@ -43,8 +43,8 @@ export function howToReadSheet(
     ],
     [
       "How to price it",
-      "Type a unit price into each yellow cell of the bid schedule: a number, zero or more, with no more than two " +
-        "decimals, and fill in the yellow cells of the bid form. Extensions and the total follow. Nothing else can be " +
+      "Type a unit price into each yellow cell of the bid schedule: a number and no formula, zero or more, with no more " +
+        "than two decimals, and fill in the yellow cells of the bid form. Extensions and the total follow. Nothing else can be " +
         "typed; no password is set. Send the book back whole: it is read by program, and compared with what was issued.",
     ],
     [
