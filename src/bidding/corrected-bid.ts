@@ -103,7 +103,7 @@ function correctLine(
     void findings.push({ line, part, what, done, corrected, change });
   const flag = (what: string, done = NO_RULE) => find(what, done, false, NOTHING);
 
-  const said = read.formula === null ? null : formulaSaid(read.formula, read.price);
+  const said = read.formula === null ? null : formulaSaid(read.formula, read.price, issued.hundredths);
   if (said !== null)
     findings.push({
       line,

@@ -43,6 +43,9 @@ export interface IssueChange {
   readonly line: string | null;
 }
 
+/** What is said of a line that the issue before had not. */
+export const LINE_ADDED = "line added";
+
 /** A cell as its sheet shows it, from the text that is kept of it: rounded as the sheet rounds. */
 export type ShownCell = (sheet: string, heading: string, text: string) => string;
 
@@ -76,7 +79,7 @@ function lineChanges(
   });
   const inOrder = after.flatMap((line) => {
     const was = old.get(line.key);
-    if (was === undefined) return [change(line, "line added", "", lineWords(line))];
+    if (was === undefined) return [change(line, LINE_ADDED, "", lineWords(line))];
     return [
       ["item number", was.item, line.item],
       ["wording", was.wording, line.wording],

@@ -1,4 +1,6 @@
-import { cents } from "../quantity/si.ts";
+import { extend } from "../quantity/money.ts";
+import { grouped } from "../quantity/show-quantity.ts";
+import { type Cents, cents } from "../quantity/si.ts";
 import type { Amount, Bid, PriceFormula } from "./bid.ts";
 import { money } from "./money-words.ts";
 
@@ -18,10 +20,11 @@ export function checkFormula({ shown, worked }: PriceFormula): FormulaCheck {
   return Math.abs(worked.value - value) <= OFF * Math.max(1, Math.abs(value)) ? "same" : "another";
 }
 
-/** What is said of such a price, and what is done with it. Null where what it shows is no amount, which is said by itself. */
+/** What is said of such a price of a line of this quantity, and what is done with it. Null where what it shows is no amount, which is said by itself. */
 export function formulaSaid(
   formula: PriceFormula,
   price: Amount,
+  hundredths: number,
 ): { readonly what: string; readonly done: string; readonly check: FormulaCheck } | null {
   const { text, worked } = formula;
   const check = checkFormula(formula);
@@ -39,7 +42,7 @@ export function formulaSaid(
       ? { what: `${is}, which gives the ${money(price.cents)} that the file shows`, done: `${used}.`, check }
       : {
           what: `${is}, which gives ${figure(worked.value)}; the file shows ${money(price.cents)}`,
-          done: `${used}: which of the two is bid is for the owner to settle.`,
+          done: `${used}: which of the two is bid is for the owner to settle.${otherTotal(worked.value, price.cents, hundredths)}`,
           check,
         };
   return {
@@ -49,11 +52,19 @@ export function formulaSaid(
   };
 }
 
-/** Money where it is whole cents; else as many digits as tell it apart. */
+/** What the total would change by if the formula held. */
+function otherTotal(value: number, used: Cents, hundredths: number): string {
+  const inCents = Math.round(value * 100);
+  if (!(inCents >= 0) || !Number.isSafeInteger(inCents * hundredths)) return "";
+  const change = extend(hundredths, cents(inCents)) - extend(hundredths, used);
+  return ` By the formula the total would be ${money(cents(Math.abs(change)))} ${change < 0 ? "less" : "more"}.`;
+}
+
+/** Money where it is whole cents; else with two decimals more. */
 const figure = (value: number): string =>
   Math.abs(value * 100 - Math.round(value * 100)) < OFF * Math.max(1, Math.abs(value * 100))
     ? money(cents(Math.round(value * 100)))
-    : String(Number(value.toPrecision(12)));
+    : grouped(value, 4);
 
 /** How many prices of a bid are formulas, and how many of them are open: `3 are formulas, 1 of them shows another amount than it gives`. Null for none. */
 export function formulasIn({ lines }: Pick<Bid, "lines">): string | null {

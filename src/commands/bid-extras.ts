@@ -1,6 +1,6 @@
 import { numbersIssued } from "../bidding/issued-numbers.ts";
 import { bidLayout } from "../program/bid-layout-settings.ts";
-import { biddingRules } from "../program/bidding-settings.ts";
+import { biddingRules, ownersConditions } from "../program/bidding-settings.ts";
 import { readIssueRecords } from "../program/issue-records.ts";
 import { readSeasonRun } from "../program/season-runs.ts";
 import type { Settings } from "../program/settings-schema.ts";
@@ -57,6 +57,7 @@ export async function bidExtras(
   const { bidPictures } = await import("./bid-pictures.ts");
   return {
     rules: biddingRules(settings),
+    conditions: ownersConditions(settings),
     pictures: bidPictures(view, program, placesFor(program, settings)),
   };
 }

@@ -83,11 +83,14 @@ export function comparisonText(tabulation: Tabulation): string {
     (files) =>
       `${files.join(" and ")} are of one bidder: which of them is the bid is for the owner to settle.`,
   );
-  const open = bids.flatMap(({ bid }, b) =>
-    responsiveness[b]!.filter(({ answer }) => answer !== "yes").map(
-      ({ asks, answer, found }) => `${bid.name}: ${asks}: ${answer} (${found})`,
-    ),
-  );
+  const answered = (which: "no" | "to be read") =>
+    bids.flatMap(({ bid }, b) =>
+      responsiveness[b]!.filter(({ answer }) => answer === which).map(
+        ({ asks, answer, found }) => `${bid.name}: ${asks}: ${answer} (${found})`,
+      ),
+    );
+  // What is missing may end a bid; what is to be read mostly does not.
+  const open = [...answered("no"), ...answered("to be read")];
   const prices = bids.flatMap(({ bid, lines: own }) => {
     const outside = pricesOutsideBand(
       own.map(({ price }) => price),

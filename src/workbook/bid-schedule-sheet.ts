@@ -59,8 +59,8 @@ function deletedNote(deleted: readonly DeletedLine[]): readonly string[] {
 /** Which lines an addendum changed. */
 export interface ChangedLines {
   readonly addendum: number;
-  /** By the plan's name of the line, see lineKey. */
-  readonly changed: ReadonlySet<string>;
+  /** What was done to a line, by the plan's name of it: see lineKey. */
+  readonly changed: ReadonlyMap<string, "changed" | "new">;
 }
 
 /** The name of a line over all parts of the bid. */
@@ -120,8 +120,12 @@ export function bidScheduleSheet(
   const range = (letter: string) => `${letter}${first}:${letter}${last}`;
   const named = (letter: string) => `$${letter}$${first}:$${letter}$${last}`;
   const foot = (letter: string, row: number) => `$${letter}$${last + row}`;
-  const changed = (key: string): Row =>
-    changes === null ? [] : [changes.changed.has(key) ? `by addendum ${changes.addendum}` : ""];
+  const changed = (key: string): Row => {
+    if (changes === null) return [];
+    const done = changes.changed.get(key);
+    const by = `by addendum ${changes.addendum}`;
+    return [done === undefined ? "" : done === "new" ? `new, ${by}` : by];
+  };
   const extension = (row: number, result: number | ""): Cell =>
     formula(
       `IF(${at.price}${row}="","",ROUND(${at.quantity}${row}*${at.price}${row},2))`,
@@ -146,7 +150,7 @@ export function bidScheduleSheet(
     name: scheduleSheetName(part),
     title: alternate === undefined ? "Bid schedule" : `Alternate ${alternate.number}: ${alternate.name}`,
     notes: notesOf(part, view),
-    columns: [...Object.values(columns), ...(changes === null ? [] : [{ heading: "Changed", width: 14 }])],
+    columns: [...Object.values(columns), ...(changes === null ? [] : [{ heading: "Changed", width: 20 }])],
     rows: [
       ...own.map((line, i): Row => {
         const row = first + i;

@@ -17,6 +17,7 @@ import {
   placementRows,
   surfaceWheelRows,
 } from "./basis-rows.ts";
+import { type BidConditions, readBidConditions } from "./bid-conditions.ts";
 import { itemNumber, type ScheduleLine, scheduleLines, scheduleSheetName } from "./bid-schedule.ts";
 import type { BookContents } from "./book-contents.ts";
 import { listOfLaterals } from "./lateral-list.ts";
@@ -47,6 +48,8 @@ export interface BidView {
   readonly districts: readonly BidDistrict[];
   readonly basis: readonly BasisRow[];
   readonly cautions: readonly Caution[];
+  /** When and how the work is done. */
+  readonly conditions: BidConditions;
 }
 
 type BidContents = Pick<BookContents, "program" | "lateralAt" | "rowsASheet">;
@@ -157,6 +160,7 @@ export function readBidView(of: BookContents, divided: DividedBid | null = null)
       ...paymentRows(basis),
     ],
     cautions: plannedCautions(contents.program),
+    conditions: readBidConditions(of, work.rows),
   };
 }
 

@@ -45,7 +45,8 @@ export class WorkedCells {
     const [a, b] = [indexOf(left), indexOf(right)].sort(ascending) as [number, number];
     const [first, last] = [Number(top), Number(bottom)].sort(ascending) as [number, number];
     this.#cells += (b - a + 1) * (last - first + 1);
-    if (sheet === undefined || this.#cells > MOST_CELLS) return null;
+    if (sheet === undefined) return [{ not: `the file has no sheet ${name.slice(0, 40)}` }];
+    if (this.#cells > MOST_CELLS) return null;
     const operands: Operand[] = [];
     for (let column = a; column <= b; column++)
       for (let row = first; row <= last; row++) {

@@ -67,6 +67,7 @@ describe("an addendum to issued items", () => {
     expect(texts("Bid schedule")).toContain(
       "Deleted from this schedule, and their numbers given to no other line: 6.02, 7.02 by addendum 1.",
     );
+    expect(texts("Bid schedule")).toContain("new, by addendum 1");
     expect(texts("Changes")).toContain("6.02 full-length liner | 5 in");
     expect(texts("Changes")).toContain("line deleted");
   });

@@ -61,8 +61,9 @@ describe("a unit price that is a formula", () => {
   });
 
   it("that gives another amount than the file shows is told with both, and the owner settles it", () => {
+    const more = ((20 * view.lines[2]!.hundredths) / 100).toFixed(2);
     expect(saidOf(withFormula(2, "80*1.5", "100"), 2)).toEqual([
-      "The unit price is the formula =80*1.5, which gives 120.00; the file shows 100.00. 100.00 is used, as the file shows it: which of the two is bid is for the owner to settle.",
+      `The unit price is the formula =80*1.5, which gives 120.00; the file shows 100.00. 100.00 is used, as the file shows it: which of the two is bid is for the owner to settle. By the formula the total would be ${more} more.`,
     ]);
   });
 
@@ -81,6 +82,7 @@ describe("a unit price that is a formula", () => {
     expect(saidOf(chained, 4).join()).toContain("which gives 121.00; the file shows 101.00");
     const circle = withFormula(4, `E${FIRST + 3}+1`, "101", withFormula(3, `E${FIRST + 4}-1`, "100"));
     expect(saidOf(circle, 4).join()).toContain("leads back to itself");
+    expect(saidOf(withFormula(4, "Costs!B2", "100"), 4).join()).toContain("the file has no sheet Costs");
   });
 
   it("that is more than arithmetic is used as shown, and said not to be checked", () => {
