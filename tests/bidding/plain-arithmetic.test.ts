@@ -1,3 +1,4 @@
+import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { type Operand, workOut } from "../../src/bidding/plain-arithmetic.ts";
 
@@ -35,6 +36,39 @@ describe("a formula of plain arithmetic", () => {
     [".5e1", 5],
   ])("%s is %d", (formula, value) => {
     expect(given(formula)).toBe(value);
+  });
+
+  it("of any text at all is worked out to a number or left alone, and nothing is thrown", () => {
+    const piece = fc.constantFrom(
+      "(",
+      ")",
+      "-",
+      "^",
+      "%",
+      ",",
+      ":",
+      "$",
+      "!",
+      "'",
+      "B4",
+      "SUM(",
+      "ROUND(",
+      "1e9",
+      " ",
+      "é",
+    );
+    fc.assert(
+      fc.property(
+        fc.oneof(
+          fc.string(),
+          fc.array(piece, { maxLength: 200 }).map((of) => of.join("")),
+        ),
+        (text) => {
+          const found = workOut(text, () => [1]);
+          expect(found.ok ? Number.isFinite(found.value) : found.because.length > 0).toBe(true);
+        },
+      ),
+    );
   });
 
   it.each([

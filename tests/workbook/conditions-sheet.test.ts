@@ -1,5 +1,7 @@
 import { describe, expect, it } from "vitest";
 import type { OwnersConditions } from "../../src/reference/bidding-rules.ts";
+import { GrowingText } from "../../src/sheet/grow.ts";
+import { withColumns } from "../../src/sheet/table.ts";
 import { readBidView } from "../../src/workbook/bid-view.ts";
 import type { BookContents } from "../../src/workbook/book-contents.ts";
 import { conditionsSheet, notStated } from "../../src/workbook/conditions-sheet.ts";
@@ -83,6 +85,30 @@ describe("the working conditions of a bid book", () => {
     expect(said.get("No work: fair")).toEqual([46223, 46227, "District North Basin only.", ""]);
     // The contractor's own business.
     expect(JSON.stringify(view.conditions)).not.toMatch(/Mill Creek|"count"/);
+  });
+
+  it("say from which day work may follow mains that are lined first, and where that is not stated", () => {
+    const { laterals } = contents.bid.program;
+    const lining = new GrowingText();
+    for (let row = 0; row < laterals.rows; row++) lining.push("to be lined");
+    const mainsLined = { laterals: {}, districts: { "Mill Creek": "2026-06-22", "North Basin": null } };
+    const program = {
+      ...contents.bid.program,
+      laterals: withColumns(laterals, [["main_lining", lining.finish()]]),
+      basis: { ...basis, calendar, mainsLined },
+    };
+    const view = readBidView({ ...contents, bid: { ...contents.bid, program } });
+    // 22 June is 172 days after 2026-01-01, day 46023.
+    const [row] = [...conditionsSheet(view).rows].filter(([what]) => what === "Main lined first: Mill Creek");
+    expect(row?.slice(1, 3)).toEqual([{ kind: "number", value: 46195, format: "yyyy-mm-dd" }, null]);
+    expect(row?.[3]).toMatch(
+      /^\d+ lateral\(s\) whose main is to be lined before them: no work on them before/,
+    );
+    const [other] = [...conditionsSheet(view).rows].filter(
+      ([what]) => what === "Main lined first: North Basin",
+    );
+    expect(other?.slice(1, 3)).toEqual([null, null]);
+    expect(other?.[3]).toContain("the day is not stated. Ask before you bid.");
   });
 
   it("give hours, notice and the longest outage where program.json states them, and not those of our tables", () => {

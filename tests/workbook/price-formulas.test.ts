@@ -82,6 +82,7 @@ describe("a unit price that is a formula", () => {
     expect(saidOf(chained, 4).join()).toContain("which gives 121.00; the file shows 101.00");
     const circle = withFormula(4, `E${FIRST + 3}+1`, "101", withFormula(3, `E${FIRST + 4}-1`, "100"));
     expect(saidOf(circle, 4).join()).toContain("leads back to itself");
+    expect(saidOf(withFormula(4, "SUM(A1:XFD1048576)", "100"), 4).join()).toContain("cannot be followed");
     expect(saidOf(withFormula(4, "Costs!B2", "100"), 4).join()).toContain("the file has no sheet Costs");
   });
 
