@@ -17,7 +17,7 @@ export interface IssuedNumbers {
 /** Before the first issue. */
 export const NOTHING_ISSUED: IssuedNumbers = { byName: new Map(), given: new Set(), lastIssue: new Map() };
 
-/** What a number stands for in every part of the bid: the plan's name of the line; of an allowance its wording, as nothing else tells it from others. */
+/** What a number stands for in every part of the bid: the plan's name of the line; of an allowance its wording, which alone tells it from others. */
 function nameOf({ key, sheet, wording, amount }: IssuedRecordLine): string {
   if (amount !== null) return wording;
   const part = `, ${sheet.toLowerCase()}`;

@@ -10,9 +10,14 @@ export type WorkedOut =
 const MOST_STEPS = 20_000;
 const DEEPEST = 60;
 
-/** Number, cell or range with or without its sheet, name with or without a bracket, sign. */
-const TOKEN =
-  /\s*(?:(\d+(?:\.\d*)?(?:[eE][+-]?\d+)?|\.\d+(?:[eE][+-]?\d+)?)|((?:'(?:[^']|'')+'!|[A-Za-z_][\w.]*!)?\$?[A-Za-z]{1,3}\$?\d{1,7}(?::\$?[A-Za-z]{1,3}\$?\d{1,7})?)(?![\w.(!])|([A-Za-z_][\w.]*)(\()?|([-+*/^%(),])|$)/y;
+const NUMBER = String.raw`(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d+)?`;
+const CELL = String.raw`\$?[A-Za-z]{1,3}\$?\d{1,7}`;
+const SHEET = String.raw`(?:'(?:[^']|'')+'|[A-Za-z_][\w.]*)!`;
+/** A number, a cell or a range with or without its sheet, a name with or without a bracket, a sign. */
+const TOKEN = new RegExp(
+  String.raw`\s*(?:(${NUMBER})|((?:${SHEET})?${CELL}(?::${CELL})?)(?![\w.(!])|([A-Za-z_][\w.]*)(\()?|([-+*/^%(),])|$)`,
+  "y",
+);
 
 type Token =
   | { readonly kind: "number"; readonly value: number }

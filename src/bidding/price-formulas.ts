@@ -20,7 +20,7 @@ export function checkFormula({ shown, worked }: PriceFormula): FormulaCheck {
   return Math.abs(worked.value - value) <= OFF * Math.max(1, Math.abs(value)) ? "same" : "another";
 }
 
-/** What is said of such a price of a line of this quantity, and what is done with it. Null where what it shows is no amount, which is said by itself. */
+/** What is said of such a price of a line of this quantity, and what is done with it. Null where it shows no amount, which is said by itself. */
 export function formulaSaid(
   formula: PriceFormula,
   price: Amount,
@@ -66,7 +66,7 @@ const figure = (value: number): string =>
     ? money(cents(Math.round(value * 100)))
     : grouped(value, 4);
 
-/** How many prices of a bid are formulas, and how many of them are open: `3 are formulas, 1 of them shows another amount than it gives`. Null for none. */
+/** How many prices of a bid are formulas, and what they come to: `3 of 46 are formulas, 1 without a value`. Null for none. */
 export function formulasIn({ lines }: Pick<Bid, "lines">): string | null {
   const checks = lines.flatMap(({ formula }) => (formula === null ? [] : [checkFormula(formula)]));
   if (checks.length === 0) return null;

@@ -11,7 +11,7 @@ export interface ScheduleLine {
   /** The plan's name of the line: `full-length liner | 4 in`, or the item alone. */
   readonly key: string;
   readonly item: BidItem;
-  /** 6.04 is the fourth variant of item 6, or the fourth that was ever issued; 9.00 an item without variants. A real number, so that formulas can match it. */
+  /** 6.04 is the fourth variant of item 6, or the fourth ever issued; 9.00 an item without variants. A real number, which formulas can match. */
   readonly number: number;
   /** `full-length liner, 4 in` */
   readonly label: string;

@@ -109,7 +109,7 @@ export interface BidDistrict {
   readonly bidLines: ReadonlyMap<string, number>;
 }
 
-/** How the bid is divided, which part each lateral is in by its row in what is bid (0 is the base bid), and the numbers that bidders have. */
+/** How the bid is divided, the part of each lateral by its row in what is bid (0 is the base bid), and the numbers that bidders have. */
 export interface DividedBid extends BidLayout {
   readonly parts: Uint8Array;
   readonly issued: IssuedNumbers;

@@ -165,7 +165,7 @@ function flowRows(view: BidView, stated: OwnersConditions): readonly Row[] {
       "Work at or from the main",
       count === 0
         ? "None in this schedule."
-        : `${showCount(count)} connection(s), item ${items.join(", ")}: the flow in the main has to be kept off each while its liner is placed and cured.`,
+        : `${showCount(count)} connection(s), item(s) ${items.join(", ")}: the flow in the main has to be kept off each while its liner is placed and cured.`,
     ),
     words(
       "Laterals out of service for long",

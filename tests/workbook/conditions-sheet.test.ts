@@ -156,7 +156,7 @@ describe("the working conditions of a bid book", () => {
     const count = lines.reduce((sum, { hundredths }) => sum + hundredths, 0) / 100;
     expect(count).toBeGreaterThan(0);
     expect(saidOf(view).get("Work at or from the main")?.[0]).toContain(
-      `${count} connection(s), item ${lines.map(({ number }) => number.toFixed(2)).join(", ")}`,
+      `${count} connection(s), item(s) ${lines.map(({ number }) => number.toFixed(2)).join(", ")}`,
     );
   });
 });
