@@ -1,4 +1,5 @@
 import type { Cents } from "../quantity/si.ts";
+import type { WorkedOut } from "./plain-arithmetic.ts";
 
 /** The base bid, or an alternate by its place in the stated order, 1 first. */
 export type Part = "base" | number;
@@ -39,9 +40,21 @@ export const addedBy = (extension: Amount): number =>
   extension.kind === "amount" ? extension.cents : extension.kind === "missing" ? 0 : (extension.gives ?? 0);
 export const centsOf = (of: Amount): Cents | null => (of.kind === "amount" ? of.cents : null);
 
+/** A formula that stands where a price was to be typed. */
+export interface PriceFormula {
+  /** `=B4*1.15`, shortened where it is long. */
+  readonly text: string;
+  /** What the file shows for it; null where it shows nothing, as no program ever worked it out. */
+  readonly shown: string | number | boolean | null;
+  /** What it gives when it is worked out again. */
+  readonly worked: WorkedOut;
+}
+
 /** What a bidder wrote on one line; its extension may be a formula's value or typed. */
 export interface LineAsRead {
   readonly price: Amount;
+  /** Null where the price was typed, or is not there. */
+  readonly formula: PriceFormula | null;
   /** The price in words; null where the book does not ask for it. */
   readonly words: Amount | null;
   readonly extension: Amount;

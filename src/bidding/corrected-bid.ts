@@ -17,6 +17,7 @@ import {
 } from "./bid.ts";
 import { mostMobilization } from "./mobilization.ts";
 import { money } from "./money-words.ts";
+import { type FormulaCheck, formulaSaid } from "./price-formulas.ts";
 
 /** Something found in a bid: corrected where a rule says so, else only shown. */
 export interface Finding {
@@ -31,6 +32,8 @@ export interface Finding {
   readonly corrected: boolean;
   /** What it changes in the total of its part. */
   readonly change: Cents;
+  /** Of a price that is a formula: whether it gives what the file shows. */
+  readonly formula?: FormulaCheck;
 }
 
 /** Whether a finding is about the total of its part. */
@@ -101,9 +104,20 @@ function correctLine(
     void findings.push({ line, part, what, done, corrected, change });
   const flag = (what: string, done = NO_RULE) => find(what, done, false, NOTHING);
 
+  const said = read.formula === null ? null : formulaSaid(read.formula, read.price, issued.hundredths);
+  if (said !== null)
+    findings.push({
+      line,
+      part,
+      what: said.what,
+      done: said.done,
+      corrected: false,
+      change: NOTHING,
+      formula: said.check,
+    });
   if (read.price.kind === "unreadable")
     flag(
-      `The unit price reads ${JSON.stringify(read.price.text)}, which is ${notAnAmount(read.price.text)}`,
+      `The unit price ${read.formula === null ? "" : `is the formula ${read.formula.text} and `}reads ${JSON.stringify(read.price.text)}, which is ${notAnAmount(read.price.text)}`,
       "Taken as missing: what it means is for the owner to settle.",
     );
   if (read.extension.kind === "unreadable")

@@ -43,6 +43,9 @@ export interface IssueChange {
   readonly line: string | null;
 }
 
+/** What is said of a line that the issue before had not. */
+export const LINE_ADDED = "line added";
+
 /** A cell as its sheet shows it, from the text that is kept of it: rounded as the sheet rounds. */
 export type ShownCell = (sheet: string, heading: string, text: string) => string;
 
@@ -76,7 +79,7 @@ function lineChanges(
   });
   const inOrder = after.flatMap((line) => {
     const was = old.get(line.key);
-    if (was === undefined) return [change(line, "line added", "", lineWords(line))];
+    if (was === undefined) return [change(line, LINE_ADDED, "", lineWords(line))];
     return [
       ["item number", was.item, line.item],
       ["wording", was.wording, line.wording],
@@ -86,8 +89,11 @@ function lineChanges(
     ].flatMap(([what = "", from = "", to = ""]) => (from === to ? [] : [change(line, what, from, to)]));
   });
   const gone = before.filter(({ key }) => !now.has(key));
-  return [...inOrder, ...gone.map((line) => change(line, "line removed", lineWords(line), ""))];
+  return [...inOrder, ...gone.map((line) => change(line, "line deleted", lineWords(line), DELETED))];
 }
+
+/** What a bidder is told beside the number of a line that went; the same work may stand under it in another part of the bid. */
+const DELETED = "deleted: not to be priced here, and its number given to no other line";
 
 const amountOf = ({ hundredths }: IssuedRecordLine): string => (hundredths / 100).toFixed(2);
 const moneyOf = ({ amount }: IssuedRecordLine): string => (amount === null ? "" : (amount / 100).toFixed(2));

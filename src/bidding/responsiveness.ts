@@ -3,6 +3,7 @@ import type { Cents } from "../quantity/si.ts";
 import type { BiddingRules } from "../reference/bidding-rules.ts";
 import type { CorrectedBid } from "./corrected-bid.ts";
 import { money } from "./money-words.ts";
+import { formulasIn } from "./price-formulas.ts";
 
 /** One question a bid must answer before it is compared. What a "no" means is for the owner and counsel. */
 export interface ResponsivenessCheck {
@@ -18,6 +19,7 @@ export function checkResponsiveness(
   rules: Pick<BiddingRules, "security">,
 ): readonly ResponsivenessCheck[] {
   const { form } = bid;
+  const formulas = formulasIn(bid);
   const unpriced = lines.filter(({ extension }) => extension === null).length;
   return [
     filled("Bidder named", form.bidder),
@@ -34,6 +36,9 @@ export function checkResponsiveness(
       answer: unpriced === 0 ? "yes" : "no",
       found: unpriced === 0 ? "all" : `${unpriced} without an amount`,
     },
+    ...(formulas === null
+      ? []
+      : [{ asks: "Unit prices typed as numbers", answer: "to be read", found: formulas } as const]),
     {
       asks: "Nothing added to the book",
       answer: bid.additions.length === 0 ? "yes" : "to be read",

@@ -1,5 +1,7 @@
+import { numbersIssued } from "../bidding/issued-numbers.ts";
 import { bidLayout } from "../program/bid-layout-settings.ts";
-import { biddingRules } from "../program/bidding-settings.ts";
+import { biddingRules, ownersConditions } from "../program/bidding-settings.ts";
+import { readIssueRecords } from "../program/issue-records.ts";
 import { readSeasonRun } from "../program/season-runs.ts";
 import type { Settings } from "../program/settings-schema.ts";
 import type { Problem } from "../quantity/problem.ts";
@@ -15,7 +17,7 @@ export type Divided =
   | { readonly ok: false; readonly problems: readonly Problem[] };
 
 /**
- * The program's alternates and allowances over what of a plan is bid.
+ * The program's alternates and allowances over what of a plan is bid, under the numbers that were issued.
  *
  * @param whole the plan of all laterals, whose names the settings may use
  */
@@ -33,7 +35,10 @@ export async function dividedBid(
     seasons.set(name, new Set(reading.run.chosen.map(({ lateral }) => lateral)));
   }
   const parts = bidPartsOf(workToBid(program), whole, layout.alternates, seasons);
-  return parts.ok ? { ok: true, bid: { ...layout, parts: parts.parts } } : parts;
+  if (!parts.ok) return parts;
+  const issues = await readIssueRecords(folder);
+  if (!issues.ok) return issues;
+  return { ok: true, bid: { ...layout, parts: parts.parts, issued: numbersIssued(issues.records) } };
 }
 
 /** The saved seasons by which alternates are told. */
@@ -52,6 +57,7 @@ export async function bidExtras(
   const { bidPictures } = await import("./bid-pictures.ts");
   return {
     rules: biddingRules(settings),
+    conditions: ownersConditions(settings),
     pictures: bidPictures(view, program, placesFor(program, settings)),
   };
 }

@@ -58,21 +58,35 @@ export function comparisonText(tabulation: Tabulation): string {
   const ties = scenarios
     .filter((each) => tiedLowest(each).length > 0)
     .map(({ scenario }) => `Tie for the lowest: ${scenario.name}.`);
-  const findings = bids.flatMap(({ bid, findings: own }) =>
-    own.map(
-      ({ part, line, what, done, corrected, change }) =>
-        `${bid.name}: ${line === null ? "" : `${part === "base" ? "" : `${partName(part)}, `}item ${lines[line]!.item}: `}${what}. ${!corrected ? "Not corrected" : change === 0 ? "Settled" : `Corrected by ${money(change)}`}: ${done}`,
-    ),
-  );
+  const findings = bids.flatMap(({ bid, findings: own }) => {
+    // Prices that are formulas and give what they show: one is told, twenty are a price list of the bidder's own.
+    const same = own.filter(({ formula }) => formula === "same");
+    const left = new Set(same.slice(MOST_PRICES));
+    const listed = own.filter((each) => !left.has(each));
+    return [
+      ...listed.map(
+        ({ part, line, what, done, corrected, change }) =>
+          `${bid.name}: ${line === null ? "" : `${part === "base" ? "" : `${partName(part)}, `}item ${lines[line]!.item}: `}${what}. ${!corrected ? "Not corrected" : change === 0 ? "Settled" : `Corrected by ${money(change)}`}: ${done}`,
+      ),
+      ...(left.size === 0
+        ? []
+        : [
+            `${bid.name}: ${showCount(left.size)} more unit prices are formulas that give what the file shows: sheet Corrections.`,
+          ]),
+    ];
+  });
   const oneName = sameBidders(bids).map(
     (files) =>
       `${files.join(" and ")} are of one bidder: which of them is the bid is for the owner to settle.`,
   );
-  const open = bids.flatMap(({ bid }, b) =>
-    responsiveness[b]!.filter(({ answer }) => answer !== "yes").map(
-      ({ asks, answer, found }) => `${bid.name}: ${asks}: ${answer} (${found})`,
-    ),
-  );
+  const answered = (which: "no" | "to be read") =>
+    bids.flatMap(({ bid }, b) =>
+      responsiveness[b]!.filter(({ answer }) => answer === which).map(
+        ({ asks, answer, found }) => `${bid.name}: ${asks}: ${answer} (${found})`,
+      ),
+    );
+  // What is missing may end a bid; what is to be read mostly does not.
+  const open = [...answered("no"), ...answered("to be read")];
   const prices = bids.flatMap(({ bid, lines: own }) => {
     const outside = pricesOutsideBand(
       own.map(({ price }) => price),

@@ -8,10 +8,11 @@ import type { ProgramLock } from "../program/lock.ts";
 import { OUTPUTS, ownFolder } from "../program/program-files.ts";
 import type { Problem } from "../quantity/problem.ts";
 import { showCount } from "../quantity/show-quantity.ts";
-import { buildBidBook } from "../workbook/bid-book.ts";
+import { type BidExtras, buildBidBook } from "../workbook/bid-book.ts";
 import { contentMarkOf, FIRST_ISSUE, type IssueMark } from "../workbook/bid-form-sheet.ts";
-import { readBidView } from "../workbook/bid-view.ts";
+import { type BidView, readBidView } from "../workbook/bid-view.ts";
 import type { Addendum } from "../workbook/changes-sheet.ts";
+import { notStated } from "../workbook/conditions-sheet.ts";
 import { cellsAsShown, issuedContent } from "../workbook/issued-content.ts";
 import { bidExtras, dividedBid, seasonsNamed } from "./bid-extras.ts";
 import { asOneWriter, refuse } from "./change-decisions.ts";
@@ -20,6 +21,7 @@ import { sayOtherSeason, sayReselected, scopeName, seasonMarks } from "./issued-
 import { exitCodeOf } from "./load-program.ts";
 import { loadSeasonOrSay } from "./load-season.ts";
 import { sayNotBid } from "./not-bid.ts";
+import { fitted } from "./wrapped.ts";
 import { bookContents, streamInto } from "./write-workbook.ts";
 
 export interface IssueOptions {
@@ -107,6 +109,7 @@ async function issueAsWriter(
   };
   const problems = await keepIssueRecord(lock, record);
   if (problems.length > 0) return refuse(io, problems);
+  sayNotStated(view, extras, io);
   io.out(`${path}  issue ${number}, content ${record.content}: for bidders\n${changesText(mark, changes)}`);
   return exitCodeOf(program);
 }
@@ -128,6 +131,14 @@ function unsaidChanges(last: IssueRecord, season: string | undefined, changes: n
         ? say
         : `Issue ${last.number} was of ${scopeName(before)}, this one would be of ${scopeName(season)}: ${forgotten} if the former is meant. ${say}`,
   };
+}
+
+/** What bidders will ask: the owner may as well say it before they do. */
+function sayNotStated(view: BidView, { conditions }: BidExtras, io: CommandIo): void {
+  const missing = notStated(view, conditions);
+  if (missing.length === 0) return;
+  const text = `Bidders are told that this is not stated: ${missing.join("; ")}. "bidding": { "conditions": … } in program.json states it.`;
+  io.err(`${fitted(text, io)}\n`);
 }
 
 /** Every addendum so far: one for each issue behind the first. */

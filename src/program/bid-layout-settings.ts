@@ -44,6 +44,10 @@ export const bidLayoutSchema = z.strictObject({
     }),
   )
     .refine((all) => all.length <= MOST_ALLOWANCES, `no more than ${MOST_ALLOWANCES} allowances`)
+    .refine(
+      (all) => new Set(all.map(({ wording }) => wording)).size === all.length,
+      "allowances of different wordings",
+    )
     .optional(),
 });
 

@@ -1,7 +1,7 @@
 import * as z from "zod";
 import { fraction } from "../quantity/si.ts";
 import { houseBidChecks } from "../reference/bid-checks.ts";
-import type { BidCheckBand, BiddingRules } from "../reference/bidding-rules.ts";
+import type { BidCheckBand, BiddingRules, OwnersConditions } from "../reference/bidding-rules.ts";
 import { describeSource } from "../reference/source.ts";
 import type { Settings } from "./settings-schema.ts";
 import { number, part, partOf, text, words } from "./written-values.ts";
@@ -34,6 +34,22 @@ export const biddingSchema = z.strictObject({
     })
     .optional(),
   security: z.strictObject({ share, clause }).optional(),
+  /** What bidders are told of when and how the work is done. */
+  conditions: z
+    .strictObject({
+      bids_due: clause.optional(),
+      questions: clause.optional(),
+      contract_time: clause.optional(),
+      working_hours: clause.optional(),
+      flow_control: z
+        .strictObject({ paid_by: words(["unit prices", "owner", "allowance"]), clause })
+        .optional(),
+      notice: clause.optional(),
+      water: clause.optional(),
+      disposal: clause.optional(),
+      access: clause.optional(),
+    })
+    .optional(),
   /** Which prices and quantities are worth a second look. */
   checks: z
     .strictObject({
@@ -62,6 +78,8 @@ export function biddingRules({ bidding }: Settings): BiddingRules {
     security: security === undefined ? null : { ...security, share: fraction(partOf(security.share)) },
   };
 }
+
+export const ownersConditions = ({ bidding }: Settings): OwnersConditions => bidding?.conditions ?? {};
 
 export function bidCheckBand({ bidding }: Settings): BidCheckBand {
   const changes = bidding?.checks;

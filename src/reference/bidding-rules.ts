@@ -33,6 +33,23 @@ export interface BiddingRules {
   readonly security: { readonly share: Fraction; readonly clause: string } | null;
 }
 
+/** What bidders have to know beside the quantities, in the owner's words; what is not there is not stated. */
+export interface OwnersConditions {
+  readonly bids_due?: string | undefined;
+  readonly questions?: string | undefined;
+  readonly contract_time?: string | undefined;
+  readonly working_hours?: string | undefined;
+  /** Bypass pumping and flow control: who pays. */
+  readonly flow_control?:
+    | { readonly paid_by: "unit prices" | "owner" | "allowance"; readonly clause: string }
+    | undefined;
+  /** Notice to occupants, and how long they may be without service. */
+  readonly notice?: string | undefined;
+  readonly water?: string | undefined;
+  readonly disposal?: string | undefined;
+  readonly access?: string | undefined;
+}
+
 /** Which prices and quantities are worth a second look. */
 export interface BidCheckBand {
   /** Price over estimate, lowest and highest that raise no question. */

@@ -1,7 +1,7 @@
 import type { Part } from "../bidding/bid.ts";
-import type { IssueChange } from "../bidding/issue-changes.ts";
+import { type IssueChange, LINE_ADDED } from "../bidding/issue-changes.ts";
 import { cents } from "../quantity/si.ts";
-import type { BiddingRules } from "../reference/bidding-rules.ts";
+import type { BiddingRules, OwnersConditions } from "../reference/bidding-rules.ts";
 import { basisSheets } from "./basis-sheet.ts";
 import { bidFormSheet, FIRST_ISSUE, type IssueMark } from "./bid-form-sheet.ts";
 import {
@@ -14,6 +14,7 @@ import {
 import type { BidView } from "./bid-view.ts";
 import { cautionsSheet } from "./cautions-sheet.ts";
 import { changesSheet } from "./changes-sheet.ts";
+import { conditionsSheet } from "./conditions-sheet.ts";
 import { dataGapsSheet } from "./data-gaps-sheet.ts";
 import { districtQuantitiesSheet } from "./district-quantities.ts";
 import { howToReadSheet } from "./how-to-read.ts";
@@ -28,6 +29,8 @@ import { wordsSheet } from "./words-sheet.ts";
 export interface BidExtras {
   /** The program's instructions to bidders. */
   readonly rules?: BiddingRules;
+  /** What the owner says of when and how the work is done. */
+  readonly conditions?: OwnersConditions;
   readonly pictures?: readonly BidPicture[];
 }
 
@@ -36,10 +39,14 @@ export function buildBidBook(
   view: BidView,
   issue: IssueMark = FIRST_ISSUE,
   changes: readonly IssueChange[] = [],
-  { rules, pictures }: BidExtras = {},
+  { rules, conditions, pictures }: BidExtras = {},
 ): Book {
   const last = issue.addenda.at(-1);
-  const changed = new Set(changes.flatMap(({ line }) => line ?? []));
+  const changed = new Map(
+    changes.flatMap(({ line, what }) =>
+      line === null ? [] : [[line, what === LINE_ADDED ? "new" : "changed"] as const],
+    ),
+  );
   const options = {
     changes: last === undefined ? null : { addendum: last.number, changed },
     rules: rules ?? null,
@@ -53,6 +60,7 @@ export function buildBidBook(
     ...alternates,
     ...(last === undefined ? [] : [changesSheet(last, changes, view.head.print.dates)]),
     ...(rules === undefined ? [] : [instructionsSheet(rules, view)]),
+    conditionsSheet(view, conditions),
     paymentSheet(view),
     ...lateralScheduleSheets(view),
     ...lateralQuantitiesSheets(view.quantities, divided),

@@ -2,10 +2,11 @@ import type { Part } from "../bidding/bid.ts";
 import { mobilizationFraction } from "../bidding/mobilization.ts";
 import { showStatedPercent } from "../quantity/percent.ts";
 import { cents } from "../quantity/si.ts";
-import type { Allowance } from "../reference/bid-layout.ts";
 import type { BiddingRules, MobilizationCap } from "../reference/bidding-rules.ts";
+import { ALLOWANCE_UNIT, allowanceKey, allowanceWording } from "./allowances.ts";
 import { capNames, type ScheduleName, TOTAL_IN_WORDS, WORDS } from "./bid-names.ts";
-import type { BidScheduleLine, BidView } from "./bid-view.ts";
+import { scheduleSheetName } from "./bid-schedule.ts";
+import type { BidScheduleLine, BidView, DeletedLine } from "./bid-view.ts";
 import { sumOfLine, sumOfLineInPart } from "./lateral-quantities.ts";
 import { HUNDREDTHS, WHOLE } from "./number-format.ts";
 import { columnLetter, lettersOf } from "./references.ts";
@@ -21,10 +22,6 @@ import {
 } from "./sheet-model.ts";
 import { inWords } from "./words-sheet.ts";
 
-/** The sheet of the base bid, or of an alternate. */
-export const scheduleSheetName = (part: Part): string =>
-  part === "base" ? "Bid schedule" : `Alternate ${part}`;
-
 function columnsIn(currency: string, asksWords: boolean) {
   const words: SheetColumn = { heading: "Unit price in words", width: 40, wrap: true };
   return {
@@ -38,7 +35,7 @@ function columnsIn(currency: string, asksWords: boolean) {
   } satisfies Record<string, SheetColumn>;
 }
 
-const notesOf = (part: Part, { alternates }: BidView): readonly string[] => [
+const notesOf = (part: Part, { alternates, deleted }: BidView): readonly string[] => [
   "Type a unit price into each yellow cell. Quantities are sums over the sheet of lateral quantities.",
   "An extension is quantity × unit price, rounded to the cent; it stays empty until the price is there." +
     (part === "base"
@@ -46,26 +43,30 @@ const notesOf = (part: Part, { alternates }: BidView): readonly string[] => [
         ? ""
         : " Mobilization is asked for here only, for the alternates too; a cap on it counts the base bid alone."
       : " This is added to the base bid where the owner takes it; it is priced apart."),
+  ...deletedNote(deleted.filter((line) => line.part === part)),
 ];
+
+/** Numbers that are missed in the order are told, so that nobody looks for their lines. */
+function deletedNote(deleted: readonly DeletedLine[]): readonly string[] {
+  if (deleted.length === 0) return [];
+  const addenda = [...new Set(deleted.map(({ addendum }) => addendum))].sort((a, b) => a - b);
+  const said = addenda.map((addendum) => {
+    const items = deleted.filter((line) => line.addendum === addendum).map(({ item }) => item);
+    return `${items.join(", ")} by addendum ${addendum}`;
+  });
+  return [`Deleted from this schedule, and their numbers given to no other line: ${said.join("; ")}.`];
+}
 
 /** Which lines an addendum changed. */
 export interface ChangedLines {
   readonly addendum: number;
-  /** By the plan's name of the line, see lineKey. */
-  readonly changed: ReadonlySet<string>;
+  /** What was done to a line, by the plan's name of it: see lineKey. */
+  readonly changed: ReadonlyMap<string, "changed" | "new">;
 }
 
 /** The name of a line over all parts of the bid. */
 export const lineKey = ({ part, key }: Pick<BidScheduleLine, "part" | "key">): string =>
   part === "base" ? key : `${key}, alternate ${part}`;
-
-/** The unit by which a returned book's allowances are told. */
-export const ALLOWANCE_UNIT = "allowance";
-const ALLOWANCE_ITEM = 90;
-/** Allowances are items 90.01, 90.02 and so on. */
-export const allowanceNumber = (i: number): number => (ALLOWANCE_ITEM * 100 + i + 1) / 100;
-export const allowanceKey = (i: number): string => `allowance ${i + 1}`;
-export const allowanceWording = ({ wording }: Allowance): string => `Allowance set by the owner: ${wording}`;
 
 /** Where a schedule has its cells: its letters, its first row and the row of its total. */
 export interface SchedulePlace {
@@ -120,8 +121,12 @@ export function bidScheduleSheet(
   const range = (letter: string) => `${letter}${first}:${letter}${last}`;
   const named = (letter: string) => `$${letter}$${first}:$${letter}$${last}`;
   const foot = (letter: string, row: number) => `$${letter}$${last + row}`;
-  const changed = (key: string): Row =>
-    changes === null ? [] : [changes.changed.has(key) ? `by addendum ${changes.addendum}` : ""];
+  const changed = (key: string): Row => {
+    if (changes === null) return [];
+    const done = changes.changed.get(key);
+    const by = `by addendum ${changes.addendum}`;
+    return [done === undefined ? "" : done === "new" ? `new, ${by}` : by];
+  };
   const extension = (row: number, result: number | ""): Cell =>
     formula(
       `IF(${at.price}${row}="","",ROUND(${at.quantity}${row}*${at.price}${row},2))`,
@@ -146,7 +151,7 @@ export function bidScheduleSheet(
     name: scheduleSheetName(part),
     title: alternate === undefined ? "Bid schedule" : `Alternate ${alternate.number}: ${alternate.name}`,
     notes: notesOf(part, view),
-    columns: [...Object.values(columns), ...(changes === null ? [] : [{ heading: "Changed", width: 14 }])],
+    columns: [...Object.values(columns), ...(changes === null ? [] : [{ heading: "Changed", width: 20 }])],
     rows: [
       ...own.map((line, i): Row => {
         const row = first + i;
@@ -169,14 +174,14 @@ export function bidScheduleSheet(
       ...allowances.map((allowance, i): Row => {
         const amount = allowance.amount / 100;
         return [
-          allowanceNumber(i),
+          allowance.number,
           allowanceWording(allowance),
           ALLOWANCE_UNIT,
           { kind: "number", value: 1, format: WHOLE },
           amount,
           ...inWordsColumn(inWords(`${at.price}${first + own.length + i}`, allowance.amount, head.currency)),
           extension(first + own.length + i, amount),
-          ...changed(allowanceKey(i)),
+          ...changed(allowanceKey(allowance)),
         ];
       }),
     ],
@@ -295,8 +300,8 @@ export function paymentSheet({ lines, allowances }: BidView): SheetModel {
         ({ item, unit }): Row => [item.number, item.wording, unit, item.payment + inAlternates(item)],
       ),
       ...allowances.map(
-        (allowance, i): Row => [
-          { kind: "number", value: allowanceNumber(i), format: "0.00" },
+        (allowance): Row => [
+          { kind: "number", value: allowance.number, format: "0.00" },
           allowanceWording(allowance),
           ALLOWANCE_UNIT,
           allowance.payment,

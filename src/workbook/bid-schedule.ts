@@ -1,3 +1,5 @@
+import type { Part } from "../bidding/bid.ts";
+import { type IssuedNumbers, NOTHING_ISSUED, numbersOf } from "../bidding/issued-numbers.ts";
 import { quantities as measures, type UnitSystem } from "../quantity/measure.ts";
 import { convert, units } from "../quantity/units.ts";
 import type { Basis } from "../reference/basis.ts";
@@ -9,7 +11,7 @@ export interface ScheduleLine {
   /** The plan's name of the line: `full-length liner | 4 in`, or the item alone. */
   readonly key: string;
   readonly item: BidItem;
-  /** 6.04 is the fourth variant of item 6; 9.00 an item without variants. A real number, so that formulas can match it. */
+  /** 6.04 is the fourth variant of item 6, or the fourth ever issued; 9.00 an item without variants. A real number, which formulas can match. */
   readonly number: number;
   /** `full-length liner, 4 in` */
   readonly label: string;
@@ -22,33 +24,39 @@ export interface ScheduleLine {
 
 type ScheduleBasis = Pick<Basis, "bidItems" | "treatments" | "program">;
 
-/** Two decimals of an item number hold this many variants. */
-const MOST_VARIANTS = 99;
-
 /**
  * The bid schedule: the lump sums, and every line that the plan uses, with its quantity over the program.
  *
  * @param quantities hundredths by bid line key
+ * @param issued numbers that bidders have, which no line may change
  */
 export function scheduleLines(
   basis: ScheduleBasis,
   quantities: ReadonlyMap<string, number>,
+  issued: IssuedNumbers = NOTHING_ISSUED,
 ): readonly ScheduleLine[] {
   const used = [...quantities].map(([key, hundredths]) => ({ ...splitKey(key), key, hundredths }));
   const items = basis.bidItems.items.toSorted((a, b) => a.number - b.number);
   const lines = items.flatMap((item) => {
-    if (item.unit === "lump sum") return [scheduleLine(basis, item, "", item.key, 0, 100)];
+    if (item.unit === "lump sum") return [scheduleLine(basis, item, "", item.key, item.number, 100)];
     const variants = used.filter((line) => line.item === item.key).toSorted(bySize);
-    if (variants.length > MOST_VARIANTS)
-      throw new RangeError(`scheduleLines: ${item.key} has ${variants.length} variants`);
-    return variants.map(({ variant, key, hundredths }, i) =>
-      scheduleLine(basis, item, variant, key, item.variant === "none" ? 0 : i + 1, hundredths),
-    );
+    const names = variants.map(({ key }) => key);
+    const numbers =
+      item.variant === "none" ? names.map(() => item.number) : numbersOf(item.number, names, issued);
+    return variants
+      .map(({ variant, key, hundredths }, i) =>
+        scheduleLine(basis, item, variant, key, numbers[i]!, hundredths),
+      )
+      .sort((a, b) => a.number - b.number);
   });
   const lost = used.find(({ key }) => !lines.some((line) => line.key === key));
   if (lost !== undefined) throw new RangeError(`scheduleLines: no bid item for ${JSON.stringify(lost.key)}`);
   return lines;
 }
+
+/** The sheet of the base bid, or of an alternate. */
+export const scheduleSheetName = (part: Part): string =>
+  part === "base" ? "Bid schedule" : `Alternate ${part}`;
 
 /** Item number as it is printed: 6.04. */
 export const itemNumber = (number: number): string => number.toFixed(2);
@@ -58,7 +66,7 @@ function scheduleLine(
   item: BidItem,
   variant: string,
   key: string,
-  order: number,
+  number: number,
   hundredths: number,
 ): ScheduleLine {
   const system = basis.program.units;
@@ -68,7 +76,7 @@ function scheduleLine(
   return {
     key,
     item,
-    number: (item.number * 100 + order) / 100,
+    number,
     label: variant === "" ? item.key : `${item.key}, ${variant}`,
     description: [item.wording, ...particulars].join("; "),
     unit: unitWords(item.unit, system),

@@ -1,12 +1,14 @@
 import type { Part as BidPart } from "../bidding/bid.ts";
+import { type IssuedNumbers, NOTHING_ISSUED } from "../bidding/issued-numbers.ts";
 import type { CrossBoreState, HostMaterial, Surface } from "../columns/lateral-columns.ts";
 import type { TreatmentKind } from "../columns/plan-columns.ts";
 import { districtName } from "../quantity/district-name.ts";
 import type { Metres, Millimetres } from "../quantity/si.ts";
 import type { ProgramHead } from "../reference/basis.ts";
-import { type Allowance, BASE_ONLY, type BidLayout } from "../reference/bid-layout.ts";
+import { BASE_ONLY, type BidLayout } from "../reference/bid-layout.ts";
 import type { Caution } from "../reference/cautions.ts";
 import { numberAt, textAt } from "../sheet/table.ts";
+import { type BidAllowance, numberedAllowances } from "./allowances.ts";
 import {
   assumptionRows,
   type CriterionKey,
@@ -15,7 +17,8 @@ import {
   placementRows,
   surfaceWheelRows,
 } from "./basis-rows.ts";
-import { type ScheduleLine, scheduleLines } from "./bid-schedule.ts";
+import { type BidConditions, readBidConditions } from "./bid-conditions.ts";
+import { itemNumber, type ScheduleLine, scheduleLines, scheduleSheetName } from "./bid-schedule.ts";
 import type { BookContents } from "./book-contents.ts";
 import { listOfLaterals } from "./lateral-list.ts";
 import type { LongList } from "./long-list.ts";
@@ -34,7 +37,9 @@ export interface BidView {
   readonly lines: readonly BidScheduleLine[];
   readonly alternates: readonly BidAlternate[];
   /** Fixed sums of the owner that stand in the base bid. */
-  readonly allowances: readonly Allowance[];
+  readonly allowances: readonly BidAllowance[];
+  /** Lines of earlier issues that went: their numbers stay unused. */
+  readonly deleted: readonly DeletedLine[];
   /** Laterals with paid work, by district and id: an order by risk would give the risk away. */
   readonly laterals: LongList<BidLateral>;
   readonly quantities: LongList<BidQuantity>;
@@ -43,6 +48,8 @@ export interface BidView {
   readonly districts: readonly BidDistrict[];
   readonly basis: readonly BasisRow[];
   readonly cautions: readonly Caution[];
+  /** When and how the work is done. */
+  readonly conditions: BidConditions;
 }
 
 type BidContents = Pick<BookContents, "program" | "lateralAt" | "rowsASheet">;
@@ -55,6 +62,15 @@ export interface BidScheduleLine extends ScheduleLine {
 export interface BidAlternate {
   readonly number: number;
   readonly name: string;
+}
+
+/** A line that stood in a part of the bid. */
+export interface DeletedLine {
+  readonly part: BidPart;
+  /** As it was printed. */
+  readonly item: string;
+  /** The addendum that took it out, the one to be issued among them. */
+  readonly addendum: number;
 }
 
 export interface BidLateral {
@@ -93,9 +109,10 @@ export interface BidDistrict {
   readonly bidLines: ReadonlyMap<string, number>;
 }
 
-/** How the bid is divided, and which part each lateral is in by its row in what is bid: 0 is the base bid. */
+/** How the bid is divided, the part of each lateral by its row in what is bid (0 is the base bid), and the numbers that bidders have. */
 export interface DividedBid extends BidLayout {
   readonly parts: Uint8Array;
+  readonly issued: IssuedNumbers;
 }
 
 /** @param divided a base bid alone unless said; its parts are by the rows of what is bid */
@@ -105,15 +122,22 @@ export function readBidView(of: BookContents, divided: DividedBid | null = null)
   const { basis, totals } = program;
   const { name, asOf, units, currency, print } = basis.program;
   const { alternates, allowances } = divided ?? BASE_ONLY;
+  const issued = divided?.issued ?? NOTHING_ISSUED;
   const parts: readonly BidPart[] = ["base", ...alternates.map((_, i) => i + 1)];
   const partOf = (row: number): BidPart => parts[divided?.parts[row] ?? 0]!;
-  const lines = linesOfParts(program, parts, partOf);
+  const lines = linesOfParts(program, parts, partOf, issued);
+  const numbered = numberedAllowances(allowances, issued);
   const work = paidWork(contents, lines, partOf);
   return {
     head: { name, asOf, units, currency, print },
     lines,
     alternates: alternates.map((alternate, i) => ({ number: i + 1, name: alternate.name })),
-    allowances,
+    allowances: numbered,
+    deleted: deletedLines(
+      parts,
+      [...lines, ...numbered.map(({ number }) => ({ part: "base" as const, number }))],
+      issued,
+    ),
     laterals: listOfLaterals(contents, work.rows, {
       count: () => 1,
       entries: (row) => [bidLateral(contents, row, partOf(row), work.entries(row))],
@@ -136,6 +160,7 @@ export function readBidView(of: BookContents, divided: DividedBid | null = null)
       ...paymentRows(basis),
     ],
     cautions: plannedCautions(contents.program),
+    conditions: readBidConditions(of, work.rows),
   };
 }
 
@@ -147,8 +172,9 @@ function linesOfParts(
   { basis, totals, lines }: BookContents["program"],
   parts: readonly BidPart[],
   partOf: (row: number) => BidPart,
+  issued: IssuedNumbers,
 ): readonly BidScheduleLine[] {
-  const all = scheduleLines(basis, totals.program.bidLines);
+  const all = scheduleLines(basis, totals.program.bidLines, issued);
   const quantities = new Map(parts.map((part) => [part, new Map<string, number>()]));
   for (let at = 0; at < lines.rows; at++) {
     const own = quantities.get(partOf(numberAt(lines, "lateral_row", at)))!;
@@ -163,6 +189,21 @@ function linesOfParts(
       return hundredths === undefined ? [] : [{ ...line, part, hundredths }];
     }),
   );
+}
+
+/** Numbers of earlier issues that stand in a part no more, by their place in it. */
+function deletedLines(
+  parts: readonly BidPart[],
+  lines: readonly Pick<BidScheduleLine, "part" | "number">[],
+  { lastIssue }: IssuedNumbers,
+): readonly DeletedLine[] {
+  return parts.flatMap((part) => {
+    const there = new Set(lines.filter((line) => line.part === part).map(({ number }) => itemNumber(number)));
+    return [...(lastIssue.get(scheduleSheetName(part)) ?? [])]
+      .filter(([item]) => !there.has(item))
+      .map(([item, addendum]) => ({ part, item, addendum }))
+      .sort((a, b) => Number(a.item) - Number(b.item));
+  });
 }
 
 function bidLateral(

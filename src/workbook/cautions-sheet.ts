@@ -15,6 +15,7 @@ export function cautionsSheet(cautions: readonly Caution[], locked: boolean): Sh
     rows: cautions.map(({ text, source }): Row => [text, describeSource(source)]),
     frozenColumns: 0,
     pagesWide: 1,
+    portrait: true,
     locked,
   };
 }

@@ -2,8 +2,8 @@ import { type Part, partName } from "../bidding/bid.ts";
 import { shareLumpSums } from "../bidding/lump-sums.ts";
 import { extend } from "../quantity/money.ts";
 import { type Cents, cents } from "../quantity/si.ts";
+import { ALLOWANCE_UNIT, allowanceWording } from "./allowances.ts";
 import { itemNumber, type ScheduleLine } from "./bid-schedule.ts";
-import { ALLOWANCE_UNIT, allowanceNumber, allowanceWording } from "./bid-schedule-sheet.ts";
 import type { BidScheduleLine, BidView } from "./bid-view.ts";
 import { type BookContents, styleOf } from "./book-contents.ts";
 import { sumOfLine, sumOfLineInPart } from "./lateral-quantities.ts";
@@ -223,9 +223,9 @@ const priceOf = (prices: Readonly<Record<string, Cents>>, { key, item }: Schedul
   prices[key] ?? prices[item.key] ?? null;
 
 const allowanceLines = ({ allowances }: BidView): readonly EstimateLine[] =>
-  allowances.map((allowance, i) => ({
+  allowances.map((allowance) => ({
     part: "base",
-    number: allowanceNumber(i),
+    number: allowance.number,
     description: allowanceWording(allowance),
     unit: ALLOWANCE_UNIT,
     quantity: () => ({ kind: "number", value: 1, format: WHOLE }),

@@ -9,6 +9,8 @@ const SHEETS: Readonly<Record<string, string>> = {
   Alternate: "The lines of an additive alternate, priced apart from the base bid.",
   Changes: "What this issue changes against the one before, line by line.",
   "Instructions to bidders": "How bids are read, corrected and compared.",
+  "Working conditions":
+    "Days and hours of work, flow and who pays for it, site, and what the owner does not state.",
   "Measurement and payment": "How each item is measured and what its price includes.",
   "Lateral schedule": "One row for each lateral with paid work: where it is, what it is, what is to be done.",
   "Lateral quantities": "One row for each bid line of each lateral.",
@@ -43,8 +45,8 @@ export function howToReadSheet(
     ],
     [
       "How to price it",
-      "Type a unit price into each yellow cell of the bid schedule: a number, zero or more, with no more than two " +
-        "decimals, and fill in the yellow cells of the bid form. Extensions and the total follow. Nothing else can be " +
+      "Type a unit price into each yellow cell of the bid schedule: a number and no formula, zero or more, with no more " +
+        "than two decimals, and fill in the yellow cells of the bid form. Extensions and the total follow. Nothing else can be " +
         "typed; no password is set. Send the book back whole: it is read by program, and compared with what was issued.",
     ],
     [

@@ -52,6 +52,11 @@ export function instructionsSheet(
       },
       "The line stays without a price.",
     ),
+    [
+      "A unit price is a formula",
+      "It is read at the amount that the file shows, and told to the owner with its text. One that shows nothing is no price.",
+      "",
+    ],
     ruleRow(
       "A price in words and in figures differ",
       rules.words,
@@ -102,7 +107,8 @@ export function instructionsSheet(
       : ["Bid security", `${showStatedPercent(security.share)} of the bid.`, security.clause],
     [
       "Addenda",
-      "Acknowledge each addendum by its number on the bid form. Prices on an earlier issue are not compared.",
+      "Acknowledge each addendum by its number on the bid form. Prices on an earlier issue are not compared. " +
+        "An item keeps its number from issue to issue; that of a deleted item stands for no other.",
       "",
     ],
     ["Award", "Left to the owner and counsel. This book decides nothing about it.", ""],

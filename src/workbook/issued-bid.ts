@@ -4,6 +4,7 @@ import type { UnitSystem } from "../quantity/measure.ts";
 import { showCount } from "../quantity/show-quantity.ts";
 import { type Cents, cents } from "../quantity/si.ts";
 import type { BidItems } from "../reference/bid-items.ts";
+import { ALLOWANCE_UNIT } from "./allowances.ts";
 import {
   awardNames,
   capNames,
@@ -17,7 +18,6 @@ import {
   WORDS,
 } from "./bid-names.ts";
 import { itemNumber, systemOfUnit } from "./bid-schedule.ts";
-import { ALLOWANCE_UNIT } from "./bid-schedule-sheet.ts";
 import { type NamedCells, namedCells } from "./named-cells.ts";
 import type { PlainBook, PlainCell } from "./plain-book.ts";
 import { type Opened, opened, Unreadable } from "./unreadable.ts";

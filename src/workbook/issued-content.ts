@@ -1,15 +1,9 @@
 import type { IssuedContent, IssuedRecordLine, IssuedSheet, ShownCell } from "../bidding/issue-changes.ts";
 import { isoDate } from "../quantity/calendar.ts";
 import { day } from "../quantity/si.ts";
-import { itemNumber } from "./bid-schedule.ts";
-import {
-  ALLOWANCE_UNIT,
-  allowanceKey,
-  allowanceNumber,
-  allowanceWording,
-  lineKey,
-  scheduleSheetName,
-} from "./bid-schedule-sheet.ts";
+import { ALLOWANCE_UNIT, allowanceKey, allowanceWording } from "./allowances.ts";
+import { itemNumber, scheduleSheetName } from "./bid-schedule.ts";
+import { lineKey } from "./bid-schedule-sheet.ts";
 import type { BidScheduleLine, BidView } from "./bid-view.ts";
 import { DAY_ZERO, isDateFormat, shownIn } from "./number-format.ts";
 import type { Book, Cell, SheetModel } from "./sheet-model.ts";
@@ -34,10 +28,10 @@ export function cellsAsShown({ sheets }: Book): ShownCell {
 const baseLines = (view: BidView): readonly IssuedRecordLine[] => [
   ...view.lines.filter(({ part }) => part === "base").map(lineRecord),
   ...view.allowances.map(
-    (allowance, i): IssuedRecordLine => ({
-      key: allowanceKey(i),
+    (allowance): IssuedRecordLine => ({
+      key: allowanceKey(allowance),
       sheet: scheduleSheetName("base"),
-      item: itemNumber(allowanceNumber(i)),
+      item: itemNumber(allowance.number),
       wording: allowanceWording(allowance),
       unit: ALLOWANCE_UNIT,
       hundredths: 100,

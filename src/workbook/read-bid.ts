@@ -1,11 +1,21 @@
 import { amountFromWords } from "../bidding/amount-words.ts";
-import { type Amount, amount, type Bid, type LineAsRead, MISSING, type Part } from "../bidding/bid.ts";
+import {
+  type Amount,
+  amount,
+  type Bid,
+  type LineAsRead,
+  MISSING,
+  type Part,
+  type PriceFormula,
+} from "../bidding/bid.ts";
+import type { Operand } from "../bidding/plain-arithmetic.ts";
 import { extend } from "../quantity/money.ts";
 import { cents } from "../quantity/si.ts";
 import type { FormField } from "./bid-names.ts";
 import { bare, cellAt, GREATEST, type IssuedBid, words } from "./issued-bid.ts";
 import type { NamedCells } from "./named-cells.ts";
 import type { PlainBook, PlainCell } from "./plain-book.ts";
+import { WorkedCells } from "./worked-cells.ts";
 
 /** One extension or total of a returned book. */
 export interface Figure {
@@ -87,14 +97,17 @@ export function readBid(file: string, book: PlainBook, issued: IssuedBid, additi
     if (holds !== "typed" && contradicts(cell?.value ?? null, gives))
       shown.push(`${address} shows ${cell?.value}, which its formula does not give`);
   };
-  for (const [p, { part, prices, extensions, total }] of readParts(book, issued).entries()) {
-    const inWords = issued.parts[p]!.words;
+  const read = readParts(book, issued);
+  const worked = new WorkedCells(book, knownCells(read, issued));
+  for (const [p, { part, prices, extensions, total }] of read.entries()) {
+    const { words: inWords, cells } = issued.parts[p]!;
     for (const [i, extension] of extensions.entries()) {
       const price = prices[i]!;
       sayIfOff(extension);
       const asked = inWords !== null && issued.lines[lines.length]!.fixed === null;
       lines.push({
         price,
+        formula: priceFormula(book, cells.bid_prices, i, worked),
         words: asked ? readWords(cellAt(book, inWords, i), issued.currency) : null,
         extension: readExtension(extension, price),
       });
@@ -126,6 +139,48 @@ export function readBid(file: string, book: PlainBook, issued: IssuedBid, additi
     form,
     additions: [...additions, ...shown],
   };
+}
+
+/** The longest formula that is shown whole. */
+const LONGEST_SHOWN = 80;
+
+function priceFormula(
+  book: PlainBook,
+  prices: NamedCells,
+  i: number,
+  worked: WorkedCells,
+): PriceFormula | null {
+  const cell = cellAt(book, prices, i);
+  if (cell?.formula == null) return null;
+  const text = `=${cell.formula.replace(/\s+/g, " ").trim()}`;
+  return {
+    text: text.length > LONGEST_SHOWN ? `${text.slice(0, LONGEST_SHOWN)} …` : text,
+    shown: cell.value,
+    worked: worked.gives(prices.sheet.name, prices.addresses[i]!, cell.formula),
+  };
+}
+
+/** Cells that hold the formulas as issued: quantities are the owner's, extensions and totals what these formulas give. */
+function knownCells(read: readonly ReadPart[], issued: IssuedBid): ReadonlyMap<string, Operand> {
+  const known = new Map<string, Operand>();
+  for (const [p, { extensions, total }] of read.entries()) {
+    const { sheet, addresses } = issued.parts[p]!.cells.bid_quantities;
+    for (const address of addresses) {
+      const value = sheet.cells.get(address)?.value;
+      if (typeof value === "number") known.set(`${sheet.name}!${address}`, value);
+    }
+    for (const { sheet: name, address, holds, gives } of [...extensions, total])
+      if (holds === "formula as issued")
+        known.set(
+          `${name}!${address}`,
+          typeof gives === "number"
+            ? gives / 100
+            : gives === "error"
+              ? { not: `${address} shows an error` }
+              : { not: `${address} shows nothing`, isText: true },
+        );
+  }
+  return known;
 }
 
 function readExtension({ cell, holds, gives }: Figure, price: Amount): LineAsRead["extension"] {

@@ -330,6 +330,7 @@ describe("any list of prices", () => {
       hundredths: fc.integer({ min: 1, max: 10_000_000 }),
       price: priced,
       extension: anyAmount,
+      formula: fc.constant(null),
       words: fc.constant(MISSING),
     }),
     { minLength: 1, maxLength: 30 },

@@ -56,6 +56,7 @@ export const line = (
   words: number | null = null,
 ): LineAsRead => ({
   price: dollars(price),
+  formula: null,
   extension: dollars(extension),
   words: words === null ? null : dollars(words),
 });

@@ -30,7 +30,19 @@ describe("changes between two issues", () => {
     expect(changesBetween(before, structuredClone(before))).toEqual([]);
   });
 
-  it("of lines are told by the plan's name: a number that moves on is no other line", () => {
+  it("say of a line that went that it is deleted, with the number that no other line gets", () => {
+    const found = changesBetween(before, { ...before, lines: before.lines.slice(0, 1) });
+    expect(found).toMatchObject([
+      {
+        about: "6.02 liner | 6 in",
+        what: "line deleted",
+        from: "9.00 EA: liner | 6 in",
+        to: "deleted: not to be priced here, and its number given to no other line",
+      },
+    ]);
+  });
+
+  it("of lines are told by the plan's name: a number that moved on in records of before is no other line", () => {
     const after = {
       ...before,
       lines: [

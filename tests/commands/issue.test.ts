@@ -31,6 +31,9 @@ const SECRET_PRICE = 98_765.43;
 const folder = sampleCopy("quennock-falls", (settings) => {
   settings.unit_prices.source = SECRETS[2];
   settings.unit_prices.items.mobilization = SECRET_PRICE;
+  settings.bidding = {
+    conditions: { flow_control: { paid_by: "owner", clause: "Section 7: the owner bypasses." } },
+  };
 });
 const laterals = join(folder, "laterals.csv");
 const [title = "", head = "", ...rows] = readFileSync(laterals, "utf8").split("\n");
@@ -40,6 +43,8 @@ writeFileSync(laterals, [title, `${head.trimEnd()},Tenant,Owner note`, ...withSe
 const { io, said } = recorded();
 const book = (number: number) => join(folder, "outputs", `bid-book-${number}.xlsx`);
 const listed: string[] = [];
+let book1: Buffer;
+let firstSaid: string;
 beforeAll(async () => {
   expect(await issueBid(folder, { addendum: "too early" }, io)).toBe(EXIT.notDone);
   const run = async (work: Promise<number>) => {
@@ -48,12 +53,24 @@ beforeAll(async () => {
     listed.push(said.out);
   };
   await run(issueBid(folder, {}, io));
+  book1 = await readFile(book(1));
+  firstSaid = said.err;
   await run(issueBid(folder, {}, io));
   const decision = { folder, lateral: "00278", column: "host_length", value: "100 ft", reason: SECRETS[3] };
   expect(await decideValue(decision, io, decidedProgram(folder))).toBe(EXIT.done);
   await run(issueBid(folder, { addendum: "Lateral 00278 was measured again." }, io));
 }, 120_000);
 afterAll(() => rm(folder, { recursive: true, force: true }));
+
+/** The texts of a sheet's column by their rows. */
+const rowsOf = (plain: PlainBook, sheet: string, letter: string): ReadonlyMap<number, string> => {
+  const { cells } = plain.sheets.find(({ name }) => name === sheet)!;
+  return new Map(
+    [...cells].flatMap(([at, { value }]) =>
+      at.replace(/\d+/, "") === letter ? [[Number(at.slice(1)), String(value ?? "")] as const] : [],
+    ),
+  );
+};
 
 /** The cells of a sheet's column from a row on, as text. */
 const columnOf = (plain: PlainBook, sheet: string, letter: string): readonly string[] => {
@@ -94,6 +111,27 @@ describe("an issue of the bid documents", () => {
     // The lateral itself, beside the lines it changes: 100 ft as decided, as the schedule rounds lengths.
     expect(columnOf(plain, "Changes", "B")).toContain("00278");
     expect(columnOf(plain, "Changes", "E")).toContain("100.0");
+  });
+
+  it("says when the work is done and who pays for flow control, and what the owner does not state", async () => {
+    const rows = new Map(
+      ["A", "B", "D", "E"].map((letter) => [letter, rowsOf(plainOf(book1), "Working conditions", letter)]),
+    );
+    const at = (what: string) => [...rows.get("A")!].find(([, text]) => text === what)?.[0] ?? 0;
+    const said = (what: string) => [rows.get("D")!.get(at(what)), rows.get("E")!.get(at(what))];
+    // 2026-04-06 is day 46118 of spreadsheets: 46023 is 2026-01-01, and 95 days are behind it.
+    expect(rows.get("B")!.get(at("Days of work"))).toBe("46118");
+    expect(said("No work: river fair")[0]).toBe("District LS-03 only.");
+    expect(said("Bypass pumping and flow control: who pays")).toEqual([
+      "Provided and paid by the owner.",
+      "Section 7: the owner bypasses.",
+    ]);
+    expect(said("Hours of work")[0]).toBe("Not stated by the owner. Ask before you bid.");
+    expect(said("Read the sheet Cautions")[0]).toMatch(
+      /confined spaces.*gas lines bored through laterals.*resin.*steam.*traffic/,
+    );
+    expect(firstSaid).toContain("Bidders are told that this is not stated: Bids are due; ");
+    expect(firstSaid).not.toContain("Bypass pumping");
   });
 
   it("names its addendum on the bid form, to be acknowledged", async () => {
@@ -220,6 +258,7 @@ const ALLOWED_SHEETS = [
   "Bid form",
   "Bid schedule",
   "Instructions to bidders",
+  "Working conditions",
   "Measurement and payment",
   "Lateral schedule",
   "Lateral quantities",

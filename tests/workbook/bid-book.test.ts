@@ -32,6 +32,7 @@ const allowed: Readonly<Record<string, readonly string[]>> = {
   "How to read this": ["Topic", "In words"],
   "Bid form": ["Field", "Entry", "What to write"],
   "Bid schedule": ["Item", "Description", "Unit", "Quantity", "Unit price (USD)", "Extension (USD)"],
+  "Working conditions": ["What", "From", "Through", "What applies", "As the owner states it"],
   "Measurement and payment": ["Item", "Wording", "Unit", "How it is measured and paid"],
   "Lateral schedule": [
     "Lateral",

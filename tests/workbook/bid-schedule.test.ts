@@ -1,4 +1,5 @@
 import { describe, expect, it } from "vitest";
+import { numbersIssued } from "../../src/bidding/issued-numbers.ts";
 import { scheduleLines, variantIn } from "../../src/workbook/bid-schedule.ts";
 import { usBasis } from "../plan/examples.ts";
 
@@ -23,6 +24,31 @@ describe("the lines of the schedule", () => {
       [5.01, "sectional liner | 4 in x 3 ft"],
       [5.02, "sectional liner | 4 in x 10 ft"],
       [5.03, "sectional liner | 10 in x 3 ft"],
+    ]);
+  });
+
+  it("keep the numbers that bidders have, in the order of the numbers", () => {
+    const record = (key: string, item: string) => ({
+      key,
+      item,
+      wording: key,
+      unit: "LF",
+      hundredths: 100,
+      sheet: "Bid schedule",
+      amount: null,
+    });
+    const issued = numbersIssued([
+      { lines: [record("root cutting | 4 in", "4.01"), record("root cutting | 8 in", "4.02")] },
+    ]);
+    const quantities = new Map(["3 in", "6 in", "8 in"].map((size) => [`root cutting | ${size}`, 100]));
+    expect(
+      scheduleLines(usBasis, quantities, issued)
+        .slice(2)
+        .map(({ number, label }) => [number, label]),
+    ).toEqual([
+      [4.02, "root cutting, 8 in"],
+      [4.03, "root cutting, 3 in"],
+      [4.04, "root cutting, 6 in"],
     ]);
   });
 
@@ -75,6 +101,6 @@ describe("the lines of the schedule", () => {
 
   it("refuse more variants than item numbers can tell apart", () => {
     const many = Object.fromEntries(Array.from({ length: 100 }, (_, i) => [`root cutting | ${i} in`, 100]));
-    expect(() => keysOf(many)).toThrow("100 variants");
+    expect(() => keysOf(many)).toThrow("item 4 has more than 99 lines");
   });
 });

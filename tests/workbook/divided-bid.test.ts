@@ -3,6 +3,7 @@ import { amountInWords } from "../../src/bidding/amount-words.ts";
 import { amount, type IssuedLine } from "../../src/bidding/bid.ts";
 import { compareBids } from "../../src/bidding/compared-bids.ts";
 import { correctBid } from "../../src/bidding/corrected-bid.ts";
+import { NOTHING_ISSUED } from "../../src/bidding/issued-numbers.ts";
 import { shareLumpSums } from "../../src/bidding/lump-sums.ts";
 import { extend } from "../../src/quantity/money.ts";
 import { cents, fraction } from "../../src/quantity/si.ts";
@@ -32,7 +33,7 @@ const allowances = [
 ];
 const parted = bidPartsOf(program, program, alternates);
 if (!parted.ok) throw new Error(JSON.stringify(parted.problems));
-const divided = { alternates, allowances, parts: parted.parts };
+const divided = { alternates, allowances, parts: parted.parts, issued: NOTHING_ISSUED };
 const view = readBidView(contents, divided);
 const cap: MobilizationCap = {
   share: fraction(0.1),

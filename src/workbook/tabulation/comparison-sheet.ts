@@ -1,10 +1,20 @@
 import { alternatesOf, type Part } from "../../bidding/bid.ts";
 import { hasUnreadableTotal } from "../../bidding/compared-bids.ts";
+import type { ResponsivenessCheck } from "../../bidding/responsiveness.ts";
 import type { Cents } from "../../quantity/si.ts";
 import { HUNDREDTHS, WHOLE } from "../number-format.ts";
 import { type Cell, firstRow, formula, type Row, type SheetModel } from "../sheet-model.ts";
 import { AWARD, type Tabulation } from "./tabulation.ts";
 import { bidLetters, sumCell } from "./tabulation-sheet.ts";
+
+/** `1 no, 2 to be read`: whoever looks at the ranks sees that they are not all. */
+const toSettle = (checks: readonly ResponsivenessCheck[]): string =>
+  (["no", "to be read"] as const)
+    .flatMap((answer) => {
+      const count = checks.filter((check) => check.answer === answer).length;
+      return count === 0 ? [] : [`${count} ${answer}`];
+    })
+    .join(", ") || "nothing";
 
 /** The totals of each award, as read and as corrected, with their ranks. */
 export function comparisonSheet(of: Tabulation): SheetModel {
@@ -55,6 +65,7 @@ export function comparisonSheet(of: Tabulation): SheetModel {
       { heading: `Estimate (${head.currency})`, width: 16, format: HUNDREDTHS },
       { heading: "Corrected over estimate", width: 11, format: "0.0%" },
       { heading: "Lines without an amount as read", width: 12, format: WHOLE },
+      { heading: "To settle: see Responsiveness", width: 18, wrap: true },
     ],
     rows: scenarios.flatMap(({ scenario, estimate, standings }, s) =>
       standings.map((each, b): Row => {
@@ -75,6 +86,7 @@ export function comparisonSheet(of: Tabulation): SheetModel {
             ? null
             : formula(`E${row}/H${row}`, each.corrected / estimate, "0.0%"),
           each.withoutAmount,
+          toSettle(of.responsiveness[b]!),
         ];
       }),
     ),

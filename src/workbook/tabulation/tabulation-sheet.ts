@@ -1,5 +1,6 @@
 import { type Amount, centsOf, MISSING, type Part, partName, partsOf } from "../../bidding/bid.ts";
 import { sumOf } from "../../bidding/compared-bids.ts";
+import type { CorrectedBid } from "../../bidding/corrected-bid.ts";
 import { isOfTotal } from "../../bidding/corrected-bid.ts";
 import { extend } from "../../quantity/money.ts";
 import type { Cents } from "../../quantity/si.ts";
@@ -98,9 +99,7 @@ export function tabulationSheet(of: Tabulation): SheetModel {
             corrected.price === null
               ? money(corrected.extension)
               : product(row, bidLetters(b).price, corrected.extension),
-            each.findings.some(({ line, lines: several }) => line === i || several?.includes(i))
-              ? "yes"
-              : null,
+            seeCorrections(each.findings, i),
           ];
         }),
       ];
@@ -137,6 +136,12 @@ export function tabulationSheet(of: Tabulation): SheetModel {
     pageWidth: LINE + GROUPS_A_PAGE * GROUP + FIRST - 1,
     locked: false,
   };
+}
+
+/** Whether the line has findings, and whether all they say is that its price is a formula. */
+function seeCorrections(findings: CorrectedBid["findings"], i: number): Cell {
+  const own = findings.filter(({ line, lines }) => line === i || lines?.includes(i));
+  return own.length === 0 ? null : own.every(({ formula: of }) => of !== undefined) ? "formula" : "yes";
 }
 
 /** As the bidder has it: an amount, or what stands there instead. */

@@ -4,7 +4,7 @@ import type { CorrectedBid } from "../../../src/bidding/corrected-bid.ts";
 import { biddingRules } from "../../../src/program/bidding-settings.ts";
 import type { Settings } from "../../../src/program/settings-schema.ts";
 import { cents, fraction } from "../../../src/quantity/si.ts";
-import { ALLOWANCE_UNIT } from "../../../src/workbook/bid-schedule-sheet.ts";
+import { ALLOWANCE_UNIT } from "../../../src/workbook/allowances.ts";
 import { writeDocument } from "../../../src/workbook/document-xlsx.ts";
 import { scaleFor } from "../../../src/workbook/page-breaks.ts";
 import { writeStreaming } from "../../../src/workbook/stream-xlsx.ts";
@@ -30,6 +30,7 @@ const bid = {
     file: "bid.xlsx",
     lines: [1, 2].map(() => ({
       price: amount(priced.price),
+      formula: null,
       words: null,
       extension: amount(priced.extension),
     })),
@@ -64,6 +65,37 @@ describe("the tabulation of bids", () => {
       "Grouting of running infiltration before lining",
       "alternate 1: Grouting of running infiltration before lining",
     ]);
+  });
+
+  it("marks prices that are formulas, and says beside the ranks how much of a bid is to be settled", () => {
+    const found = (formula: "same" | undefined) => ({
+      ...{ line: 0, part: "base" as const, what: "", done: "", corrected: false, change: cents(0) },
+      ...(formula === undefined ? {} : { formula }),
+    });
+    const standing = {
+      asRead: null,
+      corrected: null,
+      rankAsRead: null,
+      withoutAmount: 0,
+      rankCorrected: null,
+    };
+    const book = (findings: CorrectedBid["findings"], answers: readonly ("yes" | "no" | "to be read")[]) =>
+      buildTabulation({
+        ...tabulation,
+        bids: [{ ...bid, findings }],
+        scenarios: [
+          { scenario: { name: "base bid", parts: ["base"] }, estimate: null, standings: [standing] },
+        ],
+        responsiveness: [answers.map((answer) => ({ asks: "", answer, found: "" }))],
+      }).sheets;
+    const marks = (findings: CorrectedBid["findings"]) =>
+      [...book(findings, [])[1]!.rows].map((row) => row.at(-1));
+    expect(marks([found("same")])).toEqual(["formula", null]);
+    expect(marks([found("same"), found(undefined)])).toEqual(["yes", null]);
+    const told = (...answers: readonly ("yes" | "no" | "to be read")[]) =>
+      [...book([], answers)[0]!.rows].map((row) => row.at(-1));
+    expect(told("to be read", "yes", "no", "to be read")).toEqual(["1 no, 2 to be read"]);
+    expect(told("yes")).toEqual(["nothing"]);
   });
 
   it.each(["letter", "A4"] as const)(
