@@ -6,7 +6,7 @@ import { tabulateBids } from "../../src/commands/bids.ts";
 import { EXIT } from "../../src/commands/command-io.ts";
 import { decideValue } from "../../src/commands/decide.ts";
 import { issueBid } from "../../src/commands/issue.ts";
-import { hasLateral, objectionsTo } from "../../src/commands/objections.ts";
+import { decidedProgram } from "../../src/commands/objections.ts";
 import { priceBid } from "../../src/commands/price.ts";
 import { issuedOf, plainOf } from "../workbook/returned-book.ts";
 import { costBookCopy, recorded, sampleCopy } from "./sample-copy.ts";
@@ -21,11 +21,7 @@ const linesOf = async (number: number): Promise<readonly IssuedRecordLine[]> =>
 
 const decide = async (lateral: string, value: string) => {
   const decision = { folder, lateral, column: "host_diameter", value, reason: "measured" };
-  const program = {
-    hasLateral: (id: string) => hasLateral(folder, id),
-    objectionsTo: (id: string) => objectionsTo(folder, id),
-  };
-  expect(await decideValue(decision, io, program)).toBe(EXIT.done);
+  expect(await decideValue(decision, io, decidedProgram(folder))).toBe(EXIT.done);
 };
 
 beforeAll(async () => {

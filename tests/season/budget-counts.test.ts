@@ -7,7 +7,6 @@ import {
   asBudgetCounts,
   countedTotal,
   moneySoFar,
-  progressAsCounted,
   spendingAsCounted,
   undividedLaterals,
 } from "../../src/season/budget-counts.ts";
