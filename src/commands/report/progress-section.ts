@@ -2,8 +2,8 @@ import { districtName } from "../../quantity/district-name.ts";
 import { showCount, showQuantity } from "../../quantity/show-quantity.ts";
 import { progressAsCounted } from "../../season/budget-counts.ts";
 import { countOpenings, type Progress, trackProgress } from "../../season/tracking.ts";
-import { type Html, html, table } from "./html.ts";
-import type { ReportContents } from "./sections.ts";
+import type { ReportContents } from "./contents.ts";
+import { bullets, type Html, html, table } from "./html.ts";
 import { wholeMoney } from "./whole-figures.ts";
 
 /**
@@ -49,7 +49,7 @@ export function progressBody({ program, budget, mobilization }: ReportContents):
           `Of what is spent, ${wholeMoney(all.spentAsPlanned, currency)} is the planned cost of work done whose cost is not entered yet.`,
         ]),
   ];
-  return html`<ul>${said.map((each) => html`<li>${each}</li>\n`)}</ul>
+  return html`${bullets(said)}
 ${table(
   "Work so far by district",
   [

@@ -1,0 +1,35 @@
+import { showCount } from "../../quantity/show-quantity.ts";
+import type { PlannedProgram } from "../../season/planned-program.ts";
+import { calendarFinish } from "../../season/uncertainty/calendar-finish.ts";
+import { type SeasonUncertainty, seasonUncertainty } from "../../season/uncertainty/season-uncertainty.ts";
+
+/** How sure cost and finish of a plan are, as `wyeplan uncertainty` draws it. */
+export interface Certainty {
+  readonly found: SeasonUncertainty;
+  /** Why there are no dates, as the end of a sentence; null where there are. */
+  readonly noDates: string | null;
+}
+
+/**
+ * Of more laterals no dates are drawn: their visits would have to be packed into days first. Of 100,000 laterals that took 5 s beside the 3 s
+ * of the draws and the report's other 9 (processor time); the draws are bounded where they are made.
+ */
+const MOST_DATED = 20_000;
+
+/** The same draws, by the same seed, as the command makes of this plan: so the report has its numbers. */
+export function certaintyOf(program: PlannedProgram): Certainty {
+  const { rows } = program.laterals;
+  const tooMany = rows > MOST_DATED;
+  const found = seasonUncertainty(program, {}, tooMany ? null : calendarFinish(program));
+  return {
+    found,
+    noDates:
+      found.program.finish !== null
+        ? null
+        : program.basis.calendar === null
+          ? "program.json has no calendar of a season to finish in"
+          : tooMany
+            ? `of ${showCount(rows)} laterals, more than ${showCount(MOST_DATED)}, they are not worked out for a report; wyeplan uncertainty does`
+            : "none of its laterals may be scheduled yet",
+  };
+}
