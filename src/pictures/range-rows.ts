@@ -11,16 +11,17 @@ export interface RangeRow {
   readonly isPlan?: true;
 }
 
-const WIDTH = 760;
-/** Where names end and values begin; the label of the greatest value stands right of it. */
-const [LEFT, RIGHT] = [200, 640];
+/** So little that a phone need not shrink it past reading. */
+const WIDTH = 480;
+/** Where names end, and between which marks lie; what they stand for is right of that. */
+const [LEFT, RIGHT] = [124, 360];
 const [TOP, LINE] = [12, 30];
 /** From the middle of a row to the line its words stand on. */
 const BELOW = 4.5;
 
 /**
- * Values of one range under one another, each a mark on a common scale with its number: no two labels can lie on one another, whatever the
- * values are. The field from the least to the greatest that is not the plan's is shaded; the plan is a diamond and its line goes through all
+ * Values of one range under one another, each a mark on a common scale with its number beside it: no two words can lie on one another,
+ * whatever the values are. The field from the least to the greatest that is not the plan's is shaded; the plan is a diamond and its line goes through all
  * rows. The scale begins at the least value, not at 0.
  */
 export function rangeRows(rows: readonly RangeRow[], what: string): Picture {
@@ -51,7 +52,7 @@ export function rangeRows(rows: readonly RangeRow[], what: string): Picture {
         : `<circle cx="${atX}" cy="${atY}" r="6" fill="#0072b2" stroke="${INK}"/>`;
     return (
       `<path d="M${LEFT - 8} ${atY}H${atX}" stroke="#8c959f"/>${mark}` +
-      `${svgLabel(LEFT - 16, atY + BELOW, name, "end")}${svgLabel(atX + 14, atY + BELOW, shown)}`
+      `${svgLabel(LEFT - 16, atY + BELOW, name, "end")}${svgLabel(RIGHT + 16, atY + BELOW, shown)}`
     );
   });
   return {

@@ -2,6 +2,7 @@ import { type RangeRow, rangeRows } from "../../pictures/range-rows.ts";
 import { showDate } from "../../quantity/show-date.ts";
 import { grouped, showCount } from "../../quantity/show-quantity.ts";
 import type { Day } from "../../quantity/si.ts";
+import { isAssumption } from "../../reference/source.ts";
 import type { PlannedProgram } from "../../season/planned-program.ts";
 import type { Driver, SeasonUncertainty } from "../../season/uncertainty/season-uncertainty.ts";
 import { lumpSumsBeside } from "../../workbook/uncertainty-sheet.ts";
@@ -16,10 +17,10 @@ interface CertainPlan {
 
 /** Figures of the possible courses, in the order they are shown. */
 const shares = [
-  { key: "p10", name: "1 in 10" },
-  { key: "p50", name: "5 in 10 (half)" },
-  { key: "p80", name: "8 in 10" },
-  { key: "p90", name: "9 in 10" },
+  { key: "p10", name: "1 in 10 (P10)" },
+  { key: "p50", name: "5 in 10 (P50)" },
+  { key: "p80", name: "8 in 10 (P80)" },
+  { key: "p90", name: "9 in 10 (P90)" },
 ] as const;
 type ShareKey = (typeof shares)[number]["key"] | "planned";
 
@@ -60,7 +61,7 @@ export function certaintyBody({ program, certainty }: CertainPlan, what: "plan" 
   const unpriced = found.left.withoutPrice;
   return html`<p>No estimate comes true to the cent. Prices, lengths, the speed of crews, the weather and what is found on
 opening will differ from the ${what}, so it was carried through ${showCount(found.draws)} possible courses, drawn by a computer.
-How far each of these may differ is mostly assumed, not measured.</p>
+How far these may differ is ${assumedSaid(program)}.</p>
 ${bullets(said)}
 ${priced ? costFigure(program, found) : html``}
 ${rangeTable(program, found, priced)}
@@ -69,6 +70,17 @@ ${rangeTable(program, found, priced)}
       ? `The dates are of the ${showCount(laterals.rows - mayNot)} laterals that may be scheduled; ${showCount(mayNot)} wait for a permission that holds. `
       : ""
   }${priced && unpriced > 0 ? `* ${showCount(unpriced)} lateral(s) are in no cost: an item of their work has no price. ` : ""}Courses are drawn from ${found.shape} distributions; districts, spreads and all that moves the result are in the planning book.</p>`;
+}
+
+/** What the spreads rest on: a city may put its own records in their place. */
+function assumedSaid({ basis: { uncertainty: of } }: PlannedProgram): string {
+  const sources = [of.time, of.length, of.price, of.changes, of.weather].map(({ source }) => source);
+  const assumed = sources.filter(isAssumption).length;
+  return assumed === sources.length
+    ? "assumed, not measured"
+    : assumed === 0
+      ? "from the sources that the planning book names"
+      : "partly assumed, not measured";
 }
 
 function costSaid(
@@ -107,7 +119,7 @@ function datesSaid(
   if (finish === null)
     return [
       `Dates of the finish cannot be said: ${noDates}.`,
-      `Crew-days: between ${crewDays.p10.toFixed(1)} and ${crewDays.p90.toFixed(1)} in 8 of 10 courses; the planned ${grouped(crewDays.planned, 1)} are enough in ${inHundred(crewDays.plannedHolds)}.`,
+      `Crew-days: between ${grouped(crewDays.p10, 1)} and ${grouped(crewDays.p90, 1)} in 8 of 10 courses; the planned ${grouped(crewDays.planned, 1)} are enough in ${inHundred(crewDays.plannedHolds)}.`,
     ];
   const [first, last] = [onDay(finish.p10, program), onDay(finish.p90, program)];
   const span =
@@ -173,7 +185,7 @@ function rangeTable(program: PlannedProgram, found: SeasonUncertainty, priced: b
         ]
       : []),
     finish === null
-      ? { heading: "Crew-days", of: (key: ShareKey) => crewDays[key].toFixed(1) }
+      ? { heading: "Crew-days", of: (key: ShareKey) => grouped(crewDays[key], 1) }
       : { heading: "Finished by", of: (key: ShareKey) => onDay(finish[key], program) },
   ];
   return table(

@@ -70,35 +70,38 @@ export function heldBackBody({ whole, totals }: ReportedSeason, fateOf: readonly
           `After the season failures are still expected to cost ${wholeMoney(lossBefore - lossAvoided, currency)} over ${basis.life.horizonYears} years, as money of today.`,
         ]),
   ])}
-${whole.season?.isFilled === true ? reasonsTable(whole) : html`<p>Why each lateral is in or out is not shown: ${whole.season?.said ?? "nobody has looked."}</p>`}`;
+${whole.season?.isFilled === true ? reasonsTable(whole, fateOf) : html`<p>Why each lateral is in or out is not shown: ${whole.season?.said ?? "nobody has looked."}</p>`}`;
 }
 
-function reasonsTable(whole: ReportedSeason["whole"]): Html {
+function reasonsTable(whole: ReportedSeason["whole"], fateOf: readonly Fate[]): Html {
   const { laterals } = whole;
   const classes = classesByRank(whole.order);
-  const counts = new Map<SeasonReason, { all: number; first: number }>();
+  const counts = new Map<SeasonReason, { all: number; held: number; first: number }>();
   for (let row = 0; row < laterals.rows; row++) {
     const reason = textAt(laterals, "season_reason", row);
     if (reason === "" || numberAt(laterals, "in_season", row) === 1) continue;
-    const count = counts.get(reason as SeasonReason) ?? { all: 0, first: 0 };
+    const count = counts.get(reason as SeasonReason) ?? { all: 0, held: 0, first: 0 };
     counts.set(reason as SeasonReason, count);
     count.all++;
+    if (fateOf[row] === "work planned, held back") count.held++;
     if (classes[row] === 0) count.first++;
   }
   const found = seasonReasons
     .flatMap((reason) => (counts.has(reason) ? [{ reason, ...counts.get(reason)! }] : []))
-    .sort((a, b) => b.all - a.all);
+    .sort((a, b) => b.held - a.held || b.all - a.all);
   return table(
-    "Why laterals are not in this season, the most frequent first",
+    "Why laterals are not in this season, those with work planned first",
     [
       { text: "Reason" },
       numeric("Laterals"),
+      numeric("Of them work planned"),
       numeric(`Of the ${riskClasses[0]!.name}`),
       { text: "What it means" },
     ],
-    found.map(({ reason, all, first }) => [
+    found.map(({ reason, all, held, first }) => [
       capital(reason),
       showCount(all),
+      showCount(held),
       showCount(first),
       // Where in program.json a rule stands is nothing for a council.
       reasonSentences[reason].replace(/ \(season\.[a-z_]+\)/, ""),

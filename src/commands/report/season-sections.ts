@@ -24,7 +24,7 @@ export function seasonSections(season: ReportedSeason): readonly ReportSection[]
   const fateOf = fatesIn(season.whole, season.run);
   const progress = progressBody(season);
   return [
-    { key: "money", heading: "What the season does", body: moneyBody(season) },
+    { key: "season", heading: "What the season does", body: moneyBody(season) },
     ...(progress === null ? [] : [{ key: "progress", heading: "What of it is done so far", body: progress }]),
     { key: "certainty", heading: "How sure cost and dates are", body: certaintyBody(season, "season") },
     { key: "districts", heading: "Where and when", body: districtBody(season) },
@@ -50,12 +50,17 @@ export function seasonFigures({ program, whole, money, totals, plan }: ReportedS
       : [
           [
             wholeMoney(totals.program.lossAvoided, currency),
-            "of expected failures spared, of today",
+            `less for failures over ${whole.basis.life.horizonYears} years, as money of today`,
           ] as const,
         ]),
     ...(plan === null
       ? []
-      : [[finish === null ? "after it ends" : showDate(finish, print.dates), "is the work done"] as const]),
+      : [
+          [
+            finish === null ? "not in time" : showDate(finish, print.dates),
+            "the work is done, in the expected weather",
+          ] as const,
+        ]),
   ]);
 }
 
@@ -66,17 +71,13 @@ function moneyBody(season: ReportedSeason): Html {
   const inspections = inspectionsSaid(inspectionsIn(whole), inspectionsIn(program));
   const rows: readonly (readonly [string, number])[] = [
     ["Budget", money.budget],
-    ...(money.reserve === 0 ? [] : [["of it kept back as a reserve", money.reserve] as const]),
-    ...(money.spent === 0 ? [] : [["spent before the season was selected", money.spent] as const]),
-    [program.basis.budgetPays === "city share" ? "works, the city's share" : "works", money.works],
-    ["moving crews into districts", money.mobilization],
+    ...(money.reserve === 0 ? [] : [["Kept back as a reserve", money.reserve] as const]),
+    ...(money.spent === 0 ? [] : [["Spent before the season was selected", money.spent] as const]),
+    [program.basis.budgetPays === "city share" ? "Works, the city's share" : "Works", money.works],
+    ["Moving crews into districts", money.mobilization],
   ];
   return html`${bullets([
-    `It has the greatest ${objective} that budget, crews and rules allow: ${
-      run.ended === "proven" || run.ended === "packed"
-        ? `no other season was better by more than ${(run.gap * 100).toFixed(3)} % when it was selected`
-        : `that is NOT PROVEN (${run.ended}), another may be better by up to ${(run.gap * 100).toFixed(3)} %`
-    }.`,
+    `It has the greatest ${objective} that budget, crews and rules allow: ${proofSaid(run)}.`,
     ...sparedSaid(season),
     ...(brief === null ? [] : [brief]),
     ...(inspections === null ? [] : [inspections]),
@@ -87,10 +88,20 @@ ${table(
     : "The season's budget, which counts works at their whole cost",
   [{ text: "Part" }, { text: currency, numeric: true }],
   rows.map(([part, cents]) => [part, showCount(Math.round(cents / 100))]),
-  ["Left", showCount(Math.round(money.left / 100))],
+  ["Left over", showCount(Math.round(money.left / 100))],
 )}
 ${money.lumpSums === null ? html`` : html`<p>${money.lumpSums}</p>`}
 ${treatmentTable(program, "Treatments of this season, the dearest first")}`;
+}
+
+/** How far it is proven that no other season was better. */
+function proofSaid({ ended, gap }: ReportedSeason["run"]): string {
+  const percent = `${(gap * 100).toFixed(3)} %`;
+  if (ended !== "proven" && ended !== "packed")
+    return `that is NOT PROVEN (${ended}), another may be better by up to ${percent}`;
+  return percent === "0.000 %"
+    ? "when it was selected no other season was better"
+    : `when it was selected no other season was better by more than ${percent}`;
 }
 
 /** What the season removes of loss and water, as the terminal's table of it has it. */
@@ -154,7 +165,9 @@ function districtBody({ program, totals, plan, money }: ReportedSeason): Html {
         ...(plan === null ? [] : ["Done"]),
       ].map((text) => ({ text, numeric: true as const })),
     ],
-    totals.districts.map((of, i) => row(of, districtName(of.district), i, doneBy.get(of.district) ?? "")),
+    totals.districts.map((of, i) =>
+      row(of, districtName(of.district), i, doneBy.get(of.district) ?? "no work"),
+    ),
     row(
       totals.program,
       "All",
