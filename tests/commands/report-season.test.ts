@@ -51,6 +51,8 @@ async function lateralRows(): Promise<readonly Readonly<Record<string, string>>[
 const cellsOf = (line: string): readonly string[] =>
   [...line.matchAll(/(?:^|,)(?:"((?:[^"]|"")*)"|([^,]*))/g)].map(([, quoted, bare]) => quoted ?? bare ?? "");
 
+const isOpenCut = ({ treatment }: { readonly treatment: string }) => treatment === "open-cut replacement";
+
 const count = <T>(list: readonly T[], isOne: (each: T) => boolean) => list.filter(isOne).length;
 
 describe("the report of a season", () => {
@@ -232,6 +234,26 @@ describe("the report of a season", () => {
     expect(warning).toBeGreaterThan(0);
     expect(warning).toBeLessThan(now.indexOf('<ul class="figures">'));
     expect(sectionOf(now, "left")).toContain("Why each lateral is in or out is not shown:");
+    rmSync(copy, { recursive: true, force: true });
+  }, 60_000);
+
+  it("marks its sums, and says why, when the work of one of its laterals has no price any more", async () => {
+    const copy = copyOfSeason();
+    const file = join(copy, "program.json");
+    const settings = JSON.parse(readFileSync(file, "utf8"));
+    delete settings.unit_prices.items["open-cut replacement"];
+    writeFileSync(file, JSON.stringify(settings));
+    // One of the season's works is an open cut.
+    expect(selected.chosen.filter(isOpenCut).length).toBe(1);
+    const now = await reportFor(copy, "spring");
+    expect(asRead(now)).toContain("1 lateral(s) of the season are not in the program any more, or their");
+    const section = sectionOf(now, "season");
+    const works = selected.sums.works - selected.chosen.find(isOpenCut).cost;
+    expect(section).toContain(`Works |${whole(works)}* |`);
+    expect(section).toMatch(/Left over \|[\d,]+\* \|/);
+    expect(section).toMatch(/it spares USD [\d,]+\*/);
+    expect(section).toMatch(/the city pays USD [\d,]+\* and owners USD [\d,]+\*/);
+    expect(page).not.toMatch(/\d\*/);
     rmSync(copy, { recursive: true, force: true });
   }, 60_000);
 

@@ -5,17 +5,10 @@ import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { decideValue } from "../../src/commands/decide.ts";
 import { progressOf } from "../../src/commands/progress.ts";
-import { reportOf } from "../../src/commands/report.ts";
+import { reportFor } from "./report-page.ts";
 import { recorded, SAMPLES, sampleCopy } from "./sample-copy.ts";
 
 const HOSTILE = "</style><script>alert(1)</script>\"onload='x'&\u202e<img src=http://x.invalid/a.png>";
-
-async function reportFor(folder: string): Promise<string> {
-  const out = join(mkdtempSync(join(tmpdir(), "report-")), "report.html");
-  const { io } = recorded();
-  await reportOf(folder, { out }, io);
-  return readFileSync(out, "utf8");
-}
 
 const hostileCity = () =>
   sampleCopy("kaltwendel", (settings) => {

@@ -8,7 +8,7 @@ import type { Driver, SeasonUncertainty } from "../../season/uncertainty/season-
 import { lumpSumsBeside } from "../../workbook/uncertainty-sheet.ts";
 import type { Certainty } from "./certainty.ts";
 import { bullets, figure, type Html, html, table } from "./html.ts";
-import { wholeMoney } from "./whole-figures.ts";
+import { markIf, wholeMoney } from "./whole-figures.ts";
 
 interface CertainPlan {
   readonly program: PlannedProgram;
@@ -32,14 +32,20 @@ const isPriced = ({ program: { cost } }: SeasonUncertainty): boolean => cost.p90
 const costName = ({ basis }: PlannedProgram): string =>
   basis.budgetPays === "city share" ? "City's share of cost" : "Cost";
 
+/** Sums of a cost that laterals without a price are not in have their mark. */
+const moneyOf =
+  ({ basis }: PlannedProgram, { left }: SeasonUncertainty) =>
+  (cents: number): string =>
+    `${wholeMoney(cents, basis.program.currency)}${markIf(left.withoutPrice)}`;
+
 /** For the front page; null where no work has a price. */
 export function inBriefSaid({ program, certainty: { found } }: CertainPlan): string | null {
   if (!isPriced(found)) return null;
-  const { currency } = program.basis.program;
   const { cost } = found.program;
+  const money = moneyOf(program, found);
   const whose =
     program.basis.budgetPays === "city share" ? "the city's share of the cost" : "the cost of the work";
-  return `In 8 of 10 possible courses ${whose} lies between ${wholeMoney(cost.p10, currency)} and ${wholeMoney(cost.p90, currency)}; the estimate is enough in ${inHundred(cost.plannedHolds)}.`;
+  return `In 8 of 10 possible courses ${whose} lies between ${money(cost.p10)} and ${money(cost.p90)}; the estimate is enough in ${inHundred(cost.plannedHolds)}.`;
 }
 
 /**
@@ -95,14 +101,14 @@ function costSaid(
         : `There is no cost to be sure of: no work of the ${what} costs anything.`,
     ];
   const { basis } = program;
-  const { currency } = basis.program;
   const { cost } = found.program;
+  const money = moneyOf(program, found);
   const share =
     cost.planned === 0 ? "" : ` (${((100 * found.contingency) / cost.planned).toFixed(1)} % of it)`;
   const lumpSums = lumpSumsBeside(found, basis);
   return [
-    `${costName(program)}: between ${wholeMoney(cost.p10, currency)} and ${wholeMoney(cost.p90, currency)} in 8 of 10 courses. The estimate, ${wholeMoney(cost.planned, currency)}, is enough in ${inHundred(cost.plannedHolds)}.`,
-    `Contingency: with ${wholeMoney(found.contingency, currency)} over the estimate${share} set aside, the money is enough in ${inHundred(basis.uncertainty.contingencyLevel)}.`,
+    `${costName(program)}: between ${money(cost.p10)} and ${money(cost.p90)} in 8 of 10 courses. The estimate, ${money(cost.planned)}, is enough in ${inHundred(cost.plannedHolds)}.`,
+    `Contingency: with ${money(found.contingency)} over the estimate${share} set aside, the money is enough in ${inHundred(basis.uncertainty.contingencyLevel)}.`,
     ...(lumpSums === null ? [] : [lumpSums]),
   ];
 }
@@ -174,7 +180,7 @@ function costFigure(program: PlannedProgram, { program: { cost } }: SeasonUncert
 function rangeTable(program: PlannedProgram, found: SeasonUncertainty, priced: boolean): Html {
   const { cost, finish, crewDays } = found.program;
   const { currency } = program.basis.program;
-  const mark = found.left.withoutPrice > 0 ? "*" : "";
+  const mark = markIf(found.left.withoutPrice);
   const columns = [
     ...(priced
       ? [

@@ -1,4 +1,5 @@
 import { showDate, showWrittenDate } from "../../quantity/show-date.ts";
+import { showCount } from "../../quantity/show-quantity.ts";
 import type { ProgramHead } from "../../reference/basis.ts";
 import type { ReportContents, ReportSection } from "./contents.ts";
 import { Html, html } from "./html.ts";
@@ -22,8 +23,7 @@ export function reportPage(contents: ReportContents): string {
 /** The report on a saved season: what a council decides about. */
 export function seasonPage(season: ReportedSeason): string {
   const head = season.whole.basis.program;
-  const { run, whole, program } = season;
-  const gone = run.chosen.length - program.laterals.rows;
+  const { run, whole, missing } = season;
   const saved = showWrittenDate(run.saved.when.slice(0, "2026-03-01".length), head.print.dates);
   return page(head, {
     title: `${head.name}: season ${season.name}`,
@@ -34,10 +34,10 @@ export function seasonPage(season: ReportedSeason): string {
         : [
             "This season was selected from another plan than the one it is shown with: its works stand here at the costs of the plan as it is now, for which nothing is proven. Select and save it again before anything is decided.",
           ]),
-      ...(gone === 0
+      ...(missing === 0
         ? []
         : [
-            `${gone} lateral(s) of the season are not in this report: they are not in the program any more, or their treatment is not allowed any more.`,
+            `${showCount(missing)} lateral(s) of the season are not in the program any more, or their treatment is not allowed or has no price any more: what the season costs and what it spares is without them, and marked *.`,
           ]),
     ],
     figures: seasonFigures(season),

@@ -4,7 +4,7 @@ import { progressAsCounted } from "../../season/budget-counts.ts";
 import { countOpenings, type Progress, trackProgress } from "../../season/tracking.ts";
 import type { ReportContents } from "./contents.ts";
 import { bullets, type Html, html, table } from "./html.ts";
-import { wholeMoney } from "./whole-figures.ts";
+import { markIf, wholeMoney } from "./whole-figures.ts";
 
 /**
  * What has been done, spent and refused since, by district; null where nothing is recorded. Reasons of refusals and ids of laterals are not
@@ -24,7 +24,7 @@ export function progressBody({ program, budget, mobilization }: ReportContents):
     showCount(of.byStanding["to do"]),
     showCount(of.byStanding.refused),
     whole(of.spent),
-    `${whole(of.stillToSpend)}${of.unpriced > 0 ? "*" : ""}`,
+    `${whole(of.stillToSpend)}${markIf(of.unpriced)}`,
   ];
   const said = [
     `${showCount(byStanding.done)} lateral(s) are done, ${showCount(byStanding["under way"])} are under way, and ${showCount(byStanding.refused)} are refused: no work is done there.`,
@@ -82,12 +82,12 @@ interface BudgetLeft {
 }
 
 function budgetSaid(
-  { spent, stillToSpend }: Progress,
+  { spent, stillToSpend, unpriced }: Progress,
   { budget, isShare, counted, opening }: BudgetLeft,
   currency: string,
 ): string {
   const money = (cents: number): string => wholeMoney(cents, currency);
-  const so = `${money(spent)} is spent, and the work that is left of the plan would cost ${money(stillToSpend)}.`;
+  const so = `${money(spent)} is spent, and the work that is left of the plan would cost ${money(stillToSpend)}${markIf(unpriced)}.`;
   if (budget === null) return so;
   const left = budget - counted - opening;
   const taken =

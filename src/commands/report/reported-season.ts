@@ -23,6 +23,8 @@ export interface ReportedSeason {
   readonly objective: string;
   readonly money: SeasonMoney;
   readonly totals: { readonly districts: readonly SeasonTotals[]; readonly program: SeasonTotals };
+  /** Laterals that the season takes and `totals` and `money` lack: not in the program, not offered or without a price any more. */
+  readonly missing: number;
   /** Null where program.json has no calendar. */
   readonly plan: SeasonPlan | null;
   readonly certainty: Certainty;
@@ -76,6 +78,7 @@ export function reportedSeason(
       lumpSums: lumpSumsSaid(works, view),
     },
     totals,
+    missing: run.chosen.length - totals.program.chosen,
     plan: planSeason(program),
     certainty: certaintyOf(program),
     places,

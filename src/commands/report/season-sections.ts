@@ -37,7 +37,7 @@ export function seasonSections(season: ReportedSeason): readonly ReportSection[]
 }
 
 /** The figures everybody asks for first. */
-export function seasonFigures({ program, whole, money, totals, plan }: ReportedSeason): Html {
+export function seasonFigures({ program, whole, money, totals, missing, plan }: ReportedSeason): Html {
   const { currency, print } = program.basis.program;
   const { cost, laterals, unpriced } = program.totals.program;
   const finish = plan?.calendars.expected.finish ?? null;
@@ -49,7 +49,7 @@ export function seasonFigures({ program, whole, money, totals, plan }: ReportedS
       ? []
       : [
           [
-            wholeMoney(totals.program.lossAvoided, currency),
+            `${wholeMoney(totals.program.lossAvoided, currency)}${markIf(missing)}`,
             `less for failures over ${whole.basis.life.horizonYears} years, as money of today`,
           ] as const,
         ]),
@@ -65,16 +65,20 @@ export function seasonFigures({ program, whole, money, totals, plan }: ReportedS
 }
 
 function moneyBody(season: ReportedSeason): Html {
-  const { program, whole, run, objective, money } = season;
+  const { program, whole, run, objective, money, missing } = season;
   const { currency } = program.basis.program;
   const brief = inBriefSaid(season);
   const inspections = inspectionsSaid(inspectionsIn(whole), inspectionsIn(program));
-  const rows: readonly (readonly [string, number])[] = [
-    ["Budget", money.budget],
-    ...(money.reserve === 0 ? [] : [["Kept back as a reserve", money.reserve] as const]),
-    ...(money.spent === 0 ? [] : [["Spent before the season was selected", money.spent] as const]),
-    [program.basis.budgetPays === "city share" ? "Works, the city's share" : "Works", money.works],
-    ["Moving crews into districts", money.mobilization],
+  const amount = (cents: number) => showCount(Math.round(cents / 100));
+  const rows: readonly (readonly [string, string])[] = [
+    ["Budget", amount(money.budget)],
+    ...(money.reserve === 0 ? [] : [["Kept back as a reserve", amount(money.reserve)] as const]),
+    ...(money.spent === 0 ? [] : [["Spent before the season was selected", amount(money.spent)] as const]),
+    [
+      program.basis.budgetPays === "city share" ? "Works, the city's share" : "Works",
+      `${amount(money.works)}${markIf(missing)}`,
+    ],
+    ["Moving crews into districts", amount(money.mobilization)],
   ];
   return html`${bullets([
     `It has the greatest ${objective} that budget, crews and rules allow: ${proofSaid(run)}.`,
@@ -87,8 +91,8 @@ ${table(
     ? "The season's budget, which counts the city's share of cost"
     : "The season's budget, which counts works at their whole cost",
   [{ text: "Part" }, { text: currency, numeric: true }],
-  rows.map(([part, cents]) => [part, showCount(Math.round(cents / 100))]),
-  ["Left over", showCount(Math.round(money.left / 100))],
+  rows,
+  ["Left over", `${amount(money.left)}${markIf(missing)}`],
 )}
 ${money.lumpSums === null ? html`` : html`<p>${money.lumpSums}</p>`}
 ${treatmentTable(program, "Treatments of this season, the dearest first")}`;
@@ -105,7 +109,7 @@ function proofSaid({ ended, gap }: ReportedSeason["run"]): string {
 }
 
 /** What the season removes of loss and water, as the terminal's table of it has it. */
-function sparedSaid({ whole, program, totals }: ReportedSeason): readonly string[] {
+function sparedSaid({ whole, program, totals, missing }: ReportedSeason): readonly string[] {
   const { currency } = program.basis.program;
   const { lossBefore, lossAvoided, withoutLoss, withoutInfiltration, laterals } = totals.program;
   const { infiltrationBefore, infiltrationRemoved } = totals.program;
@@ -118,14 +122,14 @@ function sparedSaid({ whole, program, totals }: ReportedSeason): readonly string
   return [
     whole.basis.failureCosts === null || withoutLoss === laterals
       ? "What failures cost is not known: no loss is stated."
-      : `Failures of the whole city's laterals are expected to cost ${wholeMoney(lossBefore, currency)} over ${whole.basis.life.horizonYears} years, as money of today, if nothing more is done, and ${wholeMoney(lossBefore - lossAvoided, currency)} after this season: it spares ${wholeMoney(lossAvoided, currency)}${lacks(withoutLoss)}.`,
+      : `Failures of the whole city's laterals are expected to cost ${wholeMoney(lossBefore, currency)} over ${whole.basis.life.horizonYears} years, as money of today, if nothing more is done, and ${wholeMoney(lossBefore - lossAvoided, currency)} after this season: it spares ${wholeMoney(lossAvoided, currency)}${markIf(missing)}${lacks(withoutLoss)}.`,
     withoutInfiltration === laterals
       ? "How much groundwater enters is not known."
-      : `Of ${before} of groundwater that enters in the wet season it keeps out ${removed}${lacks(withoutInfiltration)}.`,
+      : `Of ${before} of groundwater that enters in the wet season it keeps out ${removed}${markIf(missing)}${lacks(withoutInfiltration)}.`,
   ];
 }
 
-function districtBody({ program, totals, plan, money }: ReportedSeason): Html {
+function districtBody({ program, totals, missing, plan, money }: ReportedSeason): Html {
   const { basis } = program;
   const { currency, print } = basis.program;
   const whole = (cents: number) => showCount(Math.round(cents / 100));
@@ -170,7 +174,7 @@ function districtBody({ program, totals, plan, money }: ReportedSeason): Html {
     ),
     row(
       totals.program,
-      "All",
+      `All${markIf(missing)}`,
       totals.districts.length,
       plan === null ? "" : onDay(plan.calendars.expected.finish),
     ),
