@@ -12,8 +12,8 @@ export interface Certainty {
 
 /**
  * Of more laterals no dates are drawn: their visits would have to be packed into days first, which nothing else of the report asks for. The
- * report of 100,000 laterals takes 13.5 s with the draws, 10 without them, and would take 5 more with the days (processor time, 1 core of 2);
- * the draws are bounded where they are made, and said.
+ * report of 100,000 laterals takes 13.5 s with the draws, 10 without them, and would take 5 more with the days (processor time); the draws
+ * are bounded where they are made, and said.
  */
 const MOST_DATED = 20_000;
 

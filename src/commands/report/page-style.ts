@@ -1,8 +1,9 @@
 import type { PrintStyle } from "../../reference/basis.ts";
 
 /**
- * How the report looks: black on white, nothing from elsewhere; on paper a section never loses its heading, and a pixel beside the page keeps
- * the right borders. On a phone wide pictures keep their size and are moved sideways: shrunk to the screen their words would be 6 px high.
+ * How the report looks: black on white, nothing from elsewhere; on paper a section never loses its heading, and a pixel beside the page
+ * keeps the right borders. On a phone wide pictures keep their size and are moved sideways: shrunk to the screen their words would be 6 px
+ * high.
  */
 export const pageStyle = (paper: PrintStyle["paper"]): string => `
 :root { color-scheme: light; }
