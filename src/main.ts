@@ -228,7 +228,11 @@ program
 program
   .command("report <folder>")
   .description("write a report for a council: one HTML file with pictures and a map")
-  .option("--out <file>", "where to write it (default: outputs/report.html in the program)")
+  .option(
+    "--out <file>",
+    "where to write it (default: outputs/report.html in the program; of a season outputs/season-NAME/report.html)",
+  )
+  .option("--season <name>", "on this saved season (default: on the whole plan)")
   .action((folder, options) =>
     run(async () => (await import("./commands/report.ts")).reportOf(folder, options, io)),
   );

@@ -20,6 +20,7 @@ import {
   lumpSumsSaid,
   payersSaid,
   rankedCutSaid,
+  type SeasonView,
   showGap,
 } from "./season-words.ts";
 
@@ -51,14 +52,7 @@ export function bookedSelection(
       ? null
       : { treatment: textAt(whole.offers, "treatment", offerRows[j]!), cost: problem.cost[j]! };
   };
-  const wanted = new Map(run.chosen.map((each) => [each.lateral, each.treatment]));
-  const ours = Int32Array.from(ids, (id, l) => {
-    const treatment = wanted.get(id);
-    if (treatment !== undefined)
-      for (let j = problem.firstOffer[l]!; j < problem.firstOffer[l + 1]!; j++)
-        if (textAt(whole.offers, "treatment", offerRows[j]!) === treatment) return j;
-    return -1;
-  });
+  const ours = chosenIn(whole, view, run);
   const gone = run.chosen.length - ours.reduce((sum, j) => sum + (j >= 0 ? 1 : 0), 0);
   const cut = rankedCut(problem, whole.order, season.plannedWork, packed);
   const inEither = [...whole.order].filter((l) => ours[l]! >= 0 || cut[l]! >= 0);
@@ -99,6 +93,22 @@ export function bookedSelection(
     season: totals,
     rankedCut: totalSeason(whole, season, cut),
   };
+}
+
+/** What a saved season takes, as a choice in a view of the program; what is not offered any more is out. */
+export function chosenIn(
+  { offers }: PlannedProgram,
+  { season: { problem, ids, offerRows } }: SeasonView,
+  run: SeasonRun,
+): Chosen {
+  const wanted = new Map(run.chosen.map((each) => [each.lateral, each.treatment]));
+  return Int32Array.from(ids, (id, l) => {
+    const treatment = wanted.get(id);
+    if (treatment !== undefined)
+      for (let j = problem.firstOffer[l]!; j < problem.firstOffer[l + 1]!; j++)
+        if (textAt(offers, "treatment", offerRows[j]!) === treatment) return j;
+    return -1;
+  });
 }
 
 /** Of a season that was selected from another plan: what it was saved at, for costs and sums here are those of the plan as it is. */

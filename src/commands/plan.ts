@@ -172,7 +172,7 @@ function districtTable({ totals, basis }: PlannedProgram, width: number): string
 function ownershipNotes(of: Totals, style: PlannedProgram["basis"]["program"]): readonly string[] {
   const { may, mayNot, notKnown } = of.schedule;
   if (of.cityCost + of.ownerCost === 0) return [];
-  const money = (amount: number) => showQuantity(amount, "money", style);
+  const money = (amount: number) => showQuantity(amount, "money", style) + (of.unpriced > 0 ? "*" : "");
   return [
     `City pays ${money(of.cityCost)}, owners ${money(of.ownerCost)}; ${money(of.undivided)} is not divided: owners, lengths or shares not stated.`,
     `${showCount(may)} lateral(s) may be scheduled; ${showCount(mayNot)} wait for a permission that holds; of ${showCount(notKnown)} the owner is not stated.`,

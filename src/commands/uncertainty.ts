@@ -134,7 +134,7 @@ function timeTable({ districts, program }: SeasonUncertainty, columns: number): 
     const row = (name: string, { crewDays }: UncertainDistrict) => [
       name,
       ...[crewDays.planned, crewDays.p10, crewDays.p50, crewDays.p80, crewDays.p90].map((days) =>
-        days.toFixed(1),
+        grouped(days, 1),
       ),
     ];
     const table = plainTable(

@@ -1,5 +1,6 @@
 import { showCount } from "../quantity/show-quantity.ts";
-import { FONT, INK, type Picture } from "./chart-svg.ts";
+import { INK, type Picture } from "./chart-svg.ts";
+import { svgLabel } from "./svg-label.ts";
 
 /** A lateral on the map: degrees, and its class by index, 0 drawn last and on top. */
 export interface Mark {
@@ -11,7 +12,7 @@ export interface Mark {
 /** How the marks of a class look: a shape as well as a colour. */
 export interface MarkClass {
   readonly name: string;
-  readonly shape: "triangle" | "square" | "circle" | "ring";
+  readonly shape: "triangle" | "square" | "diamond" | "circle" | "ring";
   readonly colour: string;
 }
 
@@ -66,7 +67,7 @@ export function lateralMap(
   );
   const legend = classes.map((each, i) => {
     const at = field + 40 + LEGEND_LINE * i;
-    return `${shapeAt(each, MARGIN + 8, at - 4)}${label(MARGIN + 24, at, counts[i]!)}`;
+    return `${shapeAt(each, MARGIN + 8, at - 4)}${svgLabel(MARGIN + 24, at, counts[i]!)}`;
   });
   const svg =
     `<svg xmlns="http://www.w3.org/2000/svg" width="${WIDTH}" height="${height}" viewBox="0 0 ${WIDTH} ${height}">` +
@@ -96,6 +97,8 @@ function shapeAt({ shape, colour }: MarkClass, x: number, y: number): string {
       return `<path d="M${x} ${y - 6}l6 10.5h-12z" ${edge}/>`;
     case "square":
       return `<rect x="${x - 4}" y="${y - 4}" width="8" height="8" ${edge}/>`;
+    case "diamond":
+      return `<path d="M${x} ${y - 6}l6 6l-6 6l-6 -6z" ${edge}/>`;
     case "circle":
       return `<circle cx="${x}" cy="${y}" r="3.5" ${edge}/>`;
     case "ring":
@@ -104,9 +107,6 @@ function shapeAt({ shape, colour }: MarkClass, x: number, y: number): string {
       return shape satisfies never;
   }
 }
-
-const label = (x: number, y: number, text: string): string =>
-  `<text x="${x}" y="${y}" font-family="${FONT}" font-size="13" fill="${INK}">${escaped(text)}</text>`;
 
 /** A bar of a round length, at most a quarter of the map. */
 function scaleBar(pixelsADegree: number, field: number, units: "us" | "si"): string {
@@ -119,11 +119,8 @@ function scaleBar(pixelsADegree: number, field: number, units: "us" | "si"): str
   const end = x + length * pixelsAUnit;
   return (
     `<path d="M${x} ${y - 5}v5H${end.toFixed(1)}v-5" fill="none" stroke="${INK}" stroke-width="1.5"/>` +
-    label(end + 8, y, `${length} ${units === "us" ? "ft" : "m"}`) +
+    svgLabel(end + 8, y, `${length} ${units === "us" ? "ft" : "m"}`) +
     `<path d="M${WIDTH - 24} ${y}v-12l-4 6m4 -6l4 6" fill="none" stroke="${INK}" stroke-width="1.5"/>` +
-    label(WIDTH - 44, y, "N")
+    svgLabel(WIDTH - 44, y, "N")
   );
 }
-
-const escaped = (text: string): string =>
-  text.replaceAll("&", "&amp;").replaceAll("<", "&lt;").replaceAll('"', "&quot;");

@@ -578,6 +578,9 @@ function totaller(
 
 const describeCount = (rows: number): string => `n ${showCount(rows)}`;
 
+/** Sums of these are marked where a lateral has none. */
+const costs: ReadonlySet<string> = new Set(["cost", "city_cost", "owner_cost"]);
+
 /** `12,345.00`, `0.00*` where some have no price, `ø3.2`, `n 57`, `12 yes`; "" where no row has a value, or nothing makes sense. */
 function describeTotal(table: Table, column: Column, rows: Uint32Array | null, style: NumberStyle): string {
   const { measure, key } = column;
@@ -606,8 +609,8 @@ function describeTotal(table: Table, column: Column, rows: Uint32Array | null, s
   if (have === 0) return "";
   if (measure === "flag") return `${showCount(sum)} yes`;
   if (kind === "count") return describeCount(have);
-  // A lateral without a cost has no price; that the others come to so much does not say that it costs nothing.
-  if (kind === "sum") return showNumber(sum, measure, style) + (key === "cost" && have < count ? "*" : "");
+  // A lateral without a cost has no price, or is not divided; that the others come to so much does not say that it costs nothing.
+  if (kind === "sum") return showNumber(sum, measure, style) + (costs.has(key) && have < count ? "*" : "");
   // The mean of whole numbers is none; a year's is shown as one.
   const mean = sum / have;
   const isWhole = measure === "grade" || measure === "degrees" || measure === "points";

@@ -88,6 +88,8 @@ describe("viewProgram", () => {
     // Those that are left cost nothing, and are in it.
     expect(unpriced).toBeLessThan(60);
     expect(view.total(null, place("cost"))).toBe("0.00*");
+    for (const paid of ["city_cost", "owner_cost"] as const)
+      expect(view.total(null, place(paid))).toBe("0.00*");
     expect(view.totals[1]).toBe("cost USD 0.00*");
     expect(view.totals.at(-1)).toBe(`* ${unpriced} without a price`);
     expect(sheet.total(null, place("cost"))).not.toContain("*");

@@ -30,6 +30,14 @@ const escaped = (text: string): string =>
     .replaceAll('"', "&quot;")
     .replaceAll("'", "&#39;");
 
+/** The figures everybody asks for first, each with what it is. */
+export const figureList = (figures: readonly (readonly [string, string])[]): Html =>
+  html`<ul class="figures">${figures.map(([figure, what]) => html`<li><strong>${figure}</strong> ${what}</li>`)}</ul>`;
+
+/** Sentences, each of its own. */
+export const bullets = (sentences: readonly string[]): Html =>
+  html`<ul>${sentences.map((each) => html`<li>${each}</li>\n`)}</ul>`;
+
 /** A table whose first column names the row; the others are numbers where they say so. */
 export function table(
   caption: string,
@@ -42,15 +50,21 @@ export function table(
     html`<tr>${cells.map((cell, i) =>
       i === 0 ? html`<th scope="row">${cell}</th>` : html`<td${kind(i)}>${cell}</td>`,
     )}</tr>\n`;
-  return html`<div class="wide"><table><caption>${caption}</caption>
+  return wide(
+    caption,
+    html`<table><caption>${caption}</caption>
 <thead><tr>${headings.map(({ text }, i) => html`<th scope="col"${kind(i)}>${text}</th>`)}</tr></thead>
 <tbody>${rows.map(row)}</tbody>
-${foot === null ? html`` : html`<tfoot>${row(foot)}</tfoot>`}</table></div>\n`;
+${foot === null ? html`` : html`<tfoot>${row(foot)}</tfoot>`}</table>`,
+  );
 }
+
+/** What may be wider than the screen, and is then moved sideways: by the keyboard too. */
+const wide = (label: string, inside: Html): Html =>
+  html`<div class="wide" role="group" aria-label="${label}" tabindex="0">${inside}</div>\n`;
 
 /** A picture with its caption; names inside it are made its own, so that several can stand in one page. */
 export function figure(picture: Picture, caption: string, key: string): Html {
   const own = picture.svg.replaceAll("picture-", `${key}-`);
-  return html`<figure><div role="img" aria-label="${picture.alt}">${new Html(own)}</div>
-<figcaption>${caption}</figcaption></figure>\n`;
+  return html`<figure>${wide(caption, html`<div role="img" aria-label="${picture.alt}">${new Html(own)}</div>`)}<figcaption>${caption}</figcaption></figure>\n`;
 }

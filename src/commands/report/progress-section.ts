@@ -2,9 +2,9 @@ import { districtName } from "../../quantity/district-name.ts";
 import { showCount, showQuantity } from "../../quantity/show-quantity.ts";
 import { type MoneySoFar, moneySoFar } from "../../season/budget-counts.ts";
 import { type Progress, trackProgress } from "../../season/tracking.ts";
-import { type Html, html, table } from "./html.ts";
-import type { ReportContents } from "./sections.ts";
-import { wholeMoney } from "./whole-figures.ts";
+import type { ReportContents } from "./contents.ts";
+import { bullets, type Html, html, table } from "./html.ts";
+import { markIf, wholeMoney } from "./whole-figures.ts";
 
 /**
  * What has been done, spent and refused since, by district; null where nothing is recorded. Reasons of refusals and ids of laterals are not
@@ -25,7 +25,7 @@ export function progressBody({ program, ...season }: ReportContents): Html | nul
     showCount(of.byStanding["to do"]),
     showCount(of.byStanding.refused),
     whole(of.spent),
-    `${whole(of.stillToSpend)}${of.unpriced > 0 ? "*" : ""}`,
+    `${whole(of.stillToSpend)}${markIf(of.unpriced)}`,
   ];
   const said = [
     `${showCount(byStanding.done)} lateral(s) are done, ${showCount(byStanding["under way"])} are under way, and ${showCount(byStanding.refused)} are refused: no work is done there.`,
@@ -45,7 +45,7 @@ export function progressBody({ program, ...season }: ReportContents): Html | nul
           `Of what is spent, ${wholeMoney(all.spentAsPlanned, currency)} is the planned cost of work done whose cost is not entered yet.`,
         ]),
   ];
-  return html`<ul>${said.map((each) => html`<li>${each}</li>\n`)}</ul>
+  return html`${bullets(said)}
 ${table(
   "Work so far by district",
   [
@@ -77,11 +77,11 @@ interface BudgetView {
 }
 
 function budgetSaid(
-  { spent, stillToSpend }: Progress,
+  { spent, stillToSpend, unpriced }: Progress,
   { isShare, soFar: { spent: counted, opened, budget }, currency }: BudgetView,
 ): string {
   const money = (cents: number): string => wholeMoney(cents, currency);
-  const so = `${money(spent)} is spent, and the work that is left of the plan would cost ${money(stillToSpend)}.`;
+  const so = `${money(spent)} is spent, and the work that is left of the plan would cost ${money(stillToSpend)}${markIf(unpriced)}.`;
   if (budget === null) return so;
   const { whole, left } = budget;
   const taken =

@@ -1,53 +1,33 @@
 import { treatmentKinds } from "../../columns/plan-columns.ts";
 import { lateralMap } from "../../pictures/lateral-map.ts";
 import { backlogChart, barsChart, matrixChart } from "../../pictures/plan-charts.ts";
-import { BIAS } from "../../plan/explain-failure.ts";
 import { crewDayColumn, showCrewDays } from "../../quantity/crew-days.ts";
 import { districtName } from "../../quantity/district-name.ts";
-import { showDate } from "../../quantity/show-date.ts";
 import { showCount, showQuantity } from "../../quantity/show-quantity.ts";
-import { wholeParts } from "../../quantity/whole-parts.ts";
-import { isAssumption } from "../../reference/source.ts";
 import type { PlannedProgram } from "../../season/planned-program.ts";
 import type { RiskPicture } from "../../season/risk-picture.ts";
 import { textAt } from "../../sheet/table.ts";
-import { allBasisRows } from "../../workbook/basis-rows.ts";
 import { capital } from "../../workbook/book-contents.ts";
-import { plannedCautions } from "../../workbook/planned-cautions.ts";
-import type { Place } from "../declared-system.ts";
-import { problemKinds } from "../problem-kinds.ts";
-import { figure, type Html, html, table } from "./html.ts";
-import { moneyByTreatment } from "./money-by-treatment.ts";
+import { certaintyBody, inBriefSaid } from "./certainty-section.ts";
+import { basisBody, cautionBody, gapBody } from "./closing-sections.ts";
+import type { ReportContents, ReportSection } from "./contents.ts";
+import { bullets, figure, figureList, type Html, html, table } from "./html.ts";
 import { progressBody } from "./progress-section.ts";
 import { classesByRank, riskClasses } from "./risk-classes.ts";
-import { wholeMoney } from "./whole-figures.ts";
-
-/** What the report is made from. */
-export interface ReportContents {
-  readonly program: PlannedProgram;
-  readonly picture: RiskPicture;
-  /** Of the season in program.json, in cents; null where it has none. */
-  readonly budget: number | null;
-  /** What that season pays to open a district; 0 where it says nothing. */
-  readonly mobilization: number;
-  /** By row; null, and why, where there can be no map. */
-  readonly places: readonly (Place | null)[] | { readonly none: string };
-}
-
-export interface ReportSection {
-  readonly key: string;
-  readonly heading: string;
-  readonly body: Html;
-}
-
-/** What is done to laterals; the first two leave the pipe as it is. */
-const LEFT: readonly string[] = ["inspect first", "leave and re-inspect"];
+import { treatmentTable, unpricedSaid } from "./treatment-table.ts";
+import { markIf, wholeMoney } from "./whole-figures.ts";
+import { workedOn } from "./worked-on.ts";
 
 export function reportSections(contents: ReportContents): readonly ReportSection[] {
   const progress = progressBody(contents);
   return [
     { key: "money", heading: "What the money buys", body: moneyBody(contents) },
     ...(progress === null ? [] : [{ key: "progress", heading: "What has been done so far", body: progress }]),
+    {
+      key: "certainty",
+      heading: "How sure cost and dates are",
+      body: certaintyBody(contents, "plan"),
+    },
     { key: "districts", heading: "District by district", body: districtBody(contents) },
     { key: "map", heading: "Map of the laterals", body: mapBody(contents) },
     { key: "risk", heading: "Where the risk is", body: riskBody(contents) },
@@ -63,22 +43,23 @@ export function keyFigures({ program }: ReportContents): Html {
   const { totals, basis } = program;
   const { currency } = basis.program;
   const all = totals.program;
-  const worked = treatmentKinds
-    .filter((kind) => !LEFT.includes(kind))
-    .reduce((sum, kind) => sum + all.byTreatment[kind], 0);
   const { laterals } = program;
   let unseen = 0;
   for (let row = 0; row < laterals.rows; row++)
     if (textAt(laterals, "condition_state", row) === "not inspected") unseen++;
-  const figures: readonly (readonly [string, string])[] = [
+  return figureList([
     [showCount(all.laterals), "laterals in the program"],
     [showCount(unseen), "of them never inspected"],
-    [showCount(worked), "to be worked on"],
+    [showCount(workedOn(all)), "to be worked on"],
     [showCount(all.byTreatment["inspect first"]), "to be inspected first"],
-    [wholeMoney(all.cost, currency), "estimated cost of the work"],
+    [
+      `${wholeMoney(all.cost, currency)}${markIf(all.unpriced)}`,
+      all.unpriced === 0
+        ? "estimated cost of the work"
+        : `estimated cost of the work, without ${showCount(all.unpriced)} that have no price`,
+    ],
     [showCrewDays(all.crewMinutes, basis.steps.shiftMinutes), "crew-days"],
-  ];
-  return html`<ul class="figures">${figures.map(([figure, what]) => html`<li><strong>${figure}</strong> ${what}</li>`)}</ul>`;
+  ]);
 }
 
 function planBody({ program, picture }: ReportContents): Html {
@@ -102,8 +83,7 @@ function riskBody({ picture, program }: ReportContents): Html {
   const lost =
     program.basis.failureCosts === null
       ? html`<p>What failures cost is not known in ${currency}: no expected loss is stated.</p>`
-      : html`<p>${lossSaid(money, currency)} in the coming
-year${money.without > 0 ? ` (${showCount(money.without)} lateral(s) not counted: their loss is not known)` : ""}.</p>`;
+      : html`<p>${lossSaid(money, currency)}</p>`;
   return html`<p>Likelihood and consequence run from 1 to 5; 5 is worst. The number in a field is how many laterals lie
 there. Risk orders laterals; it is no measure of danger by itself.</p>
 ${figure(matrixChart(matrix.counts), "Laterals by likelihood and consequence of failure.", "matrix")}
@@ -135,10 +115,6 @@ ${without > 0 ? html`<p>${showCount(without)} lateral(s) have no usable coordina
 function districtBody({ program }: ReportContents): Html {
   const { basis, totals } = program;
   const { currency } = basis.program;
-  const worked = (of: (typeof totals)["program"]): number =>
-    treatmentKinds
-      .filter((kind) => !LEFT.includes(kind))
-      .reduce((sum, kind) => sum + of.byTreatment[kind], 0);
   const crewDays = crewDayColumn(
     totals.districts.map(({ crewMinutes }) => crewMinutes),
     basis.steps.shiftMinutes,
@@ -146,13 +122,13 @@ function districtBody({ program }: ReportContents): Html {
   const row = (name: string, of: (typeof totals)["program"], i: number) => [
     name,
     showCount(of.laterals),
-    showCount(worked(of)),
+    showCount(workedOn(of)),
     showCount(of.byTreatment["inspect first"]),
     crewDays[i]!,
-    `${showCount(Math.round(of.cost / 100))}${of.unpriced > 0 ? "*" : ""}`,
+    `${showCount(Math.round(of.cost / 100))}${markIf(of.unpriced)}`,
   ];
   const costs = totals.districts.map((of) => ({
-    name: districtName(of.district),
+    name: `${districtName(of.district)}${markIf(of.unpriced)}`,
     value: Math.round(of.cost / 100),
   }));
   return html`${figure(barsChart(costs, currency, "estimated cost by district", showCount), "Estimated cost of the work by district.", "costs")}
@@ -168,48 +144,16 @@ ${table(
   totals.districts.map((of, i) => row(districtName(of.district), of, i)),
   row("Program", totals.program, totals.districts.length),
 )}
-<p class="small">Prices: ${basis.priceSource}. Lump sums such as mobilization are not in the districts' costs.${
-    totals.program.unpriced > 0
-      ? ` * ${showCount(totals.program.unpriced)} lateral(s) are not in the cost: an item of theirs has no price.`
-      : ""
-  } Crew-days rest on step times, one crew, one lateral after another.</p>`;
+<p class="small">Prices: ${basis.priceSource}. Lump sums such as mobilization are not in the districts' costs.${unpricedSaid(totals.program.unpriced)} Crew-days rest on step times, one crew, one lateral after another.</p>`;
 }
 
 /** The front page: each treatment with its laterals and its money, and what all of it does. */
-function moneyBody({ program, picture }: ReportContents): Html {
-  const { basis, totals } = program;
-  const { currency } = basis.program;
-  const bought = moneyByTreatment(program);
-  const all = totals.program.cost;
-  const shares = wholeParts(
-    bought.map(({ cost }) => (all === 0 ? 0 : (1000 * cost) / all)),
-    all === 0 ? 0 : 1000,
-  );
-  /** Tenths of a percent, which add up to the 100.0 % beneath them. */
-  const share = (tenths: number): string => (all === 0 ? "" : `${(tenths / 10).toFixed(1)} %`);
-  const money = (cost: number): string => showCount(Math.round(cost / 100));
-  return html`<ul>${effectsOf(picture, program).map((effect) => html`<li>${effect}</li>\n`)}</ul>
-${table(
-  "Treatments of this plan, the dearest first",
-  [
-    { text: "Treatment" },
-    { text: "Laterals", numeric: true },
-    { text: `Cost (${currency})`, numeric: true },
-    { text: "Of the cost", numeric: true },
-  ],
-  bought.map(({ treatment, laterals, cost }, i) => [
-    capital(treatment),
-    showCount(laterals),
-    money(cost),
-    share(shares[i]!),
-  ]),
-  ["All", showCount(totals.program.laterals), money(all), share(1000)],
-)}
-<p class="small">Prices: ${basis.priceSource}. Lump sums such as mobilization are not in it.${
-    totals.program.unpriced > 0
-      ? ` ${showCount(totals.program.unpriced)} lateral(s) are not in the cost: an item of theirs has no price.`
-      : ""
-  }</p>`;
+function moneyBody(contents: ReportContents): Html {
+  const { program, picture } = contents;
+  const brief = inBriefSaid(contents);
+  const said = [...effectsOf(picture, program), ...(brief === null ? [] : [brief])];
+  return html`${bullets(said)}
+${treatmentTable(program, "Treatments of this plan, the dearest first")}`;
 }
 
 /** How far the front page looks ahead. */
@@ -232,7 +176,7 @@ function effectsOf({ forecast, water, money }: RiskPicture, { basis }: PlannedPr
         ]),
     basis.failureCosts === null
       ? `What failures cost is not known in ${currency}: no loss is stated.`
-      : `${lossSaid(money, currency)} in the coming year.`,
+      : lossSaid(money, currency),
     ...(kept > 0
       ? [
           `About ${showQuantity(kept, "flow", basis.program)} of groundwater is kept out of the sewer in the wet season.`,
@@ -243,7 +187,15 @@ function effectsOf({ forecast, water, money }: RiskPicture, { basis }: PlannedPr
 }
 
 /** What is left undone is what costs: work that is done counts as what it leaves. */
-const lossSaid = ({ annualLoss, done }: RiskPicture["money"], currency: string): string =>
+const lossSaid = ({ annualLoss, done, without }: RiskPicture["money"], currency: string): string =>
+  `${lossWith({ annualLoss, done }, currency)} in the coming year${
+    without === 0 ? "" : ` (${showCount(without)} lateral(s) not counted: their loss is not known)`
+  }.`;
+
+const lossWith = (
+  { annualLoss, done }: Pick<RiskPicture["money"], "annualLoss" | "done">,
+  currency: string,
+): string =>
   done.laterals === 0
     ? `If nothing is done, failures are expected to cost about ${wholeMoney(annualLoss, currency)}`
     : `With ${showCount(done.laterals)} lateral(s) done, which spares about ${wholeMoney(done.annualLoss, currency)} a year, and nothing more, failures are expected to cost about ${wholeMoney(annualLoss, currency)}`;
@@ -258,48 +210,3 @@ const againstInfiltration = (
     : [
         `Kept up for ${life.horizonYears} years, the work that does so comes to ${wholeMoney(worth.programPerYear, currency)} a year; to transport and treat that water would cost ${wholeMoney(worth.savedPerYear, currency)} a year. Against infiltration alone it is ${worth.verdict}; what else the work is for is not in that.`,
       ];
-
-const cautionBody = ({ program }: ReportContents): Html =>
-  html`<ul>${plannedCautions(program).map(({ text }) => html`<li>${text}</li>`)}<li>Risk bends: ${BIAS}.</li></ul>`;
-
-/** Problems of one kind are told once: a council has no use for row numbers. */
-const MOST_PROBLEMS = 12;
-
-/** What was found is not shown: it may be an address or a name. */
-function gapBody({ program }: ReportContents): Html {
-  const { tallies, problems } = program;
-  const rejected = problems.filter(({ severity }) => severity === "rejected").length;
-  const first = problemKinds(problems)
-    .slice(0, MOST_PROBLEMS)
-    .map(({ times, file, column, severity, expected }) => {
-      const place = column === null ? file : `${file}, column "${column}"`;
-      return `${showCount(times)} × ${place}: ${severity === "rejected" ? "not used" : "used with a note"}; expected ${expected}`;
-    });
-  return html`${table(
-    "Rows of the city's files: every row is accounted for",
-    [
-      { text: "File" },
-      ...["Read", "Kept", "Duplicates", "Rejected"].map((text) => ({ text, numeric: true as const })),
-    ],
-    tallies.map(({ file, read, kept, duplicates, rejected }) => [
-      file,
-      ...[read, kept, duplicates, rejected].map(showCount),
-    ]),
-  )}
-<p>${showCount(rejected)} value(s) or row(s) could not be taken; ${showCount(problems.length - rejected)} were taken with a note. The most frequent:</p>
-<ul>${first.map((what) => html`<li>${what}</li>`)}</ul>`;
-}
-
-/** Documents by name, each once: a council checks which they are; where in them each value stands is in the planning book. */
-function basisBody({ program }: ReportContents): Html {
-  const rows = allBasisRows(program.basis);
-  const assumed = rows.filter(({ source }) => isAssumption(source)).length;
-  const documents = new Map<string, number>();
-  for (const { source } of rows)
-    if (!isAssumption(source)) documents.set(source.document, (documents.get(source.document) ?? 0) + 1);
-  const names = [...documents].sort(([a], [b]) => (a < b ? -1 : 1));
-  return html`<p>The plan rests on ${showCount(rows.length)} values; ${showCount(assumed)} of them are assumptions without a published source, to be
-confirmed by the city. All of them stand in the planning book, each with its unit and the place in its source. As of ${showDate(program.basis.program.asOf, program.basis.program.print.dates)}.</p>
-<ol class="sources">${names.map(([words, values]) => html`<li>${words} <em>(${showCount(values)})</em></li>\n`)}</ol>
-<p class="small">In brackets: how many values are from it.</p>`;
-}
