@@ -12,9 +12,17 @@ import { strangersIn } from "../season/selection/season-problem.ts";
 import { totalSeason } from "../season/selection/season-totals.ts";
 import type { Chosen } from "../season/selection/selection-problem.ts";
 import { numberAt, textAt } from "../sheet/table.ts";
+import { heldBackSaid } from "../workbook/held-back.ts";
 import type { BookedSelection, SelectedWork } from "../workbook/season-sheet.ts";
 import { viewOf } from "./season-view.ts";
-import { countedWords, describeObjective, lumpSumsSaid, payersSaid, rankedCutSaid } from "./season-words.ts";
+import {
+  countedWords,
+  dearerSaid,
+  describeObjective,
+  lumpSumsSaid,
+  payersSaid,
+  rankedCutSaid,
+} from "./season-words.ts";
 
 /**
  * A saved season as the planning book shows it, with the ranked cut under the rules of program.json as they are now. Null where program.json
@@ -42,8 +50,9 @@ export function bookedSelection(
       : { treatment: textAt(whole.offers, "treatment", offerRows[j]!), cost: problem.cost[j]! };
   };
   const wanted = new Map(run.chosen.map((each) => [each.lateral, each.treatment]));
+  const heldBack = new Set(view.heldBack);
   const ours = Int32Array.from(ids, (id, l) => {
-    const treatment = wanted.get(id);
+    const treatment = heldBack.has(id) ? undefined : wanted.get(id);
     if (treatment !== undefined)
       for (let j = problem.firstOffer[l]!; j < problem.firstOffer[l + 1]!; j++)
         if (textAt(whole.offers, "treatment", offerRows[j]!) === treatment) return j;
@@ -56,9 +65,11 @@ export function bookedSelection(
   const { program: ofSeason } = programOfSeason(whole, name, run.chosen);
   const totals = totalSeason(whole, season, ours);
   const lumpSums = lumpSumsSaid(totals.program.works, view);
+  const dearer = dearerSaid(totals.program, view);
   return {
     name,
     said: [
+      ...heldBackSaid(view.heldBack),
       `Greatest ${describeObjective(rules)}; budget ${showQuantity(rules.budget, "money", program)}, of it ${showQuantity(rules.budget - moneyBefore, "money", program)} kept back${spent === 0 ? "" : ` and ${showQuantity(spent, "money", program)} spent when it was selected`}.`,
       ...(begun.length === 0
         ? []
@@ -67,6 +78,7 @@ export function bookedSelection(
           ]),
       ...staleSaid(whole, name, run),
       `${run.ended === "proven" ? "Proven" : run.ended === "packed" ? "Fits its crew-days as packed" : `NOT PROVEN (${run.ended})`} when it was selected, as of ${showWrittenDate(run.as_of, program.print.dates)}: no other season was better by more than ${(run.gap * 100).toFixed(3)} %.`,
+      ...(dearer === null ? [] : [dearer]),
       payersSaid(
         ofSeason.totals.program,
         { pays: view.pays, undividedLaterals: undividedLaterals(ofSeason) },
@@ -77,7 +89,7 @@ export function bookedSelection(
       ...(gone === 0
         ? []
         : [
-            `${showCount(gone)} lateral(s) of the season are not here: not in the program or not offered any more.`,
+            `${showCount(gone)} lateral(s) of the season are not here: not in the program, not offered any more, or held back.`,
           ]),
     ],
     laterals: inEither.map((l) => ({

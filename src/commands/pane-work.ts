@@ -27,8 +27,10 @@ import { planSeason } from "../season/season-calendar.ts";
 import { programOfSeason } from "../season/season-program.ts";
 import { strangersIn } from "../season/selection/season-problem.ts";
 import { judgeOffers, type OfferFate, offerFates } from "../season/selection/usable-offers.ts";
+import { heldBackIn } from "../season/tracking.ts";
 import { knownDay } from "../season/work-days.ts";
 import { textAt } from "../sheet/table.ts";
+import { heldBackSaid } from "../workbook/held-back.ts";
 import { planAlike } from "./basis-data.ts";
 import { compareRuns, selectedRanking } from "./compare-runs.ts";
 import { ownWords, signed } from "./compare-text.ts";
@@ -86,6 +88,7 @@ async function seeSeason(folder: string, program: PlannedProgram): Promise<Worke
   return {
     kind: "known",
     value: {
+      heldBack: heldBackSaid(heldBackIn(program)),
       calendar:
         calendar === null || expected === undefined
           ? null
@@ -135,11 +138,16 @@ async function seeSaved(
   const { problem, ids, offerRows } = view.season;
   const judged = judgeOffers(problem);
   const chosen = new Map(run.chosen.map(({ lateral, treatment }) => [lateral, treatment]));
+  const heldBack = new Set(view.heldBack);
   const fates = new Uint8Array(ids.length);
   const ratios = new Float64Array(ids.length).fill(Number.NaN);
   const money: { cost: number; worth: number }[] = [];
   let least = Number.POSITIVE_INFINITY;
   for (const [l, id] of ids.entries()) {
+    if (heldBack.has(id)) {
+      fates[l] = seasonFates.indexOf("held back");
+      continue;
+    }
     const treatment = chosen.get(id);
     const offers = [];
     for (let j = problem.firstOffer[l]!; j < problem.firstOffer[l + 1]!; j++) offers.push(j);

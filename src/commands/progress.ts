@@ -8,7 +8,15 @@ import { readNumber } from "../quantity/quantity-text.ts";
 import { showCount, showNumber, showQuantity } from "../quantity/show-quantity.ts";
 import { progressAsCounted } from "../season/budget-counts.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
-import { countOpenings, type HeldRow, heldRows, type Progress, trackProgress } from "../season/tracking.ts";
+import {
+  countOpenings,
+  type HeldRow,
+  heldBackIn,
+  heldRows,
+  type Progress,
+  trackProgress,
+} from "../season/tracking.ts";
+import { heldBackSaid } from "../workbook/held-back.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { exitCodeOf, loadWholeOrSay } from "./load-program.ts";
 import { plainTable } from "./plain-table.ts";
@@ -71,6 +79,7 @@ export function progressText(program: PlannedProgram, season: SeasonMoney, colum
     showCount(of.byStanding.done),
     showCount(of.byStanding["under way"]),
     showCount(of.byStanding["to do"]),
+    showCount(of.byStanding["held back"]),
     showCount(of.byStanding.refused),
     money(of.spent),
     money(of.stillToSpend) + (of.unpriced > 0 ? "*" : ""),
@@ -83,6 +92,7 @@ export function progressText(program: PlannedProgram, season: SeasonMoney, colum
       right("Done"),
       right("Under way"),
       right("To do"),
+      right("Held back"),
       right("Refused"),
       right(`Spent ${basis.program.currency}`),
       right(`Still planned ${basis.program.currency}`),
@@ -121,6 +131,7 @@ export function progressText(program: PlannedProgram, season: SeasonMoney, colum
       ...(all.unpriced > 0
         ? [`* ${showCount(all.unpriced)} lateral(s) not in it: an item of their work has no unit price.`]
         : []),
+      ...heldBackSaid(heldBackIn(program)),
       ...refusedLines(heldRows(program)),
       `Prices: ${basis.priceSource}`,
       "Crew-days from assumed step times, one lateral after another. A lateral that is done is held fixed when the season is planned again; undo takes a status back.",
@@ -159,6 +170,10 @@ function budgetLines(
 
 const LISTED = 8;
 
+/** What is done or refused: a person's status says so, and holds it fixed. */
+const fixedRows = (program: PlannedProgram): readonly HeldRow[] =>
+  heldRows(program).filter(({ standing }) => standing !== "held back");
+
 function refusedLines(held: readonly HeldRow[]): readonly string[] {
   const refused = held.filter(({ standing }) => standing === "refused");
   if (refused.length === 0) return [];
@@ -178,6 +193,7 @@ export function progressAsJson(program: PlannedProgram, { budget, mobilization }
     done: of.byStanding.done,
     under_way: of.byStanding["under way"],
     to_do: of.byStanding["to do"],
+    held_back: of.byStanding["held back"],
     refused: of.byStanding.refused,
     no_work: of.noWork,
     by_status: of.byStatus,
@@ -203,7 +219,8 @@ export function progressAsJson(program: PlannedProgram, { budget, mobilization }
     remaining_budget_cents: budget === null ? null : budget - counted.spent - opened * mobilization,
     districts: districts.map((of, i) => ({ district: of.district, ...asJson(of, parts[i]!) })),
     program: asJson(all, crewDayHundredths(all.crewMinutesLeft, shiftMinutes)),
-    held: heldRows(program).map(({ id, standing, status, reason, cost, costIsPlanned }) => ({
+    held_back: heldBackIn(program),
+    held: fixedRows(program).map(({ id, standing, status, reason, cost, costIsPlanned }) => ({
       lateral: id,
       standing,
       status,

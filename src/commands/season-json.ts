@@ -32,6 +32,8 @@ export function seasonAsJson(program: PlannedProgram, view: SeasonView, shown: S
     totals,
     calendar: fitAsJson(shown),
     leftOut: view.season.leftOut,
+    /** A cross-bore was found there that is not recorded as made safe: nobody is sent, not with a camera either. */
+    heldBack: view.heldBack,
     chosen: chosenRows(program, view, selection.chosen),
   };
 }

@@ -11,14 +11,16 @@ import { packChosen } from "../season/selection/packed-rule.ts";
 import type { SeasonTotals } from "../season/selection/season-totals.ts";
 import type { PackedSelection } from "../season/selection/select-packed.ts";
 import { type Chosen, openedBy, sumChosen } from "../season/selection/selection-problem.ts";
-import { inspectionsIn } from "../season/tracking.ts";
+import { type HeldStanding, inspectionsIn } from "../season/tracking.ts";
 import { datedVisits } from "../season/visit-dates.ts";
 import { numberAt, textAt } from "../sheet/table.ts";
+import { heldBackSaid } from "../workbook/held-back.ts";
 import { unpermittedSaid } from "../workbook/notices-sheet.ts";
 import { finishTable } from "./calendar.ts";
 import { plainTable } from "./plain-table.ts";
 import {
   costWords,
+  dearerSaid,
   describeBroken,
   describeObjective,
   inspectionsSaid,
@@ -61,6 +63,7 @@ export const describeProof = ({ ended, gap }: Found): string =>
 export function seasonText(view: SeasonView, shown: ShownSeason): string {
   return [
     headText(view, shown),
+    ...heldBackSaid(view.heldBack),
     besideText(view, shown),
     districtsText(view, shown),
     calendarFitText(view, shown),
@@ -102,15 +105,23 @@ export const visitedOf = (begun: SeasonView["season"]["begun"]): number =>
 /** What is done or refused, and is chosen about no more; and what was spent on work that is not finished. */
 function heldText(view: SeasonView): readonly string[] {
   const { held, begun, moneyBefore, spent: gone, opening } = view.season;
-  const done = held.filter(({ standing }) => standing === "done").length;
-  const spent = begun.reduce((sum, each) => sum + each.spent, 0);
+  const as = (which: HeldStanding) => held.filter(({ standing }) => standing === which);
+  const sumOf = (works: readonly { readonly spent: number }[]) =>
+    works.reduce((sum, each) => sum + each.spent, 0);
+  const [done, refused, heldBack] = [as("done"), as("refused"), as("held back")];
+  const spent = sumOf(begun);
   const unentered = begun.filter((each) => each.spent === 0).length;
   const visited = visitedOf(begun);
   return [
-    ...(held.length === 0
+    ...(done.length + refused.length === 0
       ? []
       : [
-          `  held fixed: ${showCount(done)} lateral(s) done, ${showCount(held.length - done)} refused; ${money(view, gone - spent - opening.spent)} spent on them`,
+          `  held fixed: ${showCount(done.length)} lateral(s) done, ${showCount(refused.length)} refused; ${money(view, sumOf([...done, ...refused]))} spent on them`,
+        ]),
+    ...(sumOf(heldBack) === 0
+      ? []
+      : [
+          `  held back: ${money(view, sumOf(heldBack))} was spent on such laterals, and is gone from the budget`,
         ]),
     ...(begun.length === 0
       ? []
@@ -139,7 +150,7 @@ function heldText(view: SeasonView): readonly string[] {
 }
 
 /** The season beside the ranked cut. */
-function besideText(view: SeasonView, { selection, cut, program }: ShownSeason): string {
+function besideText(view: SeasonView, { selection, cut, program, totals }: ShownSeason): string {
   const { problem, crews } = view.season;
   const best = sumChosen(problem, selection.chosen);
   const ranked = sumChosen(problem, cut);
@@ -175,6 +186,7 @@ function besideText(view: SeasonView, { selection, cut, program }: ShownSeason):
   const share = best.worth > 0 ? ` (${((less / best.worth) * 100).toFixed(1)} %)` : "";
   const broken = brokenRules(problem, cut);
   const lumpSums = lumpSumsSaid(best.works, view);
+  const dearer = dearerSaid(totals.program, view);
   return [
     table,
     rankedCutSaid,
@@ -185,6 +197,7 @@ function besideText(view: SeasonView, { selection, cut, program }: ShownSeason):
           "The ranked cut does not keep every rule, so the two cannot be compared by worth alone:",
           ...broken.slice(0, 5).map((each) => `  ${describeBroken(each, view)}`),
         ]),
+    ...(dearer === null ? [] : [dearer]),
     payersSaid(
       program.totals.program,
       { pays: view.pays, undividedLaterals: undividedLaterals(program) },
