@@ -5,7 +5,8 @@ import { fitSeason } from "../season/season-fit.ts";
 import { brokenRules } from "../season/selection/broken-rules.ts";
 import { sumChosen } from "../season/selection/selection-problem.ts";
 import { datedVisits } from "../season/visit-dates.ts";
-import { chosenRows, type ShownSeason, visitedOf } from "./season-text.ts";
+import { visitedOf } from "./season-head-text.ts";
+import { chosenRows, type ShownSeason } from "./season-shown.ts";
 import { describeBroken, type SeasonView } from "./season-words.ts";
 
 export function seasonAsJson(program: PlannedProgram, view: SeasonView, shown: ShownSeason) {

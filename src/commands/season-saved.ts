@@ -13,7 +13,7 @@ import { refuse } from "./change-decisions.ts";
 import type { CommandIo } from "./command-io.ts";
 import { savedAs, saveUnderLock } from "./save-under-lock.ts";
 import { seasonInputs } from "./season-inputs.ts";
-import { chosenRows, type Found } from "./season-text.ts";
+import { chosenRows, type Found } from "./season-shown.ts";
 import { countedWords, type SeasonView, showWorth } from "./season-words.ts";
 
 /** A planned program with its settings, seen as a season's problem. */
