@@ -13,6 +13,9 @@ const LATERALS_A_BLOCK = 2 * HOUSES_A_SIDE;
 /** No street of the samples is newer, so that every lateral is older than its surveys. */
 const NEWEST_YEAR = 2021;
 
+/** No city's list of the samples knows of one that was made safe. */
+export type SampleCrossBore = Exclude<CrossBoreState, "made safe">;
+
 /** One invented lateral with its surveys: what is true of it, before anybody writes it down. SI units. */
 export interface SampleLateral {
   readonly index: number;
@@ -30,7 +33,7 @@ export interface SampleLateral {
   readonly mainNumber: number;
   readonly cleanout: boolean;
   /** Null where nobody has looked. */
-  readonly crossBore: CrossBoreState | null;
+  readonly crossBore: SampleCrossBore | null;
   readonly building: Building;
   readonly backups: number;
   /** Building end, metres in the city's local grid. */
@@ -259,7 +262,7 @@ function sizesFor(building: Building, year: number, spec: CitySpec): readonly nu
 }
 
 /** A camera clears most of what it passes; without one almost nobody knows. */
-function crossBoreAfter(random: Random, surveys: readonly SampleSurvey[]): CrossBoreState | null {
+function crossBoreAfter(random: Random, surveys: readonly SampleSurvey[]): SampleCrossBore | null {
   const draw = random.next();
   if (surveys.length === 0) return draw < 0.06 ? "cleared" : draw < 0.09 ? "not cleared" : null;
   if (!surveys.some((survey) => survey.complete))

@@ -1,6 +1,5 @@
 import type {
   Building,
-  CrossBoreState,
   HostMaterial,
   InspectionKey,
   LateralKey,
@@ -8,7 +7,7 @@ import type {
 } from "../src/columns/lateral-columns.ts";
 import { dateOf } from "../src/quantity/calendar.ts";
 import { type CityForm, type Heading, placesOf, type SurveyRow } from "./city-form.ts";
-import type { SampleLateral } from "./city-model.ts";
+import type { SampleCrossBore, SampleLateral } from "./city-model.ts";
 import { decimal, padded, thousands } from "./csv-row.ts";
 import { type Planted, withCell } from "./planting.ts";
 import type { Random } from "./random.ts";
@@ -143,7 +142,7 @@ const BUILDINGS: Readonly<Record<Building, readonly string[]>> = {
   hospital: ["Krankenhaus"],
   industry: ["Industrie"],
 };
-const CROSS_BORES: Readonly<Record<CrossBoreState, string>> = {
+const CROSS_BORES: Readonly<Record<SampleCrossBore, string>> = {
   cleared: "geprüft, frei",
   "not cleared": "nicht geprüft",
   found: "Fremdleitung",

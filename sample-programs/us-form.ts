@@ -1,8 +1,8 @@
-import type { Building, CrossBoreState, HostMaterial, Surface } from "../src/columns/lateral-columns.ts";
+import type { Building, HostMaterial, Surface } from "../src/columns/lateral-columns.ts";
 import { dateOf, isoDate } from "../src/quantity/calendar.ts";
 import { toShown } from "../src/quantity/measure.ts";
 import { type CityForm, placesOf, type SurveyRow } from "./city-form.ts";
-import type { SampleLateral } from "./city-model.ts";
+import type { SampleCrossBore, SampleLateral } from "./city-model.ts";
 import { padded, thousands } from "./csv-row.ts";
 import { type Planted, withCell } from "./planting.ts";
 import type { Random } from "./random.ts";
@@ -40,7 +40,7 @@ const BUILDINGS: Readonly<Record<Building, readonly string[]>> = {
   hospital: ["HOSP"],
   industry: ["IND"],
 };
-const CROSS_BORES: Readonly<Record<CrossBoreState, readonly string[]>> = {
+const CROSS_BORES: Readonly<Record<SampleCrossBore, readonly string[]>> = {
   cleared: ["CLEARED", "CLEARED", "CLR"],
   "not cleared": ["NOT CLEARED", "PENDING"],
   found: ["FOUND"],

@@ -28,7 +28,7 @@ export const buildings = [
 ] as const;
 export type Building = (typeof buildings)[number];
 
-export const crossBoreStates = ["cleared", "not cleared", "found"] as const;
+export const crossBoreStates = ["cleared", "not cleared", "found", "made safe"] as const;
 export type CrossBoreState = (typeof crossBoreStates)[number];
 
 /** Whether the main is lined: a connection is done after its main. */
@@ -173,7 +173,7 @@ export const lateralColumns = [
     measure: "code",
     words: crossBoreStates,
     stage: "given",
-    help: "Whether the lateral is cleared of utilities bored through it. Missing means unknown, and unknown is unsafe.",
+    help: "Whether the lateral is cleared of utilities bored through it. Missing means unknown, and unknown is unsafe. Nobody is sent to one that was found before it is made safe; then it is inspected, and nothing is cut or lined before it is cleared.",
     decidable: true,
   },
   {

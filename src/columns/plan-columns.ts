@@ -66,6 +66,7 @@ export const seasonReasons = [
   "district has its most",
   "waits for another lateral",
   "must not be done",
+  "cross-bore not made safe",
   "no treatment allowed",
   "no permission that holds",
   "waits for its main",
@@ -392,7 +393,7 @@ export const planColumns = [
     heading: "May be scheduled",
     measure: "flag",
     stage: "cost",
-    help: "Whether the work may be put on a calendar: work on a private part needs a signed permission that holds on the first day of the season, or of the plan within it. Missing when the owner is not stated.",
+    help: "Whether the work may be put on a calendar: work on a private part needs a signed permission that holds on the first day of the season, or of the plan within it. Missing when the owner is not stated. Whatever it says, nobody is sent to a cross-bore before it is made safe.",
   },
   {
     key: "rank",
@@ -466,7 +467,7 @@ export const planColumns = [
     measure: "code",
     words: seasonReasons,
     stage: "season",
-    help: "Why the lateral is in the season or out of it, by the prices of money and crew-days at which the season is best; what is done or refused since says so.",
+    help: "Why the lateral is in the season or out of it, by the prices of money and crew-days at which the season is best; what is done, refused or held back since says so.",
   },
   {
     key: "season_visit",

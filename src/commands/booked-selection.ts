@@ -12,10 +12,12 @@ import { strangersIn } from "../season/selection/season-problem.ts";
 import { totalSeason } from "../season/selection/season-totals.ts";
 import type { Chosen } from "../season/selection/selection-problem.ts";
 import { numberAt, textAt } from "../sheet/table.ts";
+import { heldBackSaid } from "../workbook/held-back.ts";
 import type { BookedSelection, SelectedWork } from "../workbook/season-sheet.ts";
 import { viewOf } from "./season-view.ts";
 import {
   countedWords,
+  dearerSaid,
   describeObjective,
   lumpSumsSaid,
   payersSaid,
@@ -59,9 +61,11 @@ export function bookedSelection(
   const { program } = whole.basis;
   const totals = totalSeason(whole, season, ours);
   const lumpSums = lumpSumsSaid(totals.program.works, view);
+  const dearer = dearerSaid(totals.program, view);
   return {
     name,
     said: [
+      ...heldBackSaid(view.heldBack),
       `Greatest ${describeObjective(rules)}; budget ${showQuantity(rules.budget, "money", program)}, of it ${showQuantity(rules.budget - moneyBefore, "money", program)} kept back${spent === 0 ? "" : ` and ${showQuantity(spent, "money", program)} spent when it was selected`}.`,
       ...(begun.length === 0
         ? []
@@ -70,6 +74,7 @@ export function bookedSelection(
           ]),
       ...staleSaid(whole, name, run),
       `${run.ended === "proven" ? "Proven" : run.ended === "packed" ? "Fits its crew-days as packed" : `NOT PROVEN (${run.ended})`} when it was selected, as of ${showWrittenDate(run.as_of, program.print.dates)}: no other season was better by more than ${showGap(run.gap)}.`,
+      ...(dearer === null ? [] : [dearer]),
       payersSaid(
         ofSeason.totals.program,
         { pays: view.pays, undividedLaterals: undividedLaterals(ofSeason) },
@@ -80,7 +85,7 @@ export function bookedSelection(
       ...(gone === 0
         ? []
         : [
-            `${showCount(gone)} lateral(s) of the season are not here: not in the program or not offered any more.`,
+            `${showCount(gone)} lateral(s) of the season are not here: not in the program, not offered any more, or held back.`,
           ]),
     ],
     laterals: inEither.map((l) => ({
@@ -95,15 +100,16 @@ export function bookedSelection(
   };
 }
 
-/** What a saved season takes, as a choice in a view of the program; what is not offered any more is out. */
+/** What a saved season takes, as a choice in a view of the program; what is not offered any more, or held back, is out. */
 export function chosenIn(
   { offers }: PlannedProgram,
-  { season: { problem, ids, offerRows } }: SeasonView,
+  { season: { problem, ids, offerRows }, ...view }: SeasonView,
   run: SeasonRun,
 ): Chosen {
   const wanted = new Map(run.chosen.map((each) => [each.lateral, each.treatment]));
+  const heldBack = new Set(view.heldBack);
   return Int32Array.from(ids, (id, l) => {
-    const treatment = wanted.get(id);
+    const treatment = heldBack.has(id) ? undefined : wanted.get(id);
     if (treatment !== undefined)
       for (let j = problem.firstOffer[l]!; j < problem.firstOffer[l + 1]!; j++)
         if (textAt(offers, "treatment", offerRows[j]!) === treatment) return j;

@@ -13,6 +13,7 @@ import { planSeason, type SeasonPlan, weathers } from "../season/season-calendar
 import { datedVisits } from "../season/visit-dates.ts";
 import { knownDay } from "../season/work-days.ts";
 import { keptOverSaid } from "../workbook/calendar-sheet.ts";
+import { heldBackSaid } from "../workbook/held-back.ts";
 import { unpermittedSaid } from "../workbook/notices-sheet.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { exitCodeOf } from "./load-program.ts";
@@ -132,6 +133,7 @@ function notes({ laterals, materials, basis }: PlannedProgram, season: SeasonPla
   return [
     'A visit is not split over days. "At least": no packing of these visits has fewer crew-days (bound L2 of Martello and Toth). "Unpacked": their time over the shift, no travel.',
     `A district's crews come one kind after another: preparation, then lining and digging, then restoration; each mobilizes ${seasonDays.mobilisationDays} working day(s). A lining crew works ${season.sets} inflation set(s).`,
+    ...heldBackSaid(season.heldBack),
     ...keptOverSaid(season),
     ...(long === 0
       ? []
@@ -152,7 +154,7 @@ function notes({ laterals, materials, basis }: PlannedProgram, season: SeasonPla
     ...(season.leftOut === 0
       ? []
       : [
-          `${showCount(season.leftOut)} lateral(s) are not in the calendar: they may not be scheduled, or their main is to be lined first and not in this season.`,
+          `${showCount(season.leftOut)} lateral(s) are not in the calendar: they may not be scheduled, are held back, or their main is to be lined first and not in this season.`,
         ]),
     ...season.work.flatMap(({ district, notBefore }) =>
       notBefore === null
@@ -176,9 +178,11 @@ export const calendarAsJson = ({
   longOutages,
   overHours,
   leftOut,
+  heldBack,
 }: SeasonPlan) => ({
   inflation_sets: sets,
   not_in_calendar: leftOut,
+  held_back: heldBack,
   over_outage_limit: longOutages,
   over_work_hours: overHours,
   crew_days: work.map(({ district, crews }) => ({

@@ -3,6 +3,8 @@ import type { Clash, ClashingRule } from "../season/selection/clash.ts";
 import { moneyOf } from "../season/selection/season-problem.ts";
 import type { PackedSelection } from "../season/selection/select-packed.ts";
 import type { DistrictLimits } from "../season/selection/selection-problem.ts";
+import { heldReasons } from "../season/tracking.ts";
+import { heldBackSaid } from "../workbook/held-back.ts";
 import type { Solved } from "../workers/season-work.ts";
 import { districtAt, type SeasonView, showDays, showPackedDays } from "./season-words.ts";
 
@@ -13,8 +15,15 @@ const withoutOffer = (laterals: readonly number[], view: SeasonView): readonly s
 const hasNoOffer = (l: number, { season: { problem } }: SeasonView): boolean =>
   problem.mustNot[l] === 1 || problem.firstOffer[l] === problem.firstOffer[l + 1];
 
-const whyNone = (l: number, { season: { problem }, whyNoOffer }: SeasonView): string =>
-  problem.mustNot[l] === 1 ? "in must_not" : whyNoOffer(l);
+/** Of what must be done only what is held back is still so: what is done or refused has lost it. */
+function whyNone(l: number, { season: { problem, ids }, rules, heldBack, whyNoOffer }: SeasonView): string {
+  const id = ids[l]!;
+  if (heldBack.includes(id)) return heldReasons["held back"];
+  if (problem.mustNot[l] !== 1) return whyNoOffer(l);
+  return rules.mustNot.includes(id)
+    ? "in must_not"
+    : "only_after one that is held back, refused or in must_not";
+}
 
 export function describeRule(rule: ClashingRule, view: SeasonView): string {
   const { problem, ids, crews } = view.season;
@@ -77,7 +86,8 @@ export function noSeasonText(
   { selection, clash }: Pick<Solved, "clash"> & { readonly selection: NoSeason },
   view: SeasonView,
 ): readonly string[] {
-  if (clash !== null) return clashText(clash, view);
+  const toMakeSafe = heldBackSaid(view.heldBack.filter((id) => view.rules.mustDo.includes(id)));
+  if (clash !== null) return [...clashText(clash, view), ...toMakeSafe];
   if (selection.why !== "does not fit as packed") return [noSeason[selection.why]];
   const { packed, rules } = view;
   const more = selection.more.flatMap((days, c) =>

@@ -11,7 +11,7 @@ import { cautionNamed } from "../reference/cautions.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import { selectRows } from "../season/select-rows.ts";
 import type { Totals } from "../season/totals.ts";
-import { plannedCautions } from "../workbook/planned-cautions.ts";
+import { countCrossBores, plannedCautions } from "../workbook/planned-cautions.ts";
 import { batchesText } from "./batches-text.ts";
 import { breakdownText } from "./breakdown-text.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
@@ -111,7 +111,7 @@ export function planText(program: PlannedProgram, columns = Number.POSITIVE_INFI
   ].join("\n\n");
 }
 
-function districtTable({ totals, basis }: PlannedProgram, width: number): string {
+function districtTable({ totals, basis, laterals }: PlannedProgram, width: number): string {
   const { currency, units } = basis.program;
   const used = treatmentKinds.filter((kind) => totals.program.byTreatment[kind] > 0);
   const resins = showParts(
@@ -160,7 +160,7 @@ function districtTable({ totals, basis }: PlannedProgram, width: number): string
     "Cost of the laterals' own work; lump sums such as mobilization are in the planning book's estimate.",
     "Crew-days from assumed step times, visit after visit; wyeplan calendar packs them into days.",
     "Liner is that along the pipe; connection liners are counted, in the materials below, not measured.",
-    ...ownershipNotes(totals.program, basis.program),
+    ...ownershipNotes(totals.program, countCrossBores(laterals), basis.program),
     ...(totals.program.unpriced > 0
       ? [`* ${showCount(totals.program.unpriced)} lateral(s) not in the cost: an item has no unit price.`]
       : []),
@@ -169,13 +169,19 @@ function districtTable({ totals, basis }: PlannedProgram, width: number): string
 }
 
 /** Who pays, and what waits for a signature; nothing where no owner is stated. */
-function ownershipNotes(of: Totals, style: PlannedProgram["basis"]["program"]): readonly string[] {
+function ownershipNotes(
+  of: Totals,
+  crossBores: number,
+  style: PlannedProgram["basis"]["program"],
+): readonly string[] {
   const { may, mayNot, notKnown } = of.schedule;
   if (of.cityCost + of.ownerCost === 0) return [];
   const money = (amount: number) => showQuantity(amount, "money", style) + (of.unpriced > 0 ? "*" : "");
+  const unsafe =
+    crossBores === 0 ? "" : `, ${showCount(crossBores)} of them only when a cross-bore is made safe`;
   return [
     `City pays ${money(of.cityCost)}, owners ${money(of.ownerCost)}; ${money(of.undivided)} is not divided: owners, lengths or shares not stated.`,
-    `${showCount(may)} lateral(s) may be scheduled; ${showCount(mayNot)} wait for a permission that holds; of ${showCount(notKnown)} the owner is not stated.`,
+    `${showCount(may)} lateral(s) may be scheduled${unsafe}; ${showCount(mayNot)} wait for a permission that holds; of ${showCount(notKnown)} the owner is not stated.`,
   ];
 }
 

@@ -9,7 +9,8 @@ import { readNumber } from "../quantity/quantity-text.ts";
 import { showCount, showNumber, showQuantity } from "../quantity/show-quantity.ts";
 import { type MoneySoFar, moneySoFar, type Openings, type SeasonMoney } from "../season/budget-counts.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
-import { type HeldRow, heldRows, type Progress, trackProgress } from "../season/tracking.ts";
+import { type HeldRow, heldBackIn, heldRows, type Progress, trackProgress } from "../season/tracking.ts";
+import { heldBackSaid } from "../workbook/held-back.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { exitCodeOf, loadWholeOrSay } from "./load-program.ts";
 import { left, plainTable, right } from "./plain-table.ts";
@@ -67,6 +68,7 @@ export function progressText(program: PlannedProgram, season: SeasonMoney, colum
     showCount(of.byStanding.done),
     showCount(of.byStanding["under way"]),
     showCount(of.byStanding["to do"]),
+    showCount(of.byStanding["held back"]),
     showCount(of.byStanding.refused),
     money(of.spent),
     money(of.stillToSpend) + (of.unpriced > 0 ? "*" : ""),
@@ -78,6 +80,7 @@ export function progressText(program: PlannedProgram, season: SeasonMoney, colum
       right("Done"),
       right("Under way"),
       right("To do"),
+      right("Held back"),
       right("Refused"),
       right(`Spent ${basis.program.currency}`),
       right(`Still planned ${basis.program.currency}`),
@@ -116,6 +119,7 @@ export function progressText(program: PlannedProgram, season: SeasonMoney, colum
       ...(all.unpriced > 0
         ? [`* ${showCount(all.unpriced)} lateral(s) not in it: an item of their work has no unit price.`]
         : []),
+      ...heldBackSaid(heldBackIn(program)),
       ...refusedLines(heldRows(program)),
       `Prices: ${basis.priceSource}`,
       "Crew-days from assumed step times, one lateral after another. A lateral that is done is held fixed when the season is planned again; undo takes a status back.",
@@ -149,6 +153,10 @@ function budgetLines(
 
 const LISTED = 8;
 
+/** What is done or refused: a person's status says so, and holds it fixed. */
+const fixedRows = (program: PlannedProgram): readonly HeldRow[] =>
+  heldRows(program).filter(({ standing }) => standing !== "held back");
+
 function refusedLines(held: readonly HeldRow[]): readonly string[] {
   const refused = held.filter(({ standing }) => standing === "refused");
   if (refused.length === 0) return [];
@@ -167,6 +175,7 @@ export function progressAsJson(program: PlannedProgram, season: SeasonMoney) {
     done: of.byStanding.done,
     under_way: of.byStanding["under way"],
     to_do: of.byStanding["to do"],
+    held_back: of.byStanding["held back"],
     refused: of.byStanding.refused,
     no_work: of.noWork,
     by_status: of.byStatus,
@@ -192,7 +201,8 @@ export function progressAsJson(program: PlannedProgram, season: SeasonMoney) {
     remaining_budget_cents: budget?.left ?? null,
     districts: districts.map((of, i) => ({ district: of.district, ...asJson(of, parts[i]!) })),
     program: asJson(all, crewDayHundredths(all.crewMinutesLeft, shiftMinutes)),
-    held: heldRows(program).map(({ id, standing, status, reason, cost, costIsPlanned }) => ({
+    held_back: heldBackIn(program),
+    held: fixedRows(program).map(({ id, standing, status, reason, cost, costIsPlanned }) => ({
       lateral: id,
       standing,
       status,

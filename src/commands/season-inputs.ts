@@ -28,6 +28,9 @@ export function seasonInputs(
   say({ rules, asOf: isoDate(program.basis.program.asOf), currency: program.basis.program.currency });
   say({ drive, shift, sets, mobilisationDays, dates, crewDays, districts: season.districts });
   say(ids);
+  // Whatever has been done there: a season that was selected before it was found, or before it was made safe, is one of another plan.
+  const found = ids.filter((_, row) => textAt(program.laterals, "cross_bore", row) === "found");
+  if (found.length > 0) say({ found });
   say(Array.from(offerRows, (row) => textAt(program.offers, "treatment", row)));
   const numbers = (values: ArrayLike<number>) => {
     const bytes = Float64Array.from(values, (value) => (Number.isNaN(value) ? Number.NaN : value));

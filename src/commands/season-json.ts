@@ -5,7 +5,8 @@ import { fitSeason } from "../season/season-fit.ts";
 import { brokenRules } from "../season/selection/broken-rules.ts";
 import { sumChosen } from "../season/selection/selection-problem.ts";
 import { datedVisits } from "../season/visit-dates.ts";
-import { chosenRows, type ShownSeason, visitedOf } from "./season-text.ts";
+import { visitedOf } from "./season-head-text.ts";
+import { chosenRows, type ShownSeason } from "./season-shown.ts";
 import { describeBroken, type SeasonView } from "./season-words.ts";
 
 export function seasonAsJson(program: PlannedProgram, view: SeasonView, shown: ShownSeason) {
@@ -32,6 +33,8 @@ export function seasonAsJson(program: PlannedProgram, view: SeasonView, shown: S
     totals,
     calendar: fitAsJson(shown),
     leftOut: view.season.leftOut,
+    /** A cross-bore was found there that is not recorded as made safe: nobody is sent, not with a camera either. */
+    heldBack: view.heldBack,
     chosen: chosenRows(program, view, selection.chosen),
   };
 }

@@ -22,6 +22,8 @@ export const reasonSentences: Readonly<Record<SeasonReason, string>> = {
     "Its district has the most laterals or money that the season's rules give it (season.districts).",
   "waits for another lateral": "The lateral that it is to follow is not in the season (season.only_after).",
   "must not be done": "The season's rules say that it must not be done (season.must_not).",
+  "cross-bore not made safe":
+    "A cross-bore was found in it and is not recorded as made safe (cross_bore): nobody is sent there, not with a camera either.",
   "no treatment allowed": "The rules of treatment allow no work on it: it is left and looked at again.",
   "no permission that holds":
     "Work on its private part needs a signed permission that holds when the season begins.",

@@ -8,11 +8,12 @@ import type { PlannedProgram } from "../season/planned-program.ts";
 import { type ExplainedSeason, seasonReasonsOf } from "../season/season-reasons.ts";
 import { workAsEntered } from "../season/selection/held-laterals.ts";
 import { sumChosen } from "../season/selection/selection-problem.ts";
+import type { HeldStanding } from "../season/tracking.ts";
 import { refuse } from "./change-decisions.ts";
 import type { CommandIo } from "./command-io.ts";
 import { savedAs, saveUnderLock } from "./save-under-lock.ts";
 import { seasonInputs } from "./season-inputs.ts";
-import { chosenRows, type Found } from "./season-text.ts";
+import { chosenRows, type Found } from "./season-shown.ts";
 import { countedWords, type SeasonView, showGap, showWorth } from "./season-words.ts";
 
 /** A planned program with its settings, seen as a season's problem. */
@@ -110,8 +111,8 @@ export async function compareOrSay(
   const added = [...now.keys()].filter((id) => !before.has(id));
   const standing = new Map(view.season.held.map((each) => [view.season.ids[each.lateral]!, each.standing]));
   const gone = [...before.keys()].filter((id) => !now.has(id));
-  /** What is done or refused since is chosen about no more: that is no falling out. */
-  const goneAs = (as: "done" | "refused" | undefined) => gone.filter((id) => standing.get(id) === as);
+  /** What is done, refused or held back since is not chosen about: that is no falling out. */
+  const goneAs = (as: HeldStanding | undefined) => gone.filter((id) => standing.get(id) === as);
   const changed = [...now].filter(([id, treatment]) => before.has(id) && before.get(id) !== treatment);
   const { works, mobilization } = sumChosen(view.season.problem, selection.chosen);
   const sameObjective =
@@ -129,7 +130,7 @@ export async function compareOrSay(
         : `  money ${showQuantity(run.works + run.mobilization, "money", view.style)} → ${showQuantity(works + mobilization, "money", view.style)}${view.season.spent > 0 ? `, still to be spent: ${showQuantity(view.season.spent, "money", view.style)} is spent already` : ""}`,
       `  come in: ${listed(added)}`,
       `  fall out: ${listed(goneAs(undefined))}`,
-      ...(["done", "refused"] as const).flatMap((as) =>
+      ...(["done", "refused", "held back"] as const).flatMap((as) =>
         goneAs(as).length === 0 ? [] : [`  ${as} since: ${listed(goneAs(as))}`],
       ),
       `  other treatment: ${listed(changed.map(([id, treatment]) => `${id} (${before.get(id)} → ${treatment})`))}`,

@@ -4,61 +4,36 @@ import { showPercent } from "../quantity/percent.ts";
 import { grouped, showCount, showQuantity, unitLabel } from "../quantity/show-quantity.ts";
 import { litresOf, showFlowSums } from "../quantity/summed-flow.ts";
 import { countedTotal, undividedLaterals } from "../season/budget-counts.ts";
-import type { PlannedProgram } from "../season/planned-program.ts";
-import type { SeasonPlan } from "../season/season-calendar.ts";
 import { fitSeason } from "../season/season-fit.ts";
 import { brokenRules } from "../season/selection/broken-rules.ts";
 import { packChosen } from "../season/selection/packed-rule.ts";
 import type { SeasonTotals } from "../season/selection/season-totals.ts";
-import type { PackedSelection } from "../season/selection/select-packed.ts";
 import { type Chosen, openedBy, sumChosen } from "../season/selection/selection-problem.ts";
 import { inspectionsIn } from "../season/tracking.ts";
 import { datedVisits } from "../season/visit-dates.ts";
-import { numberAt, textAt } from "../sheet/table.ts";
+import { heldBackSaid } from "../workbook/held-back.ts";
 import { unpermittedSaid } from "../workbook/notices-sheet.ts";
 import { finishTable } from "./calendar.ts";
 import { left, plainTable, right } from "./plain-table.ts";
+import { headText } from "./season-head-text.ts";
+import type { ShownSeason } from "./season-shown.ts";
 import {
   costWords,
+  dearerSaid,
   describeBroken,
-  describeObjective,
   inspectionsSaid,
   lumpSumsSaid,
   payersSaid,
   rankedCutSaid,
   type SeasonView,
-  showGap,
   showPackedDays,
   showWorth,
 } from "./season-words.ts";
 
-export type Found = Extract<PackedSelection, { readonly ok: true }>;
-
-export interface ShownSeason {
-  readonly selection: Found;
-  readonly cut: Chosen;
-  /** The plan of the selected laterals. */
-  readonly program: PlannedProgram;
-  /** Null where the program has no calendar. */
-  readonly calendar: SeasonPlan | null;
-  /** Laterals of the whole plan that wait for an inspection. */
-  readonly inspections: number;
-  readonly totals: { readonly districts: readonly SeasonTotals[]; readonly program: SeasonTotals };
-}
-
-/** How far a season is proven, in words. */
-export const describeProof = ({ ended, gap }: Found): string =>
-  ended === "proven"
-    ? `proven: no other season is better by more than ${showGap(gap)}`
-    : ended === "packed"
-      ? `no other season that fits is better by more than ${showGap(gap)}: the bound knows only part of what packing costs`
-      : ended === "stopped"
-        ? `STOPPED before it was proven: another season may be better by up to ${showGap(gap)}`
-        : `NOT PROVEN to the gap asked for (search limit): another season may be better by up to ${showGap(gap)}`;
-
 export function seasonText(view: SeasonView, shown: ShownSeason): string {
   return [
     headText(view, shown),
+    ...heldBackSaid(view.heldBack),
     besideText(view, shown),
     districtsText(view, shown),
     calendarFitText(view, shown),
@@ -70,74 +45,8 @@ export function seasonText(view: SeasonView, shown: ShownSeason): string {
 
 const money = (view: SeasonView, cents: number): string => showQuantity(cents, "money", view.style);
 
-function headText(view: SeasonView, { selection }: ShownSeason): string {
-  const { rules } = view;
-  return [
-    `Season: ${describeObjective(rules)}`,
-    `  budget ${money(view, rules.budget)}, of it ${money(view, rules.budget - view.season.moneyBefore)} kept back${view.pays === "city share" ? "; it counts the city's share of cost" : ""}`,
-    ...heldText(view),
-    `  bound ${showWorth(selection.bound, view)}; ${describeProof(selection)}`,
-    ...unpackedText(view, selection),
-  ].join("\n");
-}
-
-/** What days counted at their least would select, where it does not fit as packed. */
-function unpackedText(view: SeasonView, { packing: { unpacked, rounds } }: Found): readonly string[] {
-  const over = unpacked.excess.flatMap((days, c) =>
-    days > 0 ? [`${showPackedDays(days)} of ${view.packed.crews[c]}`] : [],
-  );
-  return over.length === 0
-    ? []
-    : [
-        `  with days counted at their least it would be ${showWorth(unpacked.worth, view)}, but packed it needs more crew-days than there are: ${over.join(", ")}; solved ${rounds} times for one that fits`,
-      ];
-}
-
-/** Laterals under way whose preparation is over. */
-export const visitedOf = (begun: SeasonView["season"]["begun"]): number =>
-  begun.filter((each) => each.visited.some((minutes) => minutes !== null)).length;
-
-/** What is done or refused, and is chosen about no more; and what was spent on work that is not finished. */
-function heldText(view: SeasonView): readonly string[] {
-  const { held, begun, moneyBefore, spent: gone, opening } = view.season;
-  const done = held.filter(({ standing }) => standing === "done").length;
-  const spent = begun.reduce((sum, each) => sum + each.spent, 0);
-  const unentered = begun.filter((each) => each.spent === 0).length;
-  const visited = visitedOf(begun);
-  return [
-    ...(held.length === 0
-      ? []
-      : [
-          `  held fixed: ${showCount(done)} lateral(s) done, ${showCount(held.length - done)} refused; ${money(view, gone - spent - opening.spent)} spent on them`,
-        ]),
-    ...(begun.length === 0
-      ? []
-      : [
-          `  under way: ${showCount(begun.length)} lateral(s), ${money(view, spent)} spent on them: gone from the budget, and taken off what their work still costs${unentered === 0 ? "" : `; ${view.pays === "city share" ? "nothing that the budget counts" : "nothing"} is entered (installed_cost) for ${showCount(unentered)} of them`}`,
-        ]),
-    ...(view.pays === "whole cost" || gone === opening.spent
-      ? []
-      : [
-          "  of what is entered as spent (installed_cost), which is taken to be the whole cost, the city's share by the lateral's plan counts; all of it where that is not divided",
-        ]),
-    ...(opening.spent === 0
-      ? []
-      : [
-          `  opened: ${showCount(opening.districts)} district(s) where work has begun: ${money(view, opening.spent)} of mobilization is gone whatever is chosen there`,
-        ]),
-    ...(visited === 0
-      ? []
-      : [
-          `  prepared: ${showCount(visited)} lateral(s) cleaned or measured: that visit counts as done, in crew_days too, and is not planned again`,
-        ]),
-    ...(gone > moneyBefore
-      ? [`  overspent: ${money(view, gone - moneyBefore)} more is spent than the budget less its reserve`]
-      : []),
-  ];
-}
-
 /** The season beside the ranked cut. */
-function besideText(view: SeasonView, { selection, cut, program }: ShownSeason): string {
+function besideText(view: SeasonView, { selection, cut, program, totals }: ShownSeason): string {
   const { problem, crews } = view.season;
   const best = sumChosen(problem, selection.chosen);
   const ranked = sumChosen(problem, cut);
@@ -173,6 +82,7 @@ function besideText(view: SeasonView, { selection, cut, program }: ShownSeason):
   const share = best.worth > 0 ? ` (${showPercent(less / best.worth, 1)})` : "";
   const broken = brokenRules(problem, cut);
   const lumpSums = lumpSumsSaid(best.works, view);
+  const dearer = dearerSaid(totals.program, view);
   return [
     table,
     rankedCutSaid,
@@ -183,6 +93,7 @@ function besideText(view: SeasonView, { selection, cut, program }: ShownSeason):
           "The ranked cut does not keep every rule, so the two cannot be compared by worth alone:",
           ...broken.slice(0, 5).map((each) => `  ${describeBroken(each, view)}`),
         ]),
+    ...(dearer === null ? [] : [dearer]),
     payersSaid(
       program.totals.program,
       { pays: view.pays, undividedLaterals: undividedLaterals(program) },
@@ -295,17 +206,3 @@ function leftOutText({ season: { leftOut } }: SeasonView): string {
     said.push(`${showCount(leftOut.withoutWorth)} offer(s) whose gain is not known`);
   return said.length === 0 ? "" : `Not looked at: ${said.join(", ")}.`;
 }
-
-/** Who is in, for JSON and for saving, each at the whole cost of its work. */
-export const chosenRows = (program: PlannedProgram, view: SeasonView, chosen: Chosen) =>
-  Array.from(chosen).flatMap((j, l) =>
-    j < 0
-      ? []
-      : [
-          {
-            lateral: view.season.ids[l]!,
-            treatment: textAt(program.offers, "treatment", view.season.offerRows[j]!),
-            cost: numberAt(program.offers, "cost", view.season.offerRows[j]!),
-          },
-        ],
-  );

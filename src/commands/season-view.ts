@@ -4,6 +4,7 @@ import { whyNoOffer } from "../season/season-reasons.ts";
 import { workSoFar } from "../season/selection/held-laterals.ts";
 import { packedRuleOf } from "../season/selection/season-packing.ts";
 import { type SeasonRules, seasonProblem } from "../season/selection/season-problem.ts";
+import { heldBackIn } from "../season/tracking.ts";
 import type { SeasonView } from "./season-words.ts";
 
 /** A planned program seen as a season's problem under these rules. */
@@ -18,6 +19,7 @@ export function viewOf(
     season,
     packed: packedRuleOf(program, season, rules, calendar),
     rules,
+    heldBack: heldBackIn(program),
     whyNoOffer: (lateral) => whyNoOffer(program)[lateral]!,
     style: program.basis.program,
     shiftMinutes: program.basis.steps.shiftMinutes,

@@ -8,6 +8,7 @@ import type { BudgetPays } from "../reference/season-days.ts";
 import type { BrokenRule } from "../season/selection/broken-rules.ts";
 import type { PackedRule } from "../season/selection/packed-rule.ts";
 import type { SeasonProblem, SeasonRules } from "../season/selection/season-problem.ts";
+import type { SeasonTotals } from "../season/selection/season-totals.ts";
 import type { Totals } from "../season/totals.ts";
 
 /** What words of a season need to know. */
@@ -16,6 +17,8 @@ export interface SeasonView {
   /** How its visits are packed into days, and the days there are. */
   readonly packed: PackedRule;
   readonly rules: SeasonRules;
+  /** Ids of the laterals that nobody is sent to before a cross-bore is made safe. */
+  readonly heldBack: readonly string[];
   /** Why a lateral that has no offer to select has none. */
   readonly whyNoOffer: (lateral: number) => SeasonReason;
   readonly style: NumberStyle;
@@ -96,6 +99,21 @@ export function payersSaid(
   const rest =
     undivided === 0 ? "" : `; ${money(undivided)} is not divided: owners, lengths or shares not stated`;
   return `The budget counts all works at their whole cost, what owners pay too: of these the city pays ${money(cityCost)}, owners ${money(ownerCost)}${rest}${gone}.`;
+}
+
+/** How much of what is selected costs more than the loss it avoids, beside all of it; null where nothing is selected. */
+export function dearerSaid(
+  { chosen, works, dearer, chosenWithoutLoss }: SeasonTotals,
+  { pays, style }: Pick<SeasonView, "pays" | "style">,
+): string | null {
+  if (chosen === 0) return null;
+  const money = (amount: number) => showQuantity(amount, "money", style);
+  const cost = pays === "city share" ? "cost, at the city's share," : "cost";
+  const unknown =
+    chosenWithoutLoss === 0
+      ? ""
+      : ` The loss avoided by ${showCount(chosenWithoutLoss)} of the works is not known.`;
+  return `${showCount(dearer.laterals)} of the ${showCount(chosen)} works ${cost} more than the loss they avoid (present worth): ${money(dearer.works)} of the ${money(works)}, for ${money(dearer.lossAvoided)} of loss avoided.${unknown}`;
 }
 
 /** What the ranked cut is. */

@@ -145,12 +145,15 @@ export class Settler {
       this.#waiting = null;
       waiting.resolve(said.found);
     });
-    worker.on("error", (error) => {
+    const fail = (error: unknown) => {
       if (this.#worker !== worker) return;
       this.#worker = null;
       this.#waiting?.reject(error);
       this.#waiting = null;
-    });
+    };
+    worker.on("error", fail);
+    // Also of one that nothing was thrown in: nobody would be told, and who waits would wait for ever.
+    worker.on("exit", (code) => fail(new Error(`Settler: its thread ended with code ${code}`)));
     return worker;
   }
 }

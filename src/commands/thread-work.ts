@@ -22,9 +22,13 @@ export interface PaneWorking {
 /** The worker as it lies beside the built program; run from source there is none, and the work is done in place. */
 const WORKER = new URL("./pane-worker.js", import.meta.url);
 
-/** Works out what a pane shows in a thread of its own. */
-export function workBeside(asked: PaneAsked, program: PlannedProgram): PaneWorking {
-  if (!existsSync(WORKER)) {
+/**
+ * Works out what a pane shows in a thread of its own.
+ *
+ * @param file the worker; for tests
+ */
+export function workBeside(asked: PaneAsked, program: PlannedProgram, file = WORKER): PaneWorking {
+  if (!existsSync(file)) {
     let stopped = false;
     const found = new Promise<PaneFound>((resolve, reject) => {
       setImmediate(() => {
@@ -40,16 +44,19 @@ export function workBeside(asked: PaneAsked, program: PlannedProgram): PaneWorki
       },
     };
   }
-  const worker = new Worker(WORKER);
+  const worker = new Worker(file);
   let stopped = false;
   const found = new Promise<PaneFound>((resolve, reject) => {
     worker.once("message", (done: PaneFound) => {
       if (!stopped) resolve(done);
       void worker.terminate();
     });
-    worker.once("error", (error) => {
+    const fail = (error: unknown) => {
       if (!stopped) reject(error);
-    });
+    };
+    worker.once("error", fail);
+    // Also of one that nothing was thrown in; after an answer it changes nothing.
+    worker.once("exit", (code) => fail(new Error(`workBeside: the pane's thread ended with code ${code}`)));
   });
   worker.postMessage({ asked, program: { ...program, basis: dataOf(program.basis) } } satisfies PaneJob);
   return {

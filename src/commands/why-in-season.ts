@@ -5,6 +5,7 @@ import { brokenRules } from "../season/selection/broken-rules.ts";
 import { excessOf, packChosen } from "../season/selection/packed-rule.ts";
 import { type Chosen, type SelectionProblem, sumChosen } from "../season/selection/selection-problem.ts";
 import { judgeOffers, type OfferFate, offerFates } from "../season/selection/usable-offers.ts";
+import { heldReasons } from "../season/tracking.ts";
 import { textAt } from "../sheet/table.ts";
 import { clashText } from "./clash-words.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
@@ -70,7 +71,7 @@ export async function whyInSeason(
 /** What keeps a lateral out that the season may not choose about: its status, a rule, or a refused one it follows. Null where nothing does. */
 function whyBarred({ season, rules }: SeasonView, l: number): SeasonReason | null {
   const standing = season.held.find(({ lateral }) => lateral === l)?.standing;
-  if (standing !== undefined) return standing === "done" ? "done already" : "refused";
+  if (standing !== undefined) return heldReasons[standing];
   if (season.problem.mustNot[l] !== 1) return null;
   return rules.mustNot.includes(season.ids[l]!) ? "must not be done" : "waits for another lateral";
 }

@@ -14,7 +14,7 @@ export function checkCrossBores(table: Table, decisions: Decisions, files: Value
       ["cross_bore"],
       "a cross-bore",
       "no line of a utility through a sewer",
-      "A cross-bore was found: tell the utility's owner now, no work and no cutting until it is made safe. Local codes and the utility govern.",
+      'A cross-bore was found: tell the utility\'s owner now, no work and no cutting until it is made safe. Local codes and the utility govern. The season sends nobody there before cross_bore is decided as "made safe".',
     );
   return problems.finish();
 }

@@ -3,6 +3,7 @@ import { type NumberStyle, showNumber, showQuantity } from "../quantity/show-qua
 import { bidLineKey } from "./bid-lines.ts";
 import type { CostSplit } from "./cost-split.ts";
 import { type ExplainedLine, line } from "./explained-line.ts";
+import type { Lateral } from "./lateral.ts";
 import { mayBeScheduled, type Permission } from "./permission.ts";
 import type { Offer, PlannedLateral } from "./plan-lateral.ts";
 
@@ -36,7 +37,7 @@ export function explainOwnership(
           propertyLineCleanout.origin,
         ),
     ...explainSplit(chosen.split, style),
-    explainPermission(chosen),
+    explainPermission(chosen, lateral),
   ];
 }
 
@@ -64,7 +65,12 @@ function explainSplit(split: CostSplit, style: NumberStyle): ExplainedLine[] {
 /** What the line is called that says whether work on a lateral may be put on a calendar. */
 export const MAY_BE_SCHEDULED = "may be scheduled";
 
-function explainPermission({ permission }: Offer): ExplainedLine {
+function explainPermission({ permission }: Offer, { crossBore }: Lateral): ExplainedLine {
+  if (crossBore?.value === "found")
+    return line(
+      MAY_BE_SCHEDULED,
+      "no: a cross-bore was found that is not made safe, and nobody is sent there",
+    );
   const may = mayBeScheduled(permission);
   return line(
     MAY_BE_SCHEDULED,

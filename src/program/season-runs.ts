@@ -23,7 +23,7 @@ const treatment = z.string().refine((name) => (treatmentKinds as readonly string
   message: "a treatment of this program",
 });
 
-const savedStanding = z.enum(["done", "refused", "begun"]);
+const savedStanding = z.enum(["done", "refused", "held back", "begun"]);
 
 /** A selection as saved: what was asked, what came out, how far it is proven, and who is in. */
 export const seasonRunSchema = z.strictObject({
@@ -42,7 +42,7 @@ export const seasonRunSchema = z.strictObject({
   mobilization: amount,
   chosen: z.array(z.strictObject({ lateral: z.string(), treatment, cost: amount })),
   /**
-   * What had been spent on each lateral done, refused or begun when it was selected, in cents: the whole, whatever the budget counts of it.
+   * What had been spent on each lateral done, refused, held back or begun when it was selected, in cents: the whole, whatever the budget counts of it.
    * Of one that had begun also whose visit was over. A file of an earlier version has none.
    */
   so_far: z

@@ -33,6 +33,7 @@ export interface BidSeen {
 export const seasonFates = [
   "in",
   "no offer that counts",
+  "held back",
   "must not",
   "fits no season",
   "gains nothing",
@@ -42,6 +43,8 @@ export type SeasonFate = (typeof seasonFates)[number];
 
 /** The season: the crews' weeks, and the saved selection. */
 export interface SeasonSeen {
+  /** Where nobody is sent before a cross-bore is made safe, in a sentence; none where that is nowhere. */
+  readonly heldBack: readonly string[];
   readonly calendar: {
     readonly strip: SeasonStrip;
     /** Whose weeks they are. */

@@ -13,10 +13,11 @@ export interface LateralHere {
 
 /** Whether the lateral is in the season and why, the curve of the money, the weeks of the crews. */
 export function seasonLines(season: SeasonSeen, here: LateralHere | null, width: number): readonly Line[] {
-  const { saved, notShown, calendar } = season;
+  const { saved, notShown, calendar, heldBack } = season;
   const say = (text: string, look: "plain" | "dim" | "bold" = "plain") =>
     wrap(text, width).map((line) => lineOf(line, look));
   return [
+    ...heldBack.flatMap((text) => [...say(text, "bold"), lineOf("")]),
     ...(saved === null ? say(notShown) : savedLines(saved, here, width)),
     lineOf(""),
     ...(calendar === null
@@ -94,6 +95,11 @@ function fateLines(saved: SavedSeason, { id, row }: LateralHere): readonly strin
       ];
     case "no offer that counts":
       return [`${id} is out`, "It has no offer with a price, a known gain and a permission that holds."];
+    case "held back":
+      return [
+        `${id} is out`,
+        "A cross-bore was found in it and is not recorded as made safe: nobody is sent there, not with a camera either.",
+      ];
     case "must not":
       return [`${id} is out`, "The season's rules say that it must not be done (season.must_not)."];
     case "fits no season":

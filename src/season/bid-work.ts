@@ -9,7 +9,7 @@ import { selectRows } from "./select-rows.ts";
 import { totalByDistrict } from "./totals.ts";
 import { type HeldRow, heldRows, isVisitOver } from "./tracking.ts";
 
-/** What of a plan is asked for in a bid: all but what is done or refused, and works that are over, which nobody will be paid for. */
+/** What of a plan is asked for in a bid: all but what is done, refused or held back, and works that are over, which nobody will be paid for. */
 export function workToBid(program: PlannedProgram): PlannedProgram {
   const held = heldRows(program);
   if (held.length === 0) return withoutWorksOver(program);
@@ -18,7 +18,7 @@ export function workToBid(program: PlannedProgram): PlannedProgram {
   return withoutWorksOver(selectRows(program, open));
 }
 
-/** Laterals with paid work in the plan that are not bid, because they are done or refused. */
+/** Laterals with paid work in the plan that are not bid, because they are done, refused or held back. */
 export function notBid(program: PlannedProgram): readonly HeldRow[] {
   const held = heldRows(program);
   if (held.length === 0) return held;

@@ -2,13 +2,15 @@ import { describeNotice } from "../plan/notice.ts";
 import { textAt } from "../sheet/table.ts";
 import type { PlannedProgram } from "./planned-program.ts";
 import { planSeason } from "./season-calendar.ts";
-import { isOpen, isVisitOver, standingAt } from "./tracking.ts";
+import { heldBackIn, isOpen, isVisitOver, standingAt } from "./tracking.ts";
 import { datedVisits, type VisitDates } from "./visit-dates.ts";
 
 /** The visits that occupants have to be told of, by district and day. */
 export interface Notices extends VisitDates {
   /** Whose visits they are: a saved season's, or all that may be scheduled. */
   readonly of: string;
+  /** Ids of laterals that nobody is sent to before a cross-bore is made safe. */
+  readonly heldBack: readonly string[];
   /** Visits that are over, or to laterals done or refused: nobody is told of them. */
   readonly leftOut: number;
   /** `1 calendar day`. */
@@ -42,6 +44,7 @@ export function noticesOf(program: PlannedProgram): Notices | null {
     visits: told,
     undated: undated.filter((lateral) => open.has(lateral)),
     unpermitted: unpermitted.filter(({ lateral }) => open.has(lateral)),
+    heldBack: heldBackIn(program),
     leftOut: visits.length - told.length,
     notice: describeNotice(basis.steps),
   };

@@ -51,6 +51,8 @@ export interface PlannedProgram extends PlannedSheet {
   readonly tallies: readonly RowTally[];
   /** The saved season whose laterals alone these are; undefined for the whole program. */
   readonly ofSeason?: string;
+  /** Of a season: ids of the laterals of the whole program that are held back (see standingAt), none of which it takes. */
+  readonly heldBack?: readonly string[];
   /** Of a saved season: visits that were over when it was selected, by lateral. It never gave them days. */
   readonly overWhenSaved?: ReadonlyMap<string, readonly CrewKind[]>;
   /** Which saved season the columns of the season are of; undefined where nobody has looked. */

@@ -5,7 +5,7 @@ import { type DistrictWork, packDistricts } from "./day-packing.ts";
 import { waitForMain } from "./main-first.ts";
 import { mannedSets } from "./manned-sets.ts";
 import type { PlannedProgram } from "./planned-program.ts";
-import { isOpen, isVisitOver, standingAt } from "./tracking.ts";
+import { heldBackIn, isOpen, isVisitOver, standingAt } from "./tracking.ts";
 import { visitKeys } from "./visit-keys.ts";
 import { EXPECTED, type Weather } from "./work-days.ts";
 
@@ -30,6 +30,8 @@ export interface SeasonPlan {
   readonly overHours: readonly string[];
   /** Laterals of the plan that are not in the calendar: not chosen, or not to be scheduled yet. */
   readonly leftOut: number;
+  /** Those that nobody is sent to before a cross-bore is made safe, by id; of a season, of the whole program. */
+  readonly heldBack: readonly string[];
   /** Visits of a saved season that are over since it was selected: they keep their days, so that no other's date moves. */
   readonly keptOver: number;
 }
@@ -76,6 +78,7 @@ export function planSeason(
     longOutages: where("outage", steps.longestOutageMinutes),
     overHours: where("whole", (steps.workHours.to - steps.workHours.from) * MINUTES_PER_HOUR),
     leftOut: laterals.rows - rows.length,
+    heldBack: heldBackIn(program),
     keptOver: crewKinds.reduce(
       (count, crew) =>
         count + rows.filter((row) => isKept(row, crew) && isVisitOver(laterals, row, crew)).length,
@@ -84,18 +87,23 @@ export function planSeason(
   };
 }
 
-/** Rows that may be scheduled: all where the plan does not say, but for those that are done or refused or whose main comes first and not in this season. */
+/** Rows that may be scheduled: all where the plan does not say, but for those that are done, refused or held back or whose main comes first and not in this season. */
 export const schedulable = (program: PlannedProgram): readonly number[] =>
   inTheDays(program).filter((row) => isOpen(standingAt(program.laterals, row)));
 
 /**
  * The same with what is done and refused: a saved season keeps the days it was planned with, so that the dates of the others do not
- * move with every status that is recorded.
+ * move with every status that is recorded. What is held back has no day in any season.
  */
 function inTheDays({ laterals, basis }: PlannedProgram): readonly number[] {
-  const waits = (row: number) =>
-    isOpen(standingAt(laterals, row)) &&
-    waitForMain(laterals, row, textAt(laterals, "treatment", row), basis).kind === "not this season";
+  const waits = (row: number) => {
+    const standing = standingAt(laterals, row);
+    return (
+      standing === "held back" ||
+      (isOpen(standing) &&
+        waitForMain(laterals, row, textAt(laterals, "treatment", row), basis).kind === "not this season")
+    );
+  };
   const rows = Array.from({ length: laterals.rows }, (_, row) => row).filter((row) => !waits(row));
   const column = laterals.columns.get("may_be_scheduled");
   // 0 is no; what is not known may be.

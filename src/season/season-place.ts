@@ -6,7 +6,7 @@ import type { PlannedProgram, SeasonPlace } from "./planned-program.ts";
 import { planSeason } from "./season-calendar.ts";
 import { type ChosenLateral, programOfSeason } from "./season-program.ts";
 import type { SavedWork } from "./selection/held-laterals.ts";
-import { isVisitOver, standingAt } from "./tracking.ts";
+import { heldReasons, isVisitOver, type Standing, standingAt } from "./tracking.ts";
 import { datedVisits, firstVisits, noVisits, type VisitDates } from "./visit-dates.ts";
 
 /** What a saved season says of the laterals. */
@@ -47,7 +47,7 @@ export function withSeason(
     const id = textAt(laterals, "lateral", row);
     const treatment = chosen.get(id);
     const standing = standingAt(laterals, row);
-    const isIn = treatment !== undefined && standing !== "refused";
+    const isIn = treatment !== undefined && standing !== "refused" && standing !== "held back";
     inSeason.values[row] = isIn ? 1 : 0;
     names.codes[row] = 1;
     reasons.codes[row] = codeOf(seasonReasons, reasonNow(standing, isIn, saved.reasons.get(id)));
@@ -113,11 +113,11 @@ function withColumnsOf(
 
 /** What a status says overrules what the season was solved with. */
 function reasonNow(
-  standing: ReturnType<typeof standingAt>,
+  standing: Standing,
   isIn: boolean,
   reason: SeasonReason | undefined,
 ): SeasonReason | undefined {
-  if (standing === "refused") return "refused";
+  if (standing === "refused" || standing === "held back") return heldReasons[standing];
   return standing === "done" && !isIn ? "done already" : reason;
 }
 

@@ -13,6 +13,7 @@ import type { PlannedProgram } from "./planned-program.ts";
 import { selectRows } from "./select-rows.ts";
 import type { SavedWork } from "./selection/held-laterals.ts";
 import { totalByDistrict } from "./totals.ts";
+import { heldBackIn, standingAt } from "./tracking.ts";
 
 /** A lateral a season takes, by which treatment, at the cost it had when the season was selected. */
 export interface ChosenLateral {
@@ -38,7 +39,7 @@ export interface SeasonProgram {
 
 /**
  * The plan of a season: its laterals planned again with the treatments it gives them, under the fits to the whole city. What the
- * program no longer has or allows is left out and is a problem.
+ * program no longer has or allows, and where a cross-bore has been found since, is left out and is a problem.
  *
  * @param name of the season, which stands in the name of the program and in the reason of each choice
  * @param soFar where the work stood when it was selected
@@ -57,6 +58,7 @@ export function programOfSeason(
   for (const { lateral, treatment } of chosen) {
     const row = rowOf.get(lateral);
     if (row === undefined) problems.push(strangerIn(file, lateral));
+    else if (standingAt(laterals, row) === "held back") problems.push(notSafe(file, lateral));
     else if (!isOffered(whole, row, treatment)) problems.push(notAllowed(file, lateral, treatment));
     else kept[row] = 1;
   }
@@ -71,6 +73,7 @@ export function programOfSeason(
     program: {
       ...program,
       ofSeason: name,
+      heldBack: heldBackIn(whole),
       overWhenSaved: new Map(soFar.map(({ lateral, visited = [] }) => [lateral, visited])),
       problems: [...program.problems, ...problems],
     },
@@ -159,6 +162,14 @@ const strangerIn = (file: string, lateral: string): Problem =>
     lateral,
     "the id of a lateral of the city's file",
     "It is left out of the season's plan: put it back in the file, or select the season again.",
+  );
+
+const notSafe = (file: string, lateral: string): Problem =>
+  fileProblem(
+    file,
+    lateral,
+    "a lateral without a cross-bore, or with one that is made safe",
+    `A cross-bore was found in ${lateral}: nobody is sent there, and it is left out of the season's plan. When it is made safe: wyeplan decide FOLDER ${lateral} cross_bore "made safe".`,
   );
 
 const notAllowed = (file: string, lateral: string, treatment: string): Problem =>

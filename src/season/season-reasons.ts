@@ -20,6 +20,7 @@ import {
 } from "./selection/selection-problem.ts";
 import { judgeOffers, offerFates } from "./selection/usable-offers.ts";
 import { ownersOf, packedCase } from "./selection/visit-shares.ts";
+import { heldReasons } from "./tracking.ts";
 
 /** What one more unit of each is worth to the season: worth for a cent, and for a crew-day of each limited kind. */
 export interface MarginalPrices {
@@ -275,7 +276,7 @@ export function seasonReasonsOf(
   const missing = whyNoOffer(program);
   return reasons.map((reason, l) => {
     const standing = held.get(l);
-    if (standing !== undefined) return standing === "done" ? "done already" : "refused";
+    if (standing !== undefined) return heldReasons[standing];
     if (reason !== null) return reason;
     if (forbidden.has(season.ids[l]!)) return "must not be done";
     // Who waits for a refused one is made to wait by holdFixed.

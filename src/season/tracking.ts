@@ -1,16 +1,26 @@
 import type { Decisions } from "../columns/decided.ts";
-import { type CrewKind, crewKinds, type WorkStatus, workStatuses } from "../columns/plan-columns.ts";
+import type { CrossBoreState } from "../columns/lateral-columns.ts";
+import {
+  type CrewKind,
+  crewKinds,
+  type SeasonReason,
+  type WorkStatus,
+  workStatuses,
+} from "../columns/plan-columns.ts";
 import { type Cents, cents } from "../quantity/si.ts";
-import { numberAt, type Table, textAt } from "../sheet/table.ts";
+import { codesOf, numberAt, type Table, textAt } from "../sheet/table.ts";
 import type { PlannedProgram } from "./planned-program.ts";
 import { visitKeys } from "./visit-keys.ts";
 
-/** Where a lateral stands for the season: still to be chosen, begun, held fixed, or not to be done. */
-export const standings = ["to do", "under way", "done", "refused"] as const;
+/**
+ * Where a lateral stands for the season: still to be chosen, begun, held back because a cross-bore was found that is not made safe, held
+ * fixed, or not to be done.
+ */
+export const standings = ["to do", "under way", "held back", "done", "refused"] as const;
 export type Standing = (typeof standings)[number];
 
 /** Permitted is a paper, not work. Cleaned and measured: a crew has been there, and the choice may still change. */
-const standingOf: Readonly<Record<WorkStatus, Standing>> = {
+const standingOf: Readonly<Record<WorkStatus, Exclude<Standing, "held back">>> = {
   permitted: "to do",
   cleaned: "under way",
   measured: "under way",
@@ -20,14 +30,25 @@ const standingOf: Readonly<Record<WorkStatus, Standing>> = {
   refused: "refused",
 };
 
-/** A lateral that the season may not choose about any more. */
+/** How a lateral stands that the season may not choose about. */
+export type HeldStanding = Exclude<Standing, "to do" | "under way">;
+
+/** Why a lateral is out that the season may not choose about. */
+export const heldReasons = {
+  done: "done already",
+  refused: "refused",
+  "held back": "cross-bore not made safe",
+} as const satisfies Record<HeldStanding, SeasonReason>;
+
+/** A lateral that the season may not choose about any more, or not yet. */
 export interface HeldRow {
   /** Row of the lateral in the planned table. */
   readonly row: number;
   readonly id: string;
-  readonly standing: "done" | "refused";
-  readonly status: WorkStatus;
-  /** As the person gave it. */
+  readonly standing: HeldStanding;
+  /** "" where none is recorded of one that is held back. */
+  readonly status: WorkStatus | "";
+  /** As the person gave it; of one that is held back, why it is. */
   readonly reason: string;
   /** Spent; of one that is done, where nobody entered it, the planned cost; null where nothing is known. */
   readonly cost: Cents | null;
@@ -36,8 +57,8 @@ export interface HeldRow {
 }
 
 /**
- * What replanning holds fixed: laterals that are done stay done at what they cost and are not chosen about again; refused ones
- * are left out, with the reason.
+ * What replanning holds fixed: laterals that are done stay done at what they cost and are not chosen about again; refused ones and those
+ * held back are left out, with the reason.
  */
 export function heldRows({
   laterals,
@@ -46,7 +67,7 @@ export function heldRows({
   const held: HeldRow[] = [];
   for (let row = 0; row < laterals.rows; row++) {
     const standing = standingAt(laterals, row);
-    if (standing !== "done" && standing !== "refused") continue;
+    if (isOpen(standing)) continue;
     const id = textAt(laterals, "lateral", row);
     const spent = numberAt(laterals, "installed_cost", row);
     const planned = numberAt(laterals, "cost", row);
@@ -55,8 +76,8 @@ export function heldRows({
       row,
       id,
       standing,
-      status: textAt(laterals, "status", row) as WorkStatus,
-      reason: reasonOf(tables.decisions, id),
+      status: textAt(laterals, "status", row) as WorkStatus | "",
+      reason: standing === "held back" ? heldReasons[standing] : reasonOf(tables.decisions, id),
       cost: Number.isNaN(cost) ? null : cents(cost),
       costIsPlanned: standing === "done" && Number.isNaN(spent),
     });
@@ -64,24 +85,49 @@ export function heldRows({
   return held;
 }
 
-/** Money spent on it is work begun, whatever its status says: a season and its progress count the same laterals. */
+/**
+ * Money spent on it is work begun, whatever its status says: a season and its progress count the same laterals. Whatever is left to do where
+ * a cross-bore was found waits until that is recorded as made safe, a look with the camera too.
+ */
 export function standingAt(laterals: Table, row: number): Standing {
   const status = textAt(laterals, "status", row);
   const standing = status === "" ? "to do" : standingOf[status as WorkStatus];
-  return standing === "to do" && numberAt(laterals, "installed_cost", row) > 0 ? "under way" : standing;
+  if (!isOpen(standing)) return standing;
+  if (textAt(laterals, "cross_bore", row) === FOUND) return "held back";
+  return numberAt(laterals, "installed_cost", row) > 0 ? "under way" : standing;
 }
 
+const FOUND: CrossBoreState = "found";
+
 /** Whether work on it may still be planned. */
-export const isOpen = (standing: Standing): boolean => standing === "to do" || standing === "under way";
+export const isOpen = (standing: Standing): standing is "to do" | "under way" =>
+  standing === "to do" || standing === "under way";
+
+/** Rows that are held back. Where no cross-bore is found no row is looked at. */
+export function heldBackRows(laterals: Table): readonly number[] {
+  const { codes, words } = codesOf(laterals, "cross_bore");
+  const found = words.indexOf(FOUND, 1);
+  const rows: number[] = [];
+  for (let row = codes.indexOf(found); found > 0 && row >= 0; row = codes.indexOf(found, row + 1))
+    if (standingAt(laterals, row) === "held back") rows.push(row);
+  return rows;
+}
+
+/** Ids of the laterals that are held back; of a season's plan, which has none of them, those of the whole program. */
+export const heldBackIn = ({
+  laterals,
+  heldBack,
+}: Pick<PlannedProgram, "laterals" | "heldBack">): readonly string[] =>
+  heldBack ?? heldBackRows(laterals).map((row) => textAt(laterals, "lateral", row));
 
 /**
  * Whether the district of a lateral that stands so is opened: what moving the crews there costs is gone, whatever visits are over or left.
- * So it is by one that was refused when money had gone into it.
+ * So it is by one that was refused or is held back when money had gone into it.
  *
  * @param spent cents as entered, NaN where nobody did
  */
 export const hasOpened = (standing: Standing, spent: number): boolean =>
-  standing === "done" || standing === "under way" || (standing === "refused" && spent > 0);
+  standing === "done" || standing === "under way" || (standing !== "to do" && spent > 0);
 
 /**
  * Whether this kind of crew has been to a lateral whose work is under way: cleaned or measured, the preparation has; money spent says nothing
@@ -173,6 +219,7 @@ function addLateral(into: Progress, laterals: Table, materials: Table, row: numb
   if (hasOpened(standing, entered)) into.opening++;
   switch (standing) {
     case "refused":
+    case "held back":
       break;
     case "done":
       if (Number.isNaN(entered) && !Number.isNaN(planned)) {
@@ -205,7 +252,7 @@ const noProgress = (district: string): Progress => ({
   district,
   laterals: 0,
   byStatus: Object.fromEntries(workStatuses.map((status) => [status, 0])) as Record<WorkStatus, number>,
-  byStanding: { "to do": 0, "under way": 0, done: 0, refused: 0 },
+  byStanding: { "to do": 0, "under way": 0, "held back": 0, done: 0, refused: 0 },
   noWork: 0,
   opening: 0,
   spent: cents(0),

@@ -3,6 +3,7 @@ import { districtName } from "../quantity/district-name.ts";
 import { type DateStyle, showDayOfYear } from "../quantity/show-date.ts";
 import { showCount } from "../quantity/show-quantity.ts";
 import type { SeasonPlan } from "../season/season-calendar.ts";
+import { heldBackSaid } from "./held-back.ts";
 import { dateCell } from "./number-format.ts";
 import type { Cell, SheetModel } from "./sheet-model.ts";
 
@@ -20,6 +21,7 @@ export function calendarSheet({ plan, strip }: BookedSeason, dates: DateStyle, l
   const notes = [
     `Crew-days packed into days; "at least": no packing of these visits has fewer (bound L2 of Martello and Toth). ${expected.days} working days, ${expected.lost} expected lost to weather.`,
     "Weeks by their Monday: crew-days worked; m is mobilization only.",
+    ...heldBackSaid(plan.heldBack),
     ...keptOverSaid(plan),
   ];
   const finishOf = (of: typeof expected, district: string, crew: string): Cell => {

@@ -125,7 +125,12 @@ export function estimateSheet(contents: BookContents, view: BidView): SheetModel
   const held =
     ofHeld === 0
       ? []
-      : [footRow("of them done or refused, and not bid", formula(heldCosts(contents), ofHeld / 100))];
+      : [
+          footRow(
+            "of them done, refused or held back, and not bid",
+            formula(heldCosts(contents), ofHeld / 100),
+          ),
+        ];
   const over =
     ofOver === 0
       ? []

@@ -8,6 +8,7 @@ import type { UnpermittedVisit } from "../season/visit-dates.ts";
 import { rowOfEach } from "../sheet/row-of-each.ts";
 import { textAt } from "../sheet/table.ts";
 import type { BookContents } from "./book-contents.ts";
+import { heldBackSaid } from "./held-back.ts";
 import { DAY_ZERO, ISO_DATE, WHOLE } from "./number-format.ts";
 import type { Cell, SheetModel } from "./sheet-model.ts";
 
@@ -16,7 +17,7 @@ const NAMED = 20;
 
 /** What the list is of, how notice is counted and what has no day, a line each. */
 export function noticeNotes(
-  { of, notice, undated, unpermitted, leftOut }: Notices,
+  { of, notice, undated, unpermitted, heldBack, leftOut }: Notices,
   dates: DateStyle = "ISO",
 ): readonly string[] {
   const named = undated.slice(0, NAMED).join(", ");
@@ -29,6 +30,7 @@ export function noticeNotes(
           `No day, since the season ends first: a visit to ${showCount(undated.length)} lateral(s): ${named}${undated.length > NAMED ? " and more" : ""}.`,
         ]),
     ...unpermittedSaid(unpermitted, dates),
+    ...heldBackSaid(heldBack),
     ...(leftOut === 0
       ? []
       : [`${showCount(leftOut)} visit(s) that are over, or to laterals done or refused, are left out.`]),

@@ -10,8 +10,8 @@ export const plannedCautions = ({ totals, laterals }: PlannedProgram): readonly 
     countCrossBores(laterals),
   );
 
-/** Laterals that a utility's line was found bored through. */
-function countCrossBores(laterals: Table): number {
+/** Laterals that a utility's line was found bored through, and that are not recorded as made safe. */
+export function countCrossBores(laterals: Table): number {
   const { codes, words } = codesOf(laterals, "cross_bore");
   const found = words.indexOf("found", 1);
   return found < 0 ? 0 : codes.reduce((count, code) => count + Number(code === found), 0);

@@ -11,7 +11,7 @@ import { priceNote } from "./summary.ts";
 
 const standingNotes = [
   "Done: lined, accepted or warranty check due; held fixed when the season is planned again. Under way: cleaned or measured. Statuses are decisions of the city.",
-  "Spent: costs entered, and the planned cost of laterals done without one. Still planned: cost of the rest, less what is spent on it.",
+  "Spent: costs entered, and the planned cost of laterals done without one. Still planned: cost of the rest, less what is spent on it. Nothing is planned where a lateral is held back: a cross-bore was found there and is not recorded as made safe.",
 ];
 
 /** How far each district has come. */
@@ -37,6 +37,7 @@ export function progressSheet(contents: BookContents): SheetModel {
     count("Done", ({ byStanding }) => byStanding.done),
     count("Under way", ({ byStanding }) => byStanding["under way"]),
     count("To do", ({ byStanding }) => byStanding["to do"]),
+    count("Held back", ({ byStanding }) => byStanding["held back"]),
     count("Refused", ({ byStanding }) => byStanding.refused),
     ...workStatuses.map((status) => count(`Status ${capital(status)}`, ({ byStatus }) => byStatus[status])),
     money("Spent", ({ spent }) => spent),

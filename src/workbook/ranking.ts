@@ -85,18 +85,24 @@ export function rankingSheets(contents: BookContents): readonly SheetModel[] {
 /** The costs of all laterals, as other sheets refer to them: one range or, of several sheets, a list of them. */
 export const costRanges = (contents: BookContents): string => rangesOf(contents, "cost").join(",");
 
-/** Costs of laterals that are done or refused, as a formula of another sheet sums them. */
+/** Costs of laterals that are done or refused, and of the rest where a cross-bore is not made safe, as a formula of another sheet sums them. */
 export function heldCosts(contents: BookContents): string {
   const costs = rangesOf(contents, "cost");
+  const crossBores = rangesOf(contents, "cross_bore");
   return rangesOf(contents, "status")
-    .flatMap((statuses, i) =>
-      contents.heldStatuses.map((status) => `SUMIFS(${costs[i]},${statuses},"${status}")`),
-    )
+    .map((statuses, i) => {
+      const sumOf = (...criteria: readonly string[]) => `SUMIFS(${[costs[i], ...criteria].join(",")})`;
+      const { heldStatuses } = contents;
+      return [
+        ...heldStatuses.map((status) => sumOf(`${statuses},"${status}"`)),
+        sumOf(`${crossBores[i]},"found"`, ...heldStatuses.map((status) => `${statuses},"<>${status}"`)),
+      ].join("+");
+    })
     .join("+");
 }
 
 /** A column of the ranking, one range for each of its sheets. */
-function rangesOf(contents: BookContents, key: "cost" | "status"): readonly string[] {
+function rangesOf(contents: BookContents, key: "cost" | "status" | "cross_bore"): readonly string[] {
   const letter = columnLetter(fixed.findIndex((column) => column.key === key));
   return rankedLaterals(contents).parts.map((part) =>
     rangeIn(part.nameOf(NAME), letter, firstRow(notesOf(contents, part)), part.length),

@@ -9,13 +9,13 @@ const loaded = await loadProgram(sample);
 if (!loaded.ok) throw new Error(JSON.stringify(loaded.problems));
 const whole = loaded.program;
 
-/** Every fifth lateral by its last offer, mostly not the plan's own choice. */
+/** Every fifth lateral by its last offer, mostly not the plan's own choice; without the one where a cross-bore was found. */
 function chooseSome(): ChosenLateral[] {
   const { laterals, offers } = whole;
   const last = new Map<number, ChosenLateral>();
   for (let at = 0; at < offers.rows; at++) {
     const row = numberAt(offers, "lateral_row", at);
-    if (row % 5 === 0)
+    if (row % 5 === 0 && textAt(laterals, "cross_bore", row) !== "found")
       last.set(row, {
         lateral: textAt(laterals, "lateral", row),
         treatment: textAt(offers, "treatment", at),

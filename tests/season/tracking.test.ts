@@ -71,7 +71,7 @@ describe("progress", () => {
       A3: { status: "measured", installed_cost: 20_000 },
     });
     const { districts, program: all } = trackProgress(program);
-    expect(all.byStanding).toEqual({ "to do": 0, "under way": 1, done: 2, refused: 0 });
+    expect(all.byStanding).toEqual({ "to do": 0, "under way": 1, "held back": 0, done: 2, refused: 0 });
     expect(all.noWork).toBe(1);
     // 5,123.45 + 4,905 as planned + 200 so far.
     expect(all.spent).toBe(512_345 + PLANNED + 20_000);

@@ -23,12 +23,18 @@ export function progressBody({ program, ...season }: ReportContents): Html | nul
     showCount(of.byStanding.done),
     showCount(of.byStanding["under way"]),
     showCount(of.byStanding["to do"]),
+    showCount(of.byStanding["held back"]),
     showCount(of.byStanding.refused),
     whole(of.spent),
     `${whole(of.stillToSpend)}${markIf(of.unpriced)}`,
   ];
   const said = [
     `${showCount(byStanding.done)} lateral(s) are done, ${showCount(byStanding["under way"])} are under way, and ${showCount(byStanding.refused)} are refused: no work is done there.`,
+    ...(byStanding["held back"] === 0
+      ? []
+      : [
+          `${showCount(byStanding["held back"])} are held back: a utility's line was found bored through them, and no crew is sent there before it is made safe.`,
+        ]),
     ...(all.installedMillimetres === 0
       ? []
       : [
@@ -50,12 +56,18 @@ ${table(
   "Work so far by district",
   [
     { text: "District" },
-    ...["Done", "Under way", "To do", "Refused", `Spent (${currency})`, `Still planned (${currency})`].map(
-      (text) => ({
-        text,
-        numeric: true as const,
-      }),
-    ),
+    ...[
+      "Done",
+      "Under way",
+      "To do",
+      "Held back",
+      "Refused",
+      `Spent (${currency})`,
+      `Still planned (${currency})`,
+    ].map((text) => ({
+      text,
+      numeric: true as const,
+    })),
   ],
   districts.map((of) => row(districtName(of.district), of)),
   row("Program", all),

@@ -38,7 +38,7 @@ export const NOTHING_YET: WorkSoFar = { held: [], begun: [], withoutCost: 0 };
 export const workSoFar = (program: PlannedProgram): WorkSoFar => asCounted(program, workAsEntered(program));
 
 /**
- * What a season may not choose about any more: done at its cost and its crews' planned visits, refused at what was spent; and what is begun. All
+ * What a season may not choose about: done at its cost and its crews' planned visits, refused and held back at what was spent; and what is begun. All
  * at the whole of what was spent.
  */
 export function workAsEntered(program: PlannedProgram): WorkSoFar {
@@ -58,12 +58,18 @@ export function workWhenSaved(program: PlannedProgram, saved: readonly SavedWork
   const rowOf = rowOfEach(program.laterals, "lateral");
   const held: HeldLateral[] = [];
   const begun: BegunLateral[] = [];
+  // Where a cross-bore has been found since, nobody is sent by a season of before either.
+  const heldBack = new Set(
+    heldRows(program).flatMap(({ row, standing }) => (standing === "held back" ? [row] : [])),
+  );
   for (const { lateral: id, standing, spent, visited = [] } of saved) {
     const row = rowOf.get(id);
     if (row === undefined) continue;
-    if (standing === "begun") begun.push(begunAs(program, row, spent, (crew) => visited.includes(crew)));
+    if (heldBack.delete(row)) held.push(heldAs(program, row, "held back", spent));
+    else if (standing === "begun") begun.push(begunAs(program, row, spent, (crew) => visited.includes(crew)));
     else held.push(heldAs(program, row, standing, spent));
   }
+  for (const row of heldBack) held.push(heldAs(program, row, "held back", 0));
   return asCounted(program, { held, begun, withoutCost: 0 });
 }
 

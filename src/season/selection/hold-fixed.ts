@@ -1,9 +1,10 @@
+import type { HeldStanding } from "../tracking.ts";
 import type { DistrictLimits, SelectionProblem } from "./selection-problem.ts";
 
-/** A lateral that the season may not choose about any more. */
+/** A lateral that the season may not choose about any more, or not before a cross-bore is made safe. */
 export interface HeldLateral {
   readonly lateral: number;
-  readonly standing: "done" | "refused";
+  readonly standing: HeldStanding;
   /** Cents it has cost, of those that the budget counts. */
   readonly spent: number;
   /** Whether work on it has opened its district. */
@@ -91,8 +92,9 @@ export function takeOffBegun(problem: SelectionProblem, begun: readonly BegunLat
 
 /**
  * What is left to choose when some laterals are held fixed. Those that are done have spent their money and crew time, opened their district
- * and count in its limits; they and the refused ones, which may have opened theirs, are chosen about no more. A lateral that needs a done one is free; one that
- * needs a refused one cannot be done. Where more was spent than there is, nothing is left: a limit never falls below 0.
+ * and count in its limits; they and the refused ones, which may have opened theirs, are chosen about no more; nor is what is held back. A lateral that needs a
+ * done one is free; one that needs a refused one, or one that is held back, cannot be done. Where more was spent than there is, nothing is
+ * left: a limit never falls below 0. What is held back and must be done stays so: then no season keeps the rules, and that is said.
  *
  * Worth of what is done is not in the problem's worth any more.
  */
@@ -107,7 +109,7 @@ export function holdFixed(problem: SelectionProblem, held: readonly HeldLateral[
   let { money } = problem;
   const done = new Set<number>();
   for (const { lateral, standing, spent, opened, minutes } of held) {
-    must[lateral] = 0;
+    if (standing !== "held back") must[lateral] = 0;
     mustNot[lateral] = 1;
     money -= spent;
     for (const [crew, taken] of minutes.entries()) crewMinutes[crew]! -= taken;

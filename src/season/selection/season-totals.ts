@@ -13,6 +13,10 @@ export interface SeasonTotals {
   chosen: number;
   works: number;
   mobilization: number;
+  /** Of the works those that cost more than the present worth of the loss they avoid: nothing in a selection bars them. */
+  readonly dearer: { laterals: number; works: number; lossAvoided: number };
+  /** Chosen laterals of which nobody knows the loss that their work avoids: not in `dearer`. */
+  chosenWithoutLoss: number;
   /** Minutes by crew type. */
   readonly minutes: number[];
   /** Present worth of expected failures over the horizon if nothing more is done, and what the season spares of it. Of a lateral done: after its work. */
@@ -62,7 +66,15 @@ export function totalSeason(
       for (const [crew, each] of problem.minutes.entries()) into.minutes[crew]! += each[j]!;
       const avoided = numberAt(offers, "loss_avoided", row);
       const removed = numberAt(offers, "infiltration_removed", row);
-      if (!Number.isNaN(avoided)) into.lossAvoided += avoided;
+      if (Number.isNaN(avoided)) into.chosenWithoutLoss++;
+      else {
+        into.lossAvoided += avoided;
+        if (avoided < problem.cost[j]!) {
+          into.dearer.laterals++;
+          into.dearer.works += problem.cost[j]!;
+          into.dearer.lossAvoided += avoided;
+        }
+      }
       if (!Number.isNaN(removed)) into.infiltrationRemoved += wholeMicrolitres(removed);
     }
   }
@@ -75,6 +87,8 @@ const nothing = (district: string, crews: number): SeasonTotals => ({
   chosen: 0,
   works: 0,
   mobilization: 0,
+  dearer: { laterals: 0, works: 0, lossAvoided: 0 },
+  chosenWithoutLoss: 0,
   minutes: new Array<number>(crews).fill(0),
   lossBefore: 0,
   lossAvoided: 0,

@@ -51,7 +51,7 @@ export interface UncertainWork {
   readonly districts: readonly string[];
   readonly priceClasses: readonly string[];
   readonly laterals: readonly UncertainLateral[];
-  /** Cents that are spent, by district: on laterals done, refused or begun. Certain. */
+  /** Cents that are spent, by district: on laterals done, refused, held back or begun. Certain. */
   readonly held: readonly number[];
   /** Planned cents and minutes of the laterals, by district, without what is done and what is spent. */
   readonly plannedCost: readonly number[];
@@ -65,11 +65,13 @@ export interface UncertainWork {
     /** Laterals under way, whether anything is spent on them or not. */
     readonly begun: number;
     readonly refused: number;
+    /** Where a cross-bore was found that is not made safe: no work is certain to come, and none is drawn. */
+    readonly heldBack: number;
   };
 }
 
 /**
- * What is uncertain of a planned program: its planned treatments, less what is done or refused. Of a lateral whose work has begun it is what
+ * What is uncertain of a planned program: its planned treatments, less what is done, refused or held back. Of a lateral whose work has begun it is what
  * is still to be spent and to be visited (see takeOffBegun): the season tells the same budget. Where that pays the city's share alone, each
  * lateral's drawn cost is the same share as of its planned one.
  */
@@ -88,7 +90,7 @@ export function uncertainWork(whole: PlannedProgram): UncertainWork {
   const spentOn = new Map(workSoFar(whole).begun.map(({ lateral, spent }) => [lateral, spent]));
   const zeros = () => districts.map(() => 0);
   const [held, plannedCost, plannedMinutes] = [zeros(), zeros(), zeros()];
-  const left = { withoutPrice: 0, cannotChange: 0, done: 0, begun: 0, refused: 0 };
+  const left = { withoutPrice: 0, cannotChange: 0, done: 0, begun: 0, refused: 0, heldBack: 0 };
   const work: UncertainLateral[] = [];
   for (const row of rows) {
     const district = districts.indexOf(names[row]!);
@@ -96,8 +98,8 @@ export function uncertainWork(whole: PlannedProgram): UncertainWork {
     const standing = standingAt(whole.laterals, row);
     const planned = numberAt(laterals, "cost", row);
     const spent = numberAt(laterals, "installed_cost", row);
-    if (standing === "refused") {
-      left.refused++;
+    if (standing === "refused" || standing === "held back") {
+      left[standing === "refused" ? "refused" : "heldBack"]++;
       if (!Number.isNaN(spent)) held[district]! += spent;
       continue;
     }

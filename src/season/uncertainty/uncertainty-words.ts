@@ -25,6 +25,7 @@ export function leftInWords(left: UncertainWork["left"]): readonly string[] {
     [left.done, "lateral(s) are done and certain."],
     [left.begun, "lateral(s) are under way: what is spent on them is certain, the rest is drawn."],
     [left.refused, "lateral(s) are refused and left out."],
+    [left.heldBack, "lateral(s) are held back and left out: a cross-bore was found that is not made safe."],
   ];
   return sentences.filter(([count]) => count > 0).map(([count, words]) => `${showCount(count)} ${words}`);
 }
