@@ -28,6 +28,18 @@ describe("how program.json divides a bid", () => {
     expect(messages({ deductions: [] })).toHaveLength(1);
   });
 
+  it("takes nine alternates and ninety allowances, and no more", () => {
+    const alternates = (count: number) =>
+      messages({
+        alternates: Array.from({ length: count }, (_, i) => ({ name: `A${i}`, laterals: [`${i}`] })),
+      });
+    expect(alternates(9)).toEqual([]);
+    expect(alternates(10)).toEqual(["no more than 9 alternates"]);
+    const allowances = (count: number) => messages({ allowances: new Array(count).fill(allowance) });
+    expect(allowances(90)).toEqual([]);
+    expect(allowances(91)).toEqual(["no more than 90 allowances"]);
+  });
+
   it("refuses an allowance of nothing, or of parts of a cent", () => {
     for (const amount of [0, -5, 10.001])
       expect(messages({ allowances: [{ ...allowance, amount }] })[0]).toContain("an amount above nothing");

@@ -9,7 +9,7 @@ import { isoDate } from "../../src/quantity/calendar.ts";
 import type { MainsLined } from "../../src/reference/season-days.ts";
 import { houseSeasonDays } from "../../src/reference/season-days.ts";
 import { planCalendar } from "../../src/season/calendar.ts";
-import { waitForMain } from "../../src/season/main-first.ts";
+import { idleMains, waitForMain } from "../../src/season/main-first.ts";
 import type { PlannedProgram } from "../../src/season/planned-program.ts";
 import { planSeason, schedulable } from "../../src/season/season-calendar.ts";
 import { packedRuleOf } from "../../src/season/selection/season-packing.ts";
@@ -59,6 +59,24 @@ describe("main first", () => {
     expect(wait(0, { ...given, laterals: { A: "2026-07-06" } }).kind).toBe("free");
     expect(wait(0, { ...given, laterals: { A: "2026-07-20" } }).kind).toBe("not this season");
     expect(wait(0, { ...given, laterals: {} }).kind).toBe("not this season");
+  });
+
+  it("names laterals and districts of mains_lined where no main is to be lined, but none that the city does not have", () => {
+    const idle = (mainsLined: MainsLined) => idleMains(laterals, { mainsLined });
+    const districts = { North: "2026-07-10", South: null, East: null };
+    // A's main is to be lined, so are one of the North's and one of the South's; B's is lined, of D's nothing is said.
+    expect(idle({ laterals: { A: null, B: null, D: "2026-07-14", X: null }, districts })).toEqual([
+      { kind: "lateral", name: "B", lining: "lined" },
+      { kind: "lateral", name: "D", lining: "" },
+    ]);
+    const lined = tableOf(lateralColumns, [
+      { lateral: "A", district: "North", main_lining: "lined" },
+      { lateral: "C", district: "South", main_lining: "to be lined" },
+    ]);
+    expect(idleMains(lined, { mainsLined: { laterals: {}, districts } })).toEqual([
+      { kind: "district", name: "North", lining: "" },
+    ]);
+    expect(idle({ laterals: {}, districts: {} })).toEqual([]);
   });
 
   it("keeps a district's crews away until the last of its mains is lined, and works the others first", () => {
