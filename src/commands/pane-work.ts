@@ -175,7 +175,7 @@ async function seeSaved(
   ];
   const proof =
     run.ended === "proven"
-      ? `proven: no other season is better by more than ${(run.gap * 100).toFixed(3)} %`
+      ? `proven: no other season of the works that may be chosen is better by more than ${(run.gap * 100).toFixed(3)} %`
       : `${run.ended === "packed" ? "it fits its crew-days as packed" : run.ended}: another season may be better by up to ${(run.gap * 100).toFixed(3)} %`;
   const saved: SavedSeason = {
     name,

@@ -4,6 +4,7 @@ import type { PlannedProgram } from "../season/planned-program.ts";
 import { fitSeason } from "../season/season-fit.ts";
 import { brokenRules } from "../season/selection/broken-rules.ts";
 import { sumChosen } from "../season/selection/selection-problem.ts";
+import { inspectionsIn } from "../season/tracking.ts";
 import { datedVisits } from "../season/visit-dates.ts";
 import { visitedOf } from "./season-head-text.ts";
 import { chosenRows, type ShownSeason } from "./season-shown.ts";
@@ -33,6 +34,12 @@ export function seasonAsJson(program: PlannedProgram, view: SeasonView, shown: S
     totals,
     calendar: fitAsJson(shown),
     leftOut: view.season.leftOut,
+    /** Laterals that wait for an inspection, and those of them that other work may be, and is, chosen for. */
+    inspections: {
+      planned: shown.inspections,
+      taken: inspectionsIn(shown.program),
+      otherWork: shown.beforeInspection,
+    },
     /** A cross-bore was found there that is not recorded as made safe: nobody is sent, not with a camera either. */
     heldBack: view.heldBack,
     chosen: chosenRows(program, view, selection.chosen),

@@ -187,8 +187,8 @@ function unknownText({ totals: { program } }: ShownSeason): string {
   return said.length === 0 ? "" : `Not known, and in no sum: ${said.join(", ")}.`;
 }
 
-function inspectionsText({ program, inspections }: ShownSeason): string {
-  return inspectionsSaid(inspections, inspectionsIn(program)) ?? "";
+function inspectionsText({ program, inspections, beforeInspection }: ShownSeason): string {
+  return inspectionsSaid(inspections, inspectionsIn(program), beforeInspection) ?? "";
 }
 
 function leftOutText({ season: { leftOut } }: SeasonView): string {
@@ -206,5 +206,7 @@ function leftOutText({ season: { leftOut } }: SeasonView): string {
     );
   if (leftOut.withoutWorth > 0)
     said.push(`${showCount(leftOut.withoutWorth)} offer(s) whose gain is not known`);
-  return said.length === 0 ? "" : `Not looked at: ${said.join(", ")}.`;
+  return said.length === 0
+    ? ""
+    : `Not looked at, so that "best" and "proven" are of the rest: ${said.join(", ")}.`;
 }

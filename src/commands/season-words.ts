@@ -117,9 +117,17 @@ export const rankedCutSaid =
   "Ranked cut: down the ranking, each lateral's planned treatment, passing over what no longer fits. What is planned to be inspected first it passes over too, unless it must be done: the season takes no inspection for its worth.";
 
 /** Inspections beside a season: to find out is worth nothing by what a season is selected for. Null where none is planned. */
-export function inspectionsSaid(planned: number, taken: number): string | null {
+export function inspectionsSaid(
+  planned: number,
+  taken: number,
+  other: { readonly choosable: number; readonly chosen: number },
+): string | null {
   if (planned === 0) return null;
-  return `Inspections are not chosen by worth, for by itself none avoids a loss or removes water: of ${planned} ranked lateral(s) that wait for one, ${taken} are in this season. Budget for them beside it.`;
+  const allowed =
+    other.choosable === 0
+      ? "No other work may be chosen for them."
+      : `For ${showCount(other.choosable)} of them the rules of treatment allow other work all the same, which is chosen like any: ${showCount(other.chosen)} are in with it.`;
+  return `Inspections are not chosen by worth, for by itself none avoids a loss or removes water: of ${planned} ranked lateral(s) that wait for one, ${taken} are in this season to be inspected. Budget for them beside it. ${allowed}`;
 }
 
 interface LumpSumView extends Pick<SeasonView, "lumpSums" | "lumpSumItems" | "pays" | "style"> {

@@ -11,6 +11,7 @@ import { rankedCut } from "../season/selection/ranked-cut.ts";
 import type { SeasonRules } from "../season/selection/season-problem.ts";
 import { totalSeason } from "../season/selection/season-totals.ts";
 import { inspectionsIn } from "../season/tracking.ts";
+import { workBeforeInspection } from "../season/unlooked-offers.ts";
 import { refuse } from "./change-decisions.ts";
 import { noSeasonText } from "./clash-words.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
@@ -132,6 +133,7 @@ async function selectAndShow(
     // What is chosen is all to be done; a visit that is over is in the days gone.
     calendar: planSeason(chosenPlan, schedulable(chosenPlan), "left out"),
     inspections: inspectionsIn(program),
+    beforeInspection: workBeforeInspection(program, view.season, selection.chosen),
   };
   const head = `${program.basis.program.name}, as of ${isoDate(program.basis.program.asOf)}`;
   io.out(
