@@ -31,9 +31,29 @@ describe("the season in the planning book", () => {
       chosen.map(({ lateral, treatment, cost }) => [lateral, treatment, cost / 100]),
     );
     expect(season.notes).toContain(
-      "1 lateral(s) of the season are not here: not in the program or not offered any more.",
+      "1 lateral(s) of the season are not here: not in the program, not offered any more, or held back.",
     );
     expect([...season.rows].some((row) => row[3] === null && row[5] !== null)).toBe(true);
+  });
+
+  it("names where a cross-bore was found beside every list of visits, and has none there", () => {
+    for (const wanted of ["Season", "Calendar", "Notices"])
+      expect(sheets.find(({ name }) => name === wanted)!.notes.join(" "), wanted).toContain(
+        "HELD BACK: 1 lateral(s) with a cross-bore that was found and is not recorded as made safe: 00291.",
+      );
+    const bored = { lateral: "00291", treatment: "inspect first", cost: 35_000 };
+    const before = bookedSelection(
+      program,
+      settings,
+      "before",
+      savedRun(settings.season, [bored, ...chosen]),
+    )!;
+    expect(before.laterals.map(({ lateral }) => lateral)).not.toContain("00291");
+    expect(before.said.join(" ")).toContain("1 lateral(s) of the season are not here");
+  });
+
+  it("says how much of it costs more than the loss it avoids", () => {
+    expect(season.notes.join(" ")).toMatch(/\d of the 10 works cost more than the loss they avoid/);
   });
 
   it("has a district table that adds up to the program, to the cent", () => {
