@@ -26,7 +26,7 @@ import { latestSeason } from "./current-season.ts";
 import { nothingSeen } from "./nothing-seen.ts";
 import { reasonSentences } from "./season-reason-words.ts";
 import { viewOf } from "./season-view.ts";
-import { countedWords, describeObjective, showWorth } from "./season-words.ts";
+import { countedWords, describeObjective, lumpSumsSaid, showWorth } from "./season-words.ts";
 
 /** What the pane of the season shows: the weeks of the crews, and the season saved last. */
 export async function seeSeason(folder: string, program: PlannedProgram): Promise<Worked<SeasonSeen>> {
@@ -133,12 +133,14 @@ async function seeSaved(
     run.ended === "proven"
       ? `proven: no other season of the works that may be chosen is better by more than ${(run.gap * 100).toFixed(3)} %`
       : `${run.ended === "packed" ? "it fits its crew-days as packed" : run.ended}: another season may be better by up to ${(run.gap * 100).toFixed(3)} %`;
+  const lumpSums = lumpSumsSaid(run.works, view);
   const saved: SavedSeason = {
     name,
     when: `${run.saved.when} by ${run.saved.who}`,
     head: [
       `Selected for ${describeObjective(rules)}: ${showCount(run.chosen.length)} of ${showCount(ids.length)} laterals are in.`,
       `Worth ${showWorth(run.worth, view)}; works${view.pays === "city share" ? " at the city's share of cost" : ""} ${showQuantity(run.works, "money", view.style)}, mobilization ${showQuantity(run.mobilization, "money", view.style)}; ${proof}.`,
+      ...(lumpSums === null ? [] : [lumpSums]),
       ...(program.season === undefined || program.season.name !== name ? [] : [program.season.said]),
       ...(JSON.stringify(run.season) === JSON.stringify(settings.season)
         ? []

@@ -21,6 +21,7 @@ import {
   dearerSaid,
   describeBroken,
   inspectionsSaid,
+  leftWithLumpSums,
   lumpSumsSaid,
   payersSaid,
   rankedCutSaid,
@@ -66,10 +67,11 @@ function besideText(view: SeasonView, { selection, cut, program, totals }: Shown
     ],
     ["mobilization", money(view, best.mobilization), money(view, ranked.mobilization)],
     [
-      "money left",
+      view.lumpSums === 0 ? "money left" : "money left, without lump sums",
       money(view, problem.money - best.works - best.mobilization),
       money(view, problem.money - ranked.works - ranked.mobilization),
     ],
+    ...lumpSumRows(view, best.works, ranked.works),
     ["districts opened", opened(selection.chosen), opened(cut)],
     ...crews.map((crew, i) => {
       const limit = view.packed.crewDays[i]!;
@@ -104,6 +106,18 @@ function besideText(view: SeasonView, { selection, cut, program, totals }: Shown
     ),
     ...(lumpSums === null ? [] : [lumpSums]),
   ].join("\n");
+}
+
+/** The estimate has the bid's lump sums in place of mobilization by district, and takes what is left of the same money. */
+function lumpSumRows(view: SeasonView, ...works: readonly number[]): string[][] {
+  if (view.lumpSums === 0) return [];
+  return [
+    ["lump sums of the bid", ...works.map(() => money(view, view.lumpSums))],
+    [
+      "money left, lump sums instead of mobilization",
+      ...works.map((each) => money(view, leftWithLumpSums(each, view))),
+    ],
+  ];
 }
 
 function districtsText(view: SeasonView, { totals }: ShownSeason): string {

@@ -137,19 +137,25 @@ interface LumpSumView extends Pick<SeasonView, "lumpSums" | "lumpSumItems" | "pa
   };
 }
 
-/** What a season's sums leave out and its estimate has; null where no lump sum has a price. */
-export function lumpSumsSaid(
+/**
+ * Cents left of the budget less its reserve when works and lump sums are paid; below 0 where they take of the reserve or more. What is
+ * spent on works is not in `works`; what opened districts is mobilization, whose place the lump sums take.
+ */
+export const leftWithLumpSums = (
   works: number,
-  { lumpSums, lumpSumItems, rules, pays, season: { moneyBefore, spent, opening }, style }: LumpSumView,
-): string | null {
+  { lumpSums, season: { moneyBefore, spent, opening } }: Pick<LumpSumView, "lumpSums" | "season">,
+): number => moneyBefore - (spent - opening.spent) - works - lumpSums;
+
+/** What a season's sums leave out and its estimate has; null where no lump sum has a price. */
+export function lumpSumsSaid(works: number, view: LumpSumView): string | null {
+  const { lumpSums, lumpSumItems, rules, pays, season, style } = view;
   if (lumpSums === 0) return null;
   const money = (amount: number) => showQuantity(amount, "money", style);
   const all = works + lumpSums;
-  // What is spent on works is not in `works`; what opened districts is mobilization, whose place the lump sums take.
-  const over = all + spent - opening.spent - moneyBefore;
-  const reserve = rules.budget - moneyBefore;
+  const over = -leftWithLumpSums(works, view);
+  const reserve = rules.budget - season.moneyBefore;
   const what = pays === "city share" ? "The city's share of works" : "Works";
-  return `Not in these sums: the bid's lump sums (${lumpSumItems.join(", ")}), ${money(lumpSums)} at the program's unit prices, which the planning book's estimate has in place of mobilization by district.${
+  return `Not in works and mobilization: the bid's lump sums (${lumpSumItems.join(", ")}), ${money(lumpSums)} at the program's unit prices, which the planning book's estimate has in place of mobilization by district.${
     over <= 0
       ? ""
       : ` ${what} and lump sums come to ${money(all)}, ${over > reserve ? "more than the budget" : `which takes ${money(over)} of the ${money(reserve)} kept back`}.`
