@@ -86,11 +86,17 @@ function besideText(view: SeasonView, { selection, cut, program, totals }: Shown
   const share = best.worth > 0 ? ` (${((less / best.worth) * 100).toFixed(1)} %)` : "";
   const broken = brokenRules(problem, cut);
   const lumpSums = lumpSumsSaid(best.works, view);
+  const nowhere = totals.districts.find(({ district }) => district === "")?.chosen ?? 0;
   const dearer = dearerSaid(totals.program, view);
   return [
     table,
     rankedCutSaid,
     `Crew-days are whole days as packed, with those of mobilization${view.packed.done.length === 0 ? "" : "; those of work that is done, and of visits that are over, are in them, and not in the table of crews below"}.`,
+    ...(nowhere === 0
+      ? []
+      : [
+          `Districts opened: ${showCount(nowhere)} lateral(s) in without a district count as one of their own, with its mobilization and its crews' days of coming there. With a district in the city's file they would share what it takes.`,
+        ]),
     ...(broken.length === 0
       ? [`The ranked cut leaves ${showWorth(less, view)}${share} on the table.`]
       : [

@@ -61,6 +61,12 @@ export async function seasonOfFolder(
     io.err("--picture draws what --vary finds, or a saved --curve: ask for one of them with it.\n");
     return EXIT.notDone;
   }
+  if (options.why !== undefined && options.json === true) {
+    io.err(
+      "--why is text and has no JSON: leave out one of the two. Of a season saved with --save NAME, the column season_reason says of every lateral why it is in or out.\n",
+    );
+    return EXIT.notDone;
+  }
   if (options.list === true || options.curve !== undefined) return showSaved(folder, options, io);
   if (options.save !== undefined && !(await mayWriteOrSay(folder, io))) return EXIT.notDone;
   const loaded = await loadWholeOrSay(folder, io);

@@ -209,6 +209,9 @@ describe("wyeplan season", () => {
     expect(out.match(/[●◆]/g)?.length).toBeGreaterThanOrEqual(3);
     const nobody = await season({ why: "no such" });
     expect(nobody.code).toBe(2);
+    const asJson = await season({ why: "00113", json: true });
+    expect(asJson).toMatchObject({ code: 2, out: "" });
+    expect(asJson.err).toContain("--why is text and has no JSON");
   });
 
   it("says which rules clash and what would mend it", async () => {
