@@ -1,5 +1,5 @@
 import { drawStrip, stripOf } from "../pictures/season-strip.ts";
-import { describeNotice } from "../plan/notice.ts";
+import { describeNotice, workingDaysSaid } from "../plan/notice.ts";
 import { isoDate } from "../quantity/calendar.ts";
 import { crewDayHundredths, showCrewDays } from "../quantity/crew-days.ts";
 import { districtName } from "../quantity/district-name.ts";
@@ -167,7 +167,7 @@ function notes({ laterals, materials, basis }: PlannedProgram, season: SeasonPla
             `${districtName(district)} waits until ${isoDate(notBefore)}: mains there are to be lined first (season.mains_lined).`,
           ],
     ),
-    `Notice to occupants: ${describeNotice(steps)} before a crew comes; wyeplan notices lists the days.`,
+    `Notice to occupants: ${describeNotice(steps)} before a crew comes; wyeplan notices lists the days. ${workingDaysSaid(steps)}`.trimEnd(),
     `Days lost to weather: ${describeSource(seasonDays.daysLostSource)} Which days cannot be known; they are spread over each month.`,
     `Step times: ${describeSource(steps.source)}`,
   ];

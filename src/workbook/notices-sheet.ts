@@ -17,12 +17,12 @@ const NAMED = 20;
 
 /** What the list is of, how notice is counted and what has no day, a line each. */
 export function noticeNotes(
-  { of, notice, undated, unpermitted, heldBack, leftOut }: Notices,
+  { of, notice, noticeDay, undated, unpermitted, heldBack, leftOut }: Notices,
   dates: DateStyle = "ISO",
 ): readonly string[] {
   const named = undated.slice(0, NAMED).join(", ");
   return [
-    `Visits of ${of}, a row each. Notice is given ${notice} before the day a crew comes.`,
+    `Visits of ${of}, a row each. Notice is given ${notice} before the day a crew comes. ${noticeDay}`.trimEnd(),
     "Days are those of the calendar in the expected weather; which days weather takes cannot be known. Every building counts as occupied.",
     ...(undated.length === 0
       ? []

@@ -37,6 +37,7 @@ describe("wyeplan notices", () => {
     expect(code).toBe(1);
     expect(out).toContain("Visits of all that may be scheduled");
     expect(out).toContain("2 working days before the day a crew comes");
+    expect(out.replace(/\s+/g, " ")).toContain("days that weather takes or a blackout closes count");
     expect(out).not.toContain("Quillfeather");
   });
 
