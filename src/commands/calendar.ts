@@ -13,7 +13,7 @@ import { datedVisits } from "../season/visit-dates.ts";
 import { knownDay } from "../season/work-days.ts";
 import { keptOverSaid } from "../workbook/calendar-sheet.ts";
 import { heldBackSaid } from "../workbook/held-back.ts";
-import { unpermittedSaid } from "../workbook/notices-sheet.ts";
+import { overNightsSaid, unpermittedSaid } from "../workbook/notices-sheet.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { exitCodeOf } from "./load-program.ts";
 import { loadSeasonOrSay } from "./load-season.ts";
@@ -132,6 +132,7 @@ function crewDayTable({ work, shiftMinutes }: SeasonPlan, width: number): string
 function notes({ laterals, materials, basis }: PlannedProgram, season: SeasonPlan): readonly string[] {
   const { seasonDays, steps } = basis;
   const long = season.work.flatMap(({ crews }) => crews.flatMap(({ longVisits }) => longVisits)).length;
+  const dated = datedVisits({ laterals, materials, basis }, season);
   const listed = (ids: readonly string[]) =>
     `${ids.slice(0, 8).join(", ")}${ids.length > 8 ? ` and ${ids.length - 8} more` : ""}`;
   return [
@@ -154,7 +155,8 @@ function notes({ laterals, materials, basis }: PlannedProgram, season: SeasonPla
       : [
           `${showCount(season.overHours.length)} lateral(s) cannot be opened and closed between ${steps.workHours.from} and ${steps.workHours.to} o'clock of one day: ${listed(season.overHours)}. Make the opening safe overnight.`,
         ]),
-    ...unpermittedSaid(datedVisits({ laterals, materials, basis }, season).unpermitted),
+    ...unpermittedSaid(dated.unpermitted),
+    ...overNightsSaid(dated.visits),
     ...(season.leftOut === 0
       ? []
       : [
