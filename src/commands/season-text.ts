@@ -228,5 +228,5 @@ function leftOutText({ season: { leftOut } }: SeasonView): string {
     said.push(`${showCount(leftOut.withoutWorth)} offer(s) whose gain is not known`);
   return said.length === 0
     ? ""
-    : `Not looked at, so that "best" and "proven" are of the rest: ${said.join(", ")}.`;
+    : `Not looked at, and in nothing that is said to be proven: ${said.join(", ")}.`;
 }
