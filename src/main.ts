@@ -297,7 +297,7 @@ program
 program
   .command("season <folder>")
   .description("select what fits the season's budget, crews and rules best, beside the ranked cut")
-  .option("--why <lateral>", "why one lateral is in or out, and what the other way round would cost")
+  .option("--why <lateral>", "why one lateral is in or out, and what the other way round would cost; as text")
   .option(
     "--vary <words...>",
     "budget 500000..3000000 by 250000, crews lining 20..80 by 10, or season 2026-08-31..2026-11-30 by 2 weeks",

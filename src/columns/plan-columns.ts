@@ -485,10 +485,10 @@ export const planColumns = [
   },
   {
     key: "stays_selected",
-    heading: "Stays selected",
+    heading: "Stays above cut",
     measure: "percent",
     stage: "season",
-    help: "Share of possible worlds in which the lateral stays above the cut of the ranking. Worked out by wyeplan risk and for the planning book; missing elsewhere.",
+    help: "Share of possible worlds in which the lateral stays above the cut of the ranking: among its first, as many as the plan has paid work for. It says how sure the ranking is, not that the lateral is funded: a season's budget mostly takes fewer, and others (in_season). Worked out by wyeplan risk and for the planning book; missing elsewhere.",
   },
 ] as const satisfies readonly Column[];
 

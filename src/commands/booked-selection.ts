@@ -73,7 +73,7 @@ export function bookedSelection(
             `Costs are what was still to be spent: ${showCount(begun.length)} lateral(s) were under way, and what was spent on them is taken off${unentered === 0 ? "" : `: nothing on ${showCount(unentered)} of them`}.`,
           ]),
       ...staleSaid(whole, name, run),
-      `${run.ended === "proven" ? "Proven" : run.ended === "packed" ? "Fits its crew-days as packed" : `NOT PROVEN (${run.ended})`} when it was selected, as of ${showWrittenDate(run.as_of, program.print.dates)}: no other season was better by more than ${showGap(run.gap)}.`,
+      `${run.ended === "proven" ? "Proven" : run.ended === "packed" ? "Fits its crew-days as packed" : `NOT PROVEN (${run.ended})`} when it was selected, as of ${showWrittenDate(run.as_of, program.print.dates)}: no other season of the works that might be chosen was better by more than ${showGap(run.gap)}.`,
       ...(dearer === null ? [] : [dearer]),
       payersSaid(
         ofSeason.totals.program,

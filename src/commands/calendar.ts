@@ -1,5 +1,5 @@
 import { drawStrip, stripOf } from "../pictures/season-strip.ts";
-import { describeNotice } from "../plan/notice.ts";
+import { describeNotice, workingDaysSaid } from "../plan/notice.ts";
 import { isoDate } from "../quantity/calendar.ts";
 import { crewDayHundredths, showCrewDays } from "../quantity/crew-days.ts";
 import { districtName } from "../quantity/district-name.ts";
@@ -14,7 +14,7 @@ import { datedVisits } from "../season/visit-dates.ts";
 import { knownDay } from "../season/work-days.ts";
 import { keptOverSaid } from "../workbook/calendar-sheet.ts";
 import { heldBackSaid } from "../workbook/held-back.ts";
-import { unpermittedSaid } from "../workbook/notices-sheet.ts";
+import { overNightsSaid, unpermittedSaid } from "../workbook/notices-sheet.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { exitCodeOf } from "./load-program.ts";
 import { loadSeasonOrSay } from "./load-season.ts";
@@ -129,6 +129,7 @@ function crewDayTable({ work, shiftMinutes }: SeasonPlan, width: number): string
 function notes({ laterals, materials, basis }: PlannedProgram, season: SeasonPlan): readonly string[] {
   const { seasonDays, steps } = basis;
   const long = season.work.flatMap(({ crews }) => crews.flatMap(({ longVisits }) => longVisits)).length;
+  const dated = datedVisits({ laterals, materials, basis }, season);
   const listed = (ids: readonly string[]) => firstOf(ids, 8);
   return [
     'A visit is not split over days. "At least": no packing of these visits has fewer crew-days (bound L2 of Martello and Toth). "Unpacked": their time over the shift, no travel.',
@@ -150,7 +151,8 @@ function notes({ laterals, materials, basis }: PlannedProgram, season: SeasonPla
       : [
           `${showCount(season.overHours.length)} lateral(s) cannot be opened and closed between ${steps.workHours.from} and ${steps.workHours.to} o'clock of one day: ${listed(season.overHours)}. Make the opening safe overnight.`,
         ]),
-    ...unpermittedSaid(datedVisits({ laterals, materials, basis }, season).unpermitted),
+    ...unpermittedSaid(dated.unpermitted),
+    ...overNightsSaid(dated.visits),
     ...(season.leftOut === 0
       ? []
       : [
@@ -163,7 +165,7 @@ function notes({ laterals, materials, basis }: PlannedProgram, season: SeasonPla
             `${districtName(district)} waits until ${isoDate(notBefore)}: mains there are to be lined first (season.mains_lined).`,
           ],
     ),
-    `Notice to occupants: ${describeNotice(steps)} before a crew comes; wyeplan notices lists the days.`,
+    `Notice to occupants: ${describeNotice(steps)} before a crew comes; wyeplan notices lists the days. ${workingDaysSaid(steps)}`.trimEnd(),
     `Days lost to weather: ${describeSource(seasonDays.daysLostSource)} Which days cannot be known; they are spread over each month.`,
     `Step times: ${describeSource(steps.source)}`,
   ];

@@ -23,7 +23,10 @@ export function compareAsJson(comparison: RunComparison): unknown {
     gone: found.gone,
     kendall_tau_b: found.tauB,
     spearman_rho: found.rho,
-    selected: { rule: `the first ${top} by rank with paid work`, ...found.selected },
+    selected: {
+      rule: `the first ${top} by rank with paid work: a plain cut of the ranking, not a season`,
+      ...found.selected,
+    },
     movers: found.movers.map(({ id, places, selection, ...mover }) => {
       const why = comparison.whyOf(id);
       return {

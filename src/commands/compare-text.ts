@@ -138,7 +138,7 @@ function agreement({ comparison, top }: RunComparison): string {
   const overlap = selected.overlap === null ? "none" : showPercent(selected.overlap, 1);
   return [
     `Agreement of the scores of the ${showCount(inBoth)} laterals in both${unscored}: Kendall's tau-b ${ratio(tauB)}, Spearman's rho ${ratio(rho)}`,
-    `Selected: the first ${showCount(top)} with paid work (a plain cut of the ranking; --top says another number, wyeplan season chooses by money). ` +
+    `Selected: the first ${showCount(top)} with paid work (a plain cut of the ranking, not a season; --top says another number, wyeplan season chooses by money). ` +
       `${showCount(selected.both)} stay in, ${showCount(selected.before - selected.both)} dropped out, ${showCount(selected.after - selected.both)} came in; overlap ${overlap}`,
   ].join("\n");
 }

@@ -154,7 +154,7 @@ function stabilityText({ laterals, order, basis }: PlannedProgram, stability: Se
       .join(", ");
   return [
     `How sure the order is (${showCount(draws)} possible worlds, seed ${stability.seed})`,
-    `  The first ${cut} of the ranking, as many as the plan works on: ${percent(overlap)} of them are chosen again on average.`,
+    `  The first ${cut} of the ranking, as many as the plan has paid work for (not a season's choice, which is by money): ${percent(overlap)} of them are above that cut again on average.`,
     `  ${showCount(sure)} stay in nine worlds of ten or more; ${showCount(shaky.length)} in fewer than half${shaky.length > 0 ? `: ${names(shaky)}` : ""}.`,
     `  ${showCount(nearlyIn.length)} outside would come in in half or more${nearlyIn.length > 0 ? `: ${names(nearlyIn)}` : ""}.`,
     `  Drawn: likelihood ± ${surveyed} surveyed, ± ${notSurveyed} not; assumed building or surface ± ${assumedPoints}; weights ± ${percent(weights)}. ${describeSource(source)}`,
@@ -318,6 +318,7 @@ function riskAsJson(program: PlannedProgram, picture: RiskPicture, stability: Se
     blockages: basis.fits.blockages,
     cautions: cohortCautions,
     stability: {
+      rule: `above the cut of the ranking: its first ${summary.cut}, as many as the plan has paid work for; not a season's choice`,
       ...summary,
       laterals: Array.from(program.order, (row) => ({
         lateral: textAt(laterals, "lateral", row),

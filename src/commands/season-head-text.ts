@@ -8,9 +8,9 @@ const money = (view: SeasonView, cents: number): string => showQuantity(cents, "
 /** How far a season is proven, in words. */
 export const describeProof = ({ ended, gap }: Found): string =>
   ended === "proven"
-    ? `proven: no other season is better by more than ${showGap(gap)}`
+    ? `proven: no other season of the works that may be chosen is better by more than ${showGap(gap)}`
     : ended === "packed"
-      ? `no other season that fits is better by more than ${showGap(gap)}: the bound knows only part of what packing costs`
+      ? `no other season that fits, of the works that may be chosen, is better by more than ${showGap(gap)}: the bound knows only part of what packing costs`
       : ended === "stopped"
         ? `STOPPED before it was proven: another season may be better by up to ${showGap(gap)}`
         : `NOT PROVEN to the gap asked for (search limit): another season may be better by up to ${showGap(gap)}`;

@@ -3,11 +3,12 @@ import { undividedLaterals } from "../season/budget-counts.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import { fitSeason } from "../season/season-fit.ts";
 import { brokenRules } from "../season/selection/broken-rules.ts";
-import { sumChosen } from "../season/selection/selection-problem.ts";
+import { type SelectionSums, sumChosen } from "../season/selection/selection-problem.ts";
+import { inspectionsIn } from "../season/tracking.ts";
 import { datedVisits } from "../season/visit-dates.ts";
 import { visitedOf } from "./season-head-text.ts";
 import { chosenRows, type ShownSeason } from "./season-shown.ts";
-import { describeBroken, type SeasonView } from "./season-words.ts";
+import { describeBroken, leftWithLumpSums, type SeasonView } from "./season-words.ts";
 
 export function seasonAsJson(program: PlannedProgram, view: SeasonView, shown: ShownSeason) {
   const { selection, cut, totals } = shown;
@@ -18,7 +19,7 @@ export function seasonAsJson(program: PlannedProgram, view: SeasonView, shown: S
     objective: view.rules.objective,
     budgetPays: view.pays,
     money: problem.money,
-    ...moneyBehind(view, sumChosen(problem, selection.chosen).works),
+    ...moneyBehind(view, sumChosen(problem, selection.chosen)),
     worth,
     bound,
     gap,
@@ -33,6 +34,12 @@ export function seasonAsJson(program: PlannedProgram, view: SeasonView, shown: S
     totals,
     calendar: fitAsJson(shown),
     leftOut: view.season.leftOut,
+    /** Laterals that wait for an inspection, and those of them that other work may be, and is, chosen for. */
+    inspections: {
+      planned: shown.inspections,
+      taken: inspectionsIn(shown.program),
+      otherWork: shown.beforeInspection,
+    },
     /** A cross-bore was found there that is not recorded as made safe: nobody is sent, not with a camera either. */
     heldBack: view.heldBack,
     chosen: chosenRows(program, view, selection.chosen),
@@ -40,23 +47,27 @@ export function seasonAsJson(program: PlannedProgram, view: SeasonView, shown: S
 }
 
 /** What stands behind the money there is: what is spent already, more than there was, and what the sums leave out. */
-const moneyBehind = (
-  { season: { begun, held, spent, opening, moneyBefore }, rules, lumpSums }: SeasonView,
-  works: number,
-) => ({
-  budget: rules.budget,
-  moneyBeforeSpending: moneyBefore,
-  spent,
-  spentOnBegun: begun.reduce((sum, each) => sum + each.spent, 0),
-  spentOnOpening: opening.spent,
-  overspent: Math.max(0, spent - moneyBefore),
-  done: held.filter(({ standing }) => standing === "done").length,
-  refused: held.filter(({ standing }) => standing === "refused").length,
-  prepared: visitedOf(begun),
-  /** The bid's lump sums at the program's unit prices are in no other sum here. */
-  lumpSums,
-  worksAndLumpSums: works + lumpSums,
-});
+const moneyBehind = (view: SeasonView, { works, mobilization }: SelectionSums) => {
+  const { season, rules, lumpSums } = view;
+  const { begun, held, spent, opening, moneyBefore, problem } = season;
+  return {
+    budget: rules.budget,
+    moneyBeforeSpending: moneyBefore,
+    spent,
+    spentOnBegun: begun.reduce((sum, each) => sum + each.spent, 0),
+    spentOnOpening: opening.spent,
+    overspent: Math.max(0, spent - moneyBefore),
+    done: held.filter(({ standing }) => standing === "done").length,
+    refused: held.filter(({ standing }) => standing === "refused").length,
+    prepared: visitedOf(begun),
+    /** The bid's lump sums at the program's unit prices are in no other sum here. */
+    lumpSums,
+    worksAndLumpSums: works + lumpSums,
+    moneyLeft: problem.money - works - mobilization,
+    /** Lump sums in place of mobilization; below 0 they take of the reserve, or more. */
+    moneyLeftWithLumpSums: leftWithLumpSums(works, view),
+  };
+};
 
 /** Cents of the works at their whole cost. */
 const payersAsJson = (program: PlannedProgram) => {

@@ -26,7 +26,7 @@ import { latestSeason } from "./current-season.ts";
 import { nothingSeen } from "./nothing-seen.ts";
 import { reasonSentences } from "./season-reason-words.ts";
 import { viewOf } from "./season-view.ts";
-import { countedWords, describeObjective, showGap, showWorth } from "./season-words.ts";
+import { countedWords, describeObjective, lumpSumsSaid, showGap, showWorth } from "./season-words.ts";
 
 /** What the pane of the season shows: the weeks of the crews, and the season saved last. */
 export async function seeSeason(folder: string, program: PlannedProgram): Promise<Worked<SeasonSeen>> {
@@ -131,14 +131,16 @@ async function seeSaved(
   ];
   const proof =
     run.ended === "proven"
-      ? `proven: no other season is better by more than ${showGap(run.gap)}`
+      ? `proven: no other season of the works that may be chosen is better by more than ${showGap(run.gap)}`
       : `${run.ended === "packed" ? "it fits its crew-days as packed" : run.ended}: another season may be better by up to ${showGap(run.gap)}`;
+  const lumpSums = lumpSumsSaid(run.works, view);
   const saved: SavedSeason = {
     name,
     when: `${run.saved.when} by ${run.saved.who}`,
     head: [
       `Selected for ${describeObjective(rules)}: ${showCount(run.chosen.length)} of ${showCount(ids.length)} laterals are in.`,
       `Worth ${showWorth(run.worth, view)}; works${view.pays === "city share" ? " at the city's share of cost" : ""} ${showQuantity(run.works, "money", view.style)}, mobilization ${showQuantity(run.mobilization, "money", view.style)}; ${proof}.`,
+      ...(lumpSums === null ? [] : [lumpSums]),
       ...(program.season === undefined || program.season.name !== name ? [] : [program.season.said]),
       ...(JSON.stringify(run.season) === JSON.stringify(settings.season)
         ? []

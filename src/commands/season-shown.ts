@@ -19,6 +19,8 @@ export interface ShownSeason {
   readonly calendar: SeasonPlan | null;
   /** Laterals of the whole plan that wait for an inspection. */
   readonly inspections: number;
+  /** Of them, those that may have other work, and have it in this season. */
+  readonly beforeInspection: { readonly choosable: number; readonly chosen: number };
   readonly totals: { readonly districts: readonly SeasonTotals[]; readonly program: SeasonTotals };
 }
 

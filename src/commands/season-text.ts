@@ -22,6 +22,7 @@ import {
   dearerSaid,
   describeBroken,
   inspectionsSaid,
+  leftWithLumpSums,
   lumpSumsSaid,
   payersSaid,
   rankedCutSaid,
@@ -64,10 +65,11 @@ function besideText(view: SeasonView, { selection, cut, program, totals }: Shown
     ],
     ["mobilization", money(view, best.mobilization), money(view, ranked.mobilization)],
     [
-      "money left",
+      view.lumpSums === 0 ? "money left" : "money left, without lump sums",
       money(view, problem.money - best.works - best.mobilization),
       money(view, problem.money - ranked.works - ranked.mobilization),
     ],
+    ...lumpSumRows(view, best.works, ranked.works),
     ["districts opened", opened(selection.chosen), opened(cut)],
     ...crews.map((crew, i) => {
       const limit = view.packed.crewDays[i]!;
@@ -82,11 +84,17 @@ function besideText(view: SeasonView, { selection, cut, program, totals }: Shown
   const share = best.worth > 0 ? ` (${showPercent(less / best.worth, 1)})` : "";
   const broken = brokenRules(problem, cut);
   const lumpSums = lumpSumsSaid(best.works, view);
+  const nowhere = totals.districts.find(({ district }) => district === "")?.chosen ?? 0;
   const dearer = dearerSaid(totals.program, view);
   return [
     table,
     rankedCutSaid,
     `Crew-days are whole days as packed, with those of mobilization${view.packed.done.length === 0 ? "" : "; those of work that is done, and of visits that are over, are in them, and not in the table of crews below"}.`,
+    ...(nowhere === 0
+      ? []
+      : [
+          `Districts opened: ${showCount(nowhere)} lateral(s) in without a district count as one of their own, with its mobilization and its crews' days of coming there. With a district in the city's file they would share what it takes.`,
+        ]),
     ...(broken.length === 0
       ? [`The ranked cut leaves ${showWorth(less, view)}${share} on the table.`]
       : [
@@ -102,6 +110,18 @@ function besideText(view: SeasonView, { selection, cut, program, totals }: Shown
     ),
     ...(lumpSums === null ? [] : [lumpSums]),
   ].join("\n");
+}
+
+/** The estimate has the bid's lump sums in place of mobilization by district, and takes what is left of the same money. */
+function lumpSumRows(view: SeasonView, ...works: readonly number[]): string[][] {
+  if (view.lumpSums === 0) return [];
+  return [
+    ["lump sums of the bid", ...works.map(() => money(view, view.lumpSums))],
+    [
+      "money left, lump sums instead of mobilization",
+      ...works.map((each) => money(view, leftWithLumpSums(each, view))),
+    ],
+  ];
 }
 
 function districtsText(view: SeasonView, { totals }: ShownSeason): string {
@@ -185,8 +205,8 @@ function unknownText({ totals: { program } }: ShownSeason): string {
   return said.length === 0 ? "" : `Not known, and in no sum: ${said.join(", ")}.`;
 }
 
-function inspectionsText({ program, inspections }: ShownSeason): string {
-  return inspectionsSaid(inspections, inspectionsIn(program)) ?? "";
+function inspectionsText({ program, inspections, beforeInspection }: ShownSeason): string {
+  return inspectionsSaid(inspections, inspectionsIn(program), beforeInspection) ?? "";
 }
 
 function leftOutText({ season: { leftOut } }: SeasonView): string {
@@ -204,5 +224,7 @@ function leftOutText({ season: { leftOut } }: SeasonView): string {
     );
   if (leftOut.withoutWorth > 0)
     said.push(`${showCount(leftOut.withoutWorth)} offer(s) whose gain is not known`);
-  return said.length === 0 ? "" : `Not looked at: ${said.join(", ")}.`;
+  return said.length === 0
+    ? ""
+    : `Not looked at, and in nothing that is said to be proven: ${said.join(", ")}.`;
 }

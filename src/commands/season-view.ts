@@ -1,10 +1,10 @@
 import { lumpSumsOf, pricedLumpSums } from "../season/lump-sums.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
-import { whyNoOffer } from "../season/season-reasons.ts";
 import { workSoFar } from "../season/selection/held-laterals.ts";
 import { packedRuleOf } from "../season/selection/season-packing.ts";
 import { type SeasonRules, seasonProblem } from "../season/selection/season-problem.ts";
 import { heldBackIn } from "../season/tracking.ts";
+import { whyNoOffer } from "../season/unlooked-offers.ts";
 import type { SeasonView } from "./season-words.ts";
 
 /** A planned program seen as a season's problem under these rules. */

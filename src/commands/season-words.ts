@@ -121,9 +121,17 @@ export const rankedCutSaid =
   "Ranked cut: down the ranking, each lateral's planned treatment, passing over what no longer fits. What is planned to be inspected first it passes over too, unless it must be done: the season takes no inspection for its worth.";
 
 /** Inspections beside a season: to find out is worth nothing by what a season is selected for. Null where none is planned. */
-export function inspectionsSaid(planned: number, taken: number): string | null {
+export function inspectionsSaid(
+  planned: number,
+  taken: number,
+  other: { readonly choosable: number; readonly chosen: number },
+): string | null {
   if (planned === 0) return null;
-  return `Inspections are not chosen by worth, for by itself none avoids a loss or removes water: of ${planned} ranked lateral(s) that wait for one, ${taken} are in this season. Budget for them beside it.`;
+  const allowed =
+    other.choosable === 0
+      ? "No other work may be chosen for them."
+      : `For ${showCount(other.choosable)} of them the rules of treatment allow other work all the same, which is chosen like any: ${showCount(other.chosen)} are in with it.`;
+  return `Inspections are not chosen by worth, for by itself none avoids a loss or removes water: of ${planned} ranked lateral(s) that wait for one, ${taken} are in this season to be inspected. Budget for them beside it. ${allowed}`;
 }
 
 interface LumpSumView extends Pick<SeasonView, "lumpSums" | "lumpSumItems" | "pays" | "style"> {
@@ -133,19 +141,25 @@ interface LumpSumView extends Pick<SeasonView, "lumpSums" | "lumpSumItems" | "pa
   };
 }
 
-/** What a season's sums leave out and its estimate has; null where no lump sum has a price. */
-export function lumpSumsSaid(
+/**
+ * Cents left of the budget less its reserve when works and lump sums are paid; below 0 where they take of the reserve or more. What is
+ * spent on works is not in `works`; what opened districts is mobilization, whose place the lump sums take.
+ */
+export const leftWithLumpSums = (
   works: number,
-  { lumpSums, lumpSumItems, rules, pays, season: { moneyBefore, spent, opening }, style }: LumpSumView,
-): string | null {
+  { lumpSums, season: { moneyBefore, spent, opening } }: Pick<LumpSumView, "lumpSums" | "season">,
+): number => moneyBefore - (spent - opening.spent) - works - lumpSums;
+
+/** What a season's sums leave out and its estimate has; null where no lump sum has a price. */
+export function lumpSumsSaid(works: number, view: LumpSumView): string | null {
+  const { lumpSums, lumpSumItems, rules, pays, season, style } = view;
   if (lumpSums === 0) return null;
   const money = (amount: number) => showQuantity(amount, "money", style);
   const all = works + lumpSums;
-  // What is spent on works is not in `works`; what opened districts is mobilization, whose place the lump sums take.
-  const over = all + spent - opening.spent - moneyBefore;
-  const reserve = rules.budget - moneyBefore;
+  const over = -leftWithLumpSums(works, view);
+  const reserve = rules.budget - season.moneyBefore;
   const what = pays === "city share" ? "The city's share of works" : "Works";
-  return `Not in these sums: the bid's lump sums (${lumpSumItems.join(", ")}), ${money(lumpSums)} at the program's unit prices, which the planning book's estimate has in place of mobilization by district.${
+  return `Not in works and mobilization: the bid's lump sums (${lumpSumItems.join(", ")}), ${money(lumpSums)} at the program's unit prices, which the planning book's estimate has in place of mobilization by district.${
     over <= 0
       ? ""
       : ` ${what} and lump sums come to ${money(all)}, ${over > reserve ? "more than the budget" : `which takes ${money(over)} of the ${money(reserve)} kept back`}.`

@@ -11,6 +11,7 @@ import { rankedCut } from "../season/selection/ranked-cut.ts";
 import type { SeasonRules } from "../season/selection/season-problem.ts";
 import { totalSeason } from "../season/selection/season-totals.ts";
 import { inspectionsIn } from "../season/tracking.ts";
+import { workBeforeInspection } from "../season/unlooked-offers.ts";
 import { refuse } from "./change-decisions.ts";
 import { noSeasonText } from "./clash-words.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
@@ -58,6 +59,12 @@ export async function seasonOfFolder(
   }
   if (options.picture !== undefined && options.vary === undefined && options.curve === undefined) {
     io.err("--picture draws what --vary finds, or a saved --curve: ask for one of them with it.\n");
+    return EXIT.notDone;
+  }
+  if (options.why !== undefined && options.json === true) {
+    io.err(
+      "--why is text and has no JSON: leave out one of the two. Of a season saved with --save NAME, the column season_reason says of every lateral why it is in or out.\n",
+    );
     return EXIT.notDone;
   }
   if (options.list === true || options.curve !== undefined) return showSaved(folder, options, io);
@@ -132,6 +139,7 @@ async function selectAndShow(
     // What is chosen is all to be done; a visit that is over is in the days gone.
     calendar: planSeason(chosenPlan, schedulable(chosenPlan), "left out"),
     inspections: inspectionsIn(program),
+    beforeInspection: workBeforeInspection(program, view.season, selection.chosen),
   };
   const head = `${program.basis.program.name}, as of ${isoDate(program.basis.program.asOf)}`;
   io.out(

@@ -1,12 +1,15 @@
 import type { SeasonReason } from "../columns/plan-columns.ts";
 import { showCount, showQuantity } from "../quantity/show-quantity.ts";
+import { asBudgetCounts } from "../season/budget-counts.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import { brokenRules } from "../season/selection/broken-rules.ts";
 import { excessOf, packChosen } from "../season/selection/packed-rule.ts";
+import { gainsOf } from "../season/selection/season-problem.ts";
 import { type Chosen, type SelectionProblem, sumChosen } from "../season/selection/selection-problem.ts";
 import { judgeOffers, type OfferFate, offerFates } from "../season/selection/usable-offers.ts";
 import { heldReasons } from "../season/tracking.ts";
-import { textAt } from "../sheet/table.ts";
+import { isWork, type UnlookedBecause, whyUnlooked } from "../season/unlooked-offers.ts";
+import { numberAt, textAt } from "../sheet/table.ts";
 import { clashText } from "./clash-words.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { left, plainTable, right } from "./plain-table.ts";
@@ -56,6 +59,7 @@ export async function whyInSeason(
       barred === "done already" ? `${id} is done already.` : `${id} is ${isIn ? "in" : "out"}.`,
       offersText(program, view, l, selection.chosen),
       begunText(view, l),
+      isIn ? null : inspectionText(program, view, l),
       settled
         ? reasonSentences[barred ?? "must be done"]
         : turned === undefined
@@ -74,6 +78,13 @@ function whyBarred({ season, rules }: SeasonView, l: number): SeasonReason | nul
   if (standing !== undefined) return heldReasons[standing];
   if (season.problem.mustNot[l] !== 1) return null;
   return rules.mustNot.includes(season.ids[l]!) ? "must not be done" : "waits for another lateral";
+}
+
+/** Nothing is said of one that may not be chosen at all, whose reason stands. */
+function inspectionText({ laterals }: PlannedProgram, { season }: SeasonView, l: number): string | null {
+  return season.problem.mustNot[l] === 1 || textAt(laterals, "treatment", l) !== "inspect first"
+    ? null
+    : "The plan inspects it first. A season takes no inspection for its worth: budget for it beside the season, or put it into season.must_do.";
 }
 
 /** What the costs of its offers leave out; null where nothing has been spent on it. */
@@ -133,6 +144,7 @@ function whyNotChosen({ season, packed }: SeasonView, selected: Chosen, l: numbe
   ];
   if (gone.length > 0) return `its ${gone.join(" and its ")} gone`;
   if (brokenRules(problem, trial).length > 0) return "a rule of the season bars it";
+  if (problem.worth[j]! <= 0) return "fits, and gains nothing";
   const had = selected[l]! < 0 ? 0 : problem.worth[selected[l]!]!;
   return problem.worth[j]! <= had
     ? "fits, and gains less than what is chosen"
@@ -158,11 +170,38 @@ function offersText(program: PlannedProgram, view: SeasonView, l: number, select
       problem.worth[j]! > 0 ? worthOverCost(problem.worth[j]!, problem.cost[j]!, view) : "",
       j === chosen ? "in the season" : fateOf(offerFates[fates[j]!]!, j),
     ]);
-  if (rows.length === 0) return "It has no offer with a price and a known gain.";
+  rows.push(...unlookedRows(program, view, l));
+  if (rows.length === 0) return "The rules of treatment allow no work on it.";
   return plainTable(
     [left("Offer"), right(costWords[view.pays]), right("worth"), right(worthOverCostHeading(view)), left("")],
     rows,
   );
+}
+
+const unlookedWords: Readonly<Record<UnlookedBecause, string>> = {
+  "no permission that holds": "not looked at: work on a private part without a permission that holds",
+  "waits for its main": "not looked at: it follows a main that is not lined in this season",
+  "no price": "not looked at: an item of it has no unit price",
+  "gain not known": "not looked at: its gain is not known",
+};
+
+/** Work that the rules of treatment allow and the season may not choose. */
+function unlookedRows(program: PlannedProgram, view: SeasonView, l: number): readonly string[][] {
+  const counted = asBudgetCounts(program);
+  const { offers, laterals } = counted;
+  const { worth } = gainsOf(offers, view.rules.objective, laterals.rows);
+  const looked = new Set(view.season.offerRows);
+  const known = (value: number, shown: (value: number) => string) =>
+    Number.isNaN(value) ? "not known" : shown(value);
+  return Array.from({ length: offers.rows }, (_, row) => row)
+    .filter((row) => numberAt(offers, "lateral_row", row) === l && isWork(offers, row) && !looked.has(row))
+    .map((row) => [
+      textAt(offers, "treatment", row),
+      known(numberAt(offers, "cost", row), (cost) => showQuantity(cost, "money", view.style)),
+      known(worth[row]!, (gain) => showOwnWorth(gain, view)),
+      "",
+      unlookedWords[whyUnlooked(counted, row)],
+    ]);
 }
 
 /** Worth over cost is a number where both are money; else it is what so much money buys. */

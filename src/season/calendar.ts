@@ -58,7 +58,7 @@ const follows: Readonly<Record<CrewKind, readonly CrewKind[]>> = {
  * where some of it waits for mains to be lined, the district waits for the last of them, and comes after those that wait for none or
  * less, unless the order says so;
  * it mobilizes first; on each working day that weather does not take each crew does one packed day, a long visit keeping
- * its crew. A blackout of a district stops its work there only.
+ * its crew and not lying open over days without work where it need not ({@link workThrough}). A blackout of a district stops its work there only.
  */
 export function planCalendar(
   work: readonly DistrictWork[],
@@ -82,7 +82,15 @@ export function planCalendar(
           free.get(kind) ?? 0,
           ...follows[kind].map((before) => done.get(before) ?? 0),
         );
-        const { span, next } = workThrough(kind, district, own.days, from, days, calendar, table);
+        const { span, next } = workThrough({
+          crew: kind,
+          district,
+          packed: own.days,
+          from,
+          days,
+          calendar,
+          table,
+        });
         free.set(kind, next);
         done.set(kind, next);
         return [span];
@@ -112,36 +120,72 @@ function inOrder(work: readonly DistrictWork[], order: readonly string[]): reado
   );
 }
 
-function workThrough(
-  crew: CrewKind,
-  district: string,
-  packed: readonly PackedDay[],
-  from: number,
-  days: readonly Day[],
-  calendar: SeasonCalendar,
-  table: SeasonDays,
-): { readonly span: CrewSpan; readonly next: number } {
+/** What a kind of crew has to do in a district, and when it may. */
+interface Errand {
+  readonly crew: CrewKind;
+  readonly district: string;
+  readonly packed: readonly PackedDay[];
+  /** Index into the days from which it is free. */
+  readonly from: number;
+  readonly days: readonly Day[];
+  readonly calendar: SeasonCalendar;
+  readonly table: SeasonDays;
+}
+
+interface Worked {
+  readonly span: CrewSpan;
+  /** Index into the days from which the crews are free again. */
+  readonly next: number;
+  /** Days without work on which a visit is begun and not ended. */
+  readonly idle: number;
+  /** What ends after a permission for it has. */
+  readonly unpermitted: number;
+}
+
+/**
+ * A long visit that began before a weekend, a holiday or a blackout would lie open over it. It waits for a later day, other work being done
+ * meanwhile, where that leaves fewer such days. That may break no permission, and moves neither the crews' last day nor what is left undone:
+ * selections and uncertainty rest on these. In Quennock Falls 20 such visits lie open over 23 nights, and not 31.
+ */
+function workThrough(errand: Errand): Worked {
+  const atOnce = workInOrder(errand, () => false);
+  if (atOnce.idle === 0) return atOnce;
+  const waiting = workInOrder(errand, (long, at, singles) => waits(errand, long, at, singles));
+  const changesNoMore =
+    waiting.next === atOnce.next &&
+    waiting.span.left === atOnce.span.left &&
+    waiting.unpermitted <= atOnce.unpermitted;
+  return changesNoMore && waiting.idle < atOnce.idle ? waiting : atOnce;
+}
+
+/** @param waiting whether a long visit waits on a day, by its index, with so many days of other work to do instead */
+function workInOrder(
+  { crew, district, packed, from, days, calendar, table }: Errand,
+  waiting: (long: PackedDay, at: number, singles: number) => boolean,
+): Worked {
   // Longest first, so that a long visit does not begin last; days of one length stay in the order they were packed.
   const left = [...packed].sort((a, b) => b.days - a.days);
+  let singles = left.filter(isSingle).length;
   const mobilized: Day[] = [];
   const worked = new Map<Day, number>();
   const dated: Dated[] = [];
   /** What each crew at work has begun and not ended. */
   let begun: Dated[] = [];
-  let next = 0;
   let at = from;
-  for (; at < days.length && (next < left.length || begun.length > 0); at++) {
+  for (; at < days.length && (left.length > 0 || begun.length > 0); at++) {
     const today = days[at]!;
-    const crews = crewsOn(crew, today, calendar);
-    if (crews === 0 || isBlackedOut(district, today, calendar)) continue;
+    const crews = crewsAt(crew, district, today, calendar);
+    if (crews === 0) continue;
     if (mobilized.length < table.mobilisationDays) {
       mobilized.push(today);
       continue;
     }
     // Fewer crews than yesterday: what was begun and has no crew today waits.
-    for (; begun.length < crews && next < left.length; next++) {
-      const { rows, days: shifts } = left[next]!;
-      const begins: Dated = { rows, from: today, to: null, shifts };
+    while (begun.length < crews && left.length > 0) {
+      const first = left.findIndex((each) => isSingle(each) || singles === 0 || !waiting(each, at, singles));
+      const [taken] = left.splice(first, 1);
+      if (isSingle(taken!)) singles--;
+      const begins: Dated = { of: taken!, from: today, to: null, shifts: taken!.days };
       begun.push(begins);
       dated.push(begins);
     }
@@ -151,7 +195,7 @@ function workThrough(
     worked.set(today, busy.length);
   }
   const rest =
-    left.slice(next).reduce((sum, { days: shifts }) => sum + shifts, 0) +
+    left.reduce((sum, { days: shifts }) => sum + shifts, 0) +
     begun.reduce((sum, { shifts }) => sum + shifts, 0);
   const finish = rest > 0 ? null : ([...worked.keys()].at(-1) ?? null);
   return {
@@ -159,18 +203,58 @@ function workThrough(
       crew,
       mobilized,
       worked,
-      dated: dated.map(({ rows, from: first, to }) => ({ rows, from: first, to })),
+      dated: dated.map(({ of: { rows }, from: first, to }) => ({ rows, from: first, to })),
       finish,
       left: rest,
     },
     // What is not finished holds everything that follows it.
     next: rest > 0 ? days.length : at,
+    unpermitted: dated.filter(({ of: { ends }, to }) => ends !== undefined && (to === null || to > ends))
+      .length,
+    idle: dated.reduce(
+      (sum, { of, from: first, to }) => sum + (to === null ? 0 : to - first + 1 - of.days),
+      0,
+    ),
   };
 }
 
+const isSingle = ({ days }: PackedDay): boolean => days === 1;
+
+/** Whether a later day, with other work to do until then, leaves a long visit open over fewer days without work, its owner permitting. */
+function waits(errand: Errand, long: PackedDay, at: number, singles: number): boolean {
+  const { crew, district, days, calendar } = errand;
+  const now = idleFrom(errand, at, long);
+  let meanwhile = singles;
+  for (let on = at; now > 0 && meanwhile > 0 && on + 1 < days.length; on++) {
+    meanwhile -= crewsAt(crew, district, days[on]!, calendar);
+    if (idleFrom(errand, on + 1, long) < now) return true;
+  }
+  return false;
+}
+
+/** Days without work in a visit that begins as soon as it may from a day: for ever where season or permission ends before it does. */
+function idleFrom(
+  { crew, district, days, calendar }: Errand,
+  at: number,
+  { days: shifts, ends }: PackedDay,
+): number {
+  let left = shifts;
+  let first: Day | null = null;
+  for (let on = at; on < days.length && (ends === undefined || days[on]! <= ends); on++) {
+    if (crewsAt(crew, district, days[on]!, calendar) === 0) continue;
+    first ??= days[on]!;
+    if (--left === 0) return days[on]! - first + 1 - shifts;
+  }
+  return Number.POSITIVE_INFINITY;
+}
+
+/** Crews of a kind at work in a district on a day. */
+const crewsAt = (crew: CrewKind, district: string, today: Day, calendar: SeasonCalendar): number =>
+  isBlackedOut(district, today, calendar) ? 0 : crewsOn(crew, today, calendar);
+
 /** A packed day that has begun, and how many shifts of it are still to do. */
 interface Dated {
-  readonly rows: readonly number[];
+  readonly of: PackedDay;
   readonly from: Day;
   to: Day | null;
   shifts: number;

@@ -23,6 +23,8 @@ export interface PackedDay {
   readonly rows: readonly number[];
   /** Crew-days it takes: 1, or the shifts of a long visit. */
   readonly days: number;
+  /** The day on which the first of the owners' permissions ends; absent where none does. */
+  readonly ends?: Day;
 }
 
 export interface PackedVisits {

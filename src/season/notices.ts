@@ -1,4 +1,4 @@
-import { describeNotice } from "../plan/notice.ts";
+import { describeNotice, workingDaysSaid } from "../plan/notice.ts";
 import { textAt } from "../sheet/table.ts";
 import type { PlannedProgram } from "./planned-program.ts";
 import { planSeason } from "./season-calendar.ts";
@@ -15,6 +15,8 @@ export interface Notices extends VisitDates {
   readonly leftOut: number;
   /** `1 calendar day`. */
   readonly notice: string;
+  /** What a day of it is, where that has to be said. */
+  readonly noticeDay: string;
 }
 
 /**
@@ -47,5 +49,6 @@ export function noticesOf(program: PlannedProgram): Notices | null {
     heldBack: heldBackIn(program),
     leftOut: visits.length - told.length,
     notice: describeNotice(basis.steps),
+    noticeDay: workingDaysSaid(basis.steps),
   };
 }

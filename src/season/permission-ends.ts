@@ -28,7 +28,7 @@ export function permissionEndAt(laterals: Table, row: number, treatment: string)
 }
 
 /**
- * The days of a crew in a district with those first on which a permission ends soonest. In which order days of one length are worked changes
+ * The days of a crew in a district with those first on which a permission ends soonest, each with the day it does. In which order days of one length are worked changes
  * neither how many there are nor when the last is done, so a selection, which counts days, is not touched by it.
  */
 export function soonestFirst(
@@ -39,8 +39,13 @@ export function soonestFirst(
     days.map((each) => [each, Math.min(...each.rows.map((row) => endOf(row) ?? Number.POSITIVE_INFINITY))]),
   );
   // Not by difference: of two without an end it would be no number.
-  return [...days].sort((a, b) => {
-    const [one, other] = [soonest.get(a)!, soonest.get(b)!];
-    return one < other ? -1 : one > other ? 1 : 0;
-  });
+  return [...days]
+    .sort((a, b) => {
+      const [one, other] = [soonest.get(a)!, soonest.get(b)!];
+      return one < other ? -1 : one > other ? 1 : 0;
+    })
+    .map((each) => {
+      const ends = soonest.get(each)!;
+      return ends === Number.POSITIVE_INFINITY ? each : { ...each, ends: day(ends) };
+    });
 }

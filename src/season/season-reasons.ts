@@ -1,6 +1,4 @@
 import type { CrewKind, SeasonReason } from "../columns/plan-columns.ts";
-import { numberAt, textAt } from "../sheet/table.ts";
-import { waitForMain } from "./main-first.ts";
 import type { PlannedProgram } from "./planned-program.ts";
 import { bringsOf, comingTo } from "./selection/arrivals.ts";
 import { priceOfComing } from "./selection/coming-sets.ts";
@@ -21,6 +19,7 @@ import {
 import { judgeOffers, offerFates } from "./selection/usable-offers.ts";
 import { ownersOf, packedCase } from "./selection/visit-shares.ts";
 import { heldReasons } from "./tracking.ts";
+import { whyNoOffer } from "./unlooked-offers.ts";
 
 /** What one more unit of each is worth to the season: worth for a cent, and for a crew-day of each limited kind. */
 export interface MarginalPrices {
@@ -283,26 +282,4 @@ export function seasonReasonsOf(
     if (season.problem.mustNot[l] === 1) return "waits for another lateral";
     return missing[l]!;
   });
-}
-
-/** Of the offers that cannot be looked at, what stands in the way: the first of permission, main, price and gain. By lateral. */
-export function whyNoOffer({ laterals, offers, basis }: PlannedProgram): readonly SeasonReason[] {
-  const order = ["no permission that holds", "waits for its main", "no price", "gain not known"] as const;
-  const found: SeasonReason[] = Array.from({ length: laterals.rows }, () => "no treatment allowed");
-  for (let row = 0; row < offers.rows; row++) {
-    const treatment = textAt(offers, "treatment", row);
-    if (treatment === "leave and re-inspect") continue;
-    const l = numberAt(offers, "lateral_row", row);
-    const why =
-      numberAt(offers, "may_be_scheduled", row) === 0
-        ? order[0]
-        : waitForMain(laterals, l, treatment, basis).kind === "not this season"
-          ? order[1]
-          : Number.isNaN(numberAt(offers, "cost", row))
-            ? order[2]
-            : order[3];
-    const known = order.indexOf(found[l] as (typeof order)[number]);
-    if (known < 0 || order.indexOf(why) < known) found[l] = why;
-  }
-  return found;
 }

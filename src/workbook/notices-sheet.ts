@@ -4,7 +4,7 @@ import { type DateStyle, showDate } from "../quantity/show-date.ts";
 import { showCount } from "../quantity/show-quantity.ts";
 import type { Day } from "../quantity/si.ts";
 import type { Notices } from "../season/notices.ts";
-import type { UnpermittedVisit } from "../season/visit-dates.ts";
+import type { DatedVisit, UnpermittedVisit } from "../season/visit-dates.ts";
 import { rowOfEach } from "../sheet/row-of-each.ts";
 import { textAt } from "../sheet/table.ts";
 import type { BookContents } from "./book-contents.ts";
@@ -17,12 +17,12 @@ const NAMED = 20;
 
 /** What the list is of, how notice is counted and what has no day, a line each. */
 export function noticeNotes(
-  { of, notice, undated, unpermitted, heldBack, leftOut }: Notices,
+  { of, notice, noticeDay, undated, unpermitted, heldBack, leftOut, visits }: Notices,
   dates: DateStyle = "ISO",
 ): readonly string[] {
   const named = undated.slice(0, NAMED).join(", ");
   return [
-    `Visits of ${of}, a row each. Notice is given ${notice} before the day a crew comes.`,
+    `Visits of ${of}, a row each. Notice is given ${notice} before the day a crew comes. ${noticeDay}`.trimEnd(),
     "Days are those of the calendar in the expected weather; which days weather takes cannot be known. Every building counts as occupied.",
     ...(undated.length === 0
       ? []
@@ -30,10 +30,31 @@ export function noticeNotes(
           `No day, since the season ends first: a visit to ${showCount(undated.length)} lateral(s): ${named}${undated.length > NAMED ? " and more" : ""}.`,
         ]),
     ...unpermittedSaid(unpermitted, dates),
+    ...overNightsSaid(visits, dates),
     ...heldBackSaid(heldBack),
     ...(leftOut === 0
       ? []
       : [`${showCount(leftOut)} visit(s) that are over, or to laterals done or refused, are left out.`]),
+  ];
+}
+
+/** Visits that go on over a night, the longest first, each with its nights; nothing where none does. */
+export function overNightsSaid(visits: readonly DatedVisit[], dates: DateStyle = "ISO"): readonly string[] {
+  const open = visits
+    .flatMap((visit) =>
+      visit.until === null ? [] : [{ ...visit, until: visit.until, nights: visit.until - visit.on }],
+    )
+    .filter(({ nights }) => nights > 0)
+    .sort((a, b) => b.nights - a.nights || a.on - b.on || (a.lateral < b.lateral ? -1 : 1));
+  if (open.length === 0) return [];
+  const said = open
+    .slice(0, NAMED)
+    .map(
+      ({ lateral, crew, on, until, nights }) =>
+        `${lateral} over ${nights} (${crew}, ${showDate(on, dates)} to ${showDate(until, dates)})`,
+    );
+  return [
+    `Visits longer than a shift, open over nights: ${said.join(", ")}${open.length > NAMED ? ` and ${open.length - NAMED} more` : ""}. Make the opening safe, and give occupants a bypass, until the last day.`,
   ];
 }
 

@@ -3,6 +3,10 @@ import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { noticesIn } from "../../src/commands/notices.ts";
 import { seasonOfFolder } from "../../src/commands/season.ts";
+import { minutes } from "../../src/quantity/si.ts";
+import type { DatedVisit } from "../../src/season/visit-dates.ts";
+import { knownDay } from "../../src/season/work-days.ts";
+import { overNightsSaid } from "../../src/workbook/notices-sheet.ts";
 import { recorded, sampleCopy } from "./sample-copy.ts";
 import { changeRules } from "./season-rules.ts";
 
@@ -37,6 +41,7 @@ describe("wyeplan notices", () => {
     expect(code).toBe(1);
     expect(out).toContain("Visits of all that may be scheduled");
     expect(out).toContain("2 working days before the day a crew comes");
+    expect(out.replace(/\s+/g, " ")).toContain("days that weather takes or a blackout closes count");
     expect(out).not.toContain("Quillfeather");
   });
 
@@ -92,4 +97,26 @@ describe("wyeplan notices", () => {
     expect(asked.out).toContain("Visits of season spring");
     expect(asked.err).toContain("rules of the season in program.json have changed");
   });
+});
+
+it("names visits that lie open over nights, the most nights first, and only those", () => {
+  const visit = (lateral: string, on: string, until: string | null): DatedVisit => ({
+    lateral,
+    district: "A",
+    crew: "dig",
+    on: knownDay(on),
+    until: until === null ? null : knownDay(until),
+    noticeBy: knownDay(on),
+    outage: minutes(0),
+  });
+  const [said] = overNightsSaid([
+    visit("1", "2026-07-06", "2026-07-06"),
+    visit("2", "2026-07-07", "2026-07-08"),
+    visit("3", "2026-07-10", "2026-07-13"),
+    visit("4", "2026-10-30", null),
+  ]);
+  expect(said).toContain(
+    "open over nights: 3 over 3 (dig, 2026-07-10 to 2026-07-13), 2 over 1 (dig, 2026-07-07 to 2026-07-08). Make",
+  );
+  expect(overNightsSaid([visit("1", "2026-07-06", "2026-07-06")])).toEqual([]);
 });

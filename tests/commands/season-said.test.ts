@@ -57,6 +57,20 @@ describe("the words of a season", () => {
     expect(out).not.toContain("considered");
   });
 
+  it("name allowed work that the season may not choose, and say how much is waited for by an inspection", async () => {
+    // Its upper part is private and no permission is signed; cutting its roots would spare more than it costs.
+    const { out } = await season({ why: "00285" });
+    expect(out).toMatch(
+      /clean and cut roots +USD 345\.60 +USD 900\.72 +not looked at: .*without a permission that holds/,
+    );
+    expect(out).toMatch(/inspect first .*fits, and gains nothing/);
+    expect(out).toContain("The plan inspects it first. A season takes no inspection for its worth");
+    // Open-cut replacement of 00103, 00163 and 00176, by `why` of each; of four more, and of these roots, no permission is signed.
+    const whole = await season();
+    expect(whole.out).toContain("For 3 of them the rules of treatment allow other work all the same");
+    expect(whole.out).toContain("no other season of the works that may be chosen is better");
+  }, 60_000);
+
   it("show the worth of a lateral by the day where the objective is a flow, and what money buys of it", async () => {
     changeRules(folder, { objective: "infiltration removed" });
     const { out } = await season({ why: "00217" });

@@ -43,7 +43,20 @@ describe("wyeplan season", () => {
     const cents = (shown: string) => Math.round(Number(shown.replaceAll(",", "")) * 100);
     // The budget of its program.json.
     expect(cents(all!)).toBeGreaterThan(18_000_000);
-    expect(JSON.parse(said.out)).toMatchObject({ lumpSums: cents(lump!), worksAndLumpSums: cents(all!) });
+    const left = 18_000_000 * 0.95 - cents(all!);
+    expect(JSON.parse(said.out)).toMatchObject({
+      lumpSums: cents(lump!),
+      worksAndLumpSums: cents(all!),
+      moneyLeftWithLumpSums: left,
+    });
+    forget();
+    await seasonOfFolder(copy, {}, io);
+    // The first number on money left says what it leaves out, and the next two lines are that.
+    expect(said.out).toMatch(
+      /money left, without lump sums +EUR [\d,.]+ .*\nlump sums of the bid +EUR 29,300\.00 .*\nmoney left, lump sums instead of mobilization +EUR −?-?[\d,.]+/,
+    );
+    const shownLeft = /lump sums instead of mobilization +EUR (\S+)/.exec(said.out)![1]!;
+    expect(cents(shownLeft.replace("−", "-"))).toBe(left);
     forget();
     const loaded = await loadSeasonOrSay(copy, "spring", io);
     const sheets = [...buildPlanningBook(bookContents(loaded!.program)).sheets];
@@ -196,6 +209,9 @@ describe("wyeplan season", () => {
     expect(out.match(/[●◆]/g)?.length).toBeGreaterThanOrEqual(3);
     const nobody = await season({ why: "no such" });
     expect(nobody.code).toBe(2);
+    const asJson = await season({ why: "00113", json: true });
+    expect(asJson).toMatchObject({ code: 2, out: "" });
+    expect(asJson.err).toContain("--why is text and has no JSON");
   });
 
   it("says which rules clash and what would mend it", async () => {

@@ -113,6 +113,74 @@ describe("the calendar of crews", () => {
     ]);
   });
 
+  describe("of a visit of several days", () => {
+    // From Thursday 9 July: mobilise 9, work from Friday on. By row: from and to.
+    const friday = { starts: "2026-07-09" };
+    const dates = (lining: CrewWork, differs: Partial<SeasonCalendar> = friday) =>
+      planned([district("A", lining)], differs).districts[0]!.crews[0]!.dated.map(
+        ({ rows, from, to }) => [rows[0], isoDate(from), to === null ? null : isoDate(to)] as const,
+      );
+    const mustEnd = (of: CrewWork, on: string): CrewWork => ({
+      ...of,
+      days: of.days.map((each) => (each.days > 1 ? { ...each, ends: knownDay(on) } : each)),
+    });
+
+    it("does not let it lie open over a weekend while there is other work, and ends as soon", () => {
+      expect(dates(work("lining", [2, 1, 1]))).toEqual([
+        [1, "2026-07-10", "2026-07-10"],
+        [0, "2026-07-13", "2026-07-14"],
+        [2, "2026-07-15", "2026-07-15"],
+      ]);
+      // Over a blackout as over a weekend; where nothing else is to be done meanwhile, waiting would cost a day.
+      const blackouts = [{ from: "2026-07-14", to: "2026-07-15", why: "a fair", district: "A" }];
+      expect(dates(work("lining", [2, 1, 1]), { ...friday, blackouts })[1]).toEqual([
+        2,
+        "2026-07-13",
+        "2026-07-13",
+      ]);
+      expect(dates(work("lining", [2]))).toEqual([[0, "2026-07-10", "2026-07-13"]]);
+    });
+
+    it("waits for no day on which its owner's permission has ended", () => {
+      expect(dates(mustEnd(work("lining", [2, 1, 1]), "2026-07-13"))[0]).toEqual([
+        0,
+        "2026-07-10",
+        "2026-07-13",
+      ]);
+      expect(dates(mustEnd(work("lining", [2, 1, 1]), "2026-07-14"))[1]).toEqual([
+        0,
+        "2026-07-13",
+        "2026-07-14",
+      ]);
+    });
+
+    it("moves neither the last day nor what is left undone, and lies open no longer than begun at once", () => {
+      const jobs = fc.array(fc.integer({ min: 1, max: 4 }), { minLength: 1, maxLength: 14 });
+      fc.assert(
+        fc.property(
+          jobs,
+          fc.integer({ min: 1, max: 3 }),
+          fc.constantFrom("2026-07-22", "2026-10-30"),
+          (lengths, count, ends) => {
+            const season = { ends, crews: { ...seasonCalendar().crews, lining: { count, changes: [] } } };
+            const of = (lining: CrewWork) => planned([district("A", lining)], season).districts[0]!.crews[0]!;
+            const open = ({ dated }: ReturnType<typeof of>) =>
+              dated.reduce(
+                (sum, { rows, from, to }) => sum + (to === null ? 0 : to - from + 1 - lengths[rows[0]!]!),
+                0,
+              );
+            const waiting = of(work("lining", lengths));
+            // What no day suits any more is begun at once.
+            const atOnce = of(mustEnd(work("lining", lengths), "2026-01-01"));
+            expect([waiting.finish, waiting.left]).toEqual([atOnce.finish, atOnce.left]);
+            expect(open(waiting)).toBeLessThanOrEqual(open(atOnce));
+          },
+        ),
+        { numRuns: 200 },
+      );
+    });
+  });
+
   it("stays out of a blacked-out district, and says what the season leaves undone", () => {
     const blackouts = [{ from: "2026-07-07", to: "2026-07-13", why: "a fair", district: "A" }];
     const { districts } = planned([district("A", work("lining", ones(1)))], { blackouts });

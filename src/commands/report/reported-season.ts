@@ -4,6 +4,7 @@ import { planSeason, type SeasonPlan } from "../../season/season-calendar.ts";
 import { workWhenSaved } from "../../season/selection/held-laterals.ts";
 import type { SeasonRules } from "../../season/selection/season-problem.ts";
 import { type SeasonTotals, totalSeason } from "../../season/selection/season-totals.ts";
+import { workBeforeInspection } from "../../season/unlooked-offers.ts";
 import { chosenIn } from "../booked-selection.ts";
 import type { LoadedSeason } from "../load-season.ts";
 import { viewOf } from "../season-view.ts";
@@ -27,6 +28,8 @@ export interface ReportedSeason {
   readonly missing: number;
   /** Null where program.json has no calendar. */
   readonly plan: SeasonPlan | null;
+  /** Laterals to be inspected first for which other work may be chosen, and is. */
+  readonly beforeInspection: ReturnType<typeof workBeforeInspection>;
   readonly certainty: Certainty;
   readonly places: ReportContents["places"];
 }
@@ -59,7 +62,8 @@ export function reportedSeason(
   if (season === null) throw new RangeError("reportedSeason: no season was loaded");
   const { name, run } = season;
   const view = viewOf(whole, rules, whole.basis.calendar, workWhenSaved(whole, run.so_far ?? []));
-  const totals = totalSeason(whole, view.season, chosenIn(whole, view, run));
+  const chosen = chosenIn(whole, view, run);
+  const totals = totalSeason(whole, view.season, chosen);
   const { works, mobilization } = totals.program;
   const { moneyBefore, spent, problem } = view.season;
   return {
@@ -79,6 +83,7 @@ export function reportedSeason(
     },
     totals,
     missing: run.chosen.length - totals.program.chosen,
+    beforeInspection: workBeforeInspection(whole, view.season, chosen),
     plan: planSeason(program),
     certainty: certaintyOf(program),
     places,

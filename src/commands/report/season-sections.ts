@@ -65,10 +65,10 @@ export function seasonFigures({ program, whole, money, totals, missing, plan }: 
 }
 
 function moneyBody(season: ReportedSeason): Html {
-  const { program, whole, run, objective, money, missing } = season;
+  const { program, whole, run, objective, money, missing, beforeInspection } = season;
   const { currency } = program.basis.program;
   const brief = inBriefSaid(season);
-  const inspections = inspectionsSaid(inspectionsIn(whole), inspectionsIn(program));
+  const inspections = inspectionsSaid(inspectionsIn(whole), inspectionsIn(program), beforeInspection);
   const amount = (cents: number) => showCount(Math.round(cents / 100));
   const rows: readonly (readonly [string, string])[] = [
     ["Budget", amount(money.budget)],

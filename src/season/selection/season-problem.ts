@@ -264,8 +264,8 @@ function shareFairly(
     );
 }
 
-/** Worth of each row of the offers. A mix weighs each part of the most that could be had, so that cents and litres can stand together. */
-function gainsOf(
+/** Worth of each row of the offers, and the most there is of each by which a mix is weighed. A mix weighs each part of the most that could be had, so that cents and litres can stand together. */
+export function gainsOf(
   offers: Table,
   { lossAvoided, infiltrationRemoved }: SeasonRules["objective"],
   laterals: number,
