@@ -33,18 +33,52 @@ export type CureFits = Readonly<Record<PlannedUse, CureFit | null>>;
 export function fitCures(
   lateral: Pick<Lateral, "hostMaterial">,
   walls: Walls,
-  { liners, hosts }: Pick<Basis, "liners" | "hosts">,
+  basis: Pick<Basis, "liners" | "hosts">,
 ): CureFits {
-  if (walls === NO_WALLS) return NO_FITS;
-  return {
-    "full-length": fitCure(lateral, thickestOf(walls["full-length"]), liners["full-length"], hosts),
-    section: fitCure(lateral, thickestOf(walls.section), liners.section, hosts),
-    connection: fitCure(lateral, thickestOf(walls.connection), liners.connection, hosts),
-    "one-piece":
-      liners["one-piece"] === null
-        ? null
-        : fitCure(lateral, thickestOf(walls["one-piece"]), liners["one-piece"], hosts),
-  };
+  return walls === NO_WALLS ? NO_FITS : new AskedFits(lateral, walls, basis);
+}
+
+/** Each is worked out when somebody asks for it, and its wall with it. */
+class AskedFits implements CureFits {
+  readonly #lateral: Pick<Lateral, "hostMaterial">;
+  readonly #walls: Walls;
+  readonly #basis: Pick<Basis, "liners" | "hosts">;
+  #fullLength: CureFit | null | undefined;
+  #section: CureFit | null | undefined;
+  #connection: CureFit | null | undefined;
+  #onePiece: CureFit | null | undefined;
+
+  constructor(lateral: Pick<Lateral, "hostMaterial">, walls: Walls, basis: Pick<Basis, "liners" | "hosts">) {
+    this.#lateral = lateral;
+    this.#walls = walls;
+    this.#basis = basis;
+  }
+
+  get "full-length"(): CureFit | null {
+    if (this.#fullLength === undefined) this.#fullLength = this.#fitOf("full-length");
+    return this.#fullLength;
+  }
+
+  get section(): CureFit | null {
+    if (this.#section === undefined) this.#section = this.#fitOf("section");
+    return this.#section;
+  }
+
+  get connection(): CureFit | null {
+    if (this.#connection === undefined) this.#connection = this.#fitOf("connection");
+    return this.#connection;
+  }
+
+  get "one-piece"(): CureFit | null {
+    if (this.#onePiece === undefined) this.#onePiece = this.#fitOf("one-piece");
+    return this.#onePiece;
+  }
+
+  #fitOf(use: PlannedUse): CureFit | null {
+    const { liners, hosts } = this.#basis;
+    const liner = liners[use];
+    return liner === null ? null : fitCure(this.#lateral, thickestOf(this.#walls[use]), liner, hosts);
+  }
 }
 
 const NO_FITS: CureFits = { "full-length": null, section: null, connection: null, "one-piece": null };

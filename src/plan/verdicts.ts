@@ -91,6 +91,8 @@ class Judgement implements Verdicts {
       undesigned = 0;
       for (let i = 0; i < plannedUses.length; i++) {
         const use = plannedUses[i]!;
+        // What the rules refuse already no wall makes more refused; of what a person wishes it must be known whether it can be placed.
+        if (lateral.decided.treatment === null && (ofUse[i]! & ~said.against) === 0) continue;
         if (place.walls[use].kind === "not asked") undesigned |= ofUse[i]!;
         if (place.blocks(use).length > 0) blocked |= ofUse[i]!;
       }

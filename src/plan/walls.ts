@@ -77,12 +77,39 @@ export function designWalls(lateral: Lateral, condition: Condition, effluent: Ef
   if (!line && !connect && !onePiece) return NO_WALLS;
   const place = { lateral, condition, effluent, basis };
   const fullLength = line ? designHostWall("full-length", place) : NOT_ASKED;
-  return {
-    "full-length": fullLength,
-    section: fullLength.kind === "not asked" ? NOT_ASKED : designSection(fullLength, place),
-    connection: connect ? designWithMain("connection", place) : NOT_ASKED,
-    "one-piece": onePiece ? designWithMain("one-piece", place) : NOT_ASKED,
-  };
+  const section = fullLength.kind === "not asked" ? NOT_ASKED : designSection(fullLength, place);
+  return new AskedWalls(fullLength, section, connect ? place : null, onePiece ? place : null);
+}
+
+/**
+ * Those with a part in the main are designed when a stage asks: rules that need no wall refuse the liner of a third of the laterals whose
+ * connection is bad.
+ */
+class AskedWalls implements Walls {
+  readonly "full-length": Wall;
+  readonly section: Wall;
+  readonly #connected: Place | null;
+  readonly #onePiece: Place | null;
+  #connection: Walls["connection"] | null = null;
+  #whole: Walls["one-piece"] | null = null;
+
+  /** @param connected null where no liner at the connection is asked for, `onePiece` where none of one piece is */
+  constructor(fullLength: Wall, section: Wall, connected: Place | null, onePiece: Place | null) {
+    this["full-length"] = fullLength;
+    this.section = section;
+    this.#connected = connected;
+    this.#onePiece = onePiece;
+  }
+
+  get connection(): Walls["connection"] {
+    this.#connection ??= this.#connected === null ? NOT_ASKED : designWithMain("connection", this.#connected);
+    return this.#connection;
+  }
+
+  get "one-piece"(): Walls["one-piece"] {
+    this.#whole ??= this.#onePiece === null ? NOT_ASKED : designWithMain("one-piece", this.#onePiece);
+    return this.#whole;
+  }
 }
 
 const isAtLeast = (grade: Stated<number> | null, limit: number): boolean =>

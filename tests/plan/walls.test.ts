@@ -71,8 +71,10 @@ const notes = (
 
 describe("walls", () => {
   it("are designed only where the surveys could ask for a liner", () => {
-    const kinds = (inspections: ReturnType<typeof survey>[]) =>
-      Object.values(plan({ inspections }).walls).map(({ kind }: { kind: string }) => kind);
+    const kinds = (inspections: ReturnType<typeof survey>[]) => {
+      const { walls } = plan({ inspections });
+      return (["full-length", "section", "connection", "one-piece"] as const).map((use) => walls[use].kind);
+    };
     expect(kinds([survey()])).toEqual(["not asked", "not asked", "not asked", "not asked"]);
     expect(kinds([])).toEqual(["not asked", "not asked", "not asked", "not asked"]);
     expect(kinds(grade4)).toEqual(["designed", "designed", "not asked", "not asked"]);
