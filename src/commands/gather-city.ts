@@ -47,7 +47,6 @@ export async function gatherCity(
   folder: string,
   progress: Progress = () => {},
   second?: PlanThread,
-  readyFor: (laterals: number, basis: PreparedBasis) => void = () => {},
 ): Promise<GatheredCity | { readonly ok: false; readonly problems: readonly Problem[] }> {
   const reading = await readSettings(folder);
   if (!reading.ok) return reading;
@@ -75,7 +74,6 @@ export async function gatherCity(
     return { ok: false, problems: [...laterals.problems.filter(isSaidAtOnce), nothingToPlan(file.file)] };
   const parts: InspectionPart[] = [];
   const readBefore = await ahead;
-  readyFor(laterals.table.rows, prepared.basis);
   for (const [i, surveyFile] of inspectionFiles(settings).entries()) {
     const before = readBefore[i];
     if (before !== undefined) texts.isReadElsewhere(surveyFile);

@@ -6,12 +6,9 @@ import { lateralFile } from "../program/settings.ts";
 import type { Settings } from "../program/settings-schema.ts";
 import { yearOf } from "../quantity/calendar.ts";
 import { describeProblem, type Problem } from "../quantity/problem.ts";
-import type { PreparedBasis } from "../season/own-columns.ts";
 import type { Progress, Wanted } from "../season/plan-sheet.ts";
-import type { PlanTables } from "../season/plan-tables.ts";
 import type { PlannedProgram } from "../season/planned-program.ts";
 import type { ProgramTables } from "../season/program-tables.ts";
-import { dataOf } from "./basis-data.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
 import { finishInThreads } from "./finish-in-threads.ts";
 import { fitInThreads } from "./fit-in-threads.ts";
@@ -37,15 +34,13 @@ export type Gathered = GatheredProgram | { readonly ok: false; readonly problems
  *
  * @param progress told the bytes of the city's files that are read, now and then
  * @param second a thread that may be started to read beside this one
- * @param readyFor told of the laterals when their file and those of the inspections are read
  */
 export async function gatherProgram(
   folder: string,
   progress?: Progress,
   second?: PlanThread,
-  readyFor?: (laterals: number, basis: PreparedBasis) => void,
 ): Promise<Gathered> {
-  const city = await gatherCity(folder, progress, second, readyFor);
+  const city = await gatherCity(folder, progress, second);
   return city.ok ? withItsDecisions(folder, city) : city;
 }
 
@@ -98,16 +93,11 @@ export async function loadProgram(
   second = new PlanThread(),
 ): Promise<Loaded> {
   try {
-    let layingOut: Promise<{ readonly tables: PlanTables } | null> = Promise.resolve(null);
-    const gathered = await gatherProgram(folder, undefined, second, (rows, basis) => {
-      if (second.isWorking)
-        layingOut = second.doneBeside({ kind: "lay out plan", rows, basis: dataOf(basis), wanted });
-    });
+    const gathered = await gatherProgram(folder, undefined, second);
     if (!gathered.ok) return gathered;
     const { settings, tables, problems, tallies } = gathered;
-    const laidOut = (await layingOut)?.tables;
     const basis = await fitInThreads(tables, gathered.basis, second);
-    const planned = await planInThreads(tables, basis, progress, wanted, second, laidOut);
+    const planned = await planInThreads(tables, basis, progress, wanted, second);
     const program = await finishInThreads(tables, basis, planned, { problems, tallies }, second);
     return { ok: true, program, settings };
   } finally {

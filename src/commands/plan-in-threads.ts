@@ -7,7 +7,6 @@ import {
   takeNoMore,
 } from "../season/plan-blocks.ts";
 import type { Progress, Wanted } from "../season/plan-sheet.ts";
-import type { PlanTables } from "../season/plan-tables.ts";
 import type { ProgramTables } from "../season/program-tables.ts";
 import { dataOf } from "./basis-data.ts";
 import type { PlanThread } from "./plan-thread.ts";
@@ -18,7 +17,6 @@ import type { PlanThread } from "./plan-thread.ts";
  * it, and all rows are planned anew on this one.
  *
  * @param progress told how far it is; it may throw to stop the plan
- * @param laidOut empty tables of the plan, where they were made before
  */
 export async function planInThreads(
   tables: ProgramTables,
@@ -26,10 +24,9 @@ export async function planInThreads(
   progress: Progress | undefined,
   wanted: Wanted,
   second: PlanThread,
-  laidOut?: PlanTables,
 ): Promise<PlannedBlocks> {
-  const toPlan = (into?: PlanTables) => sharePlan(tables.laterals.rows, basis, wanted, undefined, into);
-  const shared = second.isWorking ? await planBeside(tables, basis, progress, toPlan(laidOut), second) : null;
+  const toPlan = () => sharePlan(tables.laterals.rows, basis, wanted);
+  const shared = second.isWorking ? await planBeside(tables, basis, progress, toPlan(), second) : null;
   if (shared !== null) return shared;
   const plan = toPlan();
   return { plan, blocks: planBlocks(tables, basis, plan, progress) };

@@ -8,8 +8,6 @@ import type { Basis } from "../reference/basis.ts";
 import type { RecordRows } from "../season/city-record.ts";
 import type { FittedBasis } from "../season/fits.ts";
 import type { PlannedBlock, SharedPlan } from "../season/plan-blocks.ts";
-import type { Wanted } from "../season/plan-sheet.ts";
-import type { PlanTables } from "../season/plan-tables.ts";
 import type { ProgramTables } from "../season/program-tables.ts";
 import type { Ranking } from "../season/rank.ts";
 import type { Table } from "../sheet/table.ts";
@@ -24,12 +22,6 @@ export type BesideJob =
       readonly ownWords: InspectionReading["ownWords"];
       /** What it will plan with, which it prepares when it has read. */
       readonly basis: Basis;
-    }
-  | {
-      readonly kind: "lay out plan";
-      readonly rows: number;
-      readonly basis: Basis;
-      readonly wanted: Wanted;
     }
   | {
       readonly kind: "read record";
@@ -50,7 +42,6 @@ export type BesideJob =
 
 export type BesideDone =
   | { readonly kind: "read inspections"; readonly parts: readonly InspectionsAhead[] }
-  | { readonly kind: "lay out plan"; readonly tables: PlanTables }
   | { readonly kind: "read record" }
   | { readonly kind: "plan rows"; readonly blocks: readonly PlannedBlock[] }
   | { readonly kind: "fit blockages"; readonly fits: BlockageFits }

@@ -42,15 +42,14 @@ export interface PlannedBlocks {
 const TAKEN = 0;
 const DONE = 1;
 
-/** A plan to share, of which nothing is done. @param tables empty ones, where somebody made them before */
+/** A plan to share, of which nothing is done. */
 export const sharePlan = (
   rows: number,
   basis: FittedBasis,
   wanted: Wanted,
   blockRows = BLOCK,
-  tables = emptyTables(rows, basis, wanted),
 ): SharedPlan => ({
-  tables,
+  tables: emptyTables(rows, basis, wanted),
   wanted,
   blockRows,
   taken: new Int32Array(new SharedArrayBuffer(8)),

@@ -44,29 +44,11 @@ export interface PlanTables {
 }
 
 /** A plan of which nothing is written. */
-export const emptyTables = (rows: number, basis: PreparedBasis, wanted: Wanted): PlanTables => ({
+export const emptyTables = (rows: number, basis: FittedBasis, wanted: Wanted): PlanTables => ({
   laterals: { rows, columns: emptyPlan(rows, basis, wanted) },
   materials: materialTable(rows, basis, wanted),
   chosen: wanted === "totals" ? chosenTable(rows, basis) : null,
 });
-
-/** Bytes of a page of memory. */
-const PAGE = 4096;
-
-/**
- * The same tables, all of their pages there. A page is made when it is first written, which takes 2 µs: of a million laterals 0.1 s, that a
- * thread with time to spare takes from those that plan.
- */
-export function withPages(tables: PlanTables): PlanTables {
-  for (const table of [tables.laterals, tables.materials, tables.chosen])
-    for (const column of table?.columns.values() ?? []) {
-      const cells = column.kind === "number" ? column.values : column.kind === "code" ? column.codes : null;
-      if (cells === null) continue;
-      const step = PAGE / cells.BYTES_PER_ELEMENT;
-      for (let at = 0; at < cells.length; at += step) cells[at] = cells[at]!;
-    }
-  return tables;
-}
 
 /** The plan's columns, whose rows are each to be written whole; of the leading survey's, those that a formula of the recipe reads over the sheet. */
 export function emptyPlan(
@@ -91,7 +73,7 @@ export function emptyPlan(
   return columns;
 }
 
-function materialTable(rows: number, { liners }: PreparedBasis, wanted: Wanted): Table {
+function materialTable(rows: number, { liners }: FittedBasis, wanted: Wanted): Table {
   const resins = new Set(Object.values(liners).flatMap((liner) => liner?.resin.key ?? []));
   const columnOf = (key: string): ColumnData => {
     if (key === "resin") return missingWords(rows, [...resins]);
@@ -101,7 +83,7 @@ function materialTable(rows: number, { liners }: PreparedBasis, wanted: Wanted):
   return { rows, columns: new Map(keys.map((key) => [key, columnOf(key)])) };
 }
 
-function chosenTable(rows: number, basis: PreparedBasis): Table {
+function chosenTable(rows: number, basis: FittedBasis): Table {
   const row = unwrittenNumbers(rows);
   for (let at = 0; at < rows; at++) row.values[at] = at;
   const keys = Object.keys(offerCells(basis)).filter((key) => offerCellsOfTotals.has(key));

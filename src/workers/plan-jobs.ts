@@ -6,7 +6,6 @@ import { readRecord } from "../season/city-record.ts";
 import { blockageFits } from "../season/fits.ts";
 import type { PreparedBasis } from "../season/own-columns.ts";
 import { planBlocks } from "../season/plan-blocks.ts";
-import { emptyTables, withPages } from "../season/plan-tables.ts";
 import { rankLaterals } from "../season/rank.ts";
 
 /** What of the planning of a city the second thread does when its files are read. */
@@ -34,11 +33,6 @@ export async function doJob(job: PlanJob): Promise<BesideDone> {
     case "read record":
       readRecord(job.tables, job.basis, job.rows);
       return { kind: "read record" };
-    case "lay out plan":
-      return {
-        kind: "lay out plan",
-        tables: withPages(emptyTables(job.rows, await preparedOf(job.basis), job.wanted)),
-      };
     case "plan rows": {
       const basis = { ...(await preparedOf(job.basis)), fits: job.fits };
       const blocks = planBlocks(job.tables, basis, job.plan);

@@ -27,14 +27,7 @@ async function planned(program: string, at?: typeof threading) {
 }
 
 /** In the order they are asked for. */
-const jobs = [
-  "read inspections",
-  "lay out plan",
-  "read record",
-  "fit blockages",
-  "plan rows",
-  "rank",
-] as const;
+const jobs = ["read inspections", "read record", "fit blockages", "plan rows", "rank"] as const;
 const ends = [
   ["throws", 'throw new Error("no more today")'],
   ["exits", "process.exit(0)"],
