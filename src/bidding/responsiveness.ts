@@ -1,6 +1,7 @@
 import { showStatedPercent } from "../quantity/percent.ts";
 import type { Cents } from "../quantity/si.ts";
 import type { BiddingRules } from "../reference/bidding-rules.ts";
+import type { IssuedLine } from "./bid.ts";
 import type { CorrectedBid } from "./corrected-bid.ts";
 import { money } from "./money-words.ts";
 import { formulasIn } from "./price-formulas.ts";
@@ -17,10 +18,10 @@ export function checkResponsiveness(
   { bid, lines, corrected }: CorrectedBid,
   addenda: number,
   rules: Pick<BiddingRules, "security">,
+  issued: readonly Pick<IssuedLine, "item">[],
 ): readonly ResponsivenessCheck[] {
   const { form } = bid;
   const formulas = formulasIn(bid);
-  const unpriced = lines.filter(({ extension }) => extension === null).length;
   return [
     filled("Bidder named", form.bidder),
     filled(
@@ -31,11 +32,7 @@ export function checkResponsiveness(
     ),
     acknowledged(form.addenda, addenda),
     security(form.security, corrected.get("base") ?? null, rules),
-    {
-      asks: "Every line priced",
-      answer: unpriced === 0 ? "yes" : "no",
-      found: unpriced === 0 ? "all" : `${unpriced} without an amount`,
-    },
+    linesPriced({ bid, lines }, issued),
     ...(formulas === null
       ? []
       : [{ asks: "Unit prices typed as numbers", answer: "to be read", found: formulas } as const]),
@@ -45,6 +42,31 @@ export function checkResponsiveness(
       found: bid.additions.length === 0 ? "nothing" : bid.additions.join("; "),
     },
   ];
+}
+
+/** A unit price that the bidder did not give is said even where a rule puts another in its place: what it means is for the owner. */
+function linesPriced(
+  { bid, lines }: Pick<CorrectedBid, "bid" | "lines">,
+  issued: readonly Pick<IssuedLine, "item">[],
+): ResponsivenessCheck {
+  const unpriced = lines.filter(({ extension }) => extension === null).length;
+  const notGiven = bid.lines.flatMap(({ price: read }, i) => {
+    if (read.kind === "amount") return [];
+    const { price, extension } = lines[i]!;
+    const instead =
+      price !== null
+        ? `${money(price)} put in its place`
+        : extension === null
+          ? "no amount"
+          : `nothing put in its place, the extension ${money(extension)} taken`;
+    const found = read.kind === "missing" ? "left blank" : `reads ${JSON.stringify(read.text)}`;
+    return [`${issued[i]!.item}: unit price ${found}, ${instead}`];
+  });
+  return {
+    asks: "Every line priced",
+    answer: unpriced > 0 ? "no" : notGiven.length > 0 ? "to be read" : "yes",
+    found: [...(unpriced === 0 ? [] : [`${unpriced} without an amount`]), ...notGiven].join("; ") || "all",
+  };
 }
 
 const filled = (asks: string, value: string | null): ResponsivenessCheck => ({

@@ -243,8 +243,15 @@ export const planColumns = [
     heading: "Wall",
     measure: "wall",
     stage: "liner",
-    help: "Stocked wall that satisfies both.",
+    help: "Stocked wall that satisfies both, in the lateral; of two liners, that of the one along it.",
     shownAtFirst: true,
+  },
+  {
+    key: "wall_main",
+    heading: "Wall in main",
+    measure: "wall",
+    stage: "liner",
+    help: "Stocked wall of the liner's part in the main, where it has one; a bigger main may ask for a thicker wall than the lateral.",
   },
   {
     key: "wall_check",

@@ -108,7 +108,7 @@ export async function tabulateBids(
     estimateSource: `${estimate.source}; ${scope}`,
     lumpSumsShared: sharedLumpSums(lines, estimate.prices).map(describeShared),
     scenarios: compareBids(bids, lines, rules, estimate.prices),
-    responsiveness: bids.map((bid) => checkResponsiveness(bid, addenda, rules)),
+    responsiveness: bids.map((bid) => checkResponsiveness(bid, addenda, rules, lines)),
     questions: questionsOf(bids, lines),
     band,
     rules,

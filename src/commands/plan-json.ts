@@ -18,7 +18,7 @@ export function planAsJson(program: PlannedProgram): unknown {
     units:
       "SI: diameters and walls in mm, lengths in m, resin in L, masses of batches in whole g, times in min, dates in days since 1970-01-01, money in cents",
     // Totals are whole numbers, so that districts add up to the program exactly.
-    units_of_totals: `bidLines and linerLengthByDiameter in hundredths of the bid's own unit (lengths in ${unitLabel("length", basis.program)}), infiltration in µL/s, resin in mL, crew time in min and crew-days in hundredths, each sum rounded once, money in cents`,
+    units_of_totals: `bidLines and linerLengthByDiameter in hundredths of the bid's own unit (lengths in ${unitLabel("length", basis.program)}), infiltration in µL/s, resin in mL, crew time in min and crew-days in hundredths, each sum rounded once, money in cents; linersByWall by the wall in the lateral, mm`,
     ...(basis.ownColumns.length + program.filters.length === 0 ? {} : ownAsJson(program)),
     ...(program.season === undefined
       ? {}

@@ -218,7 +218,10 @@ function materialsTable({ totals, basis }: PlannedProgram): string {
       ([size, length]) =>
         `  liner ${sizeLabel(millimetres(size), units)}: ${showHundredths(length)} ${units === "us" ? "ft" : "m"} installed`,
     ),
-    ...walls.map(([wall, count]) => `  liners of ${wall} mm wall: ${showCount(count)}`),
+    ...walls.map(([wall, count]) => `  liners of ${wall} mm wall in the lateral: ${showCount(count)}`),
+    ...(program.connectionLiners + onePieces === 0
+      ? []
+      : ["  their parts in the main may be of a thicker wall: wyeplan takeoff gives both walls of each kit"]),
     `  mixed resin: ${showNumber(program.resinMillilitres / 1000, "volume", basis.program)} ${units === "us" ? "gal" : "L"} (${resinLabels(basis)}, with excess)`,
     `  end seals: ${showCount(program.endSeals)}`,
     `  connection liners: ${showCount(program.connectionLiners)}`,

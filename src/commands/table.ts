@@ -10,6 +10,7 @@ import { selectRows } from "../season/select-rows.ts";
 import { withStability } from "../season/selection-stability.ts";
 import { numberAt, textAt } from "../sheet/table.ts";
 import { buildBidBook } from "../workbook/bid-book.ts";
+import { ITEM_FORMAT, ITEM_HEADING, itemNumber } from "../workbook/bid-schedule.ts";
 import { type DividedBid, readBidView } from "../workbook/bid-view.ts";
 import type { BookContents } from "../workbook/book-contents.ts";
 import { DAY_ZERO, formatOf, ISO_DATE, numberCell } from "../workbook/number-format.ts";
@@ -195,12 +196,25 @@ export function sheetAsCsv(sheet: SheetModel, withAddresses: boolean, isFile: bo
   return csvOf(withAddresses || whole.location < 0 ? whole : without(whole, whole.location), isFile);
 }
 
-/** Headings, rows, totals. A file begins with a byte-order mark, by which spreadsheets know that it is UTF-8. */
+/**
+ * Headings, rows, totals. The number of a line is its name, written alike on every sheet: 5.10 is not 5.1. A file begins with a byte-order mark, by which
+ * spreadsheets know that it is UTF-8.
+ */
 function csvOf({ headings, formats, rows }: Listed, isFile: boolean): string {
   const lines = [csvLine(headings)];
-  for (const row of rows) lines.push(csvLine(headings.map((_, i) => plainValue(row[i] ?? null, formats[i]))));
+  const written = (heading: string, cell: Cell, format: string | undefined) => {
+    const value = plainValue(cell, format);
+    const isItem = heading === ITEM_HEADING && formatIn(cell, format) === ITEM_FORMAT;
+    return isItem && typeof value === "number" ? itemNumber(value) : value;
+  };
+  for (const row of rows)
+    lines.push(csvLine(headings.map((heading, i) => written(heading, row[i] ?? null, formats[i]))));
   return (isFile ? "\ufeff" : "") + lines.join("");
 }
+
+/** The format of its own, else that of its column. */
+const formatIn = (cell: Cell, format: string | undefined): string | undefined =>
+  typeof cell === "object" && cell !== null && cell.kind === "number" ? cell.format : format;
 
 /** What a cell holds: of a formula its value, of a date its day. */
 function plainValue(cell: Cell, format: string | undefined): string | number | null {

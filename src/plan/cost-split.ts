@@ -1,4 +1,5 @@
-import { type Cents, cents } from "../quantity/si.ts";
+import { type Part, roundPart } from "../quantity/money.ts";
+import { type Cents, cents, type Metres } from "../quantity/si.ts";
 import type { BidItemKey } from "../reference/bid-items.ts";
 import type { Cost, PricedLine } from "./cost.ts";
 import type { Lateral } from "./lateral.ts";
@@ -6,7 +7,6 @@ import type { Lateral } from "./lateral.ts";
 /** One bid line between the city and the owners of the other parts; quantities in hundredths, nulls without a price. */
 export interface SplitLine {
   readonly line: PricedLine;
-  readonly cityPart: number;
   readonly cityHundredths: number;
   readonly ownerHundredths: number;
   readonly cityCents: Cents | null;
@@ -50,8 +50,8 @@ export function splitCost(cost: Cost, lateral: Ownership): CostSplit {
 
 type Ownership = Pick<Lateral, "lowerLength" | "upperLength" | "lowerOwner" | "upperOwner" | "cityShare">;
 
-const cityCentsOf = ({ extension }: PricedLine, part: number): Cents | null =>
-  extension === null ? null : cents(Math.round(extension * part));
+const cityCentsOf = ({ extension }: PricedLine, part: Part): Cents | null =>
+  extension === null ? null : cents(roundPart(extension, part));
 
 /** Of most laterals only the two sums are asked: their lines are divided when somebody wants to see them. */
 class Split {
@@ -69,16 +69,15 @@ class Split {
   }
 
   get lines(): readonly SplitLine[] {
-    return this.#cost.lines.map((line) => splitLine(line, cityPartOf(line.item, this.#lateral) as number));
+    return this.#cost.lines.map((line) => splitLine(line, cityPartOf(line.item, this.#lateral) as Part));
   }
 }
 
-function splitLine(line: PricedLine, cityPart: number): SplitLine {
-  const cityHundredths = Math.round(line.hundredths * cityPart);
+function splitLine(line: PricedLine, cityPart: Part): SplitLine {
+  const cityHundredths = roundPart(line.hundredths, cityPart);
   const cityCents = cityCentsOf(line, cityPart);
   return {
     line,
-    cityPart,
     cityHundredths,
     ownerHundredths: line.hundredths - cityHundredths,
     cityCents,
@@ -86,24 +85,31 @@ function splitLine(line: PricedLine, cityPart: number): SplitLine {
   };
 }
 
-/** What the city pays of a line, from 0 to 1; or what is not stated. */
-function cityPartOf(item: BidItemKey, lateral: Ownership): number | NotStated {
+/** What the city pays of a line; or what is not stated. */
+function cityPartOf(item: BidItemKey, lateral: Ownership): Part | NotStated {
   const { lowerLength, upperLength, lowerOwner, upperOwner, cityShare } = lateral;
   const only = onOnePart[item];
   const lower = only === "upper" ? null : cityPays(lowerOwner, cityShare);
   const upper = only === "lower" ? null : cityPays(upperOwner, cityShare);
   if (typeof lower === "string") return lower;
   if (typeof upper === "string") return upper;
-  if (lower === null || upper === null || lower === upper) return (lower ?? upper)!;
+  if (lower === null || upper === null || lower === upper) return { of: (lower ?? upper)!, whole: MILLION };
   if (lowerLength === null || upperLength === null) return "lengths of the parts";
-  const length = lowerLength.value + upperLength.value;
-  if (!(length > 0)) return "lengths of the parts";
-  return (lower * lowerLength.value + upper * upperLength.value) / length;
+  const [down, up] = [micrometres(lowerLength.value), micrometres(upperLength.value)];
+  if (!(down + up > 0)) return "lengths of the parts";
+  return { of: lower * down + upper * up, whole: MILLION * (down + up) };
 }
 
-/** Of one part. */
+/** Of one part, in millionths. */
 function cityPays(owner: Lateral["lowerOwner"], share: Lateral["cityShare"]): number | NotStated {
   if (owner === null) return "owner";
-  if (owner.value === "city") return 1;
-  return share === null ? "city share" : share.value;
+  if (owner.value === "city") return MILLION;
+  return share === null ? "city share" : Math.round(share.value * MILLION);
 }
+
+/**
+ * Shares and lengths as whole numbers, so that a half is a half: a hundredth of a foot is 3048 µm, and the sums are exact up to
+ * 9 km of lateral.
+ */
+const MILLION = 1e6;
+const micrometres = (length: Metres): number => Math.round(length * MILLION);

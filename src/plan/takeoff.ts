@@ -115,7 +115,8 @@ function pushLiner(
 ): void {
   const { nominalDiameter, installedLength } = liner;
   const size = sizeLabel(nominalDiameter, program.units);
-  const stock = sizeOfStock(size, wallOfSystem(chosenFor(liners, useOf[liner.kind]).system.key, liner.wall));
+  const { key: system } = chosenFor(liners, useOf[liner.kind]).system;
+  const stock = sizeOfStock(size, wallOfSystem(system, liner.wall));
   let bladders = 1;
   switch (liner.kind) {
     case "full length": {
@@ -135,8 +136,8 @@ function pushLiner(
     }
     case "connection": {
       const main = sizeLabel(liner.mainDiameter, program.units);
-      push(uses, "connection liner", `${main} main, ${stock}`, 1);
-      push(uses, "tube and sheet", stock, sheetArea(liner));
+      push(uses, "connection liner", kitOf(main, liner, stock), 1);
+      pushSheets(uses, liner, { main, stock, system, beyond: 0 });
       pushSealsInMain(uses, liner, size, main);
       break;
     }
@@ -144,10 +145,10 @@ function pushLiner(
       const main = sizeLabel(liner.mainDiameter, program.units);
       const { cut } = tubeCut(liner, lateral, placing);
       const beyond = metres(cut - installedLength);
-      push(uses, "one-piece liner", `${main} main, ${stock}`, 1);
+      push(uses, "one-piece liner", kitOf(main, liner, stock), 1);
       // Made to its length with the part in the main, and cut from no roll.
       push(uses, "one-piece tube", stock, wholeUp(cut * 1000));
-      push(uses, "tube and sheet", stock, sheetArea(liner) + tubeArea(nominalDiameter, beyond));
+      pushSheets(uses, liner, { main, stock, system, beyond: tubeArea(nominalDiameter, beyond) });
       pushSealsInMain(uses, liner, size, main);
       break;
     }
@@ -162,9 +163,24 @@ const sizeOfStock = joinedOnce((size: string, wall: string) => `${size} x ${wall
 const wallOfSystem = joinedOnce((system: string, wall: Millimetres) => `${wall} mm, ${system}`);
 const lengthOfStock = joinedOnce((stock: string, length: string) => `${stock}, ${length}`);
 
-/** Both parts as the geometry of the joint has them, in cm². */
-const sheetArea = ({ takeoff: { mainSheet, lateralSheet } }: ConnectionPiece | OnePiece): number =>
-  wholeUp((mainSheet + lateralSheet) * 10_000);
+/** A kit is bought with both its walls: one that fits the lateral may be too thin for the main. */
+const kitOf = (main: string, { mainWall }: ConnectionPiece | OnePiece, stock: string): string =>
+  `${sizeOfStock(`${main} main`, `${mainWall} mm`)}, ${stock}`;
+
+/**
+ * Both parts as the geometry of the joint has them, each of its own wall.
+ *
+ * @param beyond what is cut longer than the joint and the lateral take, cm² of the part in the lateral
+ */
+function pushSheets(
+  uses: MaterialUse[],
+  { takeoff: { mainSheet, lateralSheet }, mainWall }: ConnectionPiece | OnePiece,
+  of: { readonly main: string; readonly stock: string; readonly system: string; readonly beyond: number },
+): void {
+  const inMain = sizeOfStock(`${of.main} main`, wallOfSystem(of.system, mainWall));
+  push(uses, "tube and sheet", inMain, wholeUp(mainSheet * 10_000));
+  push(uses, "tube and sheet", of.stock, wholeUp(lateralSheet * 10_000) + of.beyond);
+}
 
 /** One at the top of the lateral, the others around the part in the main. */
 function pushSealsInMain(

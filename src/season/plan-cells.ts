@@ -1,4 +1,5 @@
 import { type PlanKey, planColumns } from "../columns/plan-columns.ts";
+import { hasPartInMain } from "../plan/part-in-main.ts";
 import { mayBeScheduled, type Permission } from "../plan/permission.ts";
 import type { Offer, PlannedLateral } from "../plan/plan-lateral.ts";
 import { surveyKeys, valueReader } from "../plan/score-values.ts";
@@ -25,6 +26,7 @@ const fromRiskOn = {
   wall_calculated: ({ chosen }) => chosen.wall?.specified.calculated ?? null,
   wall_specified: ({ chosen }) => chosen.wall?.specified.specifiedMinimum ?? null,
   wall: ({ chosen }) => chosen.wall?.specified.stocked ?? null,
+  wall_main: ({ chosen }) => wallInMain(chosen),
   wall_check: ({ chosen: { wall } }) => (wall === null ? null : governorWords[wall.worst.design.governing]),
   wall_decider: ({ chosen: { wall } }) =>
     wall === null ? null : wall.specified.governedBy === "calculation" ? "calculated" : "specified minimum",
@@ -86,6 +88,12 @@ export const cellsOfTotals: ReadonlySet<string> = new Set<PlanKey>([
 /** Liner along the pipe; null of a liner at the connection alone, which is counted and not measured. */
 const lengthAlong = (liner: NonNullable<Offer["liner"]>): number | null =>
   liner.kind === "connection" ? null : liner.installedLength;
+
+/** Of the one liner of an offer that has a part in the main; null where none has. */
+function wallInMain({ pieces }: Offer): number | null {
+  for (const { liner } of pieces) if (hasPartInMain(liner)) return liner.mainWall;
+  return null;
+}
 
 /** Millilitres for all liners of an offer. */
 export const millilitresOf = ({ pieces }: Offer): number => {

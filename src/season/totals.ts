@@ -20,7 +20,7 @@ export interface Totals {
   readonly byTreatment: Record<TreatmentKind, number>;
   /** Hundredths of the bid length unit of liner in the host, by stocked diameter in mm. Full-length and sectional. */
   readonly linerLengthByDiameter: Map<number, number>;
-  /** Liners by stocked wall in mm; each section counts. */
+  /** Liners by stocked wall in the lateral, in mm; each section counts. */
   readonly linersByWall: Map<number, number>;
   resinMillilitres: number;
   connectionLiners: number;

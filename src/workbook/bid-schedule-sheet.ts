@@ -5,7 +5,7 @@ import { cents } from "../quantity/si.ts";
 import type { BiddingRules, MobilizationCap } from "../reference/bidding-rules.ts";
 import { ALLOWANCE_UNIT, allowanceKey, allowanceWording } from "./allowances.ts";
 import { capNames, type ScheduleName, TOTAL_IN_WORDS, WORDS } from "./bid-names.ts";
-import { scheduleSheetName } from "./bid-schedule.ts";
+import { ITEM_FORMAT, ITEM_HEADING, scheduleSheetName } from "./bid-schedule.ts";
 import type { BidScheduleLine, BidView, DeletedLine } from "./bid-view.ts";
 import { sumOfLine, sumOfLineInPart } from "./lateral-quantities.ts";
 import { HUNDREDTHS, WHOLE } from "./number-format.ts";
@@ -25,7 +25,7 @@ import { inWords } from "./words-sheet.ts";
 function columnsIn(currency: string, asksWords: boolean) {
   const words: SheetColumn = { heading: "Unit price in words", width: 40, wrap: true };
   return {
-    item: { heading: "Item", width: 8, format: "0.00" },
+    item: { heading: ITEM_HEADING, width: 8, format: ITEM_FORMAT },
     description: { heading: "Description", width: 58, wrap: true },
     unit: { heading: "Unit", width: 10 },
     quantity: { heading: "Quantity", width: 12, format: HUNDREDTHS },
@@ -290,7 +290,7 @@ export function paymentSheet({ lines, allowances }: BidView): SheetModel {
     title: "Measurement and payment",
     notes: ["In the program's own words; the specification governs where it says otherwise."],
     columns: [
-      { heading: "Item", width: 8, format: "0" },
+      { heading: ITEM_HEADING, width: 8, format: "0" },
       { heading: "Wording", width: 44, wrap: true },
       { heading: "Unit", width: 10 },
       { heading: "How it is measured and paid", width: 56, wrap: true },
@@ -301,7 +301,7 @@ export function paymentSheet({ lines, allowances }: BidView): SheetModel {
       ),
       ...allowances.map(
         (allowance): Row => [
-          { kind: "number", value: allowance.number, format: "0.00" },
+          { kind: "number", value: allowance.number, format: ITEM_FORMAT },
           allowanceWording(allowance),
           ALLOWANCE_UNIT,
           allowance.payment,

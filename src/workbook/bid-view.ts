@@ -3,7 +3,7 @@ import { type IssuedNumbers, NOTHING_ISSUED } from "../bidding/issued-numbers.ts
 import type { CrossBoreState, HostMaterial, Surface } from "../columns/lateral-columns.ts";
 import type { TreatmentKind } from "../columns/plan-columns.ts";
 import { districtName } from "../quantity/district-name.ts";
-import type { Metres, Millimetres } from "../quantity/si.ts";
+import { type Metres, type Millimetres, millimetres } from "../quantity/si.ts";
 import type { ProgramHead } from "../reference/basis.ts";
 import { BASE_ONLY, type BidLayout } from "../reference/bid-layout.ts";
 import type { Caution } from "../reference/cautions.ts";
@@ -88,6 +88,9 @@ export interface BidLateral {
   readonly lines: readonly BidScheduleLine[];
   /** Of the criteria, where a liner is placed; null elsewhere. */
   readonly specifiedMinimumWall: Millimetres | null;
+  /** Of the plan, from stock: in the lateral, and of a liner with a part in the main there. */
+  readonly wall: Millimetres | null;
+  readonly wallInMain: Millimetres | null;
   /** Null is unknown, and unknown is unsafe. */
   readonly crossBore: CrossBoreState | null;
   readonly cleanout: boolean | null;
@@ -213,7 +216,11 @@ function bidLateral(
   entries: readonly PaidLine[],
 ): BidLateral {
   const lateral = lateralAt(row);
-  const isLined = !Number.isNaN(numberAt(program.laterals, "wall", row));
+  const wallAt = (key: "wall" | "wall_main"): Millimetres | null => {
+    const wall = numberAt(program.laterals, key, row);
+    return Number.isNaN(wall) ? null : millimetres(wall);
+  };
+  const wall = wallAt("wall");
   return {
     id: lateral.id,
     part,
@@ -227,7 +234,9 @@ function bidLateral(
     surface: lateral.surface?.value ?? null,
     treatment: textAt(program.laterals, "treatment", row) as TreatmentKind,
     lines: entries.map(({ line }) => line),
-    specifiedMinimumWall: isLined ? (program.basis.criteria.minimumWall as Millimetres) : null,
+    specifiedMinimumWall: wall === null ? null : millimetres(program.basis.criteria.minimumWall),
+    wall,
+    wallInMain: wallAt("wall_main"),
     crossBore: lateral.crossBore?.value ?? null,
     cleanout: lateral.cleanout?.value ?? null,
   };

@@ -10,6 +10,7 @@ import type { Totals } from "../season/totals.ts";
 import { type BookContents, capital, styleOf } from "./book-contents.ts";
 import { type DistrictColumn, districtSheet } from "./district-table.ts";
 import { HUNDREDTHS, WHOLE } from "./number-format.ts";
+import { countPartsInMain } from "./parts-in-main.ts";
 import type { SheetModel } from "./sheet-model.ts";
 import { priceNote } from "./summary.ts";
 
@@ -54,6 +55,7 @@ export function breakdownSheet(contents: BookContents): SheetModel {
     of: own,
   });
   const sorted = (values: ReadonlyMap<number, number>) => [...values.keys()].sort((a, b) => a - b);
+  const inMain = countPartsInMain(contents.program);
   const or0 = (value: number | undefined): number => (value === undefined ? 0 : value);
   const columns: readonly DistrictColumn[] = [
     ...sorted(all.linerLengthByDiameter).map(
@@ -65,7 +67,10 @@ export function breakdownSheet(contents: BookContents): SheetModel {
       }),
     ),
     ...sorted(all.linersByWall).map((wall) =>
-      count(`Liners of ${wall} mm`, ({ linersByWall }) => or0(linersByWall.get(wall))),
+      count(`Liners of ${wall} mm in the lateral`, ({ linersByWall }) => or0(linersByWall.get(wall))),
+    ),
+    ...sorted(inMain.get(all)!).map((wall) =>
+      count(`Parts of ${wall} mm in the main`, (totals) => or0(inMain.get(totals)!.get(wall))),
     ),
     ...crewKinds.map(
       (crew): DistrictColumn => ({

@@ -1,4 +1,5 @@
 import type { ScheduleLine } from "./bid-schedule.ts";
+import { ITEM_FORMAT, ITEM_HEADING } from "./bid-schedule.ts";
 import type { BidView } from "./bid-view.ts";
 import { sumOfLineInDistrict } from "./lateral-quantities.ts";
 import { HUNDREDTHS, WHOLE } from "./number-format.ts";
@@ -55,7 +56,7 @@ export function districtQuantitiesSheet(
   });
   const quantity = (heading: string): SheetColumn => ({ heading, width: 12, format: HUNDREDTHS });
   const columns: readonly SheetColumn[] = [
-    { heading: "Item", width: 8, format: "0.00" },
+    { heading: ITEM_HEADING, width: 8, format: ITEM_FORMAT },
     { heading: "Bid line", width: 38 },
     { heading: "Unit", width: 10 },
     ...districts.map(({ number, name }) => quantity(`${number}: ${name}`)),

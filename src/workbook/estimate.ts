@@ -3,7 +3,7 @@ import { shareLumpSums } from "../bidding/lump-sums.ts";
 import { extend } from "../quantity/money.ts";
 import { type Cents, cents } from "../quantity/si.ts";
 import { ALLOWANCE_UNIT, allowanceWording } from "./allowances.ts";
-import { itemNumber, type ScheduleLine } from "./bid-schedule.ts";
+import { ITEM_FORMAT, ITEM_HEADING, itemNumber, type ScheduleLine } from "./bid-schedule.ts";
 import type { BidScheduleLine, BidView } from "./bid-view.ts";
 import { type BookContents, styleOf } from "./book-contents.ts";
 import { sumOfLine, sumOfLineInPart } from "./lateral-quantities.ts";
@@ -15,7 +15,7 @@ import { priceNote } from "./summary.ts";
 
 const columnsIn = (currency: string) =>
   ({
-    item: { heading: "Item", width: 8, format: "0.00" },
+    item: { heading: ITEM_HEADING, width: 8, format: ITEM_FORMAT },
     description: { heading: "Description", width: 58, wrap: true },
     unit: { heading: "Unit", width: 10 },
     quantity: { heading: "Quantity", width: 12, format: HUNDREDTHS },

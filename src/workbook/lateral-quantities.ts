@@ -1,4 +1,5 @@
 import type { Part as BidPart } from "../bidding/bid.ts";
+import { ITEM_FORMAT, ITEM_HEADING } from "./bid-schedule.ts";
 import type { BidQuantity } from "./bid-view.ts";
 import type { LongList, Part } from "./long-list.ts";
 import { HUNDREDTHS } from "./number-format.ts";
@@ -11,7 +12,7 @@ const columns = {
   lateral: { heading: "Lateral", width: 14 },
   district: { heading: "District", width: 18 },
   districtNumber: { heading: "District no.", width: 9, format: "0" },
-  item: { heading: "Item", width: 8, format: "0.00" },
+  item: { heading: ITEM_HEADING, width: 8, format: ITEM_FORMAT },
   label: { heading: "Bid line", width: 38 },
   unit: { heading: "Unit", width: 10 },
   quantity: { heading: "Quantity", width: 12, format: HUNDREDTHS },

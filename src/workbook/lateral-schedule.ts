@@ -15,6 +15,7 @@ import { type Cell, firstRow, rowsOf, type SheetColumn, type SheetModel } from "
 
 const notesOf = (part: Part<BidLateral>, cleaned: readonly string[]): readonly string[] => [
   "Laterals with paid work, by district and id. An empty cell is not known. Confirm diameter and length in the field.",
+  "Wall spec. is the least the specification allows. Wall is what the plan found for the lateral by the criteria on the sheet Basis, rounded up to a stocked wall; Wall in main is the same of a liner's part in the main, which may have to be thicker.",
   ...(cleaned.length === 0
     ? []
     : [
@@ -58,6 +59,8 @@ function sheetOf(part: Part<BidLateral>, { head, cleaned, alternates }: BidView)
       lateral.treatment,
       lateral.lines.map((line) => itemNumber(line.number)).join(", "),
       numberCell(lateral.specifiedMinimumWall, "wall", units),
+      numberCell(lateral.wall, "wall", units),
+      numberCell(lateral.wallInMain, "wall", units),
       lateral.crossBore ?? "not known",
       cleanoutWords(lateral),
       ...(divided ? [partName(lateral.part)] : []),
@@ -95,6 +98,8 @@ function columnsIn(style: NumberStyle) {
     treatment: { ...column("treatment", 18), wrap: true },
     items: { heading: "Bid items", width: 15, wrap: true },
     wall_specified: column("wall_specified", 9),
+    wall: column("wall", 8),
+    wall_main: column("wall_main", 8),
     cross_bore: column("cross_bore", 11),
     cleanout: column("cleanout", 10),
   } as const satisfies Record<string, SheetColumn>;

@@ -6,6 +6,7 @@ import { cautionNamed } from "../reference/cautions.ts";
 import { type BookContents, styleOf } from "./book-contents.ts";
 import { type DistrictColumn, districtSheet } from "./district-table.ts";
 import { HUNDREDTHS, WHOLE } from "./number-format.ts";
+import { countPartsInMain } from "./parts-in-main.ts";
 import type { SheetModel } from "./sheet-model.ts";
 import { planningNote } from "./summary.ts";
 
@@ -22,6 +23,8 @@ export function materialsSheet(contents: BookContents): SheetModel {
   const { program } = contents.program.totals;
   const diameters = [...program.linerLengthByDiameter.keys()].sort((a, b) => a - b);
   const walls = [...program.linersByWall.keys()].sort((a, b) => a - b);
+  const inMain = countPartsInMain(contents.program);
+  const wallsInMain = [...inMain.get(program)!.keys()].sort((a, b) => a - b);
   const columns: readonly DistrictColumn[] = [
     ...diameters.map((diameter) => ({
       heading: `Liner ${sizeLabel(millimetres(diameter), style.units)} (${unitLabel("length", style)})`,
@@ -30,10 +33,16 @@ export function materialsSheet(contents: BookContents): SheetModel {
       of: (totals: typeof program) => (totals.linerLengthByDiameter.get(diameter) ?? 0) / 100,
     })),
     ...walls.map((wall) => ({
-      heading: `Liners, wall ${showQuantity(wall, "wall", style)}`,
+      heading: `Liners, wall in the lateral ${showQuantity(wall, "wall", style)}`,
       width: 12,
       format: WHOLE,
       of: (totals: typeof program) => totals.linersByWall.get(wall) ?? 0,
+    })),
+    ...wallsInMain.map((wall) => ({
+      heading: `Parts in the main, wall ${showQuantity(wall, "wall", style)}`,
+      width: 12,
+      format: WHOLE,
+      of: (totals: typeof program) => inMain.get(totals)!.get(wall) ?? 0,
     })),
     {
       heading: `Mixed resin (${unitLabel("volume", style)})`,
@@ -48,7 +57,7 @@ export function materialsSheet(contents: BookContents): SheetModel {
   const notes = [
     planningNote,
     cautionNamed("field measure").text,
-    "Liner length is that installed in the host, by stocked diameter, without run-in and run-out; sections and one-piece liners are in it, connection liners are counted apart. Resin is for the cut length, with excess.",
+    "Liner length is that installed in the host, by stocked diameter, without run-in and run-out; sections and one-piece liners are in it, connection liners are counted apart. A connection or one-piece liner has a wall in the lateral and one in the main, and is counted by both. Resin is for the cut length, with excess.",
   ];
   return districtSheet(contents, { name: "Materials", title: "Material takeoff", notes }, columns);
 }

@@ -28,7 +28,7 @@ export function takeoffSheet(contents: BookContents): SheetModel {
     columns: [
       { heading: "District", width: 16 },
       { heading: "Material", width: 18 },
-      { heading: "Kind", width: 44 },
+      { heading: "Kind", width: 44, wrap: true },
       { heading: "Used", width: 12, format: HUNDREDTHS },
       { heading: "Unit", width: 7 },
       { heading: "Bought", width: 9, format: WHOLE },

@@ -4,7 +4,7 @@ import { correctBid } from "../../src/bidding/corrected-bid.ts";
 import { breakEvens, pricesOutsideBand, totalOf, turnsAt } from "../../src/bidding/price-questions.ts";
 import { checkResponsiveness } from "../../src/bidding/responsiveness.ts";
 import { cents } from "../../src/quantity/si.ts";
-import { allRules, bidOf, issuedLine, line } from "./examples.ts";
+import { allRules, bidOf, issuedLine, line, noRules } from "./examples.ts";
 
 describe("alternates", () => {
   const lines = [issuedLine("1.00", 1), issuedLine("A1", 1, { part: 1 }), issuedLine("A2", 1, { part: 2 })];
@@ -168,6 +168,7 @@ describe("responsiveness", () => {
       correctBid({ ...bid, form: { ...bid.form, ...form } }, lines, allRules),
       addenda,
       allRules,
+      lines,
     );
   const answer = (asks: string, ...from: Parameters<typeof answers>) =>
     answers(...from).find((check) => check.asks === asks);
@@ -210,15 +211,51 @@ describe("responsiveness", () => {
       correctBid({ ...half, additions: ["a sheet", "a row"] }, two, allRules),
       1,
       allRules,
+      two,
     );
     expect(checks.slice(-2)).toEqual([
-      { asks: "Every line priced", answer: "no", found: "1 without an amount" },
+      {
+        asks: "Every line priced",
+        answer: "no",
+        found: "1 without an amount; 2.00: unit price left blank, no amount",
+      },
       { asks: "Nothing added to the book", answer: "to be read", found: "a sheet; a row" },
     ]);
     // Without a base bid there is nothing to take ten per cent of.
     expect(checks.find(({ asks }) => asks === "Bid security")?.found).toBe("bond");
-    const unasked = checkResponsiveness(correctBid(bid, lines, allRules), 1, { security: null });
+    const unasked = checkResponsiveness(correctBid(bid, lines, allRules), 1, { security: null }, lines);
     expect(unasked.find(({ asks }) => asks === "Bid security")?.found).toBe("bond");
+  });
+
+  it("has a unit price that was left blank read by people, and says what a rule put in its place", () => {
+    const two = [issuedLine("1.00", 1), issuedLine("5.10", 3)];
+    const priced = (own: ReturnType<typeof line>, rules: typeof allRules) =>
+      checkResponsiveness(
+        correctBid(bidOf("A", [line(7, 7), own], { base: 107 }), two, rules),
+        1,
+        rules,
+        two,
+      ).find(({ asks }) => asks === "Every line priced");
+    // 100.00 ÷ 3 = 33.33, rounded down to the cent.
+    expect(priced(line(null, 100), allRules)).toMatchObject({
+      answer: "to be read",
+      found: "5.10: unit price left blank, 33.33 put in its place",
+    });
+    expect(priced(line(null, 100), noRules)).toMatchObject({
+      answer: "to be read",
+      found: "5.10: unit price left blank, nothing put in its place, the extension 100.00 taken",
+    });
+    expect(priced(line(null, null), allRules)).toMatchObject({
+      answer: "no",
+      found: "1 without an amount; 5.10: unit price left blank, no amount",
+    });
+    expect(
+      priced({ ...line(null, 100), price: { kind: "unreadable", text: "t.b.d." } }, allRules),
+    ).toMatchObject({
+      answer: "to be read",
+      found: '5.10: unit price reads "t.b.d.", 33.33 put in its place',
+    });
+    expect(priced(line(33, 99), allRules)).toMatchObject({ answer: "yes", found: "all" });
   });
 
   it("has an addendum that was not issued read by people: the bidder may have another book's, or none", () => {

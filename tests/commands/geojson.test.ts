@@ -88,6 +88,22 @@ describe("wyeplan table", () => {
     expect(data[0]?.[0]).toBe("Lateral");
   });
 
+  it("writes the number of a line alike on every sheet, so that tables are joined by it: 5.10, not 5.1", async () => {
+    const itemsOn = async (sheet: string) => {
+      const { io, said } = recorded();
+      await tableOf(join(SAMPLES, "quennock-falls"), sheet, {}, io);
+      const { data } = Papa.parse<string[]>(said.out, { newline: "\r\n", skipEmptyLines: true });
+      const at = data[0]!.findIndex((heading) => heading === "Item" || heading === "Bid items");
+      return new Set(data.slice(1).flatMap((row) => row[at]!.split(", ").filter((item) => item !== "")));
+    };
+    const scheduled = await itemsOn("Lateral schedule");
+    expect(scheduled).toContain("5.10");
+    for (const sheet of ["Lateral quantities", "bid:Lateral quantities"])
+      expect(await itemsOn(sheet)).toEqual(scheduled);
+    for (const sheet of ["Bid schedule", "Estimate", "District quantities"])
+      expect([...(await itemsOn(sheet))]).toEqual(expect.arrayContaining([...scheduled]));
+  }, 60_000);
+
   it("says which sheets there are when it is asked for another", async () => {
     const { io, said } = recorded();
     expect(await tableOf(join(SAMPLES, "kaltwendel"), "Secrets", {}, io)).toBe(2);

@@ -278,6 +278,8 @@ const ALLOWED_COLUMNS: ReadonlySet<string> = new Set([
   "cover_main",
   "cover_house",
   "wall_specified",
+  "wall",
+  "wall_main",
 ]);
 
 /** Whether a number is met by chance in no other place: more than two decimals. */

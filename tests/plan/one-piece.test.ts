@@ -120,14 +120,15 @@ describe("a one-piece liner in 40 ft of 4 in, from an 8 in main", () => {
   it("takes a tube with run-in, run-out and bends, both sheets, three seals and one bladder", () => {
     // Tube: 12.192 + 0.6 + 0.6 m, and outside of two bends of 45° in 100 mm 2·π/4·0.05 = 0.07854 m: 13.4705 m.
     // Sheet in the main 2π·0.1016·0.762 − 0.008388 (opening) = 0.478051 m²; in the lateral 2π·0.0508·(12.192 + 0.006684,
-    // the mean saddle) = 3.893647 m²; together 43 717.0 cm², up to 43 717. Beyond: π·10 cm·127.854 cm = 4016.7, up to 4017.
+    // the mean saddle) = 3.893647 m²: up to 4781 and 38 937 cm². Beyond: π·10 cm·127.854 cm = 4016.7, up to 4017.
     const stock = "4 in x 4.5 mm, one-piece, felt, polyester";
     expect(
       takeOffMaterials(chosen, planned.lateral, basis).map((use) => [takeoffKey(use), use.amount]),
     ).toEqual([
-      [`one-piece liner | 8 in main, ${stock}`, 1],
+      [`one-piece liner | 8 in main x 4.5 mm, ${stock}`, 1],
       [`one-piece tube | ${stock}`, 13_471],
-      [`tube and sheet | ${stock}`, 43_717 + 4_017],
+      ["tube and sheet | 8 in main x 4.5 mm, one-piece, felt, polyester", 4_781],
+      [`tube and sheet | ${stock}`, 38_937 + 4_017],
       ["end seal | 4 in", 1],
       ["end seal | 8 in", 2],
       ["bladder use | 4 in", 1],
@@ -135,6 +136,21 @@ describe("a one-piece liner in 40 ft of 4 in, from an 8 in main", () => {
       ["camera run | ", 24_384],
       ["cleaning | ", 12_192],
     ]);
+  });
+
+  it("is another kit to buy where its main asks for a thicker wall, and its sheet in the main is of that wall", () => {
+    // In a 10 in main 0.1575·10/8 = 0.197 in = 5.0 mm: 6 mm stocked. Sheet there 2π·0.127·0.762 − opening, k = 0.4:
+    // 0.608049 − π·0.0508²·(1 + k²/8 + 3k⁴/64 + 25k⁶/1024) = 0.608049 − 0.008107·1.0213 = 0.599769 m², up to 5998 cm².
+    const wider = plan({ ...differs, mainDiameter: inches(10) });
+    const uses = takeOffMaterials(wider.chosen, wider.lateral, basis).map((use) => [
+      takeoffKey(use),
+      use.amount,
+    ]);
+    expect(uses[0]).toEqual([
+      "one-piece liner | 10 in main x 6 mm, 4 in x 4.5 mm, one-piece, felt, polyester",
+      1,
+    ]);
+    expect(uses).toContainEqual(["tube and sheet | 10 in main x 6 mm, one-piece, felt, polyester", 5_998]);
   });
 
   it("takes resin for both parts and for run-in and run-out", () => {

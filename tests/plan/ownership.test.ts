@@ -48,6 +48,29 @@ describe("cost between city and owner", () => {
     ).toEqual([51, 50]);
   });
 
+  it("half a cent is half a cent of lengths in feet and of any share too", () => {
+    // 106.6 ft at 5.50 are 586.30; the city's 48.5 ft and half of 58.1 ft are 77.55 ft, at 5.50 426.525: up to 426.53.
+    // The owner's 29.05 ft come to 159.775; as the rest 159.77.
+    const feet = (length: number) => length * 0.3048;
+    const split = splitCost(
+      cost([["root cutting", 10_660, 550]]),
+      owned("city", "private", 0.5, [feet(48.5), feet(58.1)]),
+    );
+    expect(ofCity(split)).toEqual([42_653, 15_977]);
+    expect(split.kind === "split" && split.lines[0]).toMatchObject({
+      cityHundredths: 7755,
+      ownerHundredths: 2905,
+      cityCents: 42_653,
+    });
+    // 35.0 % of 2.90 are 1.015, and 57.5 % of 2.00 are 1.15: 1.02 and 1.15 to the city.
+    expect(ofCity(splitCost(cost([["root cutting", 100, 290]]), owned("private", "private", 0.35)))).toEqual([
+      102, 188,
+    ]);
+    expect(ofCity(splitCost(cost([["root cutting", 100, 200]]), owned("private", "private", 0.575)))).toEqual(
+      [115, 85],
+    );
+  });
+
   it("says what is not stated, and needs lengths only where the parts are paid differently", () => {
     const lines = cost([["root cutting", 100, 101]]);
     const unknown = { lowerLength: null, upperLength: null };

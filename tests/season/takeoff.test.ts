@@ -92,13 +92,15 @@ describe("quantities walked through by hand: a 4 in lateral of 40 ft (12.192 m),
   it("connection liner: one for an 8 in main; sheet of both parts, two seals in the main and one above", () => {
     // Main, r 0.1016 m, 15 in each side: 2π · 0.1016 · 0.762 = 0.48644 m². Opening, a 0.0508 m, k = 1/2:
     // π·a²·(1 + k²/8 + 3k⁴/64 + 25k⁶/1024 + …) = 0.0081073 · 1.0346 = 0.00839 m². Lateral: mean saddle
-    // 0.1016 · (1 − 2 · 1.46746/π) = 0.00668 m, 2π · 0.0508 · 0.61668 = 0.19684 m². Together 0.67489 m².
+    // 0.1016 · (1 − 2 · 1.46746/π) = 0.00668 m, 2π · 0.0508 · 0.61668 = 0.19684 m². In the main 0.48644 − 0.00839 = 0.47805 m²:
+    // up to 4781 cm² of the main's wall, and 1969 cm² of the lateral's.
     expect(walk(lateralRow("E"), surveyRow("E", 1, 1, { connection_grade: 4 }))).toEqual({
       treatment: "connection liner",
       bid: [["connection liner | 8 in", 100]],
       uses: [
-        ["connection liner | 8 in main, 4 in x 4.5 mm, felt, polyester", 1],
-        ["tube and sheet | 4 in x 4.5 mm, felt, polyester", 6749],
+        ["connection liner | 8 in main x 4.5 mm, 4 in x 4.5 mm, felt, polyester", 1],
+        ["tube and sheet | 8 in main x 4.5 mm, felt, polyester", 4781],
+        ["tube and sheet | 4 in x 4.5 mm, felt, polyester", 1969],
         ["end seal | 4 in", 1],
         ["end seal | 8 in", 2],
         ["bladder use | 4 in", 1],
@@ -123,8 +125,9 @@ describe("quantities walked through by hand: a 4 in lateral of 40 ft (12.192 m),
         [`tube and sheet | ${section}`, 2873],
         ["end seal | 4 in", 2],
         ["bladder use | 4 in", 1],
-        ["connection liner | 8 in main, 4 in x 4.5 mm, felt, polyester", 1],
-        [`tube and sheet | ${section}`, 6749],
+        ["connection liner | 8 in main x 4.5 mm, 4 in x 4.5 mm, felt, polyester", 1],
+        ["tube and sheet | 8 in main x 4.5 mm, felt, polyester", 4781],
+        [`tube and sheet | ${section}`, 1969],
         ["end seal | 4 in", 1],
         ["end seal | 8 in", 2],
         ["bladder use | 4 in", 1],

@@ -108,7 +108,7 @@ describe("a unit price that is a formula", () => {
 
   it("is a question of the responsiveness, with how many are open", () => {
     const asked = (of: Buffer) =>
-      checkResponsiveness(corrected(of), 0, noRules).find(
+      checkResponsiveness(corrected(of), 0, noRules, issuedOf(empty).lines).find(
         ({ asks }) => asks === "Unit prices typed as numbers",
       );
     expect(asked(priced)).toBeUndefined();
