@@ -137,10 +137,12 @@ describe("an alternate told by a saved season", () => {
   };
   const partsOf = (number: number) => {
     const { cells } = plainOf(book(number)).sheets.find(({ name }) => name === "Lateral schedule")!;
+    const [heading] = [...cells].find(([, { value }]) => value === "Part of the bid")!;
+    const column = heading.replace(/\d+$/, "");
     const parts = new Map<string, string[]>();
     for (const [at, { value }] of cells) {
-      if (!/^O\d+$/.test(at) || value === "Part of the bid") continue;
-      const id = String(cells.get(at.replace("O", "A"))?.value);
+      if (at === heading || at.replace(/\d+$/, "") !== column) continue;
+      const id = String(cells.get(at.replace(column, "A"))?.value);
       parts.set(String(value), [...(parts.get(String(value)) ?? []), id].sort());
     }
     return Object.fromEntries(parts);
