@@ -128,7 +128,7 @@ describe("an issue of the bid documents", () => {
     ]);
     expect(said("Hours of work")[0]).toBe("Not stated by the owner. Ask before you bid.");
     expect(said("Read the sheet Cautions")[0]).toMatch(
-      /confined spaces.*gas lines bored through laterals.*resin.*steam.*traffic/,
+      /confined spaces.*gas lines bored through laterals.*resin.*steam.*traffic/i,
     );
     expect(firstSaid).toContain("Bidders are told that this is not stated: Bids are due; ");
     expect(firstSaid).not.toContain("Bypass pumping");

@@ -138,6 +138,6 @@ describe("sums of the report that laterals without a price are not in", () => {
     expect(asRead(await reportFor(sample))).not.toMatch(/\d\*/);
     const { io, said } = recorded();
     await planFolder(sample, {}, io);
-    expect(said.out).toMatch(/City pays USD 523,573\.36, owners/);
+    expect(said.out).toMatch(/City pays USD 523,573\.37, owners/);
   });
 });

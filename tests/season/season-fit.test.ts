@@ -82,9 +82,9 @@ it("the fit of a season counts minutes and packed days over districts, kind by k
     visitMinutes,
     crewDays,
   });
-  const span = (kind: CrewKind, mobilised: number, left: number) => ({
+  const span = (kind: CrewKind, mobilized: number, left: number) => ({
     crew: kind,
-    mobilised: new Array(mobilised).fill(0),
+    mobilized: new Array(mobilized).fill(0),
     left,
   });
   const plan = {
@@ -106,8 +106,8 @@ it("the fit of a season counts minutes and packed days over districts, kind by k
   // 1,680 of 480 min are 3.5 crew-days, packed into 5; 240 are half a day.
   expect(fitSeason(plan)).toEqual({
     crews: [
-      { crew: "preparation", countedHundredths: 50, packed: 1, mobilised: 1 },
-      { crew: "lining", countedHundredths: 350, packed: 5, mobilised: 3 },
+      { crew: "preparation", countedHundredths: 50, packed: 1, mobilized: 1 },
+      { crew: "lining", countedHundredths: 350, packed: 5, mobilized: 3 },
     ],
     finish: null,
     slips: [{ district: "B", crew: "lining", left: 2 }],

@@ -39,8 +39,12 @@ const whole = {
     works.map(() => ({ present_loss: 60_000 })),
   ),
   offers: tableOf(
-    numbers("loss_avoided", "infiltration_removed"),
-    works.map(({ loss_avoided }) => (loss_avoided === undefined ? {} : { loss_avoided })),
+    numbers("lateral_row", "chosen", "loss_avoided", "infiltration_removed"),
+    works.map(({ loss_avoided }, lateral_row) => ({
+      lateral_row,
+      chosen: 1,
+      ...(loss_avoided === undefined ? {} : { loss_avoided }),
+    })),
   ),
 } as unknown as PlannedProgram;
 const style = { units: "us", currency: "USD" } as const;
