@@ -35,9 +35,16 @@ describe("how program.json divides a bid", () => {
       });
     expect(alternates(9)).toEqual([]);
     expect(alternates(10)).toEqual(["no more than 9 alternates"]);
-    const allowances = (count: number) => messages({ allowances: new Array(count).fill(allowance) });
+    const allowances = (count: number) =>
+      messages({
+        allowances: Array.from({ length: count }, (_, i) => ({ ...allowance, wording: `Allowance ${i}` })),
+      });
     expect(allowances(90)).toEqual([]);
     expect(allowances(91)).toEqual(["no more than 90 allowances"]);
+  });
+
+  it("refuses two allowances of one wording: their numbers are kept by it", () => {
+    expect(messages({ allowances: [allowance, allowance] })).toEqual(["allowances of different wordings"]);
   });
 
   it("refuses an allowance of nothing, or of parts of a cent", () => {
