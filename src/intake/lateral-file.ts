@@ -1,5 +1,6 @@
 import type { LateralFile } from "../columns/city-file.ts";
 import { lateralColumns } from "../columns/lateral-columns.ts";
+import { firstOf } from "../quantity/first-of.ts";
 import type { UnitSystem } from "../quantity/measure.ts";
 import type { Problem } from "../quantity/problem.ts";
 import { showCount } from "../quantity/show-quantity.ts";
@@ -148,7 +149,7 @@ export async function readLaterals(
       "an id that no other row has",
       differing.length === 0
         ? `Row ${first} is the same in every column: it is used, this one is not.`
-        : `Row ${first} has other values in ${differing.slice(0, 3).join(", ")}${differing.length > 3 ? ` and ${differing.length - 3} more` : ""}: it is used, this one is not. Remove one of them.`,
+        : `Row ${first} has other values in ${firstOf(differing, 3)}: it is used, this one is not. Remove one of them.`,
     );
   }
   return { table, index, problems: problems.finish(), tally };

@@ -1,3 +1,4 @@
+import { firstOf } from "../quantity/first-of.ts";
 import { showCount } from "../quantity/show-quantity.ts";
 
 /** Laterals named before they are only counted. */
@@ -15,5 +16,4 @@ export function heldBackSaid(laterals: readonly string[]): readonly string[] {
 }
 
 /** Ids in a sentence. */
-export const named = (ids: readonly string[]): string =>
-  `${ids.slice(0, NAMED).join(", ")}${ids.length > NAMED ? ` and ${showCount(ids.length - NAMED)} more` : ""}`;
+export const named = (ids: readonly string[]): string => firstOf(ids, NAMED);
