@@ -1,3 +1,4 @@
+import { firstOf } from "../quantity/first-of.ts";
 import { showCount } from "../quantity/show-quantity.ts";
 import type { OwnersConditions } from "../reference/bidding-rules.ts";
 import { itemNumber } from "./bid-schedule.ts";
@@ -198,8 +199,7 @@ function noticeRow(
 
 const hoursOf = (minutes: number): string => `${Number((minutes / 60).toFixed(2))} h`;
 
-const namedIn = (laterals: readonly string[]): string =>
-  `${laterals.slice(0, MOST_NAMED).join(", ")}${laterals.length > MOST_NAMED ? ` and ${showCount(laterals.length - MOST_NAMED)} more` : ""}`;
+const namedIn = (laterals: readonly string[]): string => firstOf(laterals, MOST_NAMED);
 
 function trafficSaid({ lines }: BidView): string {
   const item = lines.find((line) => line.item.key === "traffic control");

@@ -1,5 +1,6 @@
 import { columnOf } from "../columns/dictionary.ts";
 import { districtName } from "../quantity/district-name.ts";
+import { firstOf } from "../quantity/first-of.ts";
 import { type DateStyle, showDate } from "../quantity/show-date.ts";
 import { showCount } from "../quantity/show-quantity.ts";
 import type { Day } from "../quantity/si.ts";
@@ -47,14 +48,12 @@ export function overNightsSaid(visits: readonly DatedVisit[], dates: DateStyle =
     .filter(({ nights }) => nights > 0)
     .sort((a, b) => b.nights - a.nights || a.on - b.on || (a.lateral < b.lateral ? -1 : 1));
   if (open.length === 0) return [];
-  const said = open
-    .slice(0, NAMED)
-    .map(
-      ({ lateral, crew, on, until, nights }) =>
-        `${lateral} over ${nights} (${crew}, ${showDate(on, dates)} to ${showDate(until, dates)})`,
-    );
+  const said = open.map(
+    ({ lateral, crew, on, until, nights }) =>
+      `${lateral} over ${nights} (${crew}, ${showDate(on, dates)} to ${showDate(until, dates)})`,
+  );
   return [
-    `Visits longer than a shift, open over nights: ${said.join(", ")}${open.length > NAMED ? ` and ${open.length - NAMED} more` : ""}. Make the opening safe, and give occupants a bypass, until the last day.`,
+    `Visits longer than a shift, open over nights: ${firstOf(said, NAMED)}. Make the opening safe, and give occupants a bypass, until the last day.`,
   ];
 }
 
