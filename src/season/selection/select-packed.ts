@@ -1,4 +1,5 @@
 import { brokenRules } from "./broken-rules.ts";
+import { swapForCheaper } from "./cheaper-swaps.ts";
 import { type Clash, findClash, leastMoreDays } from "./clash.ts";
 import { dropToFit, fillUp } from "./fit-packed.ts";
 import type { LinearSolver } from "./linear-solver.ts";
@@ -63,7 +64,7 @@ const ROUND_GAP = 0.0005;
  * took more days than it was counted for, a filling is looked for that proves it (findCuts), and the next round solves the relaxation
  * with it: the bound falls. Where none is found, the next round judges the days by the ratio of the last packing. Each choice is
  * also mended: what is least worth its days goes (dropToFit), what still fits comes in (fillUp); last a district is closed where
- * that gains (closeDistricts). The best that fits is the answer, and the least bound says how far another could be better at most. A
+ * that gains (closeDistricts). The best that fits, its works swapped for cheaper ones of the same worth, is the answer, and the least bound says how far another could be better at most. A
  * heuristic with a proven bound: rounds are counted, not timed, so the same program gives the same season.
  */
 export function selectPacked(
@@ -85,7 +86,8 @@ export function selectPacked(
   const search = searchRounds(given, solver, stops, first);
   const best = search.best ?? nearest(given, search.cuts, solver, stops);
   if ("ok" in best) return best;
-  const { chosen, worth } = best;
+  const { worth } = best;
+  const { chosen, days } = swapForCheaper(given, best);
   const bound = Math.max(worth, search.bound);
   const gap = gapOf(worth, bound);
   return {
@@ -95,7 +97,7 @@ export function selectPacked(
     bound,
     gap,
     ended: gap <= stops.gap ? "proven" : first.ended === "proven" ? "packed" : first.ended,
-    packing: packingOf(best.days, search.unpacked, search.rounds),
+    packing: packingOf(days, search.unpacked, search.rounds),
   };
 }
 
