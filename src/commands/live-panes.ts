@@ -1,3 +1,4 @@
+import { type IssuedNumbers, NOTHING_ISSUED } from "../bidding/issued-numbers.ts";
 import { extend } from "../quantity/money.ts";
 import { showCount, showNumber } from "../quantity/show-quantity.ts";
 import type {
@@ -32,6 +33,7 @@ export class LivePanes implements PaneData {
   readonly #changed: () => void;
   readonly #failed: (error: unknown) => void;
   readonly #soon: (work: () => void) => void;
+  readonly #issued: IssuedNumbers;
   readonly #found = new Map<"season" | "moved" | "trial", Worked<SeasonSeen> | Worked<RankingMoved>>();
   readonly #jobs = new Map<PaneAsked["what"], PaneWorking>();
   #matrix: Worked<RiskMatrix> = WORKING;
@@ -45,12 +47,14 @@ export class LivePanes implements PaneData {
     changed: () => void,
     failed: (error: unknown) => void,
     soon: (work: () => void) => void,
+    issued: IssuedNumbers = NOTHING_ISSUED,
   ) {
     this.#folder = folder;
     this.#program = program;
     this.#changed = changed;
     this.#failed = failed;
     this.#soon = soon;
+    this.#issued = issued;
   }
 
   get trial() {
@@ -91,7 +95,7 @@ export class LivePanes implements PaneData {
   schedule(program: PlannedProgram): BidSeen {
     const { basis } = program;
     const style = basis.program;
-    const lines = scheduleLines(basis, bidLinesToBid(program)).map((line) => {
+    const lines = scheduleLines(basis, bidLinesToBid(program), this.#issued).map((line) => {
       const price = basis.prices[line.key] ?? basis.prices[line.item.key] ?? null;
       return { line, price, extension: price === null ? null : extend(line.hundredths, price) };
     });

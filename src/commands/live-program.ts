@@ -1,3 +1,4 @@
+import { type IssuedNumbers, NOTHING_ISSUED } from "../bidding/issued-numbers.ts";
 import type { Column } from "../columns/column.ts";
 import { explainLateral } from "../plan/explain.ts";
 import { planLateral } from "../plan/plan-lateral.ts";
@@ -39,9 +40,11 @@ export interface SheetPlace {
   readonly season: SeasonToPlace | null;
   /** Whether nothing was decided or saved in it yet: then the first steps are shown. */
   readonly isNew: boolean;
+  /** Item numbers that bidders have. */
+  readonly issued: IssuedNumbers;
 }
 
-export const noPlace: SheetPlace = { folder: null, season: null, isNew: false };
+export const noPlace: SheetPlace = { folder: null, season: null, isNew: false, issued: NOTHING_ISSUED };
 
 /**
  * The program under the sheet. A decision is written down and its row planned again at once; fits, ranks and batches
@@ -72,7 +75,7 @@ export class LiveProgram {
     program: PlannedProgram,
     rights: SheetRights,
     changed: () => void,
-    { folder, season, isNew }: SheetPlace = noPlace,
+    { folder, season, isNew, issued }: SheetPlace = noPlace,
     isPlanned = true,
   ) {
     this.#isPlanned = isPlanned;
@@ -89,6 +92,7 @@ export class LiveProgram {
       },
       (error) => this.onFailure(error),
       (work) => this.#soon(work),
+      issued,
     );
     const closedBecause = () => (this.#rights.kind === "look" ? this.#rights.because : null);
     this.view = viewProgram(program, (row) => this.#explain(row), {

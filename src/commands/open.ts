@@ -1,6 +1,8 @@
 import { existsSync } from "node:fs";
+import { NOTHING_ISSUED, numbersIssued } from "../bidding/issued-numbers.ts";
 import { asTyped } from "../program/as-typed.ts";
 import { readDecisionLog } from "../program/decision-log.ts";
+import { readIssueRecords } from "../program/issue-records.ts";
 import type { ProgramLock } from "../program/lock.ts";
 import { nearestWord } from "../program/nearest-word.ts";
 import { seasonRunNames } from "../program/season-runs.ts";
@@ -62,7 +64,11 @@ export async function openProgram(
     const saved = [...(await snapshotNames(folder)), ...(await seasonRunNames(folder))];
     const { sets } = await readDecisionLog(folder);
     const isNew = saved.length + sets.length === 0;
-    return await openSheet(program, process, process.env, rights, { folder, season, isNew }, isPlanned);
+    const issues = await readIssueRecords(folder);
+    // What is wrong with a record the commands of the bid say.
+    const issued = issues.ok ? numbersIssued(issues.records) : NOTHING_ISSUED;
+    const at = { folder, season, isNew, issued };
+    return await openSheet(program, process, process.env, rights, at, isPlanned);
   } finally {
     for (const lock of held) await lock.release();
   }

@@ -2,12 +2,16 @@ import { readFile, rm, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import type { IssuedRecordLine } from "../../src/bidding/issue-changes.ts";
+import { numbersIssued } from "../../src/bidding/issued-numbers.ts";
 import { tabulateBids } from "../../src/commands/bids.ts";
 import { EXIT } from "../../src/commands/command-io.ts";
 import { decideValue } from "../../src/commands/decide.ts";
 import { issueBid } from "../../src/commands/issue.ts";
+import { LivePanes } from "../../src/commands/live-panes.ts";
+import { loadProgram } from "../../src/commands/load-program.ts";
 import { decidedProgram } from "../../src/commands/objections.ts";
 import { priceBid } from "../../src/commands/price.ts";
+import { readIssueRecords } from "../../src/program/issue-records.ts";
 import { issuedOf, plainOf } from "../workbook/returned-book.ts";
 import { costBookCopy, recorded, sampleCopy } from "./sample-copy.ts";
 
@@ -66,6 +70,25 @@ describe("an addendum to issued items", () => {
     expect(texts("Bid schedule")).toContain("new, by addendum 1");
     expect(texts("Changes")).toContain("6.02 full-length liner | 5 in");
     expect(texts("Changes")).toContain("line deleted");
+  });
+
+  it("stands in the sheet's pane of the bid under these numbers", async () => {
+    const loaded = await loadProgram(folder);
+    const records = await readIssueRecords(folder);
+    if (!loaded.ok || !records.ok) throw new Error("the program or its issues cannot be read");
+    const { program } = loaded;
+    const nothing = () => {};
+    const panes = new LivePanes(
+      null,
+      () => program,
+      nothing,
+      nothing,
+      nothing,
+      numbersIssued(records.records),
+    );
+    const items = (await linesOf(2)).filter(({ amount }) => amount === null).map(({ item }) => item);
+    expect(panes.schedule(program).lines.map(({ number }) => number)).toEqual(items);
+    expect(items).toContain("6.05");
   });
 
   it("is priced, returned and compared under these numbers", async () => {

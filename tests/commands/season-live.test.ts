@@ -1,5 +1,6 @@
 import { rmSync } from "node:fs";
 import { afterAll, beforeAll, expect, it } from "vitest";
+import { NOTHING_ISSUED } from "../../src/bidding/issued-numbers.ts";
 import { placed, seasonToPlace } from "../../src/commands/current-season.ts";
 import { LiveProgram } from "../../src/commands/live-program.ts";
 import { loadProgram } from "../../src/commands/load-program.ts";
@@ -22,7 +23,12 @@ beforeAll(async () => {
   if (!attempt.ok) throw new Error("the test's folder is locked");
   release = () => attempt.lock.release();
   const rights = { kind: "decide", writer: { lock: attempt.lock, who: "tester", now } } as const;
-  live = new LiveProgram(placed(loaded.program, season), rights, () => {}, { folder, season, isNew: false });
+  live = new LiveProgram(placed(loaded.program, season), rights, () => {}, {
+    folder,
+    season,
+    isNew: false,
+    issued: NOTHING_ISSUED,
+  });
 }, 120_000);
 afterAll(async () => {
   live.close();
