@@ -9,7 +9,8 @@ export const designLifeSchema = z.strictObject({
   horizonYears: z.number().int().min(1).max(200),
   discountRate: z.number().min(0).max(0.3),
   source: sourceSchema,
-  years: z.record(z.enum(workKinds), z.number().positive().nullable()),
+  // Shorter than a month nothing is a life, and a horizon full of renewals is never summed up.
+  years: z.record(z.enum(workKinds), z.number().min(0.1).max(1_000).nullable()),
   yearsSource: sourceSchema,
   /** What decides between eligible treatments: the program's order, or the least present worth. */
   choose: z.enum(["order", "present worth"]),

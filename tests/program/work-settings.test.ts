@@ -253,3 +253,17 @@ describe("the steps of a crew, in the settings", () => {
     ).toContain("nothing else is inserted or cured");
   });
 });
+
+describe("how long works last, in the settings", () => {
+  it("is from a month or so to a thousand years: renewals of less are never summed up", () => {
+    const lasting = (years: number) => ({ design_life: { years: { "one-piece liner": years } } });
+    for (const years of [0.1, 50, 1_000])
+      expect(basisWith(lasting(years)).life.years["one-piece liner"]).toBe(years);
+    for (const years of [5e-324, 0, -3, 0.09])
+      expect(saidOf(lasting(years))).toContain("expected at least 0.1");
+    expect(saidOf(lasting(1_001))).toContain("expected at most 1000");
+    expect(
+      basisWith({ design_life: { years: { "one-piece liner": null } } }).life.years["one-piece liner"],
+    ).toBeNull();
+  });
+});
