@@ -61,17 +61,17 @@ export function comparisonText(tabulation: Tabulation): string {
   const findings = bids.flatMap(({ bid, findings: own }) => {
     // Prices that are formulas and give what they show: one is told, twenty are a price list of the bidder's own.
     const same = own.filter(({ formula }) => formula === "same");
-    const left = new Set(same.slice(MOST_PRICES));
-    const listed = own.filter((each) => !left.has(each));
+    const unlisted = new Set(same.slice(MOST_PRICES));
+    const listed = own.filter((each) => !unlisted.has(each));
     return [
       ...listed.map(
         ({ part, line, what, done, corrected, change }) =>
           `${bid.name}: ${line === null ? "" : `${part === "base" ? "" : `${partName(part)}, `}item ${lines[line]!.item}: `}${what}. ${!corrected ? "Not corrected" : change === 0 ? "Settled" : `Corrected by ${money(change)}`}: ${done}`,
       ),
-      ...(left.size === 0
+      ...(unlisted.size === 0
         ? []
         : [
-            `${bid.name}: ${showCount(left.size)} more unit prices are formulas that give what the file shows: sheet Corrections.`,
+            `${bid.name}: ${showCount(unlisted.size)} more unit prices are formulas that give what the file shows: sheet Corrections.`,
           ]),
     ];
   });

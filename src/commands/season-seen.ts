@@ -20,8 +20,8 @@ import { strangersIn } from "../season/selection/season-problem.ts";
 import { judgeOffers, type OfferFate, offerFates } from "../season/selection/usable-offers.ts";
 import { heldBackIn } from "../season/tracking.ts";
 import { knownDay } from "../season/work-days.ts";
-import { textAt } from "../sheet/table.ts";
 import { heldBackSaid } from "../workbook/held-back.ts";
+import { chosenIn } from "./booked-selection.ts";
 import { latestSeason } from "./current-season.ts";
 import { nothingSeen } from "./nothing-seen.ts";
 import { reasonSentences } from "./season-reason-words.ts";
@@ -91,9 +91,10 @@ async function seeSaved(
       `The budget of season ${name} counted the ${countedWords[paid]}, and that of program.json counts otherwise now. ${again}`,
     );
   const view = viewOf(program, rules);
-  const { problem, ids, offerRows } = view.season;
+  const { problem, ids } = view.season;
   const judged = judgeOffers(problem);
   const chosen = new Map(run.chosen.map(({ lateral, treatment }) => [lateral, treatment]));
+  const ours = chosenIn(program, view, run);
   const heldBack = new Set(view.heldBack);
   const fates = new Uint8Array(ids.length);
   const ratios = new Float64Array(ids.length).fill(Number.NaN);
@@ -108,12 +109,12 @@ async function seeSaved(
     const offers = [];
     for (let j = problem.firstOffer[l]!; j < problem.firstOffer[l + 1]!; j++) offers.push(j);
     const ratioOf = (j: number) => problem.worth[j]! / Math.max(1, problem.cost[j]!);
-    const own = offers.find((j) => textAt(program.offers, "treatment", offerRows[j]!) === treatment);
-    if (treatment !== undefined && own !== undefined) {
+    const own = ours[l]!;
+    if (own >= 0) {
       least = Math.min(least, ratioOf(own));
       money.push({ cost: problem.cost[own]!, worth: problem.worth[own]! });
     }
-    const considered = treatment === undefined ? offers : own === undefined ? [] : [own];
+    const considered = treatment === undefined ? offers : own < 0 ? [] : [own];
     if (considered.length > 0) ratios[l] = Math.max(...considered.map(ratioOf));
     fates[l] = seasonFates.indexOf(
       treatment === undefined ? fateOf(offers.map((j) => offerFates[judged[j]!]!)) : "in",

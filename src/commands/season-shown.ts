@@ -3,6 +3,7 @@ import type { SeasonPlan } from "../season/season-calendar.ts";
 import type { SeasonTotals } from "../season/selection/season-totals.ts";
 import type { PackedSelection } from "../season/selection/select-packed.ts";
 import type { Chosen } from "../season/selection/selection-problem.ts";
+import type { WorkBeforeInspection } from "../season/unlooked-offers.ts";
 import { numberAt, textAt } from "../sheet/table.ts";
 import type { SeasonView } from "./season-words.ts";
 
@@ -20,7 +21,7 @@ export interface ShownSeason {
   /** Laterals of the whole plan that wait for an inspection. */
   readonly inspections: number;
   /** Of them, those that may have other work, and have it in this season. */
-  readonly beforeInspection: { readonly choosable: number; readonly chosen: number };
+  readonly beforeInspection: WorkBeforeInspection;
   readonly totals: { readonly districts: readonly SeasonTotals[]; readonly program: SeasonTotals };
 }
 

@@ -10,6 +10,7 @@ import type { PackedRule } from "../season/selection/packed-rule.ts";
 import type { SeasonProblem, SeasonRules } from "../season/selection/season-problem.ts";
 import type { SeasonTotals } from "../season/selection/season-totals.ts";
 import type { Totals } from "../season/totals.ts";
+import type { WorkBeforeInspection } from "../season/unlooked-offers.ts";
 
 /** What words of a season need to know. */
 export interface SeasonView {
@@ -121,11 +122,7 @@ export const rankedCutSaid =
   "Ranked cut: down the ranking, each lateral's planned treatment, passing over what no longer fits. What is planned to be inspected first it passes over too, unless it must be done: the season takes no inspection for its worth.";
 
 /** Inspections beside a season: to find out is worth nothing by what a season is selected for. Null where none is planned. */
-export function inspectionsSaid(
-  planned: number,
-  taken: number,
-  other: { readonly choosable: number; readonly chosen: number },
-): string | null {
+export function inspectionsSaid(planned: number, taken: number, other: WorkBeforeInspection): string | null {
   if (planned === 0) return null;
   const allowed =
     other.choosable === 0

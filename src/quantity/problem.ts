@@ -1,4 +1,5 @@
 import { firstOf } from "./first-of.ts";
+
 /**
  * Something in a user's file that the program cannot take as it stands: where it is, what was found, what was
  * expected, what to do. A problem is data; only {@link describeProblem} puts it into words.

@@ -29,15 +29,22 @@ export function whyUnlooked({ laterals, offers, basis }: Offered, row: number): 
 export const isWork = (offers: PlannedProgram["offers"], row: number): boolean =>
   textAt(offers, "treatment", row) !== "leave and re-inspect";
 
-/**
- * Laterals that the plan inspects first and that the rules allow other work all the same: of how many it may be chosen, and of how many
- * it is. The season bars no such work.
- */
+/** Laterals that the plan inspects first and that the rules allow other work all the same. The season bars no such work. */
+export interface WorkBeforeInspection {
+  /** Of how many it may be chosen. */
+  readonly choosable: number;
+  /** Of how many it is. */
+  readonly chosen: number;
+}
+
+const INSPECTION = "inspect first";
+
+/** How many they are in a season's problem and its choice. */
 export function workBeforeInspection(
   { laterals, offers }: Offered,
   { problem, offerRows }: Pick<SeasonProblem, "problem" | "offerRows">,
   chosen: Chosen,
-): { readonly choosable: number; readonly chosen: number } {
+): WorkBeforeInspection {
   const isOther = (j: number) => textAt(offers, "treatment", offerRows[j]!) !== INSPECTION;
   const count = { choosable: 0, chosen: 0 };
   for (let l = 0; l < laterals.rows; l++) {
@@ -49,7 +56,6 @@ export function workBeforeInspection(
   }
   return count;
 }
-const INSPECTION = "inspect first";
 
 /** Of the offers that cannot be looked at, what stands in the way: the first of permission, main, price and gain. By lateral. */
 export function whyNoOffer(program: Offered): readonly SeasonReason[] {

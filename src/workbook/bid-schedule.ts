@@ -61,6 +61,7 @@ export const scheduleSheetName = (part: Part): string =>
 /** The number format of an item's number, in a column called so on every sheet. */
 export const ITEM_FORMAT = "0.00";
 export const ITEM_HEADING = "Item";
+
 /** Item number as it is printed: 6.04. */
 export const itemNumber = (number: number): string => number.toFixed(2);
 

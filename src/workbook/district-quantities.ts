@@ -1,5 +1,4 @@
-import type { ScheduleLine } from "./bid-schedule.ts";
-import { ITEM_FORMAT, ITEM_HEADING } from "./bid-schedule.ts";
+import { ITEM_FORMAT, ITEM_HEADING, type ScheduleLine } from "./bid-schedule.ts";
 import type { BidView } from "./bid-view.ts";
 import { sumOfLineInDistrict } from "./lateral-quantities.ts";
 import { HUNDREDTHS, WHOLE } from "./number-format.ts";

@@ -11,9 +11,6 @@ const NAMED = 20;
 export function heldBackSaid(laterals: readonly string[]): readonly string[] {
   if (laterals.length === 0) return [];
   return [
-    `HELD BACK: ${showCount(laterals.length)} lateral(s) with a cross-bore that was found and is not recorded as made safe: ${named(laterals)}. Nobody is sent there, not with a camera either, and none of it is selected, given a day or bid. When the utility's owner has made one safe, record it: wyeplan decide FOLDER ID cross_bore "made safe" --reason "…". From then on its inspection may be planned; nothing is cut or lined there before cross_bore is "cleared".`,
+    `HELD BACK: ${showCount(laterals.length)} lateral(s) with a cross-bore that was found and is not recorded as made safe: ${firstOf(laterals, NAMED)}. Nobody is sent there, not with a camera either, and none of it is selected, given a day or bid. When the utility's owner has made one safe, record it: wyeplan decide FOLDER ID cross_bore "made safe" --reason "…". From then on its inspection may be planned; nothing is cut or lined there before cross_bore is "cleared".`,
   ];
 }
-
-/** Ids in a sentence. */
-export const named = (ids: readonly string[]): string => firstOf(ids, NAMED);

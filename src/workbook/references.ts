@@ -6,6 +6,10 @@ export function columnLetter(index: number): string {
   return index < 26 ? last : columnLetter(Math.floor(index / 26) - 1) + last;
 }
 
+/** The column that letters stand for, capital or small: the other way of {@link columnLetter}. */
+export const columnIndex = (letters: string): number =>
+  [...letters.toUpperCase()].reduce((sum, each) => sum * 26 + each.charCodeAt(0) - 64, 0) - 1;
+
 /** The letter of each column by its key, in the order of the columns. */
 export function lettersOf<Key extends string>(
   columns: Readonly<Record<Key, SheetColumn>>,

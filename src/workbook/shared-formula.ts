@@ -1,4 +1,4 @@
-import { columnLetter } from "./references.ts";
+import { columnIndex, columnLetter } from "./references.ts";
 
 /** Text in double quotes, a sheet's name in single ones, or a cell's address that is no part of a longer word. */
 const PARTS =
@@ -14,17 +14,14 @@ export function shiftFormula(formula: string, from: string, to: string): string 
     PARTS,
     (whole, fixedColumn: string | undefined, letters: string | undefined, fixedRow: string, row: string) => {
       if (letters === undefined) return whole;
-      const column = fixedColumn === "$" ? letters : columnLetter(indexOf(letters) + b.column - a.column);
+      const column = fixedColumn === "$" ? letters : columnLetter(columnIndex(letters) + b.column - a.column);
       return `${fixedColumn}${column}${fixedRow}${fixedRow === "$" ? row : Number(row) + b.row - a.row}`;
     },
   );
 }
 
-const indexOf = (letters: string): number =>
-  [...letters].reduce((sum, each) => sum * 26 + each.charCodeAt(0) - 64, 0) - 1;
-
 function placeOf(address: string): { readonly column: number; readonly row: number } {
   const found = /^([A-Z]+)(\d+)$/.exec(address);
   if (found === null) throw new RangeError(`shiftFormula: ${address} is no address`);
-  return { column: indexOf(found[1]!), row: Number(found[2]) };
+  return { column: columnIndex(found[1]!), row: Number(found[2]) };
 }

@@ -1,6 +1,6 @@
 import { type Operand, type WorkedOut, workOut } from "../bidding/plain-arithmetic.ts";
 import type { PlainBook, PlainCell } from "./plain-book.ts";
-import { columnLetter } from "./references.ts";
+import { columnIndex, columnLetter } from "./references.ts";
 
 /** Cells that the formulas of one book may ask for, and how far one may lead to another. */
 const MOST_CELLS = 200_000;
@@ -42,7 +42,7 @@ export class WorkedCells {
     const [, named, left = "", top = "", right = left, bottom = top] = found;
     const name = named?.startsWith("'") ? named.slice(1, -1).replaceAll("''", "'") : (named ?? from);
     const sheet = this.#book.sheets.find((each) => each.name.toLowerCase() === name.toLowerCase());
-    const [a, b] = [indexOf(left), indexOf(right)].sort(ascending) as [number, number];
+    const [a, b] = [columnIndex(left), columnIndex(right)].sort(ascending) as [number, number];
     const [first, last] = [Number(top), Number(bottom)].sort(ascending) as [number, number];
     this.#cells += (b - a + 1) * (last - first + 1);
     if (sheet === undefined) return [{ not: `the file has no sheet ${name.slice(0, 40)}` }];
@@ -70,6 +70,3 @@ export class WorkedCells {
 }
 
 const ascending = (a: number, b: number): number => a - b;
-
-const indexOf = (letters: string): number =>
-  [...letters.toUpperCase()].reduce((sum, each) => sum * 26 + each.charCodeAt(0) - 64, 0) - 1;

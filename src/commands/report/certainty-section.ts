@@ -1,4 +1,5 @@
 import { type RangeRow, rangeRows } from "../../pictures/range-rows.ts";
+import { showPercent } from "../../quantity/percent.ts";
 import { showDate } from "../../quantity/show-date.ts";
 import { grouped, showCount } from "../../quantity/show-quantity.ts";
 import type { Day } from "../../quantity/si.ts";
@@ -7,7 +8,7 @@ import type { PlannedProgram } from "../../season/planned-program.ts";
 import type { Driver, SeasonUncertainty } from "../../season/uncertainty/season-uncertainty.ts";
 import { lumpSumsBeside } from "../../workbook/uncertainty-sheet.ts";
 import type { Certainty } from "./certainty.ts";
-import { bullets, figure, type Html, html, table } from "./html.ts";
+import { bullets, figure, type Html, html, numeric, table } from "./html.ts";
 import { markIf, wholeMoney } from "./whole-figures.ts";
 
 interface CertainPlan {
@@ -103,8 +104,7 @@ function costSaid(
   const { basis } = program;
   const { cost } = found.program;
   const money = moneyOf(program, found);
-  const share =
-    cost.planned === 0 ? "" : ` (${((100 * found.contingency) / cost.planned).toFixed(1)} % of it)`;
+  const share = cost.planned === 0 ? "" : ` (${showPercent(found.contingency / cost.planned, 1)} of it)`;
   const lumpSums = lumpSumsBeside(found, basis);
   return [
     `${costName(program)}: between ${money(cost.p10)} and ${money(cost.p90)} in 8 of 10 courses. The estimate, ${money(cost.planned)}, is enough in ${inHundred(cost.plannedHolds)}.`,
@@ -196,7 +196,7 @@ function rangeTable(program: PlannedProgram, found: SeasonUncertainty, priced: b
   ];
   return table(
     "So many of the possible courses come to no more, or are done by then",
-    [{ text: "Courses" }, ...columns.map(({ heading }) => ({ text: heading, numeric: true as const }))],
+    [{ text: "Courses" }, ...numeric(...columns.map(({ heading }) => heading))],
     [
       ["The estimate itself", ...columns.map(({ of }) => of("planned"))],
       ...shares.map(({ key, name }) => [name, ...columns.map(({ of }) => of(key))]),

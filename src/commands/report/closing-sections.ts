@@ -6,7 +6,7 @@ import type { PlannedProgram } from "../../season/planned-program.ts";
 import { allBasisRows } from "../../workbook/basis-rows.ts";
 import { plannedCautions } from "../../workbook/planned-cautions.ts";
 import { problemKinds } from "../problem-kinds.ts";
-import { type Html, html, table } from "./html.ts";
+import { type Html, html, numeric, table } from "./html.ts";
 
 interface Of {
   readonly program: PlannedProgram;
@@ -31,10 +31,7 @@ export function gapBody({ program }: Of): Html {
     });
   return html`${table(
     "Rows of the city's files: every row is accounted for",
-    [
-      { text: "File" },
-      ...["Read", "Kept", "Duplicates", "Rejected"].map((text) => ({ text, numeric: true as const })),
-    ],
+    [{ text: "File" }, ...numeric("Read", "Kept", "Duplicates", "Rejected")],
     tallies.map(({ file, read, kept, duplicates, rejected }) => [
       file,
       ...[read, kept, duplicates, rejected].map(showCount),

@@ -38,6 +38,12 @@ export const figureList = (figures: readonly (readonly [string, string])[]): Htm
 export const bullets = (sentences: readonly string[]): Html =>
   html`<ul>${sentences.map((each) => html`<li>${each}</li>\n`)}</ul>`;
 
+/** Headings of columns that hold numbers. */
+export const numeric = (
+  ...texts: readonly string[]
+): readonly { readonly text: string; readonly numeric: true }[] =>
+  texts.map((text) => ({ text, numeric: true }));
+
 /** A table whose first column names the row; the others are numbers where they say so. */
 export function table(
   caption: string,

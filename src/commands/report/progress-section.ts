@@ -3,7 +3,7 @@ import { showCount, showQuantity } from "../../quantity/show-quantity.ts";
 import { type MoneySoFar, moneySoFar } from "../../season/budget-counts.ts";
 import { type Progress, trackProgress } from "../../season/tracking.ts";
 import type { ReportContents } from "./contents.ts";
-import { bullets, type Html, html, table } from "./html.ts";
+import { bullets, type Html, html, numeric, table } from "./html.ts";
 import { markIf, wholeMoney } from "./whole-figures.ts";
 
 /**
@@ -56,7 +56,7 @@ ${table(
   "Work so far by district",
   [
     { text: "District" },
-    ...[
+    ...numeric(
       "Done",
       "Under way",
       "To do",
@@ -64,10 +64,7 @@ ${table(
       "Refused",
       `Spent (${currency})`,
       `Still planned (${currency})`,
-    ].map((text) => ({
-      text,
-      numeric: true as const,
-    })),
+    ),
   ],
   districts.map((of) => row(districtName(of.district), of)),
   row("Program", all),

@@ -4,7 +4,7 @@ import { planSeason, type SeasonPlan } from "../../season/season-calendar.ts";
 import { workWhenSaved } from "../../season/selection/held-laterals.ts";
 import type { SeasonRules } from "../../season/selection/season-problem.ts";
 import { type SeasonTotals, totalSeason } from "../../season/selection/season-totals.ts";
-import { workBeforeInspection } from "../../season/unlooked-offers.ts";
+import { type WorkBeforeInspection, workBeforeInspection } from "../../season/unlooked-offers.ts";
 import { chosenIn } from "../booked-selection.ts";
 import type { LoadedSeason } from "../load-season.ts";
 import { viewOf } from "../season-view.ts";
@@ -29,7 +29,7 @@ export interface ReportedSeason {
   /** Null where program.json has no calendar. */
   readonly plan: SeasonPlan | null;
   /** Laterals to be inspected first for which other work may be chosen, and is. */
-  readonly beforeInspection: ReturnType<typeof workBeforeInspection>;
+  readonly beforeInspection: WorkBeforeInspection;
   readonly certainty: Certainty;
   readonly places: ReportContents["places"];
 }

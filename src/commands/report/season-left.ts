@@ -4,13 +4,11 @@ import { numberAt, textAt } from "../../sheet/table.ts";
 import { capital } from "../../workbook/book-contents.ts";
 import { plannedCautions } from "../../workbook/planned-cautions.ts";
 import { reasonSentences } from "../season-reason-words.ts";
-import { bullets, type Html, html, table } from "./html.ts";
+import { bullets, type Html, html, numeric, table } from "./html.ts";
 import type { ReportedSeason } from "./reported-season.ts";
 import { classesByRank, riskClasses } from "./risk-classes.ts";
 import { type Fate, fates } from "./season-fates.ts";
 import { markIf, wholeMoney } from "./whole-figures.ts";
-
-const numeric = (text: string) => ({ text, numeric: true as const });
 
 /** What cannot wait, and what the season does with each part of the ranking. */
 export function urgentBody({ whole }: ReportedSeason, fateOf: readonly Fate[]): Html {
@@ -33,7 +31,7 @@ export function urgentBody({ whole }: ReportedSeason, fateOf: readonly Fate[]): 
 the season: what gains the most for its money and crew-days is. The parts are of the ranking, not levels of danger.</p>
 ${table(
   "Parts of the ranking, and what becomes of them",
-  [{ text: "Part of the ranking" }, numeric("Laterals"), ...shown.map(({ name }) => numeric(capital(name)))],
+  [{ text: "Part of the ranking" }, ...numeric("Laterals", ...shown.map(({ name }) => capital(name)))],
   riskClasses.map(({ name }, of) =>
     cells(
       capital(name),
@@ -93,9 +91,7 @@ function reasonsTable(whole: ReportedSeason["whole"], fateOf: readonly Fate[]): 
     "Why laterals are not in this season, those with work planned first",
     [
       { text: "Reason" },
-      numeric("Laterals"),
-      numeric("Of them work planned"),
-      numeric(`Of the ${riskClasses[0]!.name}`),
+      ...numeric("Laterals", "Of them work planned", `Of the ${riskClasses[0]!.name}`),
       { text: "What it means" },
     ],
     found.map(({ reason, all, held, first }) => [

@@ -8,11 +8,11 @@ import { fitSeason } from "../../season/season-fit.ts";
 import type { SeasonTotals } from "../../season/selection/season-totals.ts";
 import { inspectionsIn, trackProgress } from "../../season/tracking.ts";
 import { datedVisits } from "../../season/visit-dates.ts";
-import { inspectionsSaid } from "../season-words.ts";
+import { inspectionsSaid, showGap } from "../season-words.ts";
 import { certaintyBody, inBriefSaid } from "./certainty-section.ts";
 import { basisBody, cautionBody } from "./closing-sections.ts";
 import type { ReportSection } from "./contents.ts";
-import { bullets, figure, figureList, type Html, html, table } from "./html.ts";
+import { bullets, figure, figureList, type Html, html, numeric, table } from "./html.ts";
 import type { ReportedSeason } from "./reported-season.ts";
 import { type Fate, fates, fatesIn } from "./season-fates.ts";
 import { heldBackBody, urgentBody } from "./season-left.ts";
@@ -100,10 +100,10 @@ ${treatmentTable(program, "Treatments of this season, the dearest first")}`;
 
 /** How far it is proven that no other season was better. */
 function proofSaid({ ended, gap }: ReportedSeason["run"]): string {
-  const percent = `${(gap * 100).toFixed(3)} %`;
+  const percent = showGap(gap);
   if (ended !== "proven" && ended !== "packed")
     return `that is NOT PROVEN (${ended}), another may be better by up to ${percent}`;
-  return percent === "0.000 %"
+  return percent === showGap(0)
     ? "when it was selected no other season was better"
     : `when it was selected no other season was better by more than ${percent}`;
 }
@@ -160,14 +160,14 @@ function districtBody({ program, totals, missing, plan, money }: ReportedSeason)
     "The season by district",
     [
       { text: "District" },
-      ...[
+      ...numeric(
         "In the season",
         `${cost} (${currency})`,
         `Failures before (${currency})`,
         `Failures after (${currency})`,
         `Water kept out (${unitLabel("flow", basis.program)})`,
         ...(plan === null ? [] : ["Done"]),
-      ].map((text) => ({ text, numeric: true as const })),
+      ),
     ],
     totals.districts.map((of, i) =>
       row(of, districtName(of.district), i, doneBy.get(of.district) ?? "no work"),

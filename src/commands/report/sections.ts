@@ -11,7 +11,7 @@ import { capital } from "../../workbook/book-contents.ts";
 import { certaintyBody, inBriefSaid } from "./certainty-section.ts";
 import { basisBody, cautionBody, gapBody } from "./closing-sections.ts";
 import type { ReportContents, ReportSection } from "./contents.ts";
-import { bullets, figure, figureList, type Html, html, table } from "./html.ts";
+import { bullets, figure, figureList, type Html, html, numeric, table } from "./html.ts";
 import { progressBody } from "./progress-section.ts";
 import { classesByRank, riskClasses } from "./risk-classes.ts";
 import { treatmentTable, unpricedSaid } from "./treatment-table.ts";
@@ -89,7 +89,7 @@ there. Risk orders laterals; it is no measure of danger by itself.</p>
 ${figure(matrixChart(matrix.counts), "Laterals by likelihood and consequence of failure.", "matrix")}
 ${table(
   "The same in figures; C is consequence",
-  [{ text: "Likelihood" }, ...matrix.counts.map((_, i) => ({ text: `C ${i + 1}`, numeric: true as const }))],
+  [{ text: "Likelihood" }, ...numeric(...matrix.counts.map((_, i) => `C ${i + 1}`))],
   matrix.counts.map((row, i) => [String(i + 1), ...row.map(showCount)]).toReversed(),
 )}
 ${matrix.unplaced > 0 ? html`<p>${showCount(matrix.unplaced)} lateral(s) have no likelihood or no consequence and are not in it.</p>` : html``}${lost}`;
@@ -136,10 +136,7 @@ ${table(
   "Districts",
   [
     { text: "District" },
-    ...["Laterals", "To be worked on", "Inspect first", "Crew-days", `Cost (${currency})`].map((text) => ({
-      text,
-      numeric: true as const,
-    })),
+    ...numeric("Laterals", "To be worked on", "Inspect first", "Crew-days", `Cost (${currency})`),
   ],
   totals.districts.map((of, i) => row(districtName(of.district), of, i)),
   row("Program", totals.program, totals.districts.length),
