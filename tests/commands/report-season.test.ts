@@ -138,7 +138,7 @@ describe("the report of a season", () => {
         expect(section).toContain(`${treatment[0]!.toUpperCase()}${treatment.slice(1)} |${laterals} |`);
   });
 
-  it("tells what is held back and why, and what becomes of the first of the ranking, as the table of laterals has it", async () => {
+  it("tells what is left and why, and what becomes of the first of the ranking, as the table of laterals has it", async () => {
     const rows = await lateralRows();
     const isIn = (row: (typeof rows)[number]) => row["In season"] === "yes" || row["In season"] === "1";
     expect(count(rows, isIn)).toBe(50);
@@ -150,7 +150,7 @@ describe("the report of a season", () => {
     const held = out.filter(isWork);
     const costs = held.map((row) => Math.round(Number(row["Cost (USD)"]) * 100));
     expect(left).toContain(
-      `Work is planned on ${held.length} more lateral(s), and held back: as planned it would cost USD ${whole(costs.reduce((sum, each) => sum + each, 0))}.`,
+      `Work is planned on ${held.length} more lateral(s) that are not in this season: as planned it would cost USD ${whole(costs.reduce((sum, each) => sum + each, 0))}.`,
     );
     const reasons = new Set(out.map((row) => row["Why in or out"]!));
     expect(reasons.size).toBeGreaterThan(3);
@@ -178,7 +178,9 @@ describe("the report of a season", () => {
   it("shows its works on the map, each class with a shape of its own", () => {
     const map = page.slice(page.indexOf('<section id="map"'));
     // All laterals of the sample have coordinates.
-    expect(map).toContain(`north up. in this season: ${selected.sums.laterals}; work planned, held back: `);
+    expect(map).toContain(
+      `north up. in this season: ${selected.sums.laterals}; work planned, not in this season: `,
+    );
     const drawn = /<svg.*?<\/svg>/s.exec(map)![0];
     const red = drawn.match(/<path [^>]*fill="#a40000"/g)!.length;
     // One is the legend's; marks of one class that would lie on one another are drawn once.

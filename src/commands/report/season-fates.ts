@@ -8,7 +8,7 @@ import { isWorkedOn } from "./worked-on.ts";
 /** What becomes of a lateral in a season, with its mark on the map: what is done lies on top. */
 export const fates = [
   { name: "in this season", shape: "triangle", colour: "#a40000" },
-  { name: "work planned, held back", shape: "square", colour: "#e69f00" },
+  { name: "work planned, not in this season", shape: "square", colour: "#e69f00" },
   { name: "to be inspected first, not in this season", shape: "circle", colour: "#0072b2" },
   { name: "done before", shape: "diamond", colour: "#009e73" },
   { name: "refused", shape: "diamond", colour: "#ffffff" },
@@ -28,7 +28,7 @@ export function fatesIn(
     if (taken.has(textAt(laterals, "lateral", row))) return "in this season";
     if (standing === "done") return "done before";
     const treatment = textAt(laterals, "treatment", row);
-    if (isWorkedOn(treatment)) return "work planned, held back";
+    if (isWorkedOn(treatment)) return "work planned, not in this season";
     return treatment === "inspect first" ? "to be inspected first, not in this season" : "no work planned";
   });
 }

@@ -46,21 +46,21 @@ ${table(
 }
 
 /** What the season leaves: the work, its money, the inspections, and of each lateral that is out the reason. */
-export function heldBackBody({ whole, totals }: ReportedSeason, fateOf: readonly Fate[]): Html {
+export function remainderBody({ whole, totals }: ReportedSeason, fateOf: readonly Fate[]): Html {
   const { laterals, basis } = whole;
   const { currency } = basis.program;
-  let [held, cost, unpriced, toInspect] = [0, 0, 0, 0];
+  let [left, cost, unpriced, toInspect] = [0, 0, 0, 0];
   for (const [row, fate] of fateOf.entries()) {
     if (fate === "to be inspected first, not in this season") toInspect++;
-    if (fate !== "work planned, held back") continue;
+    if (fate !== "work planned, not in this season") continue;
     const own = numberAt(laterals, "cost", row);
-    held++;
+    left++;
     if (Number.isNaN(own)) unpriced++;
     else cost += own;
   }
   const { lossBefore, lossAvoided, withoutLoss } = totals.program;
   return html`${bullets([
-    `Work is planned on ${showCount(held)} more lateral(s), and held back: as planned it would cost ${wholeMoney(cost, currency)}${markIf(unpriced)}${unpriced === 0 ? "" : ` (* incomplete: without ${showCount(unpriced)} that have no price)`}.`,
+    `Work is planned on ${showCount(left)} more lateral(s) that are not in this season: as planned it would cost ${wholeMoney(cost, currency)}${markIf(unpriced)}${unpriced === 0 ? "" : ` (* incomplete: without ${showCount(unpriced)} that have no price)`}.`,
     `${showCount(toInspect)} lateral(s) are to be inspected before anybody can say what they need, and are not in this season.`,
     ...(basis.failureCosts === null || withoutLoss === totals.program.laterals
       ? []
@@ -74,19 +74,19 @@ ${whole.season?.isFilled === true ? reasonsTable(whole, fateOf) : html`<p>Why ea
 function reasonsTable(whole: ReportedSeason["whole"], fateOf: readonly Fate[]): Html {
   const { laterals } = whole;
   const classes = classesByRank(whole.order);
-  const counts = new Map<SeasonReason, { all: number; held: number; first: number }>();
+  const counts = new Map<SeasonReason, { all: number; planned: number; first: number }>();
   for (let row = 0; row < laterals.rows; row++) {
     const reason = textAt(laterals, "season_reason", row);
     if (reason === "" || numberAt(laterals, "in_season", row) === 1) continue;
-    const count = counts.get(reason as SeasonReason) ?? { all: 0, held: 0, first: 0 };
+    const count = counts.get(reason as SeasonReason) ?? { all: 0, planned: 0, first: 0 };
     counts.set(reason as SeasonReason, count);
     count.all++;
-    if (fateOf[row] === "work planned, held back") count.held++;
+    if (fateOf[row] === "work planned, not in this season") count.planned++;
     if (classes[row] === 0) count.first++;
   }
   const found = seasonReasons
     .flatMap((reason) => (counts.has(reason) ? [{ reason, ...counts.get(reason)! }] : []))
-    .sort((a, b) => b.held - a.held || b.all - a.all);
+    .sort((a, b) => b.planned - a.planned || b.all - a.all);
   return table(
     "Why laterals are not in this season, those with work planned first",
     [
@@ -94,10 +94,10 @@ function reasonsTable(whole: ReportedSeason["whole"], fateOf: readonly Fate[]): 
       ...numeric("Laterals", "Of them work planned", `Of the ${riskClasses[0]!.name}`),
       { text: "What it means" },
     ],
-    found.map(({ reason, all, held, first }) => [
+    found.map(({ reason, all, planned, first }) => [
       capital(reason),
       showCount(all),
-      showCount(held),
+      showCount(planned),
       showCount(first),
       // Where in program.json a rule stands is nothing for a council.
       reasonSentences[reason].replace(/ \(season\.[a-z_]+\)/, ""),

@@ -15,7 +15,7 @@ import type { ReportSection } from "./contents.ts";
 import { bullets, figure, figureList, type Html, html, numeric, table } from "./html.ts";
 import type { ReportedSeason } from "./reported-season.ts";
 import { type Fate, fates, fatesIn } from "./season-fates.ts";
-import { heldBackBody, urgentBody } from "./season-left.ts";
+import { remainderBody, urgentBody } from "./season-left.ts";
 import { treatmentTable } from "./treatment-table.ts";
 import { markIf, wholeMoney } from "./whole-figures.ts";
 
@@ -30,7 +30,7 @@ export function seasonSections(season: ReportedSeason): readonly ReportSection[]
     { key: "districts", heading: "Where and when", body: districtBody(season) },
     { key: "map", heading: "Map of the season", body: mapBody(season, fateOf) },
     { key: "urgent", heading: "What is urgent, and what becomes of it", body: urgentBody(season, fateOf) },
-    { key: "left", heading: "What is left, and why", body: heldBackBody(season, fateOf) },
+    { key: "left", heading: "What is left, and why", body: remainderBody(season, fateOf) },
     { key: "cautions", heading: "Cautions", body: cautionBody(season) },
     { key: "basis", heading: "Basis and sources", body: basisBody(season) },
   ];
