@@ -2,6 +2,7 @@ import type { Cents, Fraction } from "../quantity/si.ts";
 import { type Band, verifyBand } from "./band.ts";
 import { type FailureMode, failureModes } from "./failure-probability.ts";
 import { annualOfPresent, presentOfAnnual, presentOfFuture } from "./present-worth.ts";
+import { wholePower } from "./whole-power.ts";
 
 /** What failures cost. Plain data of `shared/failure-costs.json` or the city's own. */
 export interface FailureCosts {
@@ -146,7 +147,7 @@ export function presentOfSteadyFailure(cost: number, chance: number, years: numb
 
 function steadyFailure(cost: number, chance: number, years: number, v: number): number {
   const q = (1 - chance) * v;
-  return cost * chance * v * (q === 1 ? years : (1 - q ** years) / (1 - q));
+  return cost * chance * v * (q === 1 ? years : (1 - wholePower(q, years)) / (1 - q));
 }
 
 /** A present worth as a level amount a year over the horizon. */

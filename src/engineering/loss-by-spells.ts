@@ -1,6 +1,7 @@
 import type { Fraction } from "../quantity/si.ts";
 import { presentOfSteadyFailure } from "./expected-loss.ts";
 import { presentOfAnnual, presentOfFuture } from "./present-worth.ts";
+import { wholePower } from "./whole-power.ts";
 
 /** Whole years over which a share of the chance of failure in a year stands. */
 export interface Spell {
@@ -49,7 +50,7 @@ export function presentOfFirstFailureBySpells(
     const standing = chance * share;
     sum += surviving * toToday * presentOfSteadyFailure(cost, standing, years, v);
     // Nothing comes after the last, which is nearly always the only one.
-    if (i + 1 < spells.length) surviving *= (1 - standing) ** years;
+    if (i + 1 < spells.length) surviving *= wholePower(1 - standing, years);
   }
   return sum;
 }
