@@ -1,3 +1,4 @@
+import { rememberByNumber } from "../quantity/remember-by-number.ts";
 import type { Metres } from "../quantity/si.ts";
 
 /** Condition grade, 1 the best and 5 the worst. */
@@ -33,13 +34,6 @@ export interface Bounds {
 
 const SHAPE = /^(?:0000|[1-5][1-9A-Z](?:00|[1-4][1-9A-Z]))$/;
 
-/** Of the table of ratings that are remembered. */
-const PLACES = 8192;
-const PLACE_SHIFT = 32 - Math.log2(PLACES);
-/** Half the places, so that a free one is near. */
-const MOST_REMEMBERED = PLACES / 2;
-/** An odd number near 2³² divided by the golden ratio: multiplied by it, numbers that differ little lie far apart. */
-const SCATTER = 0x9e3779b1;
 const NO_NUMBER = 0;
 
 /**
@@ -53,32 +47,14 @@ export const readQuickRating: (text: string) => QuickRatingReading = rememberRat
 
 /**
  * Remembers what is made of a rating, for a survey's is asked for five times and a city has some hundreds of different ones. Four letters are
- * looked up by a number of them in a table of places, the next free one where two ratings fall on one: 9 ns, in a map by numbers 20, by texts
- * 46, which was half the time of a lateral's condition. Of any other text nothing is remembered: it is no rating.
+ * looked up by a number of them: in a map by texts it was half the time of a lateral's condition. Of any other text nothing is remembered: it is
+ * no rating.
  */
 export function rememberRatings<Made>(make: (text: string) => Made): (text: string) => Made {
-  const numbers = new Int32Array(PLACES);
-  const made = new Array<Made>(PLACES);
-  let remembered = 0;
+  const remembered = rememberByNumber(make);
   return (text) => {
     const number = numberOfFour(text);
-    if (number === NO_NUMBER) return make(text);
-    const home = Math.imul(number, SCATTER) >>> PLACE_SHIFT;
-    let place = home;
-    while (numbers[place] !== NO_NUMBER) {
-      if (numbers[place] === number) return made[place]!;
-      place = (place + 1) % PLACES;
-    }
-    const anew = make(text);
-    if (remembered === MOST_REMEMBERED) {
-      numbers.fill(NO_NUMBER);
-      remembered = 0;
-      place = home;
-    }
-    numbers[place] = number;
-    made[place] = anew;
-    remembered++;
-    return anew;
+    return number === NO_NUMBER ? make(text) : remembered(number, text);
   };
 }
 

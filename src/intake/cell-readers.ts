@@ -75,13 +75,16 @@ export class DecimalReader implements ColumnReader {
   }
 
   take(cells: ColumnCells): void {
-    const { bytes, before, to, count } = cells;
+    const { bytes, bounds, first, place, count } = cells;
     const values = this.#values.room(count);
     const mark = this.#mark;
-    for (let i = 0; i < count; i++) values[i] = plainDecimalIn(bytes, mark, before[i]! + 1, to[i]!);
+    for (let i = 0; i < count; i++) {
+      const at = first[i]! + place;
+      values[i] = plainDecimalIn(bytes, mark, bounds[at]! + 1, bounds[at + 1]!);
+    }
     this.#accept(values);
     for (let i = 0; i < count; i++)
-      if (Number.isNaN(values[i]!) && before[i]! + 1 < to[i]!)
+      if (Number.isNaN(values[i]!) && cells.from(i) < cells.to(i))
         values[i] = this.#cells.value(cells.text(i), cells.rows[i]!);
   }
 
@@ -102,11 +105,12 @@ export class FewNumbersReader implements ColumnReader {
   }
 
   take(cells: ColumnCells): void {
-    const { bytes, before, to, count } = cells;
+    const { bytes, bounds, first, place, count } = cells;
     const values = this.#values.room(count);
     for (let i = 0; i < count; i++) {
-      const start = before[i]! + 1;
-      const end = to[i]!;
+      const at = first[i]! + place;
+      const start = bounds[at]! + 1;
+      const end = bounds[at + 1]!;
       if (start === end) values[i] = Number.NaN;
       else {
         const known = this.#memo.find(bytes, start, end);
@@ -122,7 +126,7 @@ export class FewNumbersReader implements ColumnReader {
   /** A cell with a problem is not remembered: each is said. */
   #read(cells: ColumnCells, i: number): number {
     const value = this.#cells.value(cells.text(i), cells.rows[i]!);
-    if (!this.#cells.hadProblem) this.#memo.keep(cells.bytes, cells.from(i), cells.to[i]!, value);
+    if (!this.#cells.hadProblem) this.#memo.keep(cells.bytes, cells.from(i), cells.to(i), value);
     return value;
   }
 }
@@ -139,11 +143,12 @@ export class WordReader implements ColumnReader {
   }
 
   take(cells: ColumnCells): void {
-    const { bytes, before, to, count } = cells;
+    const { bytes, bounds, first, place, count } = cells;
     const codes = this.#words.room(count);
     for (let i = 0; i < count; i++) {
-      const start = before[i]! + 1;
-      const end = to[i]!;
+      const at = first[i]! + place;
+      const start = bounds[at]! + 1;
+      const end = bounds[at + 1]!;
       if (start === end) codes[i] = 0;
       else {
         const known = this.#memo.find(bytes, start, end);
@@ -158,7 +163,7 @@ export class WordReader implements ColumnReader {
 
   #read(cells: ColumnCells, i: number): number {
     const code = this.#cells.value(cells.text(i), cells.rows[i]!);
-    if (!this.#cells.hadProblem) this.#memo.keep(cells.bytes, cells.from(i), cells.to[i]!, code);
+    if (!this.#cells.hadProblem) this.#memo.keep(cells.bytes, cells.from(i), cells.to(i), code);
     return code;
   }
 
@@ -185,17 +190,18 @@ export class TextReader implements ColumnReader {
   }
 
   take(cells: ColumnCells): void {
-    const { bytes, before, to, count } = cells;
-    let first = 0;
+    const { bytes, bounds, first, place, count } = cells;
+    let taken = 0;
     for (let i = 0; i < count; i++) {
-      const start = before[i]! + 1;
-      const end = to[i]!;
+      const at = first[i]! + place;
+      const start = bounds[at]! + 1;
+      const end = bounds[at + 1]!;
       if (start === end || this.#isGood(bytes, start, end)) continue;
-      this.#values.pushAll(bytes, before, to, first, i);
+      this.#values.pushAll(cells, taken, i);
       this.#takeCell(cells, i);
-      first = i + 1;
+      taken = i + 1;
     }
-    this.#values.pushAll(bytes, before, to, first, count);
+    this.#values.pushAll(cells, taken, count);
   }
 
   finish(): ColumnData {
@@ -221,7 +227,7 @@ export class TextReader implements ColumnReader {
     const found = this.#read === null ? text : this.#read(text);
     if (typeof found === "string") {
       this.#values.push(found);
-      if (this.#read !== null && found === cell) this.#good.keep(cells.bytes, cells.from(i), cells.to[i]!, 1);
+      if (this.#read !== null && found === cell) this.#good.keep(cells.bytes, cells.from(i), cells.to(i), 1);
       return;
     }
     this.#values.push(found.value);
@@ -237,8 +243,8 @@ export class VerbatimReader implements ColumnReader {
     this.#values = new GrowingText(expected);
   }
 
-  take({ bytes, before, to, count }: ColumnCells): void {
-    this.#values.pushAll(bytes, before, to, 0, count);
+  take(cells: ColumnCells): void {
+    this.#values.pushAll(cells, 0, cells.count);
   }
 
   finish(): ColumnData {

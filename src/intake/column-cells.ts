@@ -9,57 +9,72 @@ const NONE: Int32Array = new Int32Array(0);
 export class ColumnCells {
   bytes = NO_ROWS;
   count = 0;
-  /** Cell i is `bytes[before[i] + 1 … to[i])`. */
-  before = NONE;
-  to = NONE;
+  /** Cell i is `bytes[bounds[first[i] + place] + 1 … bounds[first[i] + place + 1])`. */
+  bounds = NONE;
+  first = NONE;
+  place = 0;
   /** Row of each cell as a spreadsheet numbers rows. */
   rows = NONE;
-  /** First bound of each row in the block. */
-  #first = NONE;
-  /** By place: where the cell begins in each row, but for one; the next place has where it ends. */
-  #bounds: Int32Array[] = [];
+  /** The bounds of rows of which some are short, filled up. */
+  #filled = NONE;
 
   /**
    * @param chosen rows of the block, the first `count` of them
    * @param width cells that are asked of each: those that a row does not have are empty
    */
   chooseRows(block: RowBlock, chosen: Int32Array, count: number, width: number): void {
-    if (this.rows.length < count || this.#bounds.length <= width) {
+    if (this.rows.length < count) {
       this.rows = new Int32Array(count);
-      this.#first = new Int32Array(count);
-      this.#bounds = Array.from({ length: width + 1 }, () => new Int32Array(count));
+      this.first = new Int32Array(count);
     }
     this.bytes = block.bytes;
+    this.bounds = block.bounds;
     this.count = count;
-    const { bounds, firsts, firstRow } = block;
-    const first = this.#first;
-    const { rows } = this;
+    const { rows, first } = this;
+    const { firsts, lasts, firstRow } = block;
+    let areWhole = true;
     for (let i = 0; i < count; i++) {
-      rows[i] = firstRow + chosen[i]!;
-      first[i] = firsts[chosen[i]!]!;
+      const row = chosen[i]!;
+      rows[i] = firstRow + row;
+      first[i] = firsts[row]!;
+      areWhole &&= lasts[row]! - firsts[row]! >= width;
     }
-    for (let place = 0; place <= width; place++) {
-      const own = this.#bounds[place]!;
-      for (let i = 0; i < count; i++) own[i] = bounds[first[i]! + place]!;
-    }
-    for (let i = 0; i < count; i++)
-      for (let place = block.count(chosen[i]!) + 1; place <= width; place++)
-        this.#bounds[place]![i] = this.#bounds[place - 1]![i]! + 1;
+    if (!areWhole) this.#fillUp(block, chosen, width);
   }
 
-  /** Turns to the cells at one place of the chosen rows, the first at 0: `before`, `to`, `from` and `text` are of them until the next. */
+  /** Gives each row as many cells as are asked of it, the last ones with nothing between their bounds. */
+  #fillUp({ bounds, firsts, lasts }: RowBlock, chosen: Int32Array, width: number): void {
+    const { count, first } = this;
+    if (this.#filled.length < count * (width + 1)) this.#filled = new Int32Array(count * (width + 1));
+    const filled = this.#filled;
+    let at = 0;
+    for (let i = 0; i < count; i++) {
+      const from = firsts[chosen[i]!]!;
+      const end = Math.min(lasts[chosen[i]!]!, from + width) + 1;
+      first[i] = at;
+      for (let bound = from; bound < end; bound++) filled[at++] = bounds[bound]!;
+      for (; at <= first[i]! + width; at++) filled[at] = filled[at - 1]! + 1;
+    }
+    this.bounds = filled;
+  }
+
+  /** Turns to the cells at one place of the chosen rows, the first at 0. */
   choosePlace(place: number): void {
-    this.before = this.#bounds[place]!;
-    this.to = this.#bounds[place + 1]!;
+    this.place = place;
   }
 
   /** Where cell i begins in `bytes`. */
   from(i: number): number {
-    return this.before[i]! + 1;
+    return this.bounds[this.first[i]! + this.place]! + 1;
+  }
+
+  /** Where it ends. */
+  to(i: number): number {
+    return this.bounds[this.first[i]! + this.place + 1]!;
   }
 
   /** What is written in cell i. */
   text(i: number): string {
-    return this.bytes.toString("utf8", this.from(i), this.to[i]);
+    return this.bytes.toString("utf8", this.from(i), this.to(i));
   }
 }

@@ -49,10 +49,11 @@ export class DistrictReader implements ColumnReader {
   }
 
   take(cells: ColumnCells): void {
-    const { bytes, before, to, count } = cells;
+    const { bytes, bounds, first, place, count } = cells;
     const codes = this.#labels.room(count);
     for (let i = 0; i < count; i++) {
-      const known = this.#memo.find(bytes, before[i]! + 1, to[i]!);
+      const at = first[i]! + place;
+      const known = this.#memo.find(bytes, bounds[at]! + 1, bounds[at + 1]!);
       codes[i] = known < 0 ? this.#read(cells, i) : this.#memo.values[known]!;
     }
   }
@@ -66,7 +67,7 @@ export class DistrictReader implements ColumnReader {
     // A district may be called NA: the alias table goes before the words for missing.
     const isMissing = !this.#named.has(districtKey(label)) && this.#missing.has(label);
     const code = isMissing ? 0 : this.#labels.codeOf(label);
-    this.#memo.keep(cells.bytes, cells.from(i), cells.to[i]!, code);
+    this.#memo.keep(cells.bytes, cells.from(i), cells.to(i), code);
     return code;
   }
 

@@ -81,6 +81,14 @@ export class GrowingWords {
   }
 }
 
+/** Texts of UTF-8 among others: text i is `bytes[bounds[first[i] + place] + 1 … bounds[first[i] + place + 1])`. */
+export interface TextsInBytes {
+  readonly bytes: Uint8Array;
+  readonly bounds: Int32Array;
+  readonly first: Int32Array;
+  readonly place: number;
+}
+
 const encoder = new TextEncoder();
 
 /** Text that does not repeat. Bytes in one pool: a million kept strings would pin the file's chunks in memory. */
@@ -110,16 +118,29 @@ export class GrowingText {
     this.ends[++this.rows] = start + to - from;
   }
 
-  /** Takes texts of UTF-8, each `source[before[i] + 1 … to[i])`, from the first up to, not including, the end. */
-  pushAll(source: Uint8Array, before: Int32Array, to: Int32Array, first: number, end: number): void {
+  /**
+   * Takes some texts of a list, from the first up to, not including, the end. Four letters are copied at once, and the text after a text overwrites what
+   * is too much: half the time of letter by letter, 0.1 s of the files of a million laterals.
+   */
+  pushAll({ bytes: source, bounds, first, place }: TextsInBytes, from: number, end: number): void {
     let length = 0;
-    for (let i = first; i < end; i++) length += to[i]! - before[i]! - 1;
-    let at = this.#roomFor(length, end - first);
+    for (let i = from; i < end; i++) {
+      const before = first[i]! + place;
+      length += bounds[before + 1]! - bounds[before]! - 1;
+    }
+    let at = this.#roomFor(length + WORD, end - from);
     const { bytes, ends } = this;
+    const [letters, copied] = [viewOf(source), viewOf(bytes)];
     let { rows } = this;
-    for (let i = first; i < end; i++) {
-      const stop = to[i]!;
-      for (let letter = before[i]! + 1; letter < stop; letter++) bytes[at++] = source[letter]!;
+    for (let i = from; i < end; i++) {
+      const before = first[i]! + place;
+      const start = bounds[before]! + 1;
+      const stop = bounds[before + 1]!;
+      if (stop + WORD <= source.length)
+        for (let letter = start; letter < stop; letter += WORD)
+          copied.setInt32(at + letter - start, letters.getInt32(letter));
+      else for (let letter = start; letter < stop; letter++) bytes[at + letter - start] = source[letter]!;
+      at += stop - start;
       ends[++rows] = at;
     }
     this.rows = rows;
@@ -163,6 +184,12 @@ export class GrowingText {
     return this.rows === 0 ? 0 : Math.ceil((1.25 * this.#expected() * this.ends[this.rows]!) / this.rows);
   }
 }
+
+/** Bytes of a word. */
+const WORD = 4;
+
+const viewOf = ({ buffer, byteOffset, byteLength }: Uint8Array): DataView =>
+  new DataView(buffer, byteOffset, byteLength);
 
 type Growing = Float64Array | Uint32Array | Uint8Array;
 type Maker<A extends Growing> = { new (buffer: SharedArrayBuffer): A; readonly BYTES_PER_ELEMENT: number };

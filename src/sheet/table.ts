@@ -1,3 +1,5 @@
+import { rememberByNumber } from "../quantity/remember-by-number.ts";
+
 /**
  * A table by columns. Numbers are doubles with NaN for missing, words that repeat are codes into a list (0 for
  * missing), other text is one pool of UTF-8 bytes with an end offset a row. All of it lies in shared buffers, so a
@@ -87,24 +89,15 @@ export function shortTextsOf(table: Table, key: string): (row: number) => string
   const textOf = textsOf(table, key);
   if (column?.kind !== "text") return textOf;
   const { ends, bytes } = column;
-  const known = new Map<number, string>();
+  const known = rememberByNumber(textOf);
   return (row) => {
     const start = ends[row] ?? 0;
     if ((ends[row + 1] ?? start) - start !== 4) return textOf(row);
     const letters =
       bytes[start]! | (bytes[start + 1]! << 8) | (bytes[start + 2]! << 16) | (bytes[start + 3]! << 24);
-    let text = known.get(letters);
-    if (text === undefined) {
-      text = textOf(row);
-      if (known.size === MOST_KNOWN) known.clear();
-      known.set(letters, text);
-    }
-    return text;
+    return letters === 0 ? textOf(row) : known(letters, row);
   };
 }
-
-/** A city has a few hundred different ones. */
-const MOST_KNOWN = 4096;
 
 /** The text in a cell, "" when missing. Works for words and free text. */
 export function textAt(table: Table, key: string, row: number): string {

@@ -32,10 +32,15 @@ it("takes texts that lie side by side all at once as one by one", () => {
         const source = Buffer.from(texts.map((text) => `${text},`).join(""));
         const ends = [-1, ...texts.map(() => 0)];
         for (const [i, text] of texts.entries()) ends[i + 1] = ends[i]! + Buffer.byteLength(text) + 1;
-        const [before, to] = [Int32Array.from(ends.slice(0, -1)), Int32Array.from(ends.slice(1))];
-        const first = Math.min(left, texts.length);
-        atOnce.pushAll(source, before, to, first, texts.length);
-        for (let i = first; i < texts.length; i++) oneByOne.pushBytes(source, before[i]! + 1, to[i]!);
+        const from = Math.min(left, texts.length);
+        // As a column would lie: the bounds of each text begin one place after those of the text before.
+        const first = Int32Array.from(texts.keys(), (i) => i - 1);
+        atOnce.pushAll(
+          { bytes: source, bounds: Int32Array.from(ends), first, place: 1 },
+          from,
+          texts.length,
+        );
+        for (let i = from; i < texts.length; i++) oneByOne.pushBytes(source, ends[i]! + 1, ends[i + 1]!);
       }
       expect(atOnce.finish()).toEqual(oneByOne.finish());
     }),
