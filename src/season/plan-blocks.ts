@@ -2,6 +2,7 @@ import { planLateral } from "../plan/plan-lateral.ts";
 import { joinTables } from "../sheet/joined-tables.ts";
 import type { FittedBasis } from "./fits.ts";
 import { openLaterals } from "./lateral-at.ts";
+import { LineSums, lineOwners } from "./line-sums.ts";
 import type { PlannedSheet, Progress, Wanted } from "./plan-sheet.ts";
 import {
   emptyLists,
@@ -65,13 +66,14 @@ export function planBlocks(
   const { rows } = tables.laterals;
   const writer = new PlanWriter(planned, basis);
   const lateralOf = openLaterals(tables);
+  const summed = wanted === "totals" ? lineOwners(tables.laterals, planned.laterals) : null;
   const blocks: PlannedBlock[] = [];
   for (;;) {
     const block = Atomics.add(taken, TAKEN, 1);
     const from = block * blockRows;
     // The first is there even of a city without laterals: lists without rows have their columns from it.
     if (from >= rows && block > 0) return blocks;
-    const lists = emptyLists(basis, wanted);
+    const lists = emptyLists(basis, summed);
     for (let row = from; row < Math.min(from + blockRows, rows); row++)
       writer.write(row, planLateral(lateralOf(row), basis), lists);
     blocks.push({ block, lists: finishLists(lists) });
@@ -92,9 +94,14 @@ export function joinBlocks(
   const inOrder = blocks.toSorted((a, b) => a.block - b.block);
   const joined = (key: keyof PlannedLists) => joinTables(inOrder.flatMap(({ lists }) => lists[key] ?? []));
   const isWhole = wanted === "everything";
+  const summed = () => {
+    const sums = new LineSums(lineOwners(tables.laterals, written.laterals));
+    for (const { lists } of inOrder) sums.addAll(lists.lines);
+    return sums.finish();
+  };
   return sheetOf(tables, written, {
     offers: isWhole ? joined("offers") : null,
-    lines: joined("lines"),
+    lines: isWhole ? joined("lines") : summed(),
     seconds: joined("seconds"),
     uses: isWhole ? joined("uses") : null,
   });

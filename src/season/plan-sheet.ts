@@ -16,7 +16,10 @@ export interface PlannedSheet {
    * (visitMinutesKey), and of crews with several sets the minutes they are needed. Where the season's budget pays the city's share: `city_cost`.
    */
   readonly offers: Table;
-  /** A row a bid line of a chosen treatment: `lateral_row`, `line` (see bidLineKey), `hundredths`, `extension` in cents. */
+  /**
+   * A row a bid line of a chosen treatment: `lateral_row`, `line` (see bidLineKey), `hundredths`, `extension` in cents. Of a plan for totals these
+   * are sums ({@link LineSums}): `lateral_row` is the first lateral of them.
+   */
   readonly lines: Table;
   /**
    * A row a lateral, for the takeoff: `nominal_diameter` mm, `liners` (pieces placed), `resin_ml`, `resin` (its key), `resin_g`, `base_g`, `hardener_g`,
@@ -61,7 +64,7 @@ export function sheetOfOne(
   basis: FittedBasis,
 ): PlannedSheet {
   const tables = emptyTables(1, basis, "everything");
-  const lists = emptyLists(basis, "everything");
+  const lists = emptyLists(basis, null);
   new PlanWriter(tables, basis).write(0, planned, lists);
   const alone = { laterals: pickRows(laterals, Uint32Array.of(row)), decisions };
   return sheetOf(alone, tables, finishLists(lists));

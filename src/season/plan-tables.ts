@@ -18,6 +18,7 @@ import {
 import { withDecisions } from "./decided-columns.ts";
 import type { FittedBasis } from "./fits.ts";
 import { LateralList } from "./lateral-list.ts";
+import { type LineOwners, LineSums } from "./line-sums.ts";
 import {
   lineCells,
   linerCells,
@@ -93,14 +94,16 @@ function chosenTable(rows: number, basis: FittedBasis): Table {
   };
 }
 
-/** The tables with any number of rows a lateral, while they grow. */
-export const emptyLists = (basis: FittedBasis, wanted: Wanted) => ({
-  /** Null where only the chosen are wanted, which have a row a lateral. */
-  offers: wanted === "totals" ? null : new LateralList(offerCells(basis), { treatment: treatmentKinds }),
-  lines: new LateralList(lineCells, { line: [] }),
+/**
+ * The tables with any number of rows a lateral, while they grow.
+ *
+ * @param summed of a plan for totals, whose lines are summed, and which has neither a list of offers nor the takeoff; null for one of everything
+ */
+export const emptyLists = (basis: FittedBasis, summed: LineOwners | null) => ({
+  offers: summed === null ? new LateralList(offerCells(basis), { treatment: treatmentKinds }) : null,
+  lines: summed === null ? new LateralList(lineCells, { line: [] }) : new LineSums(summed),
   seconds: new LateralList(secondCells, { resin: [] }),
-  /** Null for totals, which are not taken from the takeoff. */
-  uses: wanted === "totals" ? null : new LateralList(useCells, { use: [] }),
+  uses: summed === null ? new LateralList(useCells, { use: [] }) : null,
 });
 export type Lists = ReturnType<typeof emptyLists>;
 

@@ -26,7 +26,10 @@ export class RowWriter<Item> {
       if (column.kind === "number")
         written.push({ into: column.values, of: of as (item: Item) => number | null });
       else if (column.kind === "code")
-        written.push({ into: column.codes, of: codeReader(key, column, of as (item: Item) => string | null) });
+        written.push({
+          into: column.codes,
+          of: codeReader(key, column, of as (item: Item) => string | null),
+        });
       else throw new RangeError(`RowWriter: ${key} is free text`);
     }
     this.#write = writeInLine(written);

@@ -4,7 +4,7 @@ import { loadProgram } from "../../src/commands/load-program.ts";
 import { planLateral } from "../../src/plan/plan-lateral.ts";
 import { lateralAt } from "../../src/season/lateral-at.ts";
 import { joinBlocks, planBlocks, sharePlan } from "../../src/season/plan-blocks.ts";
-import { planSheet } from "../../src/season/plan-sheet.ts";
+import { type PlannedSheet, planSheet } from "../../src/season/plan-sheet.ts";
 import { visitKeys } from "../../src/season/visit-keys.ts";
 import { numberAt, numbersOf, pickRows, type Table, textAt } from "../../src/sheet/table.ts";
 
@@ -39,13 +39,43 @@ describe("a sheet planned in blocks", () => {
       Array.from({ length: offers.rows }, (_, at) => at).filter((at) => numberAt(offers, "chosen", at) === 1),
     );
     const everything = { ...whole, offers: pickRows(whole.offers, chosen) };
-    for (const key of ["laterals", "offers", "lines", "materials", "seconds"] as const) {
+    for (const key of ["laterals", "offers", "materials", "seconds"] as const) {
       expect(totals[key].rows).toBe(everything[key].rows);
       expect(totals[key].columns.size).toBeGreaterThan(2);
       for (const [name, column] of totals[key].columns)
         expect(column, `${key}: ${name}`).toEqual(everything[key].columns.get(name));
     }
     expect(totals.laterals.columns.size).toBeLessThan(whole.laterals.columns.size);
+  });
+
+  it("for totals has the lines of everything, summed by district and by whether all of a lateral's items are priced", () => {
+    // Without a price of open cut some laterals have no cost, and of their lines some an extension and some none.
+    const prices = Object.fromEntries(
+      Object.entries(basis.prices).filter(([key]) => !key.startsWith("open-cut")),
+    );
+    const unpriced = { ...basis, prices };
+    const of = (wanted: "everything" | "totals") => planSheet(tables, unpriced, () => {}, wanted);
+    const sums = (sheet: PlannedSheet) => {
+      const found = new Map<string, { hundredths: number; extension: number; first: number }>();
+      for (let at = 0; at < sheet.lines.rows; at++) {
+        const row = numberAt(sheet.lines, "lateral_row", at);
+        const priced = Number.isNaN(numberAt(sheet.laterals, "cost", row)) ? "not priced" : "priced";
+        const key = [textAt(sheet.laterals, "district", row), textAt(sheet.lines, "line", at), priced].join(
+          ", ",
+        );
+        const sum = found.get(key) ?? { hundredths: 0, extension: 0, first: row };
+        sum.hundredths += numberAt(sheet.lines, "hundredths", at);
+        sum.extension += numberAt(sheet.lines, "extension", at);
+        found.set(key, sum);
+      }
+      return [...found];
+    };
+    const [totals, everything] = [of("totals"), of("everything")];
+    expect(sums(totals)).toEqual(sums(everything));
+    expect(totals.lines.rows).toBe(sums(totals).length);
+    expect(new Set(sums(totals).map(([key]) => key.split(", ").at(-1)))).toEqual(
+      new Set(["priced", "not priced"]),
+    );
   });
 
   it("for totals refuses whoever asks for a column it does not have", () => {
