@@ -49,7 +49,7 @@ export function placeInspections(
   const { bytes, ends } = ids;
   const rowOf = new Float64Array(ends.length - 1);
   for (let i = 0; i < rowOf.length; i++) {
-    const row = laterals.find(bytes, ends[i]!, ends[i + 1]!);
+    const row = laterals.findAfter(i === 0 ? -1 : rowOf[i - 1]!, bytes, ends[i]!, ends[i + 1]!);
     if (row < 0) return null;
     rowOf[i] = row;
   }

@@ -42,6 +42,8 @@ export interface LateralIndex {
   get(id: string): number | undefined;
   /** Of the id `bytes[from … to)` in UTF-8; -1 for one that is not there. */
   find(bytes: Uint8Array, from: number, to: number): number;
+  /** The same, looked for first right after a row: many files are in the order of the laterals. */
+  findAfter(row: number, bytes: Uint8Array, from: number, to: number): number;
   has(id: string): boolean;
   keys(): Iterable<string>;
   readonly size: number;

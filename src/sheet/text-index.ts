@@ -7,6 +7,9 @@ import { type Table, textAt } from "./table.ts";
  */
 const FACTOR = (crypto.getRandomValues(new Int32Array(1))[0]! & ~7) | 5;
 
+/** Texts that {@link TextIndex.findAfter} looks at. */
+const NEAR = 4;
+
 const encoder = new TextEncoder();
 
 /**
@@ -53,6 +56,13 @@ export class TextIndex extends GrowingText {
   /** The number of the text `bytes[from … to)`, -1 for one that is not there. */
   find(bytes: Uint8Array, from: number, to: number): number {
     return this.#numbers[this.#placeOf(bytes, from, to)]! - 1;
+  }
+
+  /** The same, looked for first among the few texts after the one of a number. */
+  findAfter(number: number, bytes: Uint8Array, from: number, to: number): number {
+    const last = Math.min(number + NEAR, this.rows - 1);
+    for (let next = number + 1; next <= last; next++) if (this.#isSame(next, bytes, from, to)) return next;
+    return this.find(bytes, from, to);
   }
 
   has(text: string): boolean {

@@ -35,11 +35,7 @@ it("takes texts that lie side by side all at once as one by one", () => {
         const from = Math.min(left, texts.length);
         // As a column would lie: the bounds of each text begin one place after those of the text before.
         const first = Int32Array.from(texts.keys(), (i) => i - 1);
-        atOnce.pushAll(
-          { bytes: source, bounds: Int32Array.from(ends), first, place: 1 },
-          from,
-          texts.length,
-        );
+        atOnce.pushAll({ bytes: source, bounds: Int32Array.from(ends), first, place: 1 }, from, texts.length);
         for (let i = from; i < texts.length; i++) oneByOne.pushBytes(source, ends[i]! + 1, ends[i + 1]!);
       }
       expect(atOnce.finish()).toEqual(oneByOne.finish());

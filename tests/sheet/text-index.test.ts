@@ -9,7 +9,7 @@ it("finds texts as a Map does, whatever their letters and in whatever order they
     fc.integer({ min: 0, max: 40 }).map(String),
   );
   fc.assert(
-    fc.property(fc.array(text, { maxLength: 200 }), text, (texts, other) => {
+    fc.property(fc.array(text, { maxLength: 60 }), text, (texts, other) => {
       const index = new TextIndex();
       const map = new Map<string, number>();
       for (const each of texts) {
@@ -20,7 +20,14 @@ it("finds texts as a Map does, whatever their letters and in whatever order they
       expect(index.has(other)).toBe(map.has(other));
       expect(index.size).toBe(map.size);
       expect([...index.keys()]).toEqual([...map.keys()]);
+      // Wherever it is begun to look.
+      for (const each of [...texts, other])
+        for (let after = -1; after <= index.size; after++) {
+          const bytes = Buffer.from(`,${each},`);
+          expect(index.findAfter(after, bytes, 1, bytes.length - 1)).toBe(map.get(each) ?? -1);
+        }
     }),
+    { numRuns: 40 },
   );
 });
 
