@@ -40,8 +40,11 @@ export function refusePlaces(table: Table, units: UnitSystem, problems: ProblemL
   const limit = Math.max(farthest / metres, plausibility.place.over_usual * usual);
   const far: number[] = [];
   const most = Math.max(1, share * table.rows);
-  for (let row = 0; row < table.rows && far.length <= most; row++)
-    if (Math.hypot(x[row]! - atX, y[row]! - atY) > limit) far.push(row);
+  for (let row = 0; row < table.rows && far.length <= most; row++) {
+    const [east, north] = [x[row]! - atX, y[row]! - atY];
+    // Nearly all are near by either way round, which takes a tenth of the time.
+    if (Math.abs(east) + Math.abs(north) > limit && Math.hypot(east, north) > limit) far.push(row);
+  }
   // Of more the city may have two parts.
   if (far.length > most) return;
   for (const row of far)

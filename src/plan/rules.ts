@@ -82,38 +82,48 @@ export function bindRules({ rules, together }: CompiledRules): RuleBook {
  * asked which rules are about it took a twelfth of the plan's time.
  */
 function bindQuestion(rules: readonly ReadRule[], { numbers, tests, answer }: CompiledRules["together"]) {
-  const asks = rules.map(({ rule }) => setOf(rule.asks));
-  const refuses = rules.map(({ rule }) => setOf(rule.refuses));
-  const forbids = rules.map(({ rule }) => (rule.kind === "preference" ? 0 : setOf(rule.refuses)));
-  const addsTo = rules.map(({ rule }) => setOf(rule.to));
-  const mustBeAsked = asks.reduce((all, set) => all | set, 0);
   const read = new Float64Array(numbers.length);
   const tested = new Float64Array(tests.length);
   const readNumbers = bindNumbers(numbers, read);
   const testTexts = bindTests(tests, tested);
-  const answers = new Float64Array(rules.length);
-  const said: RulesSaid = { answers, against: 0, forbidden: 0, adding: 0 };
+  const gather = gatherInLine(rules);
+  const said: RulesSaid = { answers: new Float64Array(rules.length), against: 0, forbidden: 0, adding: 0 };
   return (facts: FactInputs): RulesSaid => {
     readNumbers(facts);
     testTexts(facts);
-    answer(read, tested, answers);
-    let asked = 0;
-    let refused = 0;
-    let forbidden = 0;
-    let adding = 0;
-    for (let i = 0; i < answers.length; i++) {
-      const says = answers[i]!;
-      if (says === 0) continue;
-      refused |= refuses[i]!;
-      forbidden |= forbids[i]!;
-      adding |= addsTo[i]!;
-      if (says === 1) asked |= asks[i]!;
-    }
-    said.against = refused | (mustBeAsked & ~asked);
-    said.forbidden = forbidden;
-    said.adding = adding;
+    answer(read, tested, said.answers);
+    gather(said);
     return said;
   };
+}
+
+/** Makes sets of the answers, by code in which each rule has a line with its own sets: walked through in a loop they took twice the time. */
+function gatherInLine(rules: readonly ReadRule[]): (said: RulesSaid) => void {
+  const sets = rules.map(({ rule }) => ({
+    asked: setOf(rule.asks),
+    refused: setOf(rule.refuses),
+    forbidden: rule.kind === "preference" ? 0 : setOf(rule.refuses),
+    adding: setOf(rule.to),
+  }));
+  const mustBeAsked = sets.reduce((all, { asked }) => all | asked, 0);
+  const lines = sets.flatMap(({ asked, ...unlessNo }, i) => {
+    const adds = Object.entries(unlessNo).flatMap(([name, set]) => (set === 0 ? [] : `${name} |= ${set};`));
+    return [
+      ...(adds.length === 0 ? [] : [`if (answers[${i}] !== 0) { ${adds.join(" ")} }`]),
+      ...(asked === 0 ? [] : [`if (answers[${i}] === 1) asked |= ${asked};`]),
+    ];
+  });
+  return new Function(
+    "said",
+    [
+      "const { answers } = said;",
+      "let asked = 0, refused = 0, forbidden = 0, adding = 0;",
+      ...lines,
+      `said.against = refused | (${mustBeAsked} & ~asked);`,
+      "said.forbidden = forbidden;",
+      "said.adding = adding;",
+    ].join("\n"),
+  ) as (said: RulesSaid) => void;
 }
 
 /** What rules ask for, by what it is read from: each reader is called with what it reads. */

@@ -1,3 +1,4 @@
+import { rememberByNumber } from "./remember-by-number.ts";
 import { type Day, day } from "./si.ts";
 
 export const months = [
@@ -50,13 +51,11 @@ export function dayOf(year: number, month: number, dayOfMonth: number): Day | nu
   return day(era * 146097 + dayOfEra - 719468);
 }
 
-/** The year of a day. The last answer is kept: the year of a program's day is asked for with every lateral. */
-export function yearOf(value: Day): number {
-  if (value !== lastYear.of) lastYear = { of: value, year: dateOf(value).year };
-  return lastYear.year;
-}
-
-let lastYear = { of: Number.NaN, year: Number.NaN };
+/** The year of a day, worked out once for each: that of the program's is asked for with every lateral, that of a survey with every survey. */
+export const yearOf = (value: Day): number => yearOfDay(value - BEFORE_ALL, value);
+const yearOfDay = rememberByNumber((value: Day) => dateOf(value).year);
+/** A day before any that anybody writes, so that no day is 0. */
+const BEFORE_ALL = -1_000_000;
 
 /** The civil date of a day number. */
 export function dateOf(value: Day): {

@@ -5,7 +5,7 @@ import { hostMaterials } from "../columns/lateral-columns.ts";
 import { readCondition } from "../plan/condition.ts";
 import { isWholeGrade } from "../plan/failure.ts";
 import type { Lateral } from "../plan/lateral.ts";
-import { dateOf } from "../quantity/calendar.ts";
+import { yearOf } from "../quantity/calendar.ts";
 import type { Basis } from "../reference/basis.ts";
 import { openLaterals } from "./lateral-at.ts";
 import type { ProgramTables } from "./program-tables.ts";
@@ -72,7 +72,7 @@ function readRow(
   into.material[row] = materials.indexOf(lateral.hostMaterial?.value ?? "");
   into.installYear[row] = lateral.installYear?.value ?? -1;
   into.surveyedIn[row] =
-    condition.state === "surveyed" && structuralSeen !== null ? dateOf(structuralSeen).year : -1;
+    condition.state === "surveyed" && structuralSeen !== null ? yearOf(structuralSeen) : -1;
   into.structural[row] = condition.structural?.value ?? -1;
   into.om[row] = condition.om?.value ?? -1;
   into.isWhole[row] = Number(isWholeGrade(condition));
@@ -83,7 +83,7 @@ function readRow(
 
 /** The city's surveys and census: laterals alike are counted. */
 export const countGrades = (rows: RecordRows, basis: Basis): GradeRecord => ({
-  asOfYear: dateOf(basis.program.asOf).year,
+  asOfYear: yearOf(basis.program.asOf),
   seen: countSeen(rows, basis),
   groups: countGroups(rows, basis),
 });
@@ -144,7 +144,7 @@ export function listBlockages(
 }
 
 function countGroups(rows: RecordRows, { program }: Basis): readonly LateralGroup[] {
-  const asOfYear = dateOf(program.asOf).year;
+  const asOfYear = yearOf(program.asOf);
   const groups = new Map<number, LateralGroup>();
   for (let row = 0; row < rows.material.length; row++) {
     const code = rows.material[row]!;
