@@ -88,8 +88,12 @@ export const countGrades = (rows: RecordRows, basis: Basis): GradeRecord => ({
   groups: countGroups(rows, basis),
 });
 
-/** More than any year or age. A group's key is a whole number: a text, made for each lateral, took half a second of a million. */
+/**
+ * More than any year of a lateral, and than any age up to a day of four digits of the year. What laterals alike are found by is a whole number: a text,
+ * made for each lateral, took half a second of a million.
+ */
 const YEARS = 4096;
+const AGES = 16_384;
 /** More than there are grades, −1 included. */
 const GRADES = 8;
 
@@ -105,7 +109,7 @@ function countSeen(rows: RecordRows, { failureModes: { reading } }: Basis): read
     const code = rows.material[row]!;
     const age = surveyedIn - installYear;
     const bad = grade >= reading.poorFrom;
-    const key = ((code * YEARS + installYear) * YEARS + age) * 2 + Number(bad);
+    const key = ((code * YEARS + installYear) * AGES + age) * 2 + Number(bad);
     const alike = seen.get(key);
     if (alike === undefined)
       seen.set(key, { material: materials[code]!, installYear, age, bad, laterals: 1 });
@@ -145,29 +149,29 @@ export function listBlockages(
 
 function countGroups(rows: RecordRows, { program }: Basis): readonly LateralGroup[] {
   const asOfYear = yearOf(program.asOf);
-  const groups = new Map<number, LateralGroup>();
+  const groups: LateralGroup[] = [];
+  // Place of each group, from 1: a third of the time of a map.
+  const placeOf = new Int32Array(materials.length * AGES * GRADES * 2);
   for (let row = 0; row < rows.material.length; row++) {
     const code = rows.material[row]!;
     const year = rows.installYear[row]!;
     const age = year < 0 ? -1 : Math.max(0, asOfYear - year);
     const grade = rows.structural[row]!;
     const whole = rows.isWhole[row]!;
-    const key = ((code * YEARS + age + 1) * GRADES + grade + 1) * 2 + whole;
-    let group = groups.get(key);
-    if (group === undefined) {
-      group = {
+    const key = ((code * AGES + age + 1) * GRADES + grade + 1) * 2 + whole;
+    if (placeOf[key] === 0)
+      placeOf[key] = groups.push({
         grade: grade < 0 ? null : grade,
         whole: whole === 1,
         material: materials[code]!,
         age: age < 0 ? null : age,
         laterals: 0,
         diameterLength: 0,
-      };
-      groups.set(key, group);
-    }
+      });
+    const group = groups[placeOf[key]! - 1]!;
     group.laterals++;
     const size = rows.size[row]!;
     if (!Number.isNaN(size)) group.diameterLength += size;
   }
-  return [...groups.values()];
+  return groups;
 }

@@ -52,8 +52,4 @@ const ofEachCrew = (
 const NO_VISIT = 0;
 
 /** Of them, those that the breakdown of the totals reads. */
-export const offerCellsOfTotals: ReadonlySet<string> = new Set([
-  "chosen",
-  "loss_avoided",
-  "infiltration_removed",
-]);
+export const offerCellsOfTotals: ReadonlySet<string> = new Set(["loss_avoided", "infiltration_removed"]);

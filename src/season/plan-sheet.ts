@@ -14,6 +14,7 @@ export interface PlannedSheet {
    * work and its renewals, cents; `remaining_loss`, cents of today, when it is kept up so; `loss_avoided`, cents of today, by doing it once;
    * `infiltration_removed`, L/s in the season of high groundwater; `life_years`. Missing is NaN. Minutes of each kind of crew's visit
    * (visitMinutesKey), and of crews with several sets the minutes they are needed. Where the season's budget pays the city's share: `city_cost`.
+   * Of a plan for totals it has the chosen offers alone, a row a lateral.
    */
   readonly offers: Table;
   /**

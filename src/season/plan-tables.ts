@@ -10,6 +10,7 @@ import {
   type ColumnData,
   missingNumbers,
   missingWords,
+  numbersOf,
   type Table,
   unwrittenNumbers,
   withColumns,
@@ -40,7 +41,7 @@ export interface PlanTables {
   /** The plan's columns, without the city's. */
   readonly laterals: Table;
   readonly materials: Table;
-  /** The chosen offers; null where all are wanted, which are a list. */
+  /** The chosen offers, a row a lateral; null where all are wanted, which are a list. */
   readonly chosen: Table | null;
 }
 
@@ -78,20 +79,15 @@ function materialTable(rows: number, { liners }: FittedBasis, wanted: Wanted): T
   const resins = new Set(Object.values(liners).flatMap((liner) => liner?.resin.key ?? []));
   const columnOf = (key: string): ColumnData => {
     if (key === "resin") return missingWords(rows, [...resins]);
-    return missingWithoutLiner.has(key) ? missingNumbers(rows) : zeros(rows);
+    return missingWithoutLiner.has(key) ? unwrittenNumbers(rows) : zeros(rows);
   };
   const keys = wanted === "everything" ? materialKeys : materialKeysOfTotals;
   return { rows, columns: new Map(keys.map((key) => [key, columnOf(key)])) };
 }
 
 function chosenTable(rows: number, basis: FittedBasis): Table {
-  const row = unwrittenNumbers(rows);
-  for (let at = 0; at < rows; at++) row.values[at] = at;
   const keys = Object.keys(offerCells(basis)).filter((key) => offerCellsOfTotals.has(key));
-  return {
-    rows,
-    columns: new Map([["lateral_row", row], ...keys.map((key) => [key, unwrittenNumbers(rows)] as const)]),
-  };
+  return { rows, columns: new Map(keys.map((key) => [key, unwrittenNumbers(rows)])) };
 }
 
 /**
@@ -125,6 +121,7 @@ export const finishLists = ({ offers, lines, seconds, uses }: Lists): PlannedLis
 export class PlanWriter {
   readonly #laterals: RowWriter<PlannedLateral>;
   readonly #liner: RowWriter<PlannedLateral["chosen"]["pieces"][number]>;
+  readonly #noLiner: readonly Float64Array[];
   readonly #visits: Readonly<Record<CrewKind, RowWriter<CrewVisit>>>;
   readonly #chosen: RowWriter<ListedOffer> | null;
   readonly #basis: FittedBasis;
@@ -132,6 +129,7 @@ export class PlanWriter {
   constructor({ laterals, materials, chosen }: PlanTables, basis: FittedBasis) {
     this.#laterals = rowOfPlan(laterals.columns);
     this.#liner = new RowWriter(materials.columns, linerCells);
+    this.#noLiner = [...missingWithoutLiner].map((key) => numbersOf(materials, key));
     this.#visits = Object.fromEntries(
       crewKinds.map((crew) => [crew, new RowWriter(materials.columns, visitCells(crew))]),
     ) as Record<CrewKind, RowWriter<CrewVisit>>;
@@ -144,6 +142,7 @@ export class PlanWriter {
     this.#laterals.write(row, planned);
     const { pieces, crewTime } = chosen;
     if (pieces.length > 0) this.#liner.write(row, pieces[0]!);
+    else for (const column of this.#noLiner) column[row] = Number.NaN;
     for (const visit of crewTime.visits) this.#visits[visit.crew].write(row, visit);
     this.#chosen?.write(row, { offer: chosen, isChosen: true });
     if (offers !== null)

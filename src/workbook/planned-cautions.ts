@@ -14,5 +14,8 @@ export const plannedCautions = ({ totals, laterals }: PlannedProgram): readonly 
 export function countCrossBores(laterals: Table): number {
   const { codes, words } = codesOf(laterals, "cross_bore");
   const found = words.indexOf("found", 1);
-  return found < 0 ? 0 : codes.reduce((count, code) => count + Number(code === found), 0);
+  if (found < 0) return 0;
+  let count = 0;
+  for (const code of codes) if (code === found) count++;
+  return count;
 }

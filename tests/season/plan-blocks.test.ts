@@ -41,7 +41,7 @@ describe("a sheet planned in blocks", () => {
     const everything = { ...whole, offers: pickRows(whole.offers, chosen) };
     for (const key of ["laterals", "offers", "materials", "seconds"] as const) {
       expect(totals[key].rows).toBe(everything[key].rows);
-      expect(totals[key].columns.size).toBeGreaterThan(2);
+      expect(totals[key].columns.size).toBeGreaterThan(1);
       for (const [name, column] of totals[key].columns)
         expect(column, `${key}: ${name}`).toEqual(everything[key].columns.get(name));
     }
