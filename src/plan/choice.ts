@@ -38,17 +38,18 @@ export function chooseTreatment(
   order: readonly TreatmentKind[],
   choose: "order" | "present worth",
 ): Choice {
-  const allowed = allowedOf(offered, offers, order);
-  const ranked = choose === "order" ? allowed : byWorth(allowed);
+  const weighing = new Weighing(offered, offers, order, choose);
   const decided = lateral.decided.treatment;
   if (decided !== null) {
     const verdict = offered.find(({ treatment }) => treatment === decided.value);
-    if (verdict !== undefined)
-      return followDecision(lateral, decided, verdict, offerOf(decided.value, offers), ranked[0], ranked[1]);
+    if (verdict !== undefined) {
+      const [own, next] = weighing.ranked;
+      return followDecision(lateral, decided, verdict, offerOf(decided.value, offers), own, next);
+    }
   }
-  const own = ranked[0];
+  const own = weighing.first;
   if (own === undefined) throw new RangeError(`chooseTreatment: no eligible treatment for ${lateral.id}`);
-  return new OwnChoice(lateral, own, ranked[1], allowed, choose, decided?.value ?? null);
+  return new OwnChoice(lateral, own, weighing, decided?.value ?? null);
 }
 
 function followDecision(
@@ -89,17 +90,53 @@ function followDecision(
 const runnerUpTo = (own: Candidate, next: Candidate | undefined): Choice["runnerUp"] =>
   next === undefined ? null : { treatment: next.treatment, more: differenceOf(next.worth, own.worth) };
 
-/** What the rules allow, in the program's order. */
-function allowedOf(
-  offered: readonly Verdict[],
-  offers: readonly Worth[],
-  order: readonly TreatmentKind[],
-): readonly Candidate[] {
-  const open: Candidate[] = [];
-  for (const verdict of offered)
-    if (!verdict.againstRules) open.push(new Candidate(verdict, offerOf(verdict.treatment, offers)));
-  if (open.length < 2) return open;
-  return open.sort((a, b) => order.indexOf(a.treatment) - order.indexOf(b.treatment));
+/** What the rules allow, weighed as far as somebody asks: by the program's order the first is found without a look at the others' worth. */
+class Weighing {
+  readonly choose: "order" | "present worth";
+  readonly #offered: readonly Verdict[];
+  readonly #offers: readonly Worth[];
+  readonly #order: readonly TreatmentKind[];
+  #allowed: readonly Candidate[] | null = null;
+
+  constructor(
+    offered: readonly Verdict[],
+    offers: readonly Worth[],
+    order: readonly TreatmentKind[],
+    choose: "order" | "present worth",
+  ) {
+    this.choose = choose;
+    this.#offered = offered;
+    this.#offers = offers;
+    this.#order = order;
+  }
+
+  /** The best of them; undefined where nothing is allowed. */
+  get first(): TreatmentKind | undefined {
+    if (this.choose !== "order") return this.ranked[0]?.treatment;
+    let first: TreatmentKind | undefined;
+    for (const { treatment, againstRules } of this.#offered)
+      if (!againstRules && (first === undefined || this.#place(treatment) < this.#place(first)))
+        first = treatment;
+    return first;
+  }
+
+  /** In the program's order. */
+  get allowed(): readonly Candidate[] {
+    this.#allowed ??= this.#offered
+      .filter(({ againstRules }) => !againstRules)
+      .map((verdict) => new Candidate(verdict, offerOf(verdict.treatment, this.#offers)))
+      .sort((a, b) => this.#place(a.treatment) - this.#place(b.treatment));
+    return this.#allowed;
+  }
+
+  /** The best first. */
+  get ranked(): readonly Candidate[] {
+    return this.choose === "order" ? this.allowed : byWorth(this.allowed);
+  }
+
+  #place(treatment: TreatmentKind): number {
+    return this.#order.indexOf(treatment);
+  }
 }
 
 function offerOf(treatment: TreatmentKind, offers: readonly Worth[]): Worth | null {
@@ -113,27 +150,14 @@ class OwnChoice implements Choice {
   readonly by = "plan";
   readonly decisionCost = 0;
   readonly #lateral: Lateral;
-  readonly #own: Candidate;
-  readonly #next: Candidate | undefined;
-  readonly #allowed: readonly Candidate[];
-  readonly #choose: "order" | "present worth";
+  readonly #weighing: Weighing;
   /** A decision that is forbidden. */
   readonly #refused: TreatmentKind | null;
 
-  constructor(
-    lateral: Lateral,
-    own: Candidate,
-    next: Candidate | undefined,
-    allowed: readonly Candidate[],
-    choose: "order" | "present worth",
-    refused: TreatmentKind | null,
-  ) {
-    this.treatment = own.treatment;
+  constructor(lateral: Lateral, own: TreatmentKind, weighing: Weighing, refused: TreatmentKind | null) {
+    this.treatment = own;
     this.#lateral = lateral;
-    this.#own = own;
-    this.#next = next;
-    this.#allowed = allowed;
-    this.#choose = choose;
+    this.#weighing = weighing;
     this.#refused = refused;
   }
 
@@ -142,14 +166,14 @@ class OwnChoice implements Choice {
   }
 
   get runnerUp(): Choice["runnerUp"] {
-    return runnerUpTo(this.#own, this.#next);
+    const [own, next] = this.#weighing.ranked;
+    return own === undefined ? null : runnerUpTo(own, next);
   }
 
   get reasons(): readonly Reason[] {
-    const own = whyOwn(this.#allowed, this.#own, this.#next, this.#choose);
     const refused: readonly Reason[] =
       this.#refused === null ? [] : [{ code: "decision not allowed", treatment: this.#refused }];
-    return [...emergenciesOf(this.#lateral), ...refused, ...own];
+    return [...emergenciesOf(this.#lateral), ...refused, ...whyOwn(this.#weighing)];
   }
 }
 
@@ -194,12 +218,9 @@ function byWorth(allowed: readonly Candidate[]): readonly Candidate[] {
 export const isComparable = (allowed: readonly Pick<Candidate, "treatment" | "worth">[]): boolean =>
   allowed.every(({ treatment, worth }) => worth !== null && treatment !== "inspect first");
 
-function whyOwn(
-  allowed: readonly Candidate[],
-  own: Candidate,
-  next: Candidate | undefined,
-  choose: "order" | "present worth",
-): readonly Reason[] {
+function whyOwn({ allowed, ranked, choose }: Weighing): readonly Reason[] {
+  const [own, next] = ranked;
+  if (own === undefined) return [];
   const { reasons } = own.verdict;
   return choose === "present worth" ? [whyLeast(allowed, own, next), ...reasons] : reasons;
 }
