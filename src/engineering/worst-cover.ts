@@ -1,6 +1,13 @@
 import { type Fraction, fraction, type Metres, metres } from "../quantity/si.ts";
 import { type Groundwater, groundwaterHeads } from "./groundwater.ts";
-import { designWall, loadOnCrown, type WallDesign, type WallInputs, type WallRefusal } from "./liner-wall.ts";
+import {
+  designWall,
+  type ExternalLoad,
+  loadOnCrown,
+  type WallDesign,
+  type WallInputs,
+  type WallRefusal,
+} from "./liner-wall.ts";
 import { nextLoadBreak } from "./surface-load.ts";
 
 /** A lateral on a straight slope under a straight surface: everything of the design except what changes with cover. */
@@ -71,37 +78,40 @@ export function findWorstCover(lateral: SlopingLateral): WorstCover | WallRefusa
     return demandAt(lateral, cover);
   };
   // A method that says nothing does so at the shallow end or nowhere.
-  if (Number.isNaN(demand(shallow))) {
-    return { kind: "refused", because: "live-load-undefined", cover: shallow };
-  }
-  let worst: number = deep;
-  let worstDemand = demand(deep);
-  for (let start: number = shallow; start < deep; ) {
-    const end = Math.min(deep, nextLoadBreak(method, start));
+  const atShallow = demand(shallow);
+  if (Number.isNaN(atShallow)) return { kind: "refused", because: "live-load-undefined", cover: shallow };
+  let worst: Demand = { cover: deep, demand: demandOf(atDeep.externalLoad) };
+  let start: Demand = { cover: shallow, demand: atShallow };
+  while (start.cover < deep) {
+    const end = Math.min(deep, nextLoadBreak(method, start.cover));
     // The deep end itself is counted already, so that every stretch can end on the shallow side of its break.
-    const top = topOfStretch(demand, start, Math.max(start, end - NUDGE));
-    const topDemand = demand(top);
-    if (topDemand > worstDemand) {
-      worst = top;
-      worstDemand = topDemand;
-    }
-    start = end;
+    const top = topOfStretch(demand, start, Math.max(start.cover, end - NUDGE));
+    if (top.demand > worst.demand) worst = top;
+    if (end === deep) break;
+    start = { cover: end, demand: demand(end) };
   }
-  if (worst === deep) return found(lateral, atDeep, deep, evaluations);
+  if (worst.cover === deep) return found(lateral, atDeep, deep, evaluations);
 
-  const atWorst = designAt(lateral, metres(worst));
+  const atWorst = designAt(lateral, metres(worst.cover));
   evaluations++;
   if (atWorst.kind === "refused") return atWorst;
   return atWorst.wall > atDeep.wall
-    ? found(lateral, atWorst, metres(worst), evaluations, { cover: deep, design: atDeep })
+    ? found(lateral, atWorst, metres(worst.cover), evaluations, { cover: deep, design: atDeep })
     : found(lateral, atDeep, deep, evaluations);
 }
 
+/** A cover, and what X1.3 grows with there. */
+interface Demand {
+  readonly cover: number;
+  readonly demand: number;
+}
+
 /** Where a smooth stretch of covers is worst: the best of a few samples, refined unless it is an end that falls away. */
-function topOfStretch(demand: (cover: number) => number, start: number, end: number): number {
+function topOfStretch(demand: (cover: number) => number, from: Demand, end: number): Demand {
+  const start = from.cover;
   const width = (end - start) / INTERVALS;
   let best = 0;
-  let bestDemand = demand(start);
+  let bestDemand = from.demand;
   for (let i = 1; i <= INTERVALS; i++) {
     const here = demand(i === INTERVALS ? end : start + i * width);
     if (here > bestDemand) {
@@ -110,8 +120,9 @@ function topOfStretch(demand: (cover: number) => number, start: number, end: num
     }
   }
   // A thousandth of an interval inwards tells an end that is the top from an end with the top beside it.
-  if (best === 0 && demand(start + width / 1000) <= bestDemand) return start;
-  if (best === INTERVALS && demand(end - width / 1000) <= bestDemand) return end;
+  if (best === 0 && demand(start + width / 1000) <= bestDemand) return from;
+  if (best === INTERVALS && demand(end - width / 1000) <= bestDemand)
+    return { cover: end, demand: bestDemand };
 
   let a = Math.max(start, start + (best - 1) * width);
   let b = Math.min(end, start + (best + 1) * width);
@@ -134,7 +145,7 @@ function topOfStretch(demand: (cover: number) => number, start: number, end: num
       atD = demand(d);
     }
   }
-  return atC > atD ? c : d;
+  return atC > atD ? { cover: c, demand: atC } : { cover: d, demand: atD };
 }
 
 function designAt(lateral: SlopingLateral, cover: Metres): WallDesign | WallRefusal {
@@ -154,17 +165,20 @@ function designAt(lateral: SlopingLateral, cover: Metres): WallDesign | WallRefu
   });
 }
 
+const demandAt = (lateral: SlopingLateral, cover: number): number =>
+  demandOf(
+    loadOnCrown({
+      cover: metres(cover),
+      headOverCrown: groundwaterHeads(lateral.groundwater, metres(cover), lateral.hostDiameter).overCrown,
+      soilUnitWeight: lateral.soilUnitWeight,
+      liveLoad: lateral.liveLoad,
+      hostDiameter: lateral.hostDiameter,
+    }),
+  );
+
 /** q_t² / (R_w · B′), what X1.3 grows with; NaN where the live-load method says nothing. */
-function demandAt(lateral: SlopingLateral, cover: number): number {
-  const load = loadOnCrown({
-    cover: metres(cover),
-    headOverCrown: groundwaterHeads(lateral.groundwater, metres(cover), lateral.hostDiameter).overCrown,
-    soilUnitWeight: lateral.soilUnitWeight,
-    liveLoad: lateral.liveLoad,
-    hostDiameter: lateral.hostDiameter,
-  });
-  return load === null ? Number.NaN : (load.total * load.total) / (load.waterBuoyancy * load.soilSupport);
-}
+const demandOf = (load: ExternalLoad | null): number =>
+  load === null ? Number.NaN : (load.total * load.total) / (load.waterBuoyancy * load.soilSupport);
 
 const isFlooded = (water: Groundwater): boolean => water.kind === "table" && water.depthBelowSurface < 0;
 
