@@ -16,6 +16,7 @@ export default defineConfig({
   test: {
     // The real program is built and driven by some tests, on machines with two cores.
     testTimeout: 60_000,
+    globalSetup: "tests/temporary-folder.ts",
     reporters: ["default", ["json", { outputFile: "tests/.report.json" }]],
     projects: [
       { extends: true, test: { name: "pure", include: [pureFiles], isolate: false } },

@@ -42,7 +42,7 @@ export function refusePlaces(table: Table, units: UnitSystem, problems: ProblemL
   const most = Math.max(1, share * table.rows);
   for (let row = 0; row < table.rows && far.length <= most; row++) {
     const [east, north] = [x[row]! - atX, y[row]! - atY];
-    // Nearly all are near by either way round, which takes a tenth of the time.
+    // Nearly all are near even by the way round the corner, which is soon told.
     if (Math.abs(east) + Math.abs(north) > limit && Math.hypot(east, north) > limit) far.push(row);
   }
   // Of more the city may have two parts.

@@ -27,7 +27,9 @@ export type CostSplit =
 export type NotStated = "owner" | "lengths of the parts" | "city share";
 
 /** The part an item is on, where it is on one only; all others run along the whole lateral. */
-const onOnePart: Readonly<Partial<Record<BidItemKey, "lower" | "upper">>> = {
+type Where = "lower" | "upper" | "along both";
+
+const onOnePart: Readonly<Partial<Record<BidItemKey, Where>>> = {
   "connection liner": "lower",
   // A cleanout is set where a crew works from, at the building.
   "new cleanout": "upper",
@@ -40,13 +42,20 @@ const onOnePart: Readonly<Partial<Record<BidItemKey, "lower" | "upper">>> = {
  */
 export function splitCost(cost: Cost, lateral: Ownership): CostSplit {
   let city = 0;
+  // Nearly all lines of a lateral lie along the whole of it: their part is worked out once.
+  let where: Where | null = null;
+  let part: Part | NotStated = NOTHING;
   for (const line of cost.lines) {
-    const part = cityPartOf(line.item, lateral);
+    const own = whereIs(line);
+    if (own !== where) part = cityPartOf(own, lateral);
+    where = own;
     if (typeof part === "string") return { kind: "not stated", what: part };
     city += cityCentsOf(line, part) ?? 0;
   }
   return new Split(cost, lateral, cost.total === null ? null : cents(city));
 }
+
+const whereIs = ({ item }: PricedLine): Where => onOnePart[item] ?? "along both";
 
 type Ownership = Pick<Lateral, "lowerLength" | "upperLength" | "lowerOwner" | "upperOwner" | "cityShare">;
 
@@ -69,7 +78,7 @@ class Split {
   }
 
   get lines(): readonly SplitLine[] {
-    return this.#cost.lines.map((line) => splitLine(line, cityPartOf(line.item, this.#lateral) as Part));
+    return this.#cost.lines.map((line) => splitLine(line, cityPartOf(whereIs(line), this.#lateral) as Part));
   }
 }
 
@@ -85,12 +94,11 @@ function splitLine(line: PricedLine, cityPart: Part): SplitLine {
   };
 }
 
-/** What the city pays of a line; or what is not stated. */
-function cityPartOf(item: BidItemKey, lateral: Ownership): Part | NotStated {
+/** What the city pays of a line that lies there; or what is not stated. */
+function cityPartOf(where: Where, lateral: Ownership): Part | NotStated {
   const { lowerLength, upperLength, lowerOwner, upperOwner, cityShare } = lateral;
-  const only = onOnePart[item];
-  const lower = only === "upper" ? null : cityPays(lowerOwner, cityShare);
-  const upper = only === "lower" ? null : cityPays(upperOwner, cityShare);
+  const lower = where === "upper" ? null : cityPays(lowerOwner, cityShare);
+  const upper = where === "lower" ? null : cityPays(upperOwner, cityShare);
   if (typeof lower === "string") return lower;
   if (typeof upper === "string") return upper;
   if (lower === null || upper === null || lower === upper) return { of: (lower ?? upper)!, whole: MILLION };
@@ -112,4 +120,5 @@ function cityPays(owner: Lateral["lowerOwner"], share: Lateral["cityShare"]): nu
  * 9 km of lateral.
  */
 const MILLION = 1e6;
+const NOTHING: Part = { of: 0, whole: MILLION };
 const micrometres = (length: Metres): number => Math.round(length * MILLION);

@@ -1,4 +1,5 @@
 import { extend } from "../quantity/money.ts";
+import { onceFor } from "../quantity/once-for.ts";
 import { type Cents, cents } from "../quantity/si.ts";
 import { type BidLine, bidLineKey } from "./bid-lines.ts";
 
@@ -47,11 +48,7 @@ const NO_COST: Cost = { lines: [], total: cents(0) };
 
 /** Null where neither the variant nor the item has one. */
 function priceOf({ item, variant }: BidLine, prices: Prices): Cents | null {
-  let known = pricesKnown.get(prices);
-  if (known === undefined) {
-    known = new Map();
-    pricesKnown.set(prices, known);
-  }
+  const known = pricesKnown(prices);
   let ofItem = known.get(item);
   if (ofItem === undefined) {
     ofItem = new Map();
@@ -67,5 +64,5 @@ function priceOf({ item, variant }: BidLine, prices: Prices): Cents | null {
 }
 
 /** By item and variant: a key put together for each line and looked up as a property took a twentieth of the plan's time. */
-const pricesKnown = new WeakMap<Prices, Map<string, Map<string, Cents | null>>>();
+const pricesKnown = onceFor((_: Prices) => new Map<string, Map<string, Cents | null>>());
 const MOST_KNOWN = 4096;

@@ -9,6 +9,7 @@ import {
 } from "../engineering/expected-loss.ts";
 import type { FailureMode } from "../engineering/failure-probability.ts";
 import { treatmentPerYear, type YearlyFlow } from "../engineering/infiltration.ts";
+import { onceFor } from "../quantity/once-for.ts";
 import { fraction } from "../quantity/si.ts";
 import type { Basis } from "../reference/basis.ts";
 import { costsOf, type FailureCostTable } from "../reference/failure-costs.ts";
@@ -98,11 +99,7 @@ type DryCosts = Readonly<
 >;
 
 function dryCostsUnder(surface: string, table: FailureCostTable): DryCosts {
-  let bySurface = dryCosts.get(table);
-  if (bySurface === undefined) {
-    bySurface = new Map();
-    dryCosts.set(table, bySurface);
-  }
+  const bySurface = dryCosts(table);
   let known = bySurface.get(surface);
   if (known === undefined) {
     const costs = costsOf(table);
@@ -116,4 +113,4 @@ function dryCostsUnder(surface: string, table: FailureCostTable): DryCosts {
   return known;
 }
 
-const dryCosts = new WeakMap<FailureCostTable, Map<string, DryCosts>>();
+const dryCosts = onceFor((_: FailureCostTable) => new Map<string, DryCosts>());

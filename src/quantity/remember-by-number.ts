@@ -9,7 +9,7 @@ const FREE = 0;
 
 /**
  * Remembers what is made of things that a number stands for, of the last some thousands of different ones. A number is looked up in a table of
- * places, the next free one where two fall on one: 9 ns, in a map 20 to 60.
+ * places, the next free one where two fall on one: 9 ns, in a map 20.
  *
  * @returns what was made of the thing of that number, a whole one of 32 bits other than 0
  */

@@ -150,7 +150,7 @@ export function listBlockages(
 function countGroups(rows: RecordRows, { program }: Basis): readonly LateralGroup[] {
   const asOfYear = yearOf(program.asOf);
   const groups: LateralGroup[] = [];
-  // Place of each group, from 1: a third of the time of a map.
+  // Place of each group, from 1: half the time of a map.
   const placeOf = new Int32Array(materials.length * AGES * GRADES * 2);
   for (let row = 0; row < rows.material.length; row++) {
     const code = rows.material[row]!;

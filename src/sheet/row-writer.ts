@@ -51,7 +51,7 @@ function codeReader<Item>(key: string, { words }: CodeColumn, of: (item: Item) =
   };
 }
 
-/** One function that writes all, each cell called from a place of its own: called from a loop, by one call for all of them, a fourth of the writing was calls. */
+/** One function that writes all, each cell called from a place of its own: from a loop, by one call for all of them, a plan of a million took 0.15 s more. */
 function writeInLine<Item>(written: readonly Written<Item>[]): (row: number, item: Item) => void {
   const lines = written.map((_, i) => `into${i}[row] = of${i}(item) ?? NaN;`);
   const named = new Function(
