@@ -8,8 +8,10 @@ import type { Basis } from "../reference/basis.ts";
 import type { RecordRows } from "../season/city-record.ts";
 import type { FittedBasis } from "../season/fits.ts";
 import type { PlannedBlock, SharedPlan } from "../season/plan-blocks.ts";
+import type { PlanTables } from "../season/plan-tables.ts";
 import type { ProgramTables } from "../season/program-tables.ts";
 import type { Ranking } from "../season/rank.ts";
+import type { DistrictSums } from "../season/totals.ts";
 import type { Table } from "../sheet/table.ts";
 import { SecondThread, type Threading } from "./second-thread.ts";
 
@@ -38,14 +40,22 @@ export type BesideJob =
       readonly plan: SharedPlan;
     }
   | { readonly kind: "fit blockages"; readonly rows: RecordRows; readonly basis: Basis }
-  | { readonly kind: "rank"; readonly laterals: Table };
+  | { readonly kind: "rank"; readonly laterals: Table }
+  | {
+      readonly kind: "sum";
+      readonly written: PlanTables;
+      /** The city's, for their districts. */
+      readonly laterals: Table;
+      readonly basis: Pick<Basis, "program">;
+    };
 
 export type BesideDone =
   | { readonly kind: "read inspections"; readonly parts: readonly InspectionsAhead[] }
   | { readonly kind: "read record" }
   | { readonly kind: "plan rows"; readonly blocks: readonly PlannedBlock[] }
   | { readonly kind: "fit blockages"; readonly fits: BlockageFits }
-  | { readonly kind: "rank"; readonly ranking: Ranking };
+  | { readonly kind: "rank"; readonly ranking: Ranking }
+  | { readonly kind: "sum"; readonly sums: DistrictSums };
 
 /** The thread that works beside the one that reads and plans a big city. */
 export class PlanThread extends SecondThread<BesideJob, BesideDone> {

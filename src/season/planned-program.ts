@@ -70,17 +70,35 @@ export function planProgram(
   return finishProgram(tables, basis, planSheet(tables, basis, progress), found);
 }
 
-/** Ranks and totals a planned sheet, as far as it is not done yet. */
+/**
+ * Ranks and totals a planned sheet, as far as it is not done yet.
+ *
+ * @param ranking null where no formula reads the rank: then laterals are put in order when somebody asks for it, and the sheet has no ranks
+ */
 export function finishProgram(
   tables: ProgramTables,
   basis: FittedBasis,
   sheet: PlannedSheet,
   found: Pick<PlannedProgram, "problems" | "tallies">,
-  ranking = rankLaterals(sheet.laterals),
+  ranking: Ranking | null = rankLaterals(sheet.laterals),
   totalled = totalSheet(sheet, basis),
 ): PlannedProgram {
-  const { problems, ...ranked } = rankSheet(basis, sheet.laterals, found.problems, ranking);
-  return { ...sheet, tables, basis, ...ranked, ...totalled, problems, tallies: found.tallies };
+  const planned = ranking === null ? sheet.laterals : withColumns(sheet.laterals, [["rank", ranking.rank]]);
+  const { problems, ...filled } = fillSheet(basis, planned, found.problems);
+  let order = ranking?.order ?? null;
+  return {
+    ...sheet,
+    tables,
+    basis,
+    ...filled,
+    ...totalled,
+    problems,
+    tallies: found.tallies,
+    get order() {
+      order ??= rankLaterals(sheet.laterals).order;
+      return order;
+    },
+  };
 }
 
 /** What a planned sheet comes to, ranked or not. */
@@ -92,6 +110,10 @@ export const totalSheet = (
   batches: batchByDistrict(sheet, basis),
 });
 
+/** Whether a formula of the recipe reads where a lateral stands. */
+export const isRankRead = ({ ownColumns, filters }: PreparedBasis): boolean =>
+  [...ownColumns, ...filters].some(({ reads }) => reads.includes("rank"));
+
 /** What follows from the scores of a planned sheet: the ranking, and what the recipe adds. */
 export function rankSheet(
   basis: FittedBasis,
@@ -99,12 +121,20 @@ export function rankSheet(
   problems: readonly Problem[],
   { order, rank }: Ranking = rankLaterals(planned),
 ): Pick<PlannedProgram, "laterals" | "columns" | "filters" | "order" | "problems"> {
-  const laterals = fillOwnColumns(withColumns(planned, [["rank", rank]]), basis.ownColumns);
+  return { ...fillSheet(basis, withColumns(planned, [["rank", rank]]), problems), order };
+}
+
+/** What the recipe adds to a planned sheet. */
+function fillSheet(
+  basis: FittedBasis,
+  planned: Table,
+  problems: readonly Problem[],
+): Pick<PlannedProgram, "laterals" | "columns" | "filters" | "problems"> {
+  const laterals = fillOwnColumns(planned, basis.ownColumns);
   return {
     laterals,
     columns: [...sheetColumns, ...basis.ownColumns.map(({ column }) => column), ...citysOthers(laterals)],
     filters: applyFilters(laterals, basis.filters),
-    order,
     problems: [...problems, ...withoutScore(laterals, basis)],
   };
 }

@@ -3,7 +3,7 @@ import { lengthHundredths } from "../plan/bid-lines.ts";
 import type { Cents } from "../quantity/si.ts";
 import { cents, metres } from "../quantity/si.ts";
 import type { Basis } from "../reference/basis.ts";
-import { numbersOf, type Table } from "../sheet/table.ts";
+import { type CodeColumn, numbersOf, type Table } from "../sheet/table.ts";
 import { wordCodesOf } from "../sheet/word-codes.ts";
 import { PairSums } from "./pair-sums.ts";
 import type { PlannedSheet } from "./plan-sheet.ts";
@@ -47,43 +47,80 @@ export interface ProgramTotals {
   readonly program: Totals;
 }
 
-/** Totals per district and of the program, from the planned sheet. */
-export function totalByDistrict(
-  { laterals, lines, materials, seconds }: PlannedSheet,
-  basis: Basis,
-): ProgramTotals {
-  const { codes, words } = wordCodesOf(laterals, "district");
-  // Of the program: entries of maps are put there in the order they are first met; all else is the sum of the districts.
-  const met = noTotals("");
-  /** By code, those with a lateral. */
-  const districts: Totals[] = [];
-  const totalsOf = (row: number): Totals => {
-    const code = codes[row]!;
-    districts[code] ??= noTotals(words[code]!);
-    return districts[code];
-  };
+/** What the laterals come to without their bid lines and second liners, by code of the district. Data only, so that another thread can sum them. */
+export type DistrictSums = readonly (Totals | undefined)[];
 
+/** @param laterals the plan's columns, with the city's or without */
+export function sumLaterals(
+  laterals: Table,
+  materials: Table,
+  { codes, words }: CodeColumn,
+  basis: SummingBasis,
+): DistrictSums {
   const summed = openSummed(laterals, materials);
-  for (let row = 0; row < laterals.rows; row++) addLateral(totalsOf(row), met, summed, row, basis);
+  /** Of the districts with a lateral. */
+  const sums: Totals[] = [];
+  for (let row = 0; row < laterals.rows; row++) {
+    const code = codes[row]!;
+    sums[code] ??= noTotals(words[code]!);
+    addLateral(sums[code], summed, row, basis);
+  }
   for (const { crew, minutes } of summed.minutesBy) {
-    const sums = sumByCode(codes, minutes, words.length);
-    districts.forEach(({ crewMinutesByCrew }, code) => {
-      crewMinutesByCrew[crew] = sums[code]!;
+    const ofCrew = sumByCode(codes, minutes, words.length);
+    sums.forEach(({ crewMinutesByCrew }, code) => {
+      crewMinutesByCrew[crew] = ofCrew[code]!;
     });
   }
-  const ofLine = {
-    row: numbersOf(lines, "lateral_row"),
-    line: wordCodesOf(lines, "line"),
-    hundredths: numbersOf(lines, "hundredths"),
+  return sums;
+}
+
+type SummingBasis = Pick<Basis, "program">;
+
+/** Totals per district and of the program, from the planned sheet. */
+export function totalByDistrict(sheet: PlannedSheet, basis: Basis): ProgramTotals {
+  const { laterals, materials } = sheet;
+  const districts = wordCodesOf(laterals, "district");
+  return finishTotals(sumLaterals(laterals, materials, districts, basis), sheet);
+}
+
+/** The totals of summed laterals: with their bid lines and second liners, in order, and of the program. */
+export function finishTotals(
+  sums: DistrictSums,
+  { laterals, lines, seconds }: Pick<PlannedSheet, "laterals" | "lines" | "seconds">,
+): ProgramTotals {
+  const { codes } = wordCodesOf(laterals, "district");
+  // Of the program: bid lines are put there in the order they are first met; all else is the sum of the districts.
+  const met = noTotals("");
+  const ofLine = wordCodesOf(lines, "line");
+  for (const [code, line, hundredths] of sumLines(lines, codes)) {
+    const name = ofLine.words[line]!;
+    add(sums[code]!.bidLines, name, hundredths);
+    if (!met.bidLines.has(name)) met.bidLines.set(name, 0);
+  }
+  addSeconds((row) => sums[codes[row]!]!, seconds);
+  const inOrder = Object.values(sums)
+    .flatMap((totals) => (totals === undefined ? [] : bySize(totals)))
+    .sort((a, b) => (a.district < b.district ? -1 : 1));
+  return {
+    districts: inOrder,
+    program: bySize(inOrder.reduce((sum, each) => added(sum, each, 1), met)),
   };
+}
+
+/** Diameters and walls in order, the smaller before. */
+const bySize = (totals: Totals): Totals => ({
+  ...totals,
+  linerLengthByDiameter: new Map([...totals.linerLengthByDiameter].sort(([a], [b]) => a - b)),
+  linersByWall: new Map([...totals.linersByWall].sort(([a], [b]) => a - b)),
+});
+
+function sumLines(lines: Table, codes: Uint32Array): PairSums {
+  const rows = numbersOf(lines, "lateral_row");
+  const line = wordCodesOf(lines, "line");
+  const hundredths = numbersOf(lines, "hundredths");
   const sums = new PairSums();
-  for (let at = 0; at < lines.rows; at++)
-    sums.add(codes[ofLine.row[at]!]!, ofLine.line.codes[at]!, ofLine.hundredths[at]!);
-  for (const [district, line, sum] of sums)
-    add(districts[district]!.bidLines, met.bidLines, ofLine.line.words[line]!, sum);
-  addSeconds(totalsOf, met, seconds);
-  const inOrder = Object.values(districts).sort((a, b) => (a.district < b.district ? -1 : 1));
-  return { districts: inOrder, program: inOrder.reduce((sum, each) => added(sum, each, 1), met) };
+  for (let at = 0; at < lines.rows; at++) sums.add(codes[rows[at]!]!, line.codes[at]!, hundredths[at]!);
+  return sums;
 }
 
 /**
@@ -147,10 +184,9 @@ const openSummed = (laterals: Table, materials: Table) => ({
 
 function addLateral(
   totals: Totals,
-  met: Totals,
   summed: ReturnType<typeof openSummed>,
   row: number,
-  basis: Basis,
+  basis: SummingBasis,
 ): void {
   const treatment = summed.treatment.words[summed.treatment.codes[row]!] as TreatmentKind;
   const cost = summed.cost[row]!;
@@ -166,9 +202,9 @@ function addLateral(
   if (treatment === "connection liner") totals.connectionLiners++;
   if (!Number.isNaN(length)) {
     const hundredths = lengthHundredths(metres(length), basis.program.units);
-    add(totals.linerLengthByDiameter, met.linerLengthByDiameter, summed.diameter[row]!, hundredths);
+    add(totals.linerLengthByDiameter, summed.diameter[row]!, hundredths);
   }
-  if (!Number.isNaN(wall)) add(totals.linersByWall, met.linersByWall, wall, summed.liners[row]!);
+  if (!Number.isNaN(wall)) add(totals.linersByWall, wall, summed.liners[row]!);
   if (Number.isNaN(cost)) totals.unpriced++;
   else {
     totals.cost = cents(totals.cost + cost);
@@ -182,7 +218,7 @@ function addLateral(
 }
 
 /** The second liner of a combination is at the connection. */
-function addSeconds(totalsOf: (row: number) => Totals, met: Totals, seconds: Table): void {
+function addSeconds(totalsOf: (row: number) => Totals, seconds: Table): void {
   const rows = numbersOf(seconds, "lateral_row");
   const resin = numbersOf(seconds, "resin_ml");
   const endSeals = numbersOf(seconds, "end_seals");
@@ -192,7 +228,7 @@ function addSeconds(totalsOf: (row: number) => Totals, met: Totals, seconds: Tab
     totals.resinMillilitres += resin[at]!;
     totals.endSeals += endSeals[at]!;
     totals.connectionLiners++;
-    add(totals.linersByWall, met.linersByWall, wall[at]!, 1);
+    add(totals.linersByWall, wall[at]!, 1);
   }
 }
 
@@ -202,10 +238,8 @@ function sumByCode(codes: Uint32Array, values: Float64Array, words: number): Flo
   return sums;
 }
 
-function add<Key>(into: Map<Key, number>, met: Map<Key, number>, key: Key, amount: number): void {
-  const before = into.get(key);
-  if (before === undefined && !met.has(key)) met.set(key, 0);
-  into.set(key, (before ?? 0) + amount);
+function add<Key>(into: Map<Key, number>, key: Key, amount: number): void {
+  into.set(key, (into.get(key) ?? 0) + amount);
 }
 
 function noTotals(district: string): Totals {

@@ -7,6 +7,8 @@ import { blockageFits } from "../season/fits.ts";
 import type { PreparedBasis } from "../season/own-columns.ts";
 import { planBlocks } from "../season/plan-blocks.ts";
 import { rankLaterals } from "../season/rank.ts";
+import { sumLaterals } from "../season/totals.ts";
+import { wordCodesOf } from "../sheet/word-codes.ts";
 
 /** What of the planning of a city the second thread does when its files are read. */
 export type PlanJob = Exclude<BesideJob, { readonly kind: "read inspections" }>;
@@ -27,7 +29,7 @@ async function prepare(basis: Basis): Promise<PreparedBasis> {
   throw new RangeError(`plan-jobs: ${prepared.faults.map(({ expected }) => expected).join("; ")}`);
 }
 
-/** Works on the city's tables beside the main thread: reads its record, fits, plans blocks of rows until none are left, ranks. */
+/** Works on the city's tables beside the main thread: reads its record, fits, plans blocks of rows until none are left, ranks or sums. */
 export async function doJob(job: PlanJob): Promise<BesideDone> {
   switch (job.kind) {
     case "read record":
@@ -42,6 +44,11 @@ export async function doJob(job: PlanJob): Promise<BesideDone> {
       return { kind: "fit blockages", fits: blockageFits(job.rows, job.basis) };
     case "rank":
       return { kind: "rank", ranking: rankLaterals(job.laterals) };
+    case "sum": {
+      const { laterals, materials } = job.written;
+      const districts = wordCodesOf(job.laterals, "district");
+      return { kind: "sum", sums: sumLaterals(laterals, materials, districts, job.basis) };
+    }
     default:
       return job satisfies never;
   }
