@@ -9,8 +9,9 @@ import { type BesideDone, type BesideJob, PlanThread, threadAhead } from "../../
 import { countGrades, emptyRecord, listBlockages } from "../../src/season/city-record.ts";
 import { blockageFits, gatherRecord } from "../../src/season/fits.ts";
 import { joinBlocks, sharePlan } from "../../src/season/plan-blocks.ts";
-import { planSheet } from "../../src/season/plan-sheet.ts";
+import { planSheet, type Wanted } from "../../src/season/plan-sheet.ts";
 import { builtWorker } from "./built-worker.ts";
+import { sampleCopy } from "./sample-copy.ts";
 
 const root = new URL("../..", import.meta.url).pathname;
 const samples = ["quennock-falls", "kaltwendel"].map((name) => join(root, "sample-programs", name));
@@ -20,14 +21,15 @@ afterAll(() => rm(folder, { recursive: true, force: true }));
 const built = await builtWorker("plan-rows", folder);
 const threading = { worker: built, fromBytes: 0 };
 
-async function planned(program: string, at?: typeof threading) {
-  const loaded = await loadProgram(program, undefined, "everything", new PlanThread(at));
+async function planned(program: string, at?: typeof threading, wanted: Wanted = "everything") {
+  const loaded = await loadProgram(program, undefined, wanted, new PlanThread(at));
   if (!loaded.ok) throw new Error(`${program} does not load`);
   return loaded.program;
 }
 
 /** In the order they are asked for. */
-const jobs = ["read inspections", "read record", "fit blockages", "plan rows", "rank"] as const;
+const early = ["read inspections", "read record", "fit blockages", "plan rows"] as const;
+const jobs = { everything: [...early, "rank"], totals: [...early, "sum"] } as const;
 const ends = [
   ["throws", 'throw new Error("no more today")'],
   ["exits", "process.exit(0)"],
@@ -132,13 +134,20 @@ describe("the second thread", () => {
     }
   });
 
-  it.each(samples)("leaves no trace in what is read and planned: %s", async (sample) => {
-    const [alone, beside] = [await planned(sample), await planned(sample, threading)];
-    const { basis: _alone, filters: _a, ...one } = alone;
-    const { basis: _beside, filters: _b, ...two } = beside;
-    expect(two).toEqual(one);
-    expect(beside.basis.fits).toEqual(alone.basis.fits);
-  });
+  const plans = samples.flatMap((sample) =>
+    (["everything", "totals"] as const).map((wanted) => ({ sample, wanted })),
+  );
+  it.each(plans)(
+    "leaves no trace in what is read and planned: $wanted of $sample",
+    async ({ sample, wanted }) => {
+      const alone = await planned(sample, undefined, wanted);
+      const beside = await planned(sample, threading, wanted);
+      const { basis: _alone, filters: _a, ...one } = alone;
+      const { basis: _beside, filters: _b, ...two } = beside;
+      expect(two).toEqual(one);
+      expect(beside.basis.fits).toEqual(alone.basis.fits);
+    },
+  );
 
   it("is started ahead where the settings name a lateral file that is big enough, and nowhere else", async () => {
     const isStarted = async (program: string, fromBytes: number) => {
@@ -165,15 +174,31 @@ describe("the second thread", () => {
     expect(beside.problems).toEqual(alone.problems);
   });
 
-  it.each(jobs.flatMap((kind) => ends.map(([how, end]) => ({ kind, how, end }))))(
+  it("ranks, and does not sum, where totals are wanted and a formula reads the rank", async () => {
+    const ranked = sampleCopy("quennock-falls", (settings: { recipe: object }) => {
+      settings.recipe = { ...settings.recipe, filters: { first: "rank <= 10" } };
+    });
+    const second = new Watched(built, "nothing");
+    const loaded = await loadProgram(ranked, undefined, "totals", second);
+    if (!loaded.ok) throw new Error("it does not load");
+    expect(second.asked).toEqual(jobs.everything);
+    expect(loaded.program.filters.map(({ name, count }) => [name, count])).toContainEqual(["first", 10]);
+  });
+
+  const failures = [
+    ...jobs.everything.map((kind) => ({ kind, wanted: "everything" as const })),
+    { kind: "sum", wanted: "totals" } as const,
+  ];
+  it.each(failures.flatMap((failure) => ends.map(([how, end]) => ({ ...failure, how, end }))))(
     "is not missed where it $how when asked to $kind, with a block in hand if there are any: this thread does all of it",
-    async ({ kind, how, end }) => {
-      const { basis: _alone, filters: _a, ...one } = await planned(samples[0]!);
+    async ({ kind, wanted, how, end }) => {
+      const { basis: _alone, filters: _a, ...one } = await planned(samples[0]!, undefined, wanted);
       const second = new Watched(await failingWorker(kind, how, end), kind);
-      const loaded = await loadProgram(samples[0]!, undefined, "everything", second);
+      const loaded = await loadProgram(samples[0]!, undefined, wanted, second);
       if (!loaded.ok) throw new Error("it does not load");
       const { basis, filters: _b, ...two } = loaded.program;
-      expect(second.asked).toEqual(jobs.slice(0, jobs.indexOf(kind) + 1));
+      const asked: readonly string[] = jobs[wanted];
+      expect(second.asked).toEqual(asked.slice(0, asked.indexOf(kind) + 1));
       expect(two).toEqual(one);
       expect(basis.fits).toEqual(_alone.fits);
     },
