@@ -12,6 +12,7 @@ export class ColumnCells {
   /** Cell i is `bytes[bounds[first[i] + place] + 1 … bounds[first[i] + place + 1])`. */
   bounds = NONE;
   first = NONE;
+  /** The cells are at this place of the chosen rows, the first at 0. */
   place = 0;
   /** Row of each cell as a spreadsheet numbers rows. */
   rows = NONE;
@@ -56,11 +57,6 @@ export class ColumnCells {
       for (; at <= first[i]! + width; at++) filled[at] = filled[at - 1]! + 1;
     }
     this.bounds = filled;
-  }
-
-  /** Turns to the cells at one place of the chosen rows, the first at 0. */
-  choosePlace(place: number): void {
-    this.place = place;
   }
 
   /** Where cell i begins in `bytes`. */

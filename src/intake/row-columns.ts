@@ -95,7 +95,7 @@ export class RowColumns {
     const cells = this.#cells;
     cells.chooseRows(block, this.#chosen, this.#count, this.#width);
     for (const { place, reader } of this.#placed) {
-      cells.choosePlace(place);
+      cells.place = place;
       reader.take(cells);
     }
     const fileRows = this.#fileRows.room(this.#count);

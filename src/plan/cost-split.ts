@@ -26,9 +26,9 @@ export type CostSplit =
 
 export type NotStated = "owner" | "lengths of the parts" | "city share";
 
-/** The part an item is on, where it is on one only; all others run along the whole lateral. */
 type Where = "lower" | "upper" | "along both";
 
+/** The part an item is on, where it is on one only; all others run along the whole lateral. */
 const onOnePart: Readonly<Partial<Record<BidItemKey, Where>>> = {
   "connection liner": "lower",
   // A cleanout is set where a crew works from, at the building.
@@ -43,11 +43,11 @@ const onOnePart: Readonly<Partial<Record<BidItemKey, Where>>> = {
 export function splitCost(cost: Cost, lateral: Ownership): CostSplit {
   let city = 0;
   // Nearly all lines of a lateral lie along the whole of it: their part is worked out once.
-  let where: Where | null = null;
-  let part: Part | NotStated = NOTHING;
+  let where: Where = "along both";
+  let part: Part | NotStated | null = null;
   for (const line of cost.lines) {
     const own = whereIs(line);
-    if (own !== where) part = cityPartOf(own, lateral);
+    if (part === null || own !== where) part = cityPartOf(own, lateral);
     where = own;
     if (typeof part === "string") return { kind: "not stated", what: part };
     city += cityCentsOf(line, part) ?? 0;
@@ -120,5 +120,4 @@ function cityPays(owner: Lateral["lowerOwner"], share: Lateral["cityShare"]): nu
  * 9 km of lateral.
  */
 const MILLION = 1e6;
-const NOTHING: Part = { of: 0, whole: MILLION };
 const micrometres = (length: Metres): number => Math.round(length * MILLION);

@@ -83,20 +83,22 @@ export function finishProgram(
   ranking: Ranking | null = rankLaterals(sheet.laterals),
   totalled = totalSheet(sheet, basis),
 ): PlannedProgram {
-  const planned = ranking === null ? sheet.laterals : withColumns(sheet.laterals, [["rank", ranking.rank]]);
-  const { problems, ...filled } = fillSheet(basis, planned, found.problems);
-  let order = ranking?.order ?? null;
+  const { laterals } = sheet;
+  const filled =
+    ranking === null
+      ? fillSheet(basis, laterals, found.problems)
+      : rankSheet(basis, laterals, found.problems, ranking);
+  let ranks = ranking;
   return {
     ...sheet,
     tables,
     basis,
     ...filled,
     ...totalled,
-    problems,
     tallies: found.tallies,
     get order() {
-      order ??= rankLaterals(sheet.laterals).order;
-      return order;
+      ranks ??= rankLaterals(laterals);
+      return ranks.order;
     },
   };
 }
