@@ -1,9 +1,8 @@
+import { type LineCutter, lineCutter } from "./line-cutter.ts";
 import { isMark } from "./trimmed.ts";
 
-const LF = 10;
-const CR = 13;
-
 export const NO_ROWS: Buffer = Buffer.alloc(0);
+const NO_PLACES = new Int32Array(0);
 
 /**
  * Rows of a city's file and their cells as places in bytes of UTF-8, the same object for block after block: of most cells no string is ever
@@ -17,15 +16,20 @@ export class RowBlock {
   /** Some cell has a line break. */
   multiline = false;
   /** Cell i of row r is `bytes[bounds[firsts[r] + i] + 1 … bounds[firsts[r] + i + 1])`, up to the one that ends at `bounds[lasts[r]]`. */
-  bounds = new Int32Array(0);
-  firsts = new Int32Array(0);
-  lasts = new Int32Array(0);
+  bounds: Int32Array = NO_PLACES;
+  firsts: Int32Array = NO_PLACES;
+  lasts: Int32Array = NO_PLACES;
+  #cut: LineCutter | null = null;
 
   /** Takes lines that all end, with CR LF, LF or CR, and have no quote marks. */
   takeLines(bytes: Buffer, delimiter: number): void {
-    this.#makeRoom(bytes.length, bytes.length);
+    this.#cut ??= lineCutter();
+    const { rows, bounds, firsts, lasts } = this.#cut(bytes, delimiter);
     this.bytes = bytes;
-    this.rows = cutLines(bytes, delimiter, this);
+    this.rows = rows;
+    this.bounds = bounds;
+    this.firsts = firsts;
+    this.lasts = lasts;
     this.multiline = false;
   }
 
@@ -85,34 +89,11 @@ export class RowBlock {
     return this.cells(row).every((cell) => cell.trim() === "");
   }
 
-  /** A byte is at most one bound and, where it ends a line, the beginning of the next row. */
+  /** Each cell has a byte at least: that of its end. */
   #makeRoom(bytes: number, rows: number): void {
-    if (this.bounds.length <= bytes * 2) this.bounds = new Int32Array(bytes * 2 + 1);
+    if (this.bounds.length <= bytes) this.bounds = new Int32Array(bytes + 1);
     if (this.firsts.length >= rows) return;
     this.firsts = new Int32Array(rows);
     this.lasts = new Int32Array(rows);
   }
-}
-
-/**
- * Bounds of the cells of lines that all end. @returns how many there are. A function of its own, with nothing after the loop that the engine has
- * not seen when it compiles it.
- */
-function cutLines(bytes: Buffer, delimiter: number, { bounds, firsts, lasts }: RowBlock): number {
-  const end = bytes.length;
-  let rows = 0;
-  let next = 0;
-  for (let at = 0; at < end; at++) {
-    firsts[rows] = next;
-    bounds[next++] = at - 1;
-    for (; ; at++) {
-      const byte = bytes[at]!;
-      if ((byte > CR && byte !== delimiter) || (byte !== delimiter && byte !== LF && byte !== CR)) continue;
-      bounds[next++] = at;
-      if (byte !== delimiter) break;
-    }
-    lasts[rows++] = next - 1;
-    if (bytes[at] === CR && bytes[at + 1] === LF) at++;
-  }
-  return rows;
 }
