@@ -160,7 +160,7 @@ export function rateAll(surveys: readonly Inspection[]): readonly RatedSurvey[] 
   return surveys.length === 1 ? [rateSurveyed(surveys[0]!)] : surveys.map(rateSurveyed);
 }
 
-function rateSurveyed(survey: Inspection): RatedSurvey {
+export function rateSurveyed(survey: Inspection): RatedSurvey {
   return { survey, structural: rateSurvey(survey, "structural"), om: rateSurvey(survey, "operation") };
 }
 

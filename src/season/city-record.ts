@@ -4,10 +4,15 @@ import type { SeenLaterals } from "../cohort/cohort-lives.ts";
 import { hostMaterials } from "../columns/lateral-columns.ts";
 import { readCondition } from "../plan/condition.ts";
 import { isWholeGrade } from "../plan/failure.ts";
+import { omOf, rateSurveyed, structuralOf } from "../plan/found-surveys.ts";
+import { isComplete } from "../plan/joined-surveys.ts";
 import type { Lateral } from "../plan/lateral.ts";
 import { yearOf } from "../quantity/calendar.ts";
+import type { Metres } from "../quantity/si.ts";
 import type { Basis } from "../reference/basis.ts";
-import { openLaterals } from "./lateral-at.ts";
+import { codesOf, numbersOf } from "../sheet/table.ts";
+import { openInspections } from "./inspections-at.ts";
+import { isDecided, openLaterals } from "./lateral-at.ts";
 import type { ProgramTables } from "./program-tables.ts";
 
 /** What the fits look at of each lateral, a row each, in shared memory: threads take blocks of rows. Missing is −1, of doubles NaN. */
@@ -51,15 +56,59 @@ export function emptyRecord(rows: number): RecordRows {
 /** Takes blocks of rows and reads them, until all are taken: decisions over the city's values, surveys as of the program's day. */
 export function readRecord(tables: ProgramTables, basis: Basis, into: RecordRows): void {
   const { rows } = tables.laterals;
-  const lateralOf = openLaterals(tables);
+  const readRow = openRows(tables, basis, into);
   for (;;) {
     const from = Atomics.add(into.taken, 0, 1) * BLOCK;
     if (from >= rows) return;
-    for (let row = from; row < Math.min(from + BLOCK, rows); row++) readRow(lateralOf(row), basis, into, row);
+    for (let row = from; row < Math.min(from + BLOCK, rows); row++) readRow(row);
   }
 }
 
-function readRow(
+/**
+ * A lateral that nobody decided on and that has one survey or none, as nearly all are, is read from the columns: nothing is joined there,
+ * carried forward or passed over. Any other is read as the plan reads it.
+ */
+function openRows(tables: ProgramTables, basis: Basis, into: RecordRows): (row: number) => void {
+  const { laterals } = tables;
+  const { asOf } = basis.program;
+  const lateralOf = openLaterals(tables);
+  const surveysOf = openInspections(tables);
+  const { codes, words } = codesOf(laterals, "host_material");
+  const materialOf = Uint8Array.from(words, (word, code) => (code === 0 ? 0 : materials.indexOf(word)));
+  const installYear = numbersOf(laterals, "install_year");
+  const backups = numbersOf(laterals, "backups");
+  const diameter = numbersOf(laterals, "host_diameter");
+  const length = numbersOf(laterals, "host_length");
+
+  return (row) => {
+    const surveys = surveysOf(row);
+    const survey = surveys[0];
+    if (surveys.length > 1 || (survey !== undefined && !(survey.on <= asOf)) || isDecided(tables, row)) {
+      readLateral(lateralOf(row), basis, into, row);
+      return;
+    }
+    const hostLength = length[row]! as Metres;
+    into.material[row] = materialOf[codes[row]!]!;
+    into.installYear[row] = Number.isNaN(installYear[row]!) ? -1 : installYear[row]!;
+    into.backups[row] = backups[row]!;
+    into.size[row] = diameter[row]! * hostLength;
+    if (survey === undefined) {
+      into.surveyedIn[row] = -1;
+      into.structural[row] = -1;
+      into.om[row] = -1;
+      into.isWhole[row] = 0;
+      return;
+    }
+    const rated = rateSurveyed(survey);
+    const complete = isComplete(survey, Number.isNaN(hostLength) ? null : hostLength);
+    into.surveyedIn[row] = complete ? yearOf(survey.on) : -1;
+    into.structural[row] = structuralOf(rated) ?? -1;
+    into.om[row] = omOf(rated) ?? -1;
+    into.isWhole[row] = Number(complete);
+  };
+}
+
+function readLateral(
   lateral: Lateral,
   { program, treatments: { thresholds } }: Basis,
   into: RecordRows,

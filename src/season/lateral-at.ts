@@ -221,6 +221,10 @@ class CityLateral implements Lateral {
 const decidedAt = ({ decisions }: ProgramTables, cells: LateralCells, row: number): Deciding =>
   decisions.size === 0 ? undefined : decisions.get(cells.id(row));
 
+/** Whether a person decided anything of a lateral. */
+export const isDecided = (tables: ProgramTables, row: number): boolean =>
+  decidedAt(tables, cellsOf(tables.laterals), row) !== undefined;
+
 const nothingDecided: Lateral["decided"] = { structuralGrade: null, omGrade: null, treatment: null };
 
 const decidedBy = (by: NonNullable<Deciding>): Lateral["decided"] => ({
