@@ -2,6 +2,7 @@ import { firstOf } from "../quantity/first-of.ts";
 import { describeInRows, type Problem, quoted } from "../quantity/problem.ts";
 import { repeatedProblems } from "../quantity/repeated-problems.ts";
 import { showCount } from "../quantity/show-quantity.ts";
+import { hasOwnScores } from "../reference/recipe.ts";
 import { fitProgram } from "../season/fits.ts";
 import { planSheet } from "../season/plan-sheet.ts";
 import { rankSheet } from "../season/planned-program.ts";
@@ -51,8 +52,7 @@ function kindSaid({ times, file, column, severity, found, expected }: ProblemKin
 /** With what only a plan finds: laterals that the recipe's own scores leave without one. */
 function problemsOfAll(gathered: GatheredProgram): readonly Problem[] {
   const { tables, problems } = gathered;
-  const { likelihood, consequence, score } = gathered.basis.recipe;
-  if (likelihood === null && consequence === null && score === null) return problems;
+  if (!hasOwnScores(gathered.basis.recipe)) return problems;
   const basis = fitProgram(tables, gathered.basis);
   return rankSheet(basis, planSheet(tables, basis, undefined, "totals").laterals, problems).problems;
 }

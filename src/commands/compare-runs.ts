@@ -167,7 +167,7 @@ class Ranker {
     }
     const tables = last?.tables ?? mixTables(...of);
     const fitted = await fitInThreads(tables, basis, this.#second);
-    const { plan } = await planInThreads(tables, fitted, progress, "totals", this.#second);
+    const { plan } = await planInThreads(tables, fitted, progress, "ranked totals", this.#second);
     const laterals = sheetLaterals(tables, plan.tables);
     this.#last = { of, tables, basis, laterals };
     return rankedRun(laterals);

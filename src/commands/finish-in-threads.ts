@@ -1,8 +1,9 @@
 import { batchByDistrict } from "../season/batches.ts";
 import type { FittedBasis } from "../season/fits.ts";
+import { isRankRead } from "../season/own-columns.ts";
 import { joinBlocks, type PlannedBlocks } from "../season/plan-blocks.ts";
 import { sheetLaterals } from "../season/plan-tables.ts";
-import { finishProgram, isRankRead, type PlannedProgram, totalSheet } from "../season/planned-program.ts";
+import { finishProgram, type PlannedProgram, totalSheet } from "../season/planned-program.ts";
 import type { ProgramTables } from "../season/program-tables.ts";
 import { finishTotals, totalByDistrict } from "../season/totals.ts";
 import type { PlanThread } from "./plan-thread.ts";

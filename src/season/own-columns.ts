@@ -34,6 +34,10 @@ export interface PreparedBasis extends ScoringBasis {
   readonly filters: readonly Filter[];
 }
 
+/** Whether a formula of the recipe reads where a lateral stands. */
+export const isRankRead = ({ ownColumns, filters }: PreparedBasis): boolean =>
+  [...ownColumns, ...filters].some(({ reads }) => reads.includes("rank"));
+
 /** A named filter and the rows it keeps. */
 export interface FilteredRows {
   readonly name: string;

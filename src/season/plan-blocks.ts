@@ -66,7 +66,7 @@ export function planBlocks(
   const { rows } = tables.laterals;
   const writer = new PlanWriter(planned, basis);
   const lateralOf = openLaterals(tables);
-  const summed = wanted === "totals" ? lineOwners(tables.laterals, planned.laterals) : null;
+  const summed = wanted === "everything" ? null : lineOwners(tables.laterals, planned.laterals);
   const blocks: PlannedBlock[] = [];
   for (;;) {
     const block = Atomics.add(taken, TAKEN, 1);

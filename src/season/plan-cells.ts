@@ -68,11 +68,11 @@ const beforeRisk: Cells<PlannedLateral> = Object.fromEntries(
 /** Every column that a planned lateral fills by itself. */
 export const planCells: Cells<PlannedLateral> = { ...beforeRisk, ...fromRiskOn };
 
-/** Of them, those that the ranking, the totals and their breakdown read. */
+/** Of them, those that the ranking reads. */
+export const cellsOfRanking: ReadonlySet<string> = new Set<PlanKey>(["risk", "structural_grade", "om_grade"]);
+
+/** Those that the totals and their breakdown read. */
 export const cellsOfTotals: ReadonlySet<string> = new Set<PlanKey>([
-  "structural_grade",
-  "om_grade",
-  "risk",
   "present_loss",
   "infiltration",
   "treatment",

@@ -5,6 +5,7 @@ import type { PlannedLateral } from "../plan/plan-lateral.ts";
 import { surveyKeys } from "../plan/score-values.ts";
 import { takeOffMaterials } from "../plan/takeoff.ts";
 import { isNumeric } from "../quantity/measure.ts";
+import { hasOwnScores } from "../reference/recipe.ts";
 import { RowWriter } from "../sheet/row-writer.ts";
 import {
   type ColumnData,
@@ -31,8 +32,8 @@ import {
   visitCells,
 } from "./material-cells.ts";
 import { type ListedOffer, offerCells, offerCellsOfTotals } from "./offer-cells.ts";
-import type { PreparedBasis } from "./own-columns.ts";
-import { cellsOfTotals, planCells } from "./plan-cells.ts";
+import { isRankRead, type PreparedBasis } from "./own-columns.ts";
+import { cellsOfRanking, cellsOfTotals, planCells } from "./plan-cells.ts";
 import type { PlannedSheet, Wanted } from "./plan-sheet.ts";
 import type { ProgramTables } from "./program-tables.ts";
 
@@ -49,21 +50,27 @@ export interface PlanTables {
 export const emptyTables = (rows: number, basis: FittedBasis, wanted: Wanted): PlanTables => ({
   laterals: { rows, columns: emptyPlan(rows, basis, wanted) },
   materials: materialTable(rows, basis, wanted),
-  chosen: wanted === "totals" ? chosenTable(rows, basis) : null,
+  chosen: wanted === "everything" ? null : chosenTable(rows, basis),
 });
 
 /** The plan's columns, whose rows are each to be written whole; of the leading survey's, those that a formula of the recipe reads over the sheet. */
 export function emptyPlan(
   rows: number,
-  { ownColumns, filters }: PreparedBasis,
+  basis: PreparedBasis,
   wanted: Wanted = "everything",
 ): Map<string, ColumnData> {
-  const read = new Set([...ownColumns, ...filters].flatMap(({ reads }) => reads));
+  const read = new Set([...basis.ownColumns, ...basis.filters].flatMap(({ reads }) => reads));
+  const isScored = wanted === "ranked totals" || isRankRead(basis) || hasOwnScores(basis.recipe);
+  const isKept = (key: string) =>
+    wanted === "everything" ||
+    cellsOfTotals.has(key) ||
+    read.has(key) ||
+    (isScored && cellsOfRanking.has(key));
   const columns = new Map<string, ColumnData>();
   // What no lateral fills by itself is missing until it is put there whole (rank, season): one column stands for all of these.
   let nobodys: ColumnData | null = null;
   for (const { key, measure, words } of planColumns as readonly Column[]) {
-    if (wanted === "totals" && !cellsOfTotals.has(key) && !read.has(key)) continue;
+    if (!isKept(key)) continue;
     if (!isNumeric(measure)) columns.set(key, missingWords(rows, words ?? []));
     else if (key in planCells) columns.set(key, unwrittenNumbers(rows));
     else {

@@ -3,6 +3,7 @@ import { sheetColumns } from "../columns/dictionary.ts";
 import type { CrewKind } from "../columns/plan-columns.ts";
 import type { Problem } from "../quantity/problem.ts";
 import { showCount } from "../quantity/show-quantity.ts";
+import { hasOwnScores } from "../reference/recipe.ts";
 import { numbersOf, type Table, withColumns } from "../sheet/table.ts";
 import { batchByDistrict, type DistrictBatches } from "./batches.ts";
 import { type FittedBasis, fitProgram } from "./fits.ts";
@@ -42,7 +43,7 @@ export interface PlannedProgram extends PlannedSheet {
   readonly columns: readonly Column[];
   /** The recipe's named filters, with the rows they keep. */
   readonly filters: readonly FilteredRows[];
-  /** Rows of the lateral table by rank, worst risk first. */
+  /** Rows of the lateral table by rank, worst risk first. @throws RangeError of a plan for totals whose risk nobody asked for */
   readonly order: Uint32Array;
   readonly totals: ProgramTotals;
   /** Resin to buy and mix, by district. */
@@ -97,6 +98,10 @@ export function finishProgram(
     ...totalled,
     tallies: found.tallies,
     get order() {
+      if (ranks === null && !laterals.columns.has("risk"))
+        throw new RangeError(
+          'PlannedProgram: totals that nobody ranks have no order; ask for "ranked totals"',
+        );
       ranks ??= rankLaterals(laterals);
       return ranks.order;
     },
@@ -111,10 +116,6 @@ export const totalSheet = (
   totals: totalByDistrict(sheet, basis),
   batches: batchByDistrict(sheet, basis),
 });
-
-/** Whether a formula of the recipe reads where a lateral stands. */
-export const isRankRead = ({ ownColumns, filters }: PreparedBasis): boolean =>
-  [...ownColumns, ...filters].some(({ reads }) => reads.includes("rank"));
 
 /** What follows from the scores of a planned sheet: the ranking, and what the recipe adds. */
 export function rankSheet(
@@ -147,8 +148,9 @@ const WITHOUT_SCORE = "lateral(s) without a score";
 export const isOfThePlan = ({ file, found }: Problem): boolean =>
   file === "program.json" && found.endsWith(WITHOUT_SCORE);
 
-/** Laterals that the recipe gives no score: they rank last, and that is said. */
+/** Laterals that the recipe gives no score: they rank last, and that is said. The tables of risk score every lateral. */
 function withoutScore(laterals: Table, { recipe }: PreparedBasis): readonly Problem[] {
+  if (!hasOwnScores(recipe)) return [];
   let count = 0;
   for (const risk of numbersOf(laterals, "risk")) if (Number.isNaN(risk)) count++;
   if (count === 0) return [];
@@ -158,7 +160,7 @@ function withoutScore(laterals: Table, { recipe }: PreparedBasis): readonly Prob
       severity: "noted",
       file: "program.json",
       row: null,
-      column: `recipe.${written[0] ?? "score"}`,
+      column: `recipe.${written[0]!}`,
       found: `${showCount(count)} ${WITHOUT_SCORE}`,
       expected: "a score for every lateral",
       remedy: "They rank last. Say what a missing value counts as: if_missing(backups, 0), for example.",

@@ -29,7 +29,7 @@ async function planned(program: string, at?: typeof threading, wanted: Wanted = 
 
 /** In the order they are asked for. */
 const early = ["read inspections", "read record", "fit blockages", "plan rows"] as const;
-const jobs = { everything: [...early, "rank"], totals: [...early, "sum"] } as const;
+const jobs = { everything: [...early, "rank"], "ranked totals": [...early, "sum"] } as const;
 const ends = [
   ["throws", 'throw new Error("no more today")'],
   ["exits", "process.exit(0)"],
@@ -135,7 +135,7 @@ describe("the second thread", () => {
   });
 
   const plans = samples.flatMap((sample) =>
-    (["everything", "totals"] as const).map((wanted) => ({ sample, wanted })),
+    (["everything", "ranked totals"] as const).map((wanted) => ({ sample, wanted })),
   );
   it.each(plans)(
     "leaves no trace in what is read and planned: $wanted of $sample",
@@ -187,7 +187,7 @@ describe("the second thread", () => {
 
   const failures = [
     ...jobs.everything.map((kind) => ({ kind, wanted: "everything" as const })),
-    { kind: "sum", wanted: "totals" } as const,
+    { kind: "sum", wanted: "ranked totals" } as const,
   ];
   it.each(failures.flatMap((failure) => ends.map(([how, end]) => ({ ...failure, how, end }))))(
     "is not missed where it $how when asked to $kind, with a block in hand if there are any: this thread does all of it",
