@@ -104,17 +104,21 @@ export function payersSaid(
 
 /** How much of what is selected costs more than the loss it avoids, beside all of it; null where nothing is selected. */
 export function dearerSaid(
-  { chosen, works, dearer, chosenWithoutLoss }: SeasonTotals,
+  { chosen, works: spent, dearer, chosenWithoutLoss }: SeasonTotals,
   { pays, style }: Pick<SeasonView, "pays" | "style">,
 ): string | null {
   if (chosen === 0) return null;
   const money = (amount: number) => showQuantity(amount, "money", style);
+  const works = showCount(chosen);
+  if (chosenWithoutLoss === chosen) return "What loss the works avoid is not known.";
   const cost = pays === "city share" ? "cost, at the city's share," : "cost";
   const unknown =
     chosenWithoutLoss === 0
       ? ""
       : ` The loss avoided by ${showCount(chosenWithoutLoss)} of the works is not known.`;
-  return `${showCount(dearer.laterals)} of the ${showCount(chosen)} works ${cost} more than the loss they avoid (present worth): ${money(dearer.works)} of the ${money(works)}, for ${money(dearer.lossAvoided)} of loss avoided.${unknown}`;
+  if (dearer.laterals === 0)
+    return `None of the ${works} works is known to ${cost} more than the loss it avoids (present worth).${unknown}`;
+  return `${showCount(dearer.laterals)} of the ${works} works ${cost} more than the loss they avoid (present worth): ${money(dearer.works)} of the ${money(spent)}, for ${money(dearer.lossAvoided)} of loss avoided.${unknown}`;
 }
 
 /** What the ranked cut is. */

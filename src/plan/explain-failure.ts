@@ -17,7 +17,7 @@ export function explainFailure(
   const equations = {
     structural: `λ = −ln(1 − c)/T, p = 1 − e^−λ, worn on since the survey; bounds by surveys misread (${describeSource(reading.source)}). ${describeSource(structural.source)}`,
     blockage: `p = 1 − (r/(r + 1))^a, a = m·s + n, r = s + T; backups move this chance only. ${describeSource(blockage.source)}`,
-    infiltration: `by structural grade, in the season of high groundwater. ${describeSource(infiltration.source)}`,
+    infiltration: `by structural grade. ${describeSource(infiltration.source)}`,
   };
   const grade = condition.structural?.value;
   return [
@@ -35,7 +35,7 @@ export function explainFailure(
       const { value, origin, because } = failure.chances[mode];
       return line(
         `chance of ${modeWords[mode]}`,
-        `${inBand(value, (p) => showQuantity(p, "percent", style))} a year`,
+        `${inBand(value, (p) => showQuantity(p, "percent", style))} ${within[mode]}`,
         origin,
         because === null ? equations[mode] : `${because}. ${equations[mode]}`,
       );
@@ -49,6 +49,13 @@ export function explainFailure(
 /** What bends the picture, in one line; the city's fits carry it at length. */
 export const BIAS =
   "surveys after complaints make the rest look worse than it is; pipes already renewed make the old look better; misread surveys make the young look worse and the old better";
+
+/** What time a chance is of. */
+const within = {
+  structural: "a year",
+  blockage: "a year",
+  infiltration: "in a season of high groundwater",
+} as const;
 
 const modeWords = {
   structural: "structural failure",
