@@ -1,8 +1,8 @@
+import { hasOwnScores } from "../plan/recipe.ts";
 import { firstOf } from "../quantity/first-of.ts";
 import { describeInRows, type Problem, quoted } from "../quantity/problem.ts";
 import { repeatedProblems } from "../quantity/repeated-problems.ts";
 import { showCount } from "../quantity/show-quantity.ts";
-import { hasOwnScores } from "../reference/recipe.ts";
 import { fitProgram } from "../season/fits.ts";
 import { planSheet } from "../season/plan-sheet.ts";
 import { rankSheet } from "../season/planned-program.ts";
@@ -52,7 +52,7 @@ function kindSaid({ times, file, column, severity, found, expected }: ProblemKin
 /** With what only a plan finds: laterals that the recipe's own scores leave without one. */
 function problemsOfAll(gathered: GatheredProgram): readonly Problem[] {
   const { tables, problems } = gathered;
-  if (!hasOwnScores(gathered.basis.recipe)) return problems;
+  if (!hasOwnScores(gathered.basis.scores)) return problems;
   const basis = fitProgram(tables, gathered.basis);
   return rankSheet(basis, planSheet(tables, basis, undefined, "totals").laterals, problems).problems;
 }

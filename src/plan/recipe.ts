@@ -27,6 +27,10 @@ export interface ScoreRecipe {
   readonly withOwnColumns: (read: ReadValue) => ReadValue;
 }
 
+/** Whether the risk is scored, wholly or in part, by the program's own formulas: such a formula may leave a lateral without a score. */
+export const hasOwnScores = ({ likelihood, consequence, score }: ScoreRecipe): boolean =>
+  likelihood !== null || consequence !== null || score !== null;
+
 export const usualScores: ScoreRecipe = {
   likelihood: null,
   consequence: null,

@@ -6,7 +6,7 @@ import type { Condition } from "./condition.ts";
 import type { Lateral } from "./lateral.ts";
 import { scoreBy, statedScore } from "./own-scores.ts";
 import type { Reason } from "./reason.ts";
-import type { ScoreFormula, ScoreRecipe } from "./recipe.ts";
+import { hasOwnScores, type ScoreFormula, type ScoreRecipe } from "./recipe.ts";
 import { readerOf } from "./score-values.ts";
 import { orAssumed, type Stated, stated } from "./stated.ts";
 
@@ -38,8 +38,7 @@ export function scoreRisk(
   asOf: Day,
   scores: ScoreRecipe,
 ): Risk {
-  if (scores.likelihood === null && scores.consequence === null && scores.score === null)
-    return new TabledRisk(lateral, condition, tables, assumptions, asOf);
+  if (!hasOwnScores(scores)) return new TabledRisk(lateral, condition, tables, assumptions, asOf);
   const reasons: Reason[] = [];
   const known = readerOf(lateral, condition);
   const byFormula = (formula: ScoreFormula, what: "likelihood" | "consequence") => {

@@ -26,12 +26,10 @@ export const noRecipe: RecipeText = {
   filters: {},
 };
 
-/** Whether the risk is scored, wholly or in part, by the program's own formulas: such a formula may leave a lateral without a score. */
-export const hasOwnScores = ({ likelihood, consequence, score }: RecipeText): boolean =>
-  likelihood !== null || consequence !== null || score !== null;
-
 /** Whether nothing has to be read or compiled. */
-export const isEmptyRecipe = (recipe: RecipeText): boolean =>
-  !hasOwnScores(recipe) &&
-  Object.keys(recipe.columns).length === 0 &&
-  Object.keys(recipe.filters).length === 0;
+export const isEmptyRecipe = ({ likelihood, consequence, score, columns, filters }: RecipeText): boolean =>
+  likelihood === null &&
+  consequence === null &&
+  score === null &&
+  Object.keys(columns).length === 0 &&
+  Object.keys(filters).length === 0;

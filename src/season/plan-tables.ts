@@ -2,10 +2,10 @@ import type { Column } from "../columns/column.ts";
 import { type CrewKind, crewKinds, planColumns, treatmentKinds } from "../columns/plan-columns.ts";
 import type { CrewVisit } from "../plan/crew-visit.ts";
 import type { PlannedLateral } from "../plan/plan-lateral.ts";
+import { hasOwnScores } from "../plan/recipe.ts";
 import { surveyKeys } from "../plan/score-values.ts";
 import { takeOffMaterials } from "../plan/takeoff.ts";
 import { isNumeric } from "../quantity/measure.ts";
-import { hasOwnScores } from "../reference/recipe.ts";
 import { RowWriter } from "../sheet/row-writer.ts";
 import {
   type ColumnData,
@@ -60,7 +60,7 @@ export function emptyPlan(
   wanted: Wanted = "everything",
 ): Map<string, ColumnData> {
   const read = new Set([...basis.ownColumns, ...basis.filters].flatMap(({ reads }) => reads));
-  const isScored = wanted === "ranked totals" || isRankRead(basis) || hasOwnScores(basis.recipe);
+  const isScored = wanted === "ranked totals" || isRankRead(basis) || hasOwnScores(basis.scores);
   const isKept = (key: string) =>
     wanted === "everything" ||
     cellsOfTotals.has(key) ||

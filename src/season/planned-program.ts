@@ -1,9 +1,9 @@
 import type { Column } from "../columns/column.ts";
 import { sheetColumns } from "../columns/dictionary.ts";
 import type { CrewKind } from "../columns/plan-columns.ts";
+import { hasOwnScores } from "../plan/recipe.ts";
 import type { Problem } from "../quantity/problem.ts";
 import { showCount } from "../quantity/show-quantity.ts";
-import { hasOwnScores } from "../reference/recipe.ts";
 import { numbersOf, type Table, withColumns } from "../sheet/table.ts";
 import { batchByDistrict, type DistrictBatches } from "./batches.ts";
 import { type FittedBasis, fitProgram } from "./fits.ts";
@@ -149,12 +149,12 @@ export const isOfThePlan = ({ file, found }: Problem): boolean =>
   file === "program.json" && found.endsWith(WITHOUT_SCORE);
 
 /** Laterals that the recipe gives no score: they rank last, and that is said. The tables of risk score every lateral. */
-function withoutScore(laterals: Table, { recipe }: PreparedBasis): readonly Problem[] {
-  if (!hasOwnScores(recipe)) return [];
+function withoutScore(laterals: Table, { scores }: PreparedBasis): readonly Problem[] {
+  if (!hasOwnScores(scores)) return [];
   let count = 0;
   for (const risk of numbersOf(laterals, "risk")) if (Number.isNaN(risk)) count++;
   if (count === 0) return [];
-  const written = (["score", "likelihood", "consequence"] as const).filter((key) => recipe[key] !== null);
+  const written = (["score", "likelihood", "consequence"] as const).filter((key) => scores[key] !== null);
   return [
     {
       severity: "noted",
