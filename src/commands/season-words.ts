@@ -117,7 +117,7 @@ export function dearerSaid(
       ? ""
       : ` The loss avoided by ${showCount(chosenWithoutLoss)} of the works is not known.`;
   if (dearer.laterals === 0)
-    return `None of the ${works} works is known to ${cost} more than the loss it avoids (present worth).${unknown}`;
+    return `Works that ${cost} more than the loss they avoid (present worth): none of ${works}${unknown === "" ? "" : " that is known"}.${unknown}`;
   return `${showCount(dearer.laterals)} of the ${works} works ${cost} more than the loss they avoid (present worth): ${money(dearer.works)} of the ${money(spent)}, for ${money(dearer.lossAvoided)} of loss avoided.${unknown}`;
 }
 

@@ -15,11 +15,31 @@ export interface CutLines {
 /** @param bytes of lines that all end, with CR LF, LF or CR, and have no quote marks */
 export type LineCutter = (bytes: Uint8Array, delimiter: number) => CutLines;
 
-/** A cutter with room of its own. Nearly every processor can look at sixteen bytes at once; on the others it goes byte by byte. */
-export const lineCutter = (): LineCutter => (canTakeSixteen ? cutterBySixteen() : cutterByByte());
+/**
+ * A cutter with room of its own. It looks at sixteen bytes at once, or where it cannot, at one after another.
+ *
+ * @param engine what runs it; null for none
+ */
+export function lineCutter(engine: Engine | null = globalThis.WebAssembly ?? null): LineCutter {
+  let room = openRoom(2 * PAGE, engine);
+  let byByte: LineCutter | null = null;
+  return (bytes, delimiter) => {
+    const { length } = bytes;
+    // Memory anew, for were it to grow, the engine would distrust all arrays that it has compiled code for.
+    if (room !== null && length > room.most) room = openRoom(4 * Math.ceil(length / 2), engine);
+    if (room === null) {
+      byByte ??= cutterByByte();
+      return byByte(bytes, delimiter);
+    }
+    const { text, bounds, firsts, lasts, cut } = room;
+    text.set(bytes);
+    text.fill(0, length, length + BEYOND);
+    const rows = cut(length, delimiter, bounds.byteOffset, firsts.byteOffset, lasts.byteOffset);
+    return { rows, bounds, firsts, lasts };
+  };
+}
 
-const binary = Buffer.from(CUT_LINES, "base64");
-const canTakeSixteen = WebAssembly.validate(binary);
+type Engine = Pick<typeof WebAssembly, "Module" | "Memory" | "Instance">;
 
 /** Bytes after the text that the code looks at too. */
 const BEYOND = 64;
@@ -28,15 +48,17 @@ const PAGE = 65_536;
 type Cut = (end: number, delimiter: number, bounds: number, firsts: number, lasts: number) => number;
 
 /**
- * By `cut-lines.wat`, in an eighth of the time: of the two files of a million laterals and a million surveys, 335 MB, 0.1 s and not 0.5.
- * For longer lines there is memory anew: were it to grow, the engine would distrust all arrays that it has compiled code for.
+ * Room for so many bytes of lines, and the code of `cut-lines.wat` over it, which takes a fifth of the time: of the two files of a million laterals and a
+ * million surveys, 335 MB, 0.1 s and not 0.5. Null where the engine runs none (`--jitless`), the processor has no instructions for
+ * sixteen bytes, or the process may not have the 10 GB of addresses that the engine sets aside for any such memory, however small (`ulimit -v`).
  */
-function cutterBySixteen(): LineCutter {
-  const module = new WebAssembly.Module(binary);
-  const open = (most: number) => {
-    const [text, places] = [most + BEYOND, (most + 1) * Int32Array.BYTES_PER_ELEMENT];
-    const memory = new WebAssembly.Memory({ initial: Math.ceil((text + 3 * places) / PAGE) });
-    const { exports } = new WebAssembly.Instance(module, { lines: { memory } });
+function openRoom(most: number, engine: Engine | null) {
+  if (engine === null) return null;
+  const [text, places] = [most + BEYOND, (most + 1) * Int32Array.BYTES_PER_ELEMENT];
+  try {
+    const module = new engine.Module(Buffer.from(CUT_LINES, "base64"));
+    const memory = new engine.Memory({ initial: Math.ceil((text + 3 * places) / PAGE) });
+    const { exports } = new engine.Instance(module, { lines: { memory } });
     const list = (i: number) => new Int32Array(memory.buffer, text + i * places, most + 1);
     return {
       most,
@@ -46,17 +68,9 @@ function cutterBySixteen(): LineCutter {
       lasts: list(2),
       cut: exports["cut"] as Cut,
     };
-  };
-  let room = open(2 * PAGE);
-  return (bytes, delimiter) => {
-    const { length } = bytes;
-    if (length > room.most) room = open(4 * Math.ceil(length / 2));
-    const { text, bounds, firsts, lasts, cut } = room;
-    text.set(bytes);
-    text.fill(0, length, length + BEYOND);
-    const rows = cut(length, delimiter, bounds.byteOffset, firsts.byteOffset, lasts.byteOffset);
-    return { rows, bounds, firsts, lasts };
-  };
+  } catch {
+    return null;
+  }
 }
 
 /** The same byte by byte, the LF or CR that ends a line being a bound twice. */

@@ -20,6 +20,8 @@ export class RowBlock {
   firsts: Int32Array = NO_PLACES;
   lasts: Int32Array = NO_PLACES;
   #cut: LineCutter | null = null;
+  /** Room for the places of records; that for lines is the cutter's. */
+  #room = { bounds: NO_PLACES, firsts: NO_PLACES, lasts: NO_PLACES };
 
   /** Takes lines that all end, with CR LF, LF or CR, and have no quote marks. */
   takeLines(bytes: Buffer, delimiter: number): void {
@@ -38,8 +40,7 @@ export class RowBlock {
     const text = records.map((cells) => `${cells.join("\n")}\n`).join("");
     const bytes = Buffer.from(text);
     const lengthOf = bytes.length === text.length ? (cell: string) => cell.length : Buffer.byteLength;
-    this.#makeRoom(bytes.length, records.length);
-    const { bounds, firsts, lasts } = this;
+    const { bounds, firsts, lasts } = this.#roomFor(bytes.length);
     let at = -1;
     let next = 0;
     bounds[next] = at;
@@ -50,6 +51,9 @@ export class RowBlock {
     }
     this.bytes = bytes;
     this.rows = records.length;
+    this.bounds = bounds;
+    this.firsts = firsts;
+    this.lasts = lasts;
     this.multiline = multiline;
   }
 
@@ -89,11 +93,11 @@ export class RowBlock {
     return this.cells(row).every((cell) => cell.trim() === "");
   }
 
-  /** Each cell has a byte at least: that of its end. */
-  #makeRoom(bytes: number, rows: number): void {
-    if (this.bounds.length <= bytes) this.bounds = new Int32Array(bytes + 1);
-    if (this.firsts.length >= rows) return;
-    this.firsts = new Int32Array(rows);
-    this.lasts = new Int32Array(rows);
+  /** A cell, and so a record, has a byte at least: that of its end. */
+  #roomFor(bytes: number) {
+    const places = (count: number) => new Int32Array(count);
+    if (this.#room.bounds.length <= bytes)
+      this.#room = { bounds: places(bytes + 1), firsts: places(bytes), lasts: places(bytes) };
+    return this.#room;
   }
 }

@@ -12,6 +12,4 @@ declare namespace WebAssembly {
     constructor(module: Module, imports: Readonly<Record<string, Readonly<Record<string, Memory>>>>);
     readonly exports: Readonly<Record<string, unknown>>;
   }
-  /** Whether this machine can run it. */
-  function validate(binary: Uint8Array): boolean;
 }

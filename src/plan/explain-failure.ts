@@ -50,11 +50,11 @@ export function explainFailure(
 export const BIAS =
   "surveys after complaints make the rest look worse than it is; pipes already renewed make the old look better; misread surveys make the young look worse and the old better";
 
-/** What time a chance is of. */
+/** The time in which each chance stands. */
 const within = {
   structural: "a year",
   blockage: "a year",
-  infiltration: "in a season of high groundwater",
+  infiltration: "in the season of high groundwater",
 } as const;
 
 const modeWords = {

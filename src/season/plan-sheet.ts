@@ -41,7 +41,7 @@ export type Progress = (done: number, total: number) => void;
 /**
  * What of the plan is wanted: `everything`, for whoever shows it, chooses among offers or dates visits; or the `totals`: then the tables hold
  * the columns that totals, batches, breakdown and the recipe's formulas read, of the chosen offers only and without the takeoff, and
- * whoever asks for another column is told that there is none. Of 100,000 laterals that is 27 MB and not 79; on one thread planning them took
+ * whoever asks for another column is told that there is none. Of 100,000 laterals that is 25 MB and not 79; on one thread planning them took
  * 2.0 processor seconds and not 2.8, the command 3.6 and not 4.3 (least of four and of five runs, taken in turn). Of `ranked totals` they hold
  * what the ranking reads too; else the risk is scored only where a formula of the recipe scores it or reads it.
  */

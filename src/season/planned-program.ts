@@ -8,6 +8,7 @@ import { numbersOf, type Table, withColumns } from "../sheet/table.ts";
 import { batchByDistrict, type DistrictBatches } from "./batches.ts";
 import { type FittedBasis, fitProgram } from "./fits.ts";
 import { applyFilters, type FilteredRows, fillOwnColumns, type PreparedBasis } from "./own-columns.ts";
+import { cellsOfRanking } from "./plan-cells.ts";
 import { type PlannedSheet, type Progress, planSheet } from "./plan-sheet.ts";
 import type { ProgramTables } from "./program-tables.ts";
 import { type Ranking, rankLaterals } from "./rank.ts";
@@ -43,7 +44,7 @@ export interface PlannedProgram extends PlannedSheet {
   readonly columns: readonly Column[];
   /** The recipe's named filters, with the rows they keep. */
   readonly filters: readonly FilteredRows[];
-  /** Rows of the lateral table by rank, worst risk first. @throws RangeError of a plan for totals whose risk nobody asked for */
+  /** Rows of the lateral table by rank, worst risk first. @throws RangeError of totals that nobody wanted ranked */
   readonly order: Uint32Array;
   readonly totals: ProgramTotals;
   /** Resin to buy and mix, by district. */
@@ -98,7 +99,7 @@ export function finishProgram(
     ...totalled,
     tallies: found.tallies,
     get order() {
-      if (ranks === null && !laterals.columns.has("risk"))
+      if (ranks === null && ![...cellsOfRanking].every((key) => laterals.columns.has(key)))
         throw new RangeError(
           'PlannedProgram: totals that nobody ranks have no order; ask for "ranked totals"',
         );

@@ -1,7 +1,9 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
+import { loadProgram } from "../../src/commands/load-program.ts";
 import { emptyRecord, readRecord } from "../../src/season/city-record.ts";
 import type { ProgramTables } from "../../src/season/program-tables.ts";
+import { missingNumbers, textAt, withColumns } from "../../src/sheet/table.ts";
 import { on, usBasis } from "../plan/examples.ts";
 import { decidedTo, lateralRow, programTables, type Row, surveyRow } from "./examples.ts";
 
@@ -34,7 +36,7 @@ const survey = merged(
 const lateral = merged(
   maybe("host_length", fc.double({ min: 3, max: 40, noNaN: true })),
   maybe("host_diameter", fc.constantFrom(101.6, 152.4)),
-  maybe("host_material", fc.constantFrom("clay", "PVC", "cast iron")),
+  maybe("host_material", fc.constantFrom("clay", "PVC", "cast iron", "driftwood")),
   maybe("install_year", fc.integer({ min: 1900, max: 2025 })),
   maybe("backups", fc.integer({ min: 0, max: 3 })),
 );
@@ -54,6 +56,31 @@ describe("the record of a city", () => {
       }),
       { numRuns: 300 },
     );
+  });
+
+  it("is one of a city whose surveys have observations, which grades are made from", async () => {
+    const loaded = await loadProgram(
+      new URL("../../sample-programs/quennock-falls", import.meta.url).pathname,
+    );
+    if (!loaded.ok) throw new Error(JSON.stringify(loaded.problems));
+    const { tables } = loaded.program;
+    const { laterals, inspections, observations } = tables;
+    expect(observations?.table.rows).toBeGreaterThan(100);
+    const { rows } = inspections;
+    const ungraded = withColumns(inspections, [
+      ["structural_grade", missingNumbers(rows)],
+      ["structural_quick", { kind: "text", bytes: new Uint8Array(0), ends: new Uint32Array(rows + 1) }],
+    ]);
+    const touched = Object.fromEntries(
+      Array.from({ length: laterals.rows }, (_, row) => [
+        textAt(laterals, "lateral", row),
+        { cover_main: 2 },
+      ]),
+    );
+    const undecided = { ...tables, inspections: ungraded, decisions: new Map() };
+    expect(recordOf({ ...undecided, decisions: decidedTo(touched) })).toEqual(recordOf(undecided));
+    const { observations: _, ...unseen } = undecided;
+    expect(recordOf(unseen)).not.toEqual(recordOf(undecided));
   });
 
   it("has a person's word before the city's, and before the only survey's", () => {

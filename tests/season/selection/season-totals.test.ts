@@ -73,10 +73,10 @@ describe("works that cost more than the loss they avoid", () => {
     const said = (chosen: readonly number[]) =>
       dearerSaid(totalSeason(whole, season, Int32Array.from(chosen)).program, { pays: "whole cost", style });
     expect(said([-1, 1, 2, -1, -1])).toBe(
-      "None of the 2 works is known to cost more than the loss it avoids (present worth).",
+      "Works that cost more than the loss they avoid (present worth): none of 2.",
     );
     expect(said([-1, 1, -1, 3, -1])).toBe(
-      "None of the 2 works is known to cost more than the loss it avoids (present worth). The loss avoided by 1 of the works is not known.",
+      "Works that cost more than the loss they avoid (present worth): none of 2 that is known. The loss avoided by 1 of the works is not known.",
     );
     expect(said([-1, -1, -1, 3, -1])).toBe("What loss the works avoid is not known.");
     const nothing = totalSeason(whole, season, new Int32Array(5).fill(-1)).program;
