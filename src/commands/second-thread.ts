@@ -7,8 +7,8 @@ import { Worker } from "node:worker_threads";
 const WORKER = new URL("./plan-rows.js", import.meta.url);
 
 /**
- * Bytes of a lateral file from which a second thread is worth its start: some 200,000 laterals. Measured on two cores: 200,000 take 2.2 s with it
- * and without, for 4.1 and 2.9 s of processor, a million 5.6 and 8.0. Below, both threads wait for the engine to compile the same code twice.
+ * Bytes of a lateral file from which a second thread is worth its start: some 200,000 laterals. Measured on two cores: 200,000 take 1.9 s with it
+ * and 2.0 without, for 3.6 and 2.7 s of processor, a million 4.7 and 6.8. Below, both threads wait for the engine to compile the same code twice.
  */
 const WORTH_A_THREAD = 33_000_000;
 /** Of a lateral file, about. */
