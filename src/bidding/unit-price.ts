@@ -57,12 +57,13 @@ export function priceUnit(
   planMinutes: ReadonlyMap<BidItemKey, number> | null,
 ): Pricing {
   const own = book.items[item];
-  if (own === undefined) return { ok: false, because: `no item ${JSON.stringify(item)} in the book` };
+  if (own === undefined)
+    return { ok: false, because: `the cost book has no ${JSON.stringify(item)} under "items"` };
   const size = own.sizes?.[variant];
   if (own.sizes !== undefined && size === undefined)
     return {
       ok: false,
-      because: `no size ${JSON.stringify(variant)} of ${JSON.stringify(item)} in the book`,
+      because: `the cost book has no size ${JSON.stringify(variant)} of ${JSON.stringify(item)}`,
     };
   const costs: UnitCosts = { ...own, ...size };
   const minutes = costs.minutes === "plan" ? planMinutes?.get(item) : costs.minutes;

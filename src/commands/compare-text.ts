@@ -200,8 +200,11 @@ function changeText(change: OwnChange): string {
     case "given":
     case "decision": {
       const column = findColumn(change.column);
-      const shown = (cell: Cell) => cellText(cell, column?.measure ?? "text");
-      const lead = change.kind === "decision" ? "decided " : "";
+      // Without a decision a value is as the city or the plan has it, which is not missing.
+      const isDecided = change.kind === "decision";
+      const shown = (cell: Cell) =>
+        isDecided && cell === null ? "as given" : cellText(cell, column?.measure ?? "text");
+      const lead = isDecided ? "decided " : "";
       return `${lead}${column?.heading ?? change.column} ${shown(change.from)} → ${shown(change.to)}`;
     }
     default:

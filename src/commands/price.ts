@@ -16,7 +16,7 @@ import { grouped, showCount, showHundredths } from "../quantity/show-quantity.ts
 import { cents } from "../quantity/si.ts";
 import { type BidItemKey, houseBidItems } from "../reference/bid-items.ts";
 import { workToBid } from "../season/bid-work.ts";
-import { fillPrices } from "../workbook/fill-prices.ts";
+import { fillPrices, pricesStanding } from "../workbook/fill-prices.ts";
 import { readIssued } from "../workbook/issued-bid.ts";
 import { refuse } from "./change-decisions.ts";
 import { type CommandIo, EXIT, type ExitCode } from "./command-io.ts";
@@ -85,8 +85,26 @@ export async function priceBid(target: string, options: PriceOptions, io: Comman
   io.out(`${kept.path}  private: what is in each price; never send it with the bid\n`);
   for (const { pricing, line } of priced)
     if (!pricing.ok) io.err(`Item ${line.item} is left without a price: ${pricing.because}.\n`);
+  for (const said of replacedPrices(priced, pricesStanding(issued.value))) io.err(`${said}\n`);
   return priced.every(({ pricing }) => pricing.ok) ? EXIT.done : EXIT.doneWithProblems;
 }
+
+/** Prices that stood in the given book and do not in the priced one: somebody may have typed them. */
+function replacedPrices(
+  priced: readonly PricedLine[],
+  standing: ReturnType<typeof pricesStanding>,
+): readonly string[] {
+  return priced.flatMap(({ line, pricing }, i) => {
+    const was = standing[i] ?? null;
+    const now = pricing.ok ? pricing.unit.price : null;
+    if (line.fixed !== null || was === null || was === "" || wholeCents(was) === now) return [];
+    const shown = wholeCents(was) === null ? JSON.stringify(was) : money(cents(wholeCents(was)!));
+    return `Item ${line.item}: ${shown} stood in the given book; in the priced one stands ${now === null ? "nothing" : money(now)}.`;
+  });
+}
+
+const wholeCents = (value: string | number | boolean | null): number | null =>
+  typeof value === "number" && Number.isSafeInteger(Math.round(value * 100)) ? Math.round(value * 100) : null;
 
 /** Where the priced book goes: over nothing that somebody may have filled in since. Null where there is no such place, which is said. */
 async function placeOf(
@@ -133,6 +151,7 @@ function priceText(
   const used = costParts.filter((part) =>
     priced.some(({ pricing }) => pricing.ok && pricing.unit.parts[part] !== 0),
   );
+  const areWhole = priced.every(({ pricing }) => pricing.ok);
   let total = cents(0);
   const rows = priced.map(({ line, quantity, pricing }) => {
     const head = [line.item, wordsOf(line, quantity), line.unit, showHundredths(line.hundredths)];
@@ -150,7 +169,11 @@ function priceText(
       right("Quantity"),
       ...[...used, "unit price", "extension"].map(right),
     ],
-    [...rows, null, ["", "Total", "", "", ...used.map(() => ""), "", money(total)]],
+    [
+      ...rows,
+      null,
+      ["", areWhole ? "Total" : "Total of the priced lines", "", "", ...used.map(() => ""), "", money(total)],
+    ],
   );
   const shared = sharedLumpSums(lines, unitPricesOf(priced));
   // A lump sum that is shared is paid once.
@@ -181,7 +204,7 @@ function priceText(
     `Unit prices in ${book.currency} from: ${book.source}\n` +
     `${showCount(lines.length)} lines; minutes of the crew ${minutes === null ? "from the book" : "from the book, or from the plan where the book says so"}.\n\n` +
     `${table}\n\n${shared.map((each) => `${describeShared(each)}\n`).join("")}` +
-    `${shared.length === 0 ? "" : `${NOT_AWARDED}\n\n`}${rates.length === 0 ? "A line has no price, so there is no total to be sensitive.\n" : `${sensitivity}\n`}\n${breakEven}`
+    `${shared.length === 0 ? "" : `${NOT_AWARDED}\n\n`}${rates.length === 0 ? "A line has no price, so what a rate changes in the total is not worked out.\n" : `${sensitivity}\n`}\n${breakEven}`
   );
 }
 

@@ -80,7 +80,7 @@ function matrixText({ counts, unplaced }: RiskMatrix): string {
     [left("Likelihood"), ...[1, 2, 3, 4, 5].map((level) => right(`consequence ${level}`))],
     [5, 4, 3, 2, 1].map((level) => [String(level), ...counts[level - 1]!.map(showCount)]),
   );
-  return `Laterals by likelihood and consequence (scores: they order, they are not probabilities)\n${table}${unplaced > 0 ? `\n${showCount(unplaced)} without a place` : ""}`;
+  return `Laterals by likelihood and consequence (scores: they order, they are not probabilities)\n${table}${unplaced > 0 ? `\n${showCount(unplaced)} without a place: no likelihood or no consequence from 1 to 5` : ""}`;
 }
 
 function moneyText({ basis, laterals }: PlannedProgram, { money }: RiskPicture): string {

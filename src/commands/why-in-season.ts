@@ -113,7 +113,9 @@ function turnedText(
     `${what} is worth ${showWorth(turned.selection.worth, view)}, ${showOwnWorth(less, view)} less than this one's ${showWorth(selection.worth, view)}.`,
     ...(!isSure
       ? [
-          `That is within what is left unproven (${showWorth(turned.selection.bound, view)} at most): the lateral could as well be the other way round.`,
+          less > 0
+            ? `No season the other way round is worth more than ${showWorth(turned.selection.bound, view)}; whether one comes to that is not proven, so the lateral could as well be the other way round.`
+            : "It makes no difference to the worth: the lateral could as well be the other way round.",
         ]
       : [
           isIn

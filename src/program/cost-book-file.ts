@@ -14,6 +14,11 @@ const count = z.number("a number of people or machines").min(0, "nothing or more
 const name = text("a name");
 const MINUTES = 'minutes of the crew for one unit, or "plan" for the crew time of the program\'s plan';
 
+const COSTS =
+  "what a unit costs: minutes of a crew, materials, subcontract or per_job; an amount of 0 is one";
+/** Eight where 8 % is meant would be eight times the cost. */
+const SHARE = 'a fraction below 1 such as 0.08, or text such as "8 %"';
+
 const unitCosts = {
   crew: name.optional(),
   minutes: z.union([z.number(MINUTES).min(0, MINUTES), words(["plan"])], MINUTES).optional(),
@@ -111,7 +116,30 @@ function nameFaults(book: Written): readonly Fault[] {
     for (const each of [costs, ...Object.values(costs.sizes ?? {})])
       if (each.minutes !== undefined && each.crew === undefined && costs.crew === undefined)
         faults.push(faultAt(book, ["items", key, "crew"], "the crew whose minutes these are"));
+    // What is priced: each size with what the item says for all of them, or the item itself.
+    const { sizes, ...own } = costs;
+    const priced =
+      sizes === undefined
+        ? [{ path: ["items", key], costs: own }]
+        : Object.entries(sizes).map(([size, of]) => ({
+            path: ["items", key, "sizes", size],
+            costs: { ...own, ...of },
+          }));
+    for (const { path, costs } of priced)
+      if (costs.crew !== undefined && costs.minutes === undefined)
+        faults.push(faultAt(book, [...path, "minutes"], MINUTES));
+      else if (Object.values(costs).every((cost) => cost === undefined))
+        faults.push(faultAt(book, path, COSTS));
   }
+  const shares = [
+    ...Object.entries(book.on_top).map(([key, share]) => ({ path: ["on_top", key], share })),
+    ...Object.entries(book.materials).map(([key, { waste }]) => ({
+      path: ["materials", key, "waste"],
+      share: waste,
+    })),
+  ];
+  for (const { path, share } of shares)
+    if (typeof share === "number" && share >= 1) faults.push(faultAt(book, path, SHARE));
   for (const key of ["bonds", "insurance"] as const)
     if (!(partOf(book.on_top[key]) >= 0 && partOf(book.on_top.bonds) + partOf(book.on_top.insurance) < 1))
       faults.push(faultAt(book, ["on_top", key], "bonds and insurance together less than the whole price"));

@@ -323,8 +323,13 @@ export function viewProgram(
     decided: (row, column) => {
       const { decisions } = program.tables;
       if (decisions.size === 0) return null;
-      const own = decisions.get(textAt(program.laterals, "lateral", row));
-      return own?.get(program.columns[column]!.key)?.reason ?? null;
+      const { key } = program.columns[column]!;
+      const own = decisions.get(textAt(program.laterals, "lateral", row))?.get(key);
+      if (own === undefined) return null;
+      const planned = key === "treatment" ? textAt(program.laterals, key, row) : "";
+      return planned === "" || planned === own.value
+        ? own.reason
+        : `${own.value} (${own.reason}), which a rule forbids: the plan's own choice stands`;
     },
     prepare: preparer.get,
     sorted: sorted.get,
@@ -632,6 +637,7 @@ function grouper(
     const data = laterals.columns.get(column.key);
     if (data?.kind === "code") return { codes: data.codes, names: ["", ...data.words.slice(1)] };
     const names: string[] = [];
+    const values: number[] = [];
     const codeOf = new Map<string, number>();
     const codes = new Uint32Array(laterals.rows);
     for (let row = 0; row < codes.length; row++) {
@@ -639,9 +645,10 @@ function grouper(
       const code = codeOf.get(text) ?? names.push(text) - 1;
       codeOf.set(text, code);
       codes[row] = code;
+      if (data?.kind === "number") values[code] ??= data.values[row]!;
       if (row % TEXTS_A_STEP === 0) yield row / codes.length;
     }
-    return { codes, names };
+    return data?.kind === "number" ? { codes, names, values } : { codes, names };
   }
   function* inSteps(place: number): Steps<Groups> {
     const groups = known.get(place) ?? (yield* make(place));

@@ -50,7 +50,9 @@ export function riskLines(
     lineOf(""),
     ...(unplaced === 0
       ? []
-      : foot(`${showCount(unplaced)} laterals have no likelihood or no consequence and are in no field.`)),
+      : foot(
+          `${showCount(unplaced)} laterals have no likelihood or no consequence from 1 to 5 and are in no field.`,
+        )),
     ...(here === null ? [] : foot(`[ ] the field of ${here.id}, the lateral under the cursor.`)),
     ...foot(
       "Points between two levels count in the nearer one, halves in the worse. The product orders laterals; it is no probability.",

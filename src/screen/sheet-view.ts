@@ -84,6 +84,8 @@ export interface Groups {
   readonly codes: Uint32Array;
   /** "" is no value. */
   readonly names: readonly string[];
+  /** Of a column of numbers, a value of each. */
+  readonly values?: readonly number[];
 }
 
 /** Where Enter leads from a line of a pane. The line begins with two blanks, in which the cursor stands. */

@@ -5,7 +5,7 @@ const LEVELS = 5;
 export interface RiskMatrix {
   /** counts[likelihood − 1][consequence − 1], levels 1 to 5. */
   readonly counts: readonly (readonly number[])[];
-  /** Laterals without a likelihood or a consequence. */
+  /** Laterals without a likelihood or a consequence from 1 to 5: a recipe of the program's own may give other points. */
   readonly unplaced: number;
 }
 

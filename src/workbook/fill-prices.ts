@@ -4,8 +4,8 @@ import { extend } from "../quantity/money.ts";
 import { type Cents, cents } from "../quantity/si.ts";
 import type { IssuedBid } from "./issued-bid.ts";
 import type { NamedCells } from "./named-cells.ts";
-import type { PlainBook } from "./plain-book.ts";
-import { setCells, type Words } from "./set-cells.ts";
+import type { PlainBook, PlainCell } from "./plain-book.ts";
+import { type CellValue, setCells, type Words } from "./set-cells.ts";
 import { type Opened, opened } from "./unreadable.ts";
 import { unpack, writeZip } from "./zip-file.ts";
 
@@ -13,7 +13,7 @@ import { unpack, writeZip } from "./zip-file.ts";
  * The city's own book with prices in its price cells; all else in the file stays as it is, byte for byte within its
  * members. Extensions and totals keep their formulas and show what these give, for programs that do not recalculate.
  *
- * @param prices in the order of the lines; a line without one is left as it is
+ * @param prices in the order of the lines; of a line without one the cell is emptied: what stood there is of another pricing
  */
 export function fillPrices(
   file: string,
@@ -22,10 +22,10 @@ export function fillPrices(
   prices: readonly (Cents | null)[],
 ): Opened<Buffer> {
   const { currency } = issued;
-  const bySheet = new Map<string, Map<string, string | Words>>();
-  const set = (cells: NamedCells | null, i: number, value: string | Words) => {
+  const bySheet = new Map<string, Map<string, CellValue>>();
+  const set = (cells: NamedCells | null, i: number, value: CellValue) => {
     if (cells === null) return;
-    const values = bySheet.get(cells.sheet.member) ?? new Map<string, string | Words>();
+    const values = bySheet.get(cells.sheet.member) ?? new Map<string, CellValue>();
     bySheet.set(cells.sheet.member, values.set(cells.addresses[i]!, value));
   };
   const inWords = (amount: Cents): Words => ({ words: amountInWords(amount, currency) });
@@ -39,6 +39,9 @@ export function fillPrices(
       line++;
       if (price === null) {
         unpriced++;
+        set(cells.bid_prices, i, { typed: null });
+        set(words, i, { typed: null });
+        set(cells.bid_extensions, i, NOTHING);
         continue;
       }
       const extension = extend(hundredths, price);
@@ -46,7 +49,7 @@ export function fillPrices(
       if (role === "mobilization") mobilization += extension;
       if (role === "allowance") allowances += extension;
       if (fixed !== null) continue;
-      set(cells.bid_prices, i, decimal(price));
+      set(cells.bid_prices, i, { typed: decimal(price) });
       set(words, i, inWords(price));
       set(cells.bid_extensions, i, decimal(extension));
     }
@@ -54,7 +57,7 @@ export function fillPrices(
     set(cells.bid_unpriced, 0, String(unpriced));
     set(totalInWords, 0, { words: `Total in words: ${amountInWords(cents(total), currency)}` });
     // A total over lines without a price is no bid that anybody should sign in words.
-    if (unpriced === 0) set(issued.totalsWritten, p, inWords(cents(total)));
+    set(issued.totalsWritten, p, unpriced === 0 ? inWords(cents(total)) : { typed: null });
     awarded = cents(awarded + total);
     set(issued.awards?.totals ?? null, p, decimal(awarded));
     set(issued.awards?.words ?? null, p, inWords(awarded));
@@ -73,6 +76,15 @@ export function fillPrices(
     return writeZip(book.members, replaced);
   });
 }
+
+/** What stands in the price cells, in the order of the lines; null in an empty one. */
+export const pricesStanding = ({ parts }: IssuedBid): readonly PlainCell["value"][] =>
+  parts.flatMap(({ cells: { bid_prices: prices } }) =>
+    prices.addresses.map((address) => prices.sheet.cells.get(address)?.value ?? null),
+  );
+
+/** What the formulas show of a line without a price. */
+const NOTHING: Words = { words: "" };
 
 /** Whole cents as a decimal, without a binary fraction on the way. */
 const decimal = (amount: number): string =>

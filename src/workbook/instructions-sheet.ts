@@ -54,7 +54,7 @@ export function instructionsSheet(
     ),
     [
       "A unit price is a formula",
-      "It is read at the amount that the file shows, and told to the owner with its text. One that shows nothing is no price.",
+      "It is read at the amount that the file holds, which may have two decimals at most (ROUND), and told to the owner with its text. One without a value, or with more decimals, is no price.",
       "",
     ],
     ruleRow(

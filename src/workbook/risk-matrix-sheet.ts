@@ -11,7 +11,9 @@ export function riskMatrixSheet({ picture }: BookContents): SheetModel {
   const { counts, unplaced } = picture.matrix;
   const notes = [
     "Scores from 1 to 5: they order, they are not probabilities. Points between two levels count in the nearer, halves in the worse.",
-    unplaced === 0 ? "Every lateral has a place." : `${showCount(unplaced)} lateral(s) without a place.`,
+    unplaced === 0
+      ? "Every lateral has a place."
+      : `${showCount(unplaced)} lateral(s) without a place: they have no likelihood or no consequence from 1 to 5.`,
   ];
   const first = firstRow(notes);
   const rows = LEVELS.toReversed().map((likelihood, i): Row => {

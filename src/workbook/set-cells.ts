@@ -6,15 +6,23 @@ export interface Words {
   readonly words: string;
 }
 
+/** A cell that somebody types into: a number or nothing, and no formula that stood there. */
+export interface Typed {
+  readonly typed: string | null;
+}
+
+export type CellValue = string | Words | Typed;
+
 const xmlText = (text: string): string => text.replaceAll("&", "&amp;").replaceAll("<", "&lt;");
 
 /**
  * A sheet's XML with other values in some cells, every other byte as it was: styles, formulas and whatever a writer of
- * ours would not know stay. Values are numbers as text, so that cents are exact, or words; a formula keeps its text.
+ * ours would not know stay. Values are numbers as text, so that cents are exact, or words; a formula keeps its text, but for one where
+ * somebody types.
  *
  * @throws Unreadable when a cell is not in the sheet
  */
-export function setCells(xml: string, values: ReadonlyMap<string, string | Words>): string {
+export function setCells(xml: string, values: ReadonlyMap<string, CellValue>): string {
   const pieces: string[] = [];
   let copied = 0;
   let set = 0;
@@ -36,12 +44,19 @@ export function setCells(xml: string, values: ReadonlyMap<string, string | Words
       const prefix = tag.slice(0, -1);
       // Without a type a value is a number.
       const attributes = cell.attributes.replace(/\st\s*=\s*("[^"]*"|'[^']*')/, "");
-      const kept = formula === null ? "" : xml.slice(formula.from, formula.to);
-      const type = typeof value === "string" ? "" : formula === null ? ' t="inlineStr"' : ' t="str"';
+      const isTyped = typeof value !== "string" && "typed" in value;
+      const kept = formula === null || isTyped ? "" : xml.slice(formula.from, formula.to);
+      const words = typeof value !== "string" && "words" in value ? xmlText(value.words) : null;
+      const number = isTyped ? value.typed : value;
+      const type = words === null ? "" : kept === "" ? ' t="inlineStr"' : ' t="str"';
       const content =
-        typeof value !== "string" && formula === null
-          ? `<${prefix}is><${prefix}t>${xmlText(value.words)}</${prefix}t></${prefix}is>`
-          : `<${prefix}v>${typeof value === "string" ? value : xmlText(value.words)}</${prefix}v>`;
+        words === null
+          ? number === null
+            ? ""
+            : `<${prefix}v>${number}</${prefix}v>`
+          : kept === ""
+            ? `<${prefix}is><${prefix}t>${words}</${prefix}t></${prefix}is>`
+            : `<${prefix}v>${words}</${prefix}v>`;
       pieces.push(xml.slice(copied, cell.from), `<${tag}${attributes}${type}>${kept}${content}</${tag}>`);
       copied = to;
       set++;

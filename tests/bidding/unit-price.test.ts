@@ -84,7 +84,7 @@ describe("a unit price", () => {
       return pricing.ok ? null : pricing.because;
     };
     expect(because({ ...liner, variant: "10 in" })).toContain('no size "10 in"');
-    expect(because({ ...liner, item: "new cleanout" })).toContain("no item");
+    expect(because({ ...liner, item: "new cleanout" })).toContain('no "new cleanout" under "items"');
     expect(because({ ...liner, item: "root cutting" })).toContain("no plan");
     expect(because({ ...liner, hundredths: 0, itemHundredths: 0 })).toContain(
       "no quantity to be spread over",
@@ -194,6 +194,42 @@ describe("a cost book file", () => {
       { found: "soon", expected: expect.stringContaining('"plan"') },
     ]);
     expect(await problemsOf((text) => text.slice(0, 300))).toHaveLength(1);
+  });
+
+  it("of which an item has a crew without minutes, or no cost at all, is refused: it would be priced without what is left out", async () => {
+    const withItem = (costs: object) => (text: string) => {
+      const book = JSON.parse(text) as { items: Record<string, object> };
+      book.items["new cleanout"] = costs;
+      return JSON.stringify(book, null, 1);
+    };
+    expect(await problemsOf(withItem({ crew: "digging", materials: {} }))).toMatchObject([
+      { column: "items.new cleanout.minutes", expected: expect.stringContaining("minutes of the crew") },
+    ]);
+    expect(await problemsOf(withItem({}))).toMatchObject([
+      { column: "items.new cleanout", expected: expect.stringContaining("what a unit costs") },
+    ]);
+    expect(await problemsOf(withItem({ crew: "digging", sizes: { "0 to 6 ft": {} } }))).toMatchObject([
+      { column: "items.new cleanout.sizes.0 to 6 ft.minutes" },
+    ]);
+    expect(await problemsOf(withItem({ crew: "digging", sizes: { "0 to 6 ft": { minutes: 90 } } }))).toEqual(
+      [],
+    );
+    expect(await problemsOf(withItem({ subcontract: 0 }))).toEqual([]);
+  });
+
+  it("with a share of 1 or more that is no text is refused: 8 is 800 %", async () => {
+    const withProfit = (profit: number | string) => (text: string) => {
+      const book = JSON.parse(text) as { on_top: Record<string, unknown> };
+      book.on_top["profit"] = profit;
+      return JSON.stringify(book, null, 1);
+    };
+    expect(await problemsOf(withProfit(8))).toMatchObject([
+      { column: "on_top.profit", found: "8", expected: expect.stringContaining('"8 %"') },
+    ]);
+    for (const right of [0.08, "8 %", "120 %"]) expect(await problemsOf(withProfit(right))).toEqual([]);
+    expect(await problemsOf((text) => text.replace(/"waste": "[^"]*"/, '"waste": 10'))).toMatchObject([
+      { column: expect.stringMatching(/^materials\..*\.waste$/), found: "10" },
+    ]);
   });
 
   it("without its units is refused: a cost per foot would stand as one per metre", async () => {

@@ -187,6 +187,52 @@ describe("pricing a bid book", () => {
     expect(await readFile(out)).toEqual(filledIn);
   });
 
+  it("empties the price of a line that the cost book does not price, whoever put it there, and says what stood in every cell that changes", async () => {
+    const { bidBook } = await writeWorkbook(smallProgram("us"), folder);
+    const book = join(folder, "own.json");
+    await writeFile(book, await readFile(sample));
+    await priceBid(bidBook, { book }, io);
+    const out = join(folder, "bid-book-priced.xlsx");
+    const pricesIn = async (file: string) => {
+      const bytes = await readFile(file);
+      return readBid("a.xlsx", plainOf(bytes), issuedOf(await readFile(bidBook)), []).lines;
+    };
+    const before = await pricesIn(out);
+    const costs = JSON.parse(await readFile(sample, "utf8")) as {
+      roles: Record<string, number>;
+      items: Record<string, object>;
+    };
+    delete costs.items["full-length liner"];
+    for (const role of Object.keys(costs.roles)) costs.roles[role]! *= 2;
+    await writeFile(book, JSON.stringify(costs));
+    forget();
+    expect(await priceBid(out, { book }, io)).toBe(EXIT.doneWithProblems);
+    const again = join(folder, "bid-book-priced-priced.xlsx");
+    const after = await pricesIn(again);
+    const issued = issuedOf(await readFile(bidBook));
+    const { number } = houseBidItems.items.find(({ key }) => key === "full-length liner")!;
+    const emptied = issued.lines.flatMap(({ item }, i) => (Math.floor(Number(item)) === number ? [i] : []));
+    expect(emptied.length).toBeGreaterThan(0);
+    for (const i of emptied) {
+      expect(centsOf(before[i]!.price)).not.toBeNull();
+      expect([after[i]!.price.kind, after[i]!.extension.kind]).toEqual(["missing", "missing"]);
+      expect(said.err).toMatch(
+        new RegExp(
+          `Item ${issued.lines[i]!.item}: [\\d.,]+ stood in the given book; in the priced one stands nothing`,
+        ),
+      );
+    }
+    // Nothing that the cost book leaves out is added up, on the page, in the book or by whoever reads it.
+    const total = after.reduce((sum, { extension }) => sum + (centsOf(extension) ?? 0), 0);
+    expect(said.out).toContain(`Total of the priced lines`);
+    expect(said.out).toContain(money(cents(total)));
+    const changed = after.filter(({ price }, i) => centsOf(price) !== centsOf(before[i]!.price)).length;
+    expect(said.err.match(/stood in the given book/g)).toHaveLength(changed);
+    forget();
+    await priceBid(again, { book }, io);
+    expect(said.err).not.toContain("stood in the given book");
+  });
+
   it("finds the size of each line in its description", () => {
     for (const units of ["us", "si"] as const)
       for (const { key, description, item } of readBidView(smallContents(units)).lines)

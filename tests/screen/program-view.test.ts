@@ -3,8 +3,9 @@ import { sheetColumns } from "../../src/columns/dictionary.ts";
 import { drawGrid } from "../../src/screen/draw-grid.ts";
 import { textOfLine } from "../../src/screen/line.ts";
 import { viewProgram } from "../../src/screen/program-view.ts";
-import { startSession } from "../../src/screen/session.ts";
-import { textAt } from "../../src/sheet/table.ts";
+import { type Action, type Session, startSession } from "../../src/screen/session.ts";
+import { step } from "../../src/screen/step.ts";
+import { numbersOf, textAt } from "../../src/sheet/table.ts";
 import { usBasis } from "../plan/examples.ts";
 import { inventedProgram } from "./invented-program.ts";
 
@@ -112,5 +113,38 @@ describe("viewProgram", () => {
     expect(decided.decided(row, place("host_length"))).toBe("measured in the field");
     expect(decided.decided(row, place("host_diameter"))).toBeNull();
     expect(sheet.decided(row, place("host_length"))).toBeNull();
+  });
+
+  it("says of a treatment that was decided and that a rule forbids what was decided, not that the plan's choice was", () => {
+    const [row, other] = [0, 1];
+    const planned = textAt(program.laterals, "treatment", row);
+    const decisions = new Map(
+      [row, other].map((at, i) => [
+        textAt(program.laterals, "lateral", at),
+        new Map([["treatment", { value: i === 0 ? planned : "one-piece liner", reason: "wished" }]]),
+      ]),
+    );
+    const decided = viewProgram({ ...program, tables: { ...program.tables, decisions } }, () => []);
+    expect(decided.decided(row, place("treatment"))).toBe("wished");
+    expect(textAt(program.laterals, "treatment", other)).not.toBe("one-piece liner");
+    expect(decided.decided(other, place("treatment"))).toContain(
+      "one-piece liner (wished), which a rule forbids",
+    );
+  });
+
+  it("groups a column of numbers by what they are, and not by their digits", () => {
+    const { codes, names, values } = sheet.groups(place("host_length"));
+    expect(new Set(names).size).toBe(names.length);
+    const lengths = numbersOf(program.laterals, "host_length");
+    for (let row = 0; row < 60; row++)
+      if (!Number.isNaN(lengths[row]!)) expect(values![codes[row]!]).toBeCloseTo(lengths[row]!, 1);
+    const actions: readonly Action[] = [{ kind: "move columns", by: 1 }, { kind: "group by column" }];
+    const { grouping } = actions.reduce<Session>(
+      (session, action) => step(session, action, { columns: 80, rows: 24 }, sheet).session,
+      { ...startSession(sheet), columns: [place("lateral"), place("host_length")] },
+    );
+    const shown = grouping!.groups.map(({ name }) => Number(name));
+    expect(shown).toEqual([...shown].sort((a, b) => a - b));
+    expect(new Set(shown.map((length) => String(length).length)).size).toBeGreaterThan(1);
   });
 });

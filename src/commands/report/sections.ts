@@ -92,7 +92,7 @@ ${table(
   [{ text: "Likelihood" }, ...numeric(...matrix.counts.map((_, i) => `C ${i + 1}`))],
   matrix.counts.map((row, i) => [String(i + 1), ...row.map(showCount)]).toReversed(),
 )}
-${matrix.unplaced > 0 ? html`<p>${showCount(matrix.unplaced)} lateral(s) have no likelihood or no consequence and are not in it.</p>` : html``}${lost}`;
+${matrix.unplaced > 0 ? html`<p>${showCount(matrix.unplaced)} lateral(s) have no likelihood or no consequence from 1 to 5 and are not in it.</p>` : html``}${lost}`;
 }
 
 function mapBody({ program, places }: ReportContents): Html {

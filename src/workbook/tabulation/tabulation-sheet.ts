@@ -96,9 +96,10 @@ export function tabulationSheet(of: Tabulation): SheetModel {
             asWritten(read.price),
             asWritten(read.extension),
             money(corrected.price),
-            corrected.price === null
-              ? money(corrected.extension)
-              : product(row, bidLetters(b).price, corrected.extension),
+            // An extension that no rule corrected stands as it was read, and not as the product that it is not.
+            corrected.price !== null && corrected.extension === extended(i, corrected.price)
+              ? product(row, bidLetters(b).price, corrected.extension)
+              : money(corrected.extension),
             seeCorrections(each.findings, i),
           ];
         }),

@@ -144,6 +144,14 @@ describe("the tabulation of bids", () => {
     expect(xml).not.toContain("fitToPage");
   });
 
+  it("keeps an extension that no rule corrected as it was read, and works out only what is the product", () => {
+    const typed = { price: cents(100_00), extension: cents(120_00) };
+    const [, shown] = buildTabulation({ ...tabulation, bids: [{ ...bid, lines: [priced, typed] }] }).sheets;
+    const extensions = [...shown!.rows].map((row) => row[9]);
+    expect(extensions[0]).toMatchObject({ kind: "formula", result: 100 });
+    expect(extensions[1]).toMatchObject({ kind: "number", value: 120 });
+  });
+
   it("has room for the unit of an allowance", () => {
     const unit = sheet("Tabulation").columns.find(({ heading }) => heading === "Unit")!;
     expect(unit.width).toBeGreaterThan(ALLOWANCE_UNIT.length);
