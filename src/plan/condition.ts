@@ -30,7 +30,7 @@ export interface Condition {
   /** Structural defects that a short liner must answer for. */
   readonly defects: DefectCount | null;
   readonly structural: Stated<number> | null;
-  /** Day of the survey that the structural grade is of: an older one's where the leading one says none; null without a survey. */
+  /** Day of the survey that the structural grade is of: an older one's where the leading one says none, a newer one's that found worse; null without a survey. */
   readonly structuralSeen: Day | null;
   readonly om: Stated<number> | null;
   readonly connection: Stated<number> | null;
@@ -88,7 +88,7 @@ class FoundCondition implements Condition {
     this.leading = lead === null ? null : lead.parts[0];
     this.ratings = parts;
     this.structural = decided.structuralGrade ?? structural.grade;
-    this.structuralSeen = structural.olderOn ?? (lead === null ? null : lead.parts[0].on);
+    this.structuralSeen = structural.seenOn ?? (lead === null ? null : lead.parts[0].on);
     this.om = decided.omGrade ?? worstOf(found, omOf).grade;
     this.#found = found;
     this.#asOf = asOf;

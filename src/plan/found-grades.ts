@@ -5,10 +5,10 @@ import type { Reason } from "./reason.ts";
 import { type Stated, stated } from "./stated.ts";
 import { worse } from "./survey-ratings.ts";
 
-/** A grade, with the day of the older survey that it is of where the leading one does not state it. */
+/** A grade, with the day of the survey that it is of where that is not the leading one: an older one that alone states it, or a newer one that found worse. */
 export interface FoundGrade {
   readonly grade: Stated<number> | null;
-  readonly olderOn: Day | null;
+  readonly seenOn: Day | null;
 }
 
 /** Where it is told how a grade was found. */
@@ -24,7 +24,7 @@ export function worstOf(
   told: Told | null = null,
 ): FoundGrade {
   let worst: number | null = null;
-  let olderOn: Day | null = null;
+  let seenOn: Day | null = null;
   for (const rated of parts) worst = worse(worst, gradeOf(rated));
   for (const rated of alongside) {
     const grade = gradeOf(rated);
@@ -37,7 +37,7 @@ export function worstOf(
     if (older !== null) {
       told?.reasons.push({ code: "grade of an older survey", what: told.what, ...older });
       worst = older.grade;
-      olderOn = older.on;
+      seenOn = older.on;
     }
   }
   // Where none is complete these are all of them, the leading one too: it is no worse than itself.
@@ -46,9 +46,10 @@ export function worstOf(
     if (!isWorse(grade, worst)) continue;
     told?.reasons.push({ code: "grade carried forward", what: told.what, grade, on: rated.survey.on });
     worst = grade;
+    seenOn = rated.survey.on;
   }
-  if (olderOn === null) return worst === null ? NO_GRADE : (measuredGrades[worst] ?? measured(worst, null));
-  return measured(worst, olderOn);
+  if (seenOn === null) return worst === null ? NO_GRADE : (measuredGrades[worst] ?? measured(worst, null));
+  return measured(worst, seenOn);
 }
 
 /**
@@ -78,9 +79,9 @@ function olderGrade(
 const isWorse = (grade: number | null, known: number | null): grade is number =>
   grade !== null && (known === null || grade > known);
 
-const measured = (grade: number | null, olderOn: Day | null): FoundGrade => ({
+const measured = (grade: number | null, seenOn: Day | null): FoundGrade => ({
   grade: grade === null ? null : stated(grade, "measured"),
-  olderOn,
+  seenOn,
 });
 
 /** One record of each grade for all laterals whose leading survey states it. */

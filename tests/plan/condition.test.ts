@@ -122,6 +122,8 @@ describe("readCondition", () => {
     expect(words(condition)).toEqual([
       "structural grade 5 carried forward from the incomplete survey of 2025-05-01",
     ]);
+    // It wears on from the day it was found, not from that of the better survey which leads.
+    expect(condition.structuralSeen).toBe(on("2025-05-01"));
   });
 
   it("takes the worst of all incomplete surveys when none is complete", () => {
