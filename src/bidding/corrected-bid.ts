@@ -332,7 +332,8 @@ function limitMobilization(
     part: "base",
     what:
       `Mobilization ${money(bid)}${share} (${cap.of === "total" ? "the total" : "the other items"}); ` +
-      `the cap of ${showStatedPercent(cap.share)} comes to ${money(most)}`,
+      `the cap of ${showStatedPercent(cap.share)} comes to ${money(most)}` +
+      (cap.of === "total" ? `, of the ${money(cents(others + most))} that the total is with it` : ""),
     done: reduce ? cap.clause : `${cap.clause} A limit on payment: the bid is not changed.`,
     corrected: reduce,
     change: reduce ? cents(most - bid) : NOTHING,

@@ -166,10 +166,15 @@ function superseded(own: IssuedBid, issued: IssuedBid, records: readonly IssueRe
   );
 }
 
-/** Two bids of one name get their files' names behind it. */
+/** Bids of one name get their files' names behind it, and those of one file's name too their places among those given. */
 function named(bids: readonly Bid[]): readonly Bid[] {
+  const byFile = toldApart(bids, ({ name, file }) => (name === file ? name : `${name} (${file})`));
+  return toldApart(byFile, ({ name }, place) => `${name}, bid ${place + 1}`);
+}
+
+function toldApart(bids: readonly Bid[], longer: (bid: Bid, place: number) => string): readonly Bid[] {
   const count = (name: string) => bids.filter((bid) => bid.name === name).length;
-  return bids.map((bid) => (count(bid.name) > 1 ? { ...bid, name: `${bid.name} (${bid.file})` } : bid));
+  return bids.map((bid, place) => (count(bid.name) > 1 ? { ...bid, name: longer(bid, place) } : bid));
 }
 
 type Estimate =

@@ -1,4 +1,4 @@
-import { cp, mkdtemp, readFile, rm, writeFile } from "node:fs/promises";
+import { cp, mkdir, mkdtemp, readFile, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
@@ -93,6 +93,19 @@ describe("returned bids", () => {
     );
     expect(said.out).toContain("Bidder low: Bid security: to be read (bond, 10 %)");
     expect(said.out).toContain("The award is left to the owner and counsel.");
+  });
+
+  it("of one name are told apart by their files' names, and by their places where these are one too", async () => {
+    await writeFile(inFolder("again.xlsx"), names.low);
+    await tabulated("low.xlsx", "again.xlsx", "high.xlsx");
+    expect(said.out).toMatch(/^Bidder low \(low\.xlsx\) /m);
+    expect(said.out).toMatch(/^Bidder low \(again\.xlsx\) /m);
+    expect(said.out).toMatch(/^Bidder high /m);
+    await mkdir(inFolder("other"));
+    await writeFile(inFolder("other/low.xlsx"), names.low);
+    await tabulated("low.xlsx", "high.xlsx", "other/low.xlsx");
+    expect(said.out).toMatch(/^Bidder low \(low\.xlsx\), bid 1 /m);
+    expect(said.out).toMatch(/^Bidder low \(low\.xlsx\), bid 3 /m);
   });
 
   it("have an extension typed at a hundredth of the price corrected, which changes the low bidder", async () => {
