@@ -159,8 +159,13 @@ export async function readAtMost(path: string, most: number, name = path): Promi
     return { ok: false, problem: fileProblem(name, found, `at most ${showCount(most)} bytes`, remedy) };
   };
   const found = await stat(path);
-  if (found.size > most) return refused(`${showCount(found.size)} bytes`);
-  if (found.isFile() || found.isDirectory()) return { ok: true, bytes: await readFile(path), path };
+  if (found.size > most && !found.isDirectory()) return refused(`${showCount(found.size)} bytes`);
+  if (found.isDirectory())
+    return {
+      ok: false,
+      problem: fileProblem(name, "a folder", "a file", "Name or put there the file that is meant."),
+    };
+  if (found.isFile()) return { ok: true, bytes: await readFile(path), path };
   // A pipe or a device does not tell how much will come, and may never end.
   const chunks: Buffer[] = [];
   let length = 0;
