@@ -1,6 +1,7 @@
 import { basename } from "node:path";
 import type { CityFile, HeaderPlace } from "../columns/city-file.ts";
 import type { Column } from "../columns/column.ts";
+import { MOST_COLUMNS } from "../intake/city-rows.ts";
 import type { FileFormat } from "../intake/file-format.ts";
 import { certainPlaces, type HeadingMatch, matchHeadings, placeOnly } from "../intake/heading-match.ts";
 import {
@@ -11,6 +12,7 @@ import {
   type WrittenPlace,
 } from "../intake/match-lines.ts";
 import type { UnitSystem } from "../quantity/measure.ts";
+import { showCount } from "../quantity/show-quantity.ts";
 import type { HeadingWords } from "../reference/header-words.ts";
 import type { Ask } from "./ask.ts";
 import { CannotMake } from "./cannot-make.ts";
@@ -51,6 +53,10 @@ export async function mapFile<Key extends string>(
   for (const note of format.notes) io.err(`${fitted(`${part}: ${note}`, io)}\n`);
   if (format.headingRow === null)
     throw new CannotMake(`${part}: no row of headings in the first rows of the file.`);
+  if (format.headings.length > MOST_COLUMNS)
+    throw new CannotMake(
+      `${part}: found ${showCount(format.headings.length)} headings in row ${format.headingRow}, expected at most ${showCount(MOST_COLUMNS)}: look whether the separator is ${JSON.stringify(format.delimiter)}, and export the columns that are needed.`,
+    );
   const settled = given[part] ?? {};
   const free = matchHeadings(format.headings, columns, words, units).filter(({ key }) => !(key in settled));
   const places: Places<Key> = certainPlaces(free);

@@ -194,6 +194,12 @@ describe("finding our columns among a file's headings", () => {
     expect(ofTurn[1]).toContain('"unit": "?"');
   });
 
+  it("looks at as many headings as a file may have columns, and at none beyond", () => {
+    const others = Array.from({ length: 999 }, (_, i) => `Q${i}`);
+    expect(places(...others, "FACILITYID").lateral).toEqual({ heading: "FACILITYID" });
+    expect(places(...others, "Q999", "FACILITYID").lateral).toBeUndefined();
+  });
+
   it("survives any headings, and gives a heading to one column only", () => {
     fc.assert(
       fc.property(
