@@ -13,7 +13,7 @@ import { extend } from "../quantity/money.ts";
 import { showPercent } from "../quantity/percent.ts";
 import { fileProblem } from "../quantity/problem.ts";
 import { grouped, showCount, showHundredths } from "../quantity/show-quantity.ts";
-import { cents } from "../quantity/si.ts";
+import { type Cents, cents } from "../quantity/si.ts";
 import { type BidItemKey, houseBidItems } from "../reference/bid-items.ts";
 import { workToBid } from "../season/bid-work.ts";
 import { fillPrices, pricesStanding } from "../workbook/fill-prices.ts";
@@ -97,14 +97,18 @@ function replacedPrices(
   return priced.flatMap(({ line, pricing }, i) => {
     const was = standing[i] ?? null;
     const now = pricing.ok ? pricing.unit.price : null;
-    if (line.fixed !== null || was === null || was === "" || wholeCents(was) === now) return [];
-    const shown = wholeCents(was) === null ? JSON.stringify(was) : money(cents(wholeCents(was)!));
+    const amount = wholeCents(was);
+    if (line.fixed !== null || was === null || was === "" || (amount !== null && amount === now)) return [];
+    const shown = amount === null ? JSON.stringify(was) : money(amount);
     return `Item ${line.item}: ${shown} stood in the given book; in the priced one stands ${now === null ? "nothing" : money(now)}.`;
   });
 }
 
-const wholeCents = (value: string | number | boolean | null): number | null =>
-  typeof value === "number" && Number.isSafeInteger(Math.round(value * 100)) ? Math.round(value * 100) : null;
+/** Null of what is no number of cents. */
+function wholeCents(value: string | number | boolean | null): Cents | null {
+  const amount = typeof value === "number" ? Math.round(value * 100) : Number.NaN;
+  return Number.isSafeInteger(amount) ? cents(amount) : null;
+}
 
 /** Where the priced book goes: over nothing that somebody may have filled in since. Null where there is no such place, which is said. */
 async function placeOf(

@@ -28,6 +28,10 @@ export function fillPrices(
     const values = bySheet.get(cells.sheet.member) ?? new Map<string, CellValue>();
     bySheet.set(cells.sheet.member, values.set(cells.addresses[i]!, value));
   };
+  // Of what holds nothing there is nothing to empty: a spreadsheet may have dropped the cell.
+  const empty = (cells: NamedCells | null, i: number, value: CellValue) => {
+    if (cells?.sheet.cells.has(cells.addresses[i]!) === true) set(cells, i, value);
+  };
   const inWords = (amount: Cents): Words => ({ words: amountInWords(amount, currency) });
   let line = 0;
   let awarded = cents(0);
@@ -39,9 +43,9 @@ export function fillPrices(
       line++;
       if (price === null) {
         unpriced++;
-        set(cells.bid_prices, i, { typed: null });
-        set(words, i, { typed: null });
-        set(cells.bid_extensions, i, NOTHING);
+        empty(cells.bid_prices, i, EMPTY);
+        empty(words, i, EMPTY);
+        empty(cells.bid_extensions, i, NOTHING);
         continue;
       }
       const extension = extend(hundredths, price);
@@ -57,7 +61,8 @@ export function fillPrices(
     set(cells.bid_unpriced, 0, String(unpriced));
     set(totalInWords, 0, { words: `Total in words: ${amountInWords(cents(total), currency)}` });
     // A total over lines without a price is no bid that anybody should sign in words.
-    set(issued.totalsWritten, p, unpriced === 0 ? inWords(cents(total)) : { typed: null });
+    if (unpriced === 0) set(issued.totalsWritten, p, inWords(cents(total)));
+    else empty(issued.totalsWritten, p, EMPTY);
     awarded = cents(awarded + total);
     set(issued.awards?.totals ?? null, p, decimal(awarded));
     set(issued.awards?.words ?? null, p, inWords(awarded));
@@ -83,6 +88,7 @@ export const pricesStanding = ({ parts }: IssuedBid): readonly PlainCell["value"
     prices.addresses.map((address) => prices.sheet.cells.get(address)?.value ?? null),
   );
 
+const EMPTY: CellValue = { typed: null };
 /** What the formulas show of a line without a price. */
 const NOTHING: Words = { words: "" };
 
